@@ -1,0 +1,143 @@
+"""What one table says of another: unknown rigs and species, rows of no haul, overlaps."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.checking.keys import SAME_ROW
+from pipeline.nearest import did_you_mean
+from pipeline.rows import filled_in, no_refusals, refusal
+
+if TYPE_CHECKING:
+    from pipeline.rows import CheckedSeason
+
+HAUL_KEY = ["vessel", "trip", "haul"]
+
+
+def unknown_rigs(season: CheckedSeason, name: str) -> pl.DataFrame:
+    """Refusals for rows of table `name` whose rig version is described nowhere.
+
+    A season without a table of rig versions knows its rigs by their names alone.
+    """
+    if name not in season.tables or "rig_versions" not in season.tables:
+        return no_refusals()
+    known = season.tables["rig_versions"]["rig_version"]
+    strangers = season.tables[name].filter(
+        pl.col("rig_version").is_not_null() & ~pl.col("rig_version").is_in(known.implode())
+    )
+    return refusal(
+        strangers,
+        "rig_version",
+        _with_nearest(
+            strangers["rig_version"],
+            known,
+            "is a rig that rig_versions does not describe{}; add it there or put it right",
+        ),
+    )
+
+
+def unknown_species(season: CheckedSeason, name: str, known_species: pl.DataFrame) -> pl.DataFrame:
+    """Refusals for rows of table `name` whose species is in no list."""
+    if name not in season.tables:
+        return no_refusals()
+    known = known_species["species"]
+    strangers = season.tables[name].filter(~pl.col("species").is_in(known.implode()))
+    return refusal(
+        strangers,
+        "species",
+        _with_nearest(
+            strangers["species"],
+            known,
+            "is a species in no list{}; add it to the species table or put it right",
+        ),
+    )
+
+
+def _with_nearest(names: pl.Series, known: pl.Series, reason: str) -> pl.Expr:
+    """The reason for each name, with the known name that is nearest to it."""
+    listed = known.to_list()
+    told = {name: reason.format(did_you_mean(name, listed)) for name in names.unique().to_list()}
+    return pl.col(names.name).replace_strict(told, return_dtype=pl.String, default=reason)
+
+
+def overlapping_fittings(season: CheckedSeason) -> pl.DataFrame:
+    """Refusals for fittings that end before they begin or reach into the boat's next one."""
+    if "fittings" not in season.tables:
+        return no_refusals()
+    following = pl.col("fitted_from").shift(-1).over("vessel")
+    fittings = (
+        season.tables["fittings"]
+        .sort("vessel", "fitted_from")
+        .with_columns(
+            following.alias("next_from"), following.dt.to_string("%Y-%m-%d %H:%M").alias("begins")
+        )
+    )
+    backwards = pl.col("fitted_to") <= pl.col("fitted_from")
+    overlaps = pl.col("fitted_to") > pl.col("next_from")
+    return pl.concat(
+        [
+            refusal(
+                fittings.filter(backwards),
+                "fitted_to",
+                "is not after fitted_from; put one of them right",
+            ),
+            refusal(
+                fittings.filter(overlaps & ~backwards),
+                "fitted_to",
+                filled_in(
+                    "overlaps the boat's next fitting, which begins {}; put right where "
+                    "the one ends and the other begins",
+                    "begins",
+                ),
+            ),
+        ]
+    )
+
+
+def without_one_rig(hauls: pl.DataFrame, haul_rigs: pl.DataFrame) -> pl.DataFrame:
+    """Refusals for hauls with no rig version in force, or with two that disagree."""
+    rigs = hauls.join(haul_rigs.select("row", "own", "fitted"), on="row", how="left")
+    disagreeing = rigs.filter(pl.col("own") != pl.col("fitted"))
+    without = rigs.filter(pl.col("own").is_null() & pl.col("fitted").is_null())
+    return pl.concat(
+        [
+            refusal(
+                disagreeing,
+                "rig_version",
+                filled_in(
+                    "is not what the fitting in force says ({}); put one of them right", "fitted"
+                ),
+            ),
+            refusal(without, "rig_version", "is blank, and no fitting of this boat was in force"),
+        ]
+    )
+
+
+def rows_of_no_haul(season: CheckedSeason, name: str) -> pl.DataFrame:
+    """Refusals for rows of table `name` whose haul is not there, or was set aside itself."""
+    if name not in season.tables:
+        return no_refusals()
+    orphans = season.tables[name].join(
+        season.tables["hauls"].select(HAUL_KEY), on=HAUL_KEY, how="anti"
+    )
+    return refusal(
+        orphans,
+        "haul",
+        "is of a haul that is not among the good hauls; see whether it was set "
+        "aside or its vessel, trip or haul is misspelt",
+    )
+
+
+def hauls_missing_catch(
+    catches_read: pl.DataFrame, catches_set_aside: pl.DataFrame
+) -> pl.DataFrame:
+    """The hauls (vessel, trip, haul) of which a catch row was set aside.
+
+    What is left of such a catch is less than was caught, so it is not used. A row that merely
+    stood twice leaves nothing out.
+    """
+    lost = catches_set_aside.filter(~pl.col("reason").str.starts_with(SAME_ROW))
+    of_lost = catches_read.join(lost, on=["source_file", "source_row"], how="semi")
+    return of_lost.select(HAUL_KEY).drop_nulls().unique().sort(HAUL_KEY)

@@ -1,0 +1,171 @@
+"""Part the good rows from the rows set aside, each with a reason.
+
+`check_each_table` looks at every table by itself, `check_tables_together` at what one table says
+of another. No row is lost on the way: rows read = rows used + rows set aside.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.checking.across import (
+    hauls_missing_catch,
+    overlapping_fittings,
+    rows_of_no_haul,
+    unknown_rigs,
+    unknown_species,
+    without_one_rig,
+)
+from pipeline.checking.complete import complete
+from pipeline.checking.keys import repeated_keys
+from pipeline.checking.remarks import remarks
+from pipeline.checking.shapes import shape_refusals
+from pipeline.problems import SeasonUnusableError
+from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in
+from schemas.column import SOURCE_COLUMNS
+from schemas.tables import TABLES
+
+if TYPE_CHECKING:
+    from pipeline.rows import ValueTable
+    from schemas.settings import Settings
+
+
+def check_each_table(
+    values: dict[str, ValueTable], settings: Settings, refused_corrections: pl.DataFrame
+) -> CheckedSeason:
+    """Each table without the rows that are wrong by themselves or stand twice.
+
+    Raises `SeasonUnusableError` if no haul is left.
+    """
+    values = complete(values, settings)
+    season = CheckedSeason(
+        tables={name: table.frame for name, table in values.items()},
+        found={name: table.found for name, table in values.items()},
+        kept=values["hauls"].kept,
+        set_aside=pl.DataFrame(schema=SET_ASIDE_SCHEMA),
+        remarks=remarks(values, settings),
+        rows_read={name: table.frame.height for name, table in values.items()},
+        catches_read=_haul_keys(values),
+    )
+    for name, table in values.items():
+        refusals = [table.refusals, shape_refusals(table, TABLES[name], settings)]
+        if name == "corrections":
+            refusals.append(refused_corrections)
+        season = set_aside(season, name, pl.concat(refusals))
+        season = set_aside(season, name, repeated_keys(season.tables[name], TABLES[name]))
+    _need_rows(season)
+    return season
+
+
+def check_tables_together(
+    season: CheckedSeason, haul_rigs: pl.DataFrame, known_species: pl.DataFrame
+) -> CheckedSeason:
+    """The season without rows that another table contradicts or does not know.
+
+    `haul_rigs` says for each haul its own rig version, the fitting's, and the one in force.
+    Raises `SeasonUnusableError` if no haul is left.
+    """
+    season = set_aside(season, "hauls", without_one_rig(season.tables["hauls"], haul_rigs))
+    _need_rows(season)
+    for name in ("catches", "lengths", "prices"):
+        season = set_aside(season, name, unknown_species(season, name, known_species))
+    refused = season.set_aside.filter(pl.col("table") == "catches")
+    for name in ("catches", "lengths", "damage_review"):
+        season = set_aside(season, name, rows_of_no_haul(season, name))
+    gone = ["table", *SOURCE_COLUMNS]
+    return replace(
+        season,
+        hauls_missing_catch=hauls_missing_catch(season.catches_read, refused),
+        remarks=season.remarks.join(season.set_aside, on=gone, how="anti"),
+    )
+
+
+def check_rig_names(season: CheckedSeason) -> CheckedSeason:
+    """The season without rows of a rig version that no row of `rig_versions` describes.
+
+    Fittings that overlap an earlier one go too, as nobody can say which of the two was fished.
+    """
+    for name in ("rig_parts", "fittings", "length_checks", "hauls"):
+        season = set_aside(season, name, unknown_rigs(season, name))
+    return set_aside(season, "fittings", overlapping_fittings(season))
+
+
+def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> CheckedSeason:
+    """The season with the refused rows of this table moved to the rows set aside.
+
+    A row is set aside once, whatever the number of its faults: the first is named by its column,
+    and the reason goes on to the others.
+    """
+    if name not in season.tables or refusals.is_empty():
+        return season
+    order = {column: at for at, column in enumerate(TABLES[name].column_names)}
+    frame = season.tables[name]
+    by_row = (
+        refusals.unique(["row", "column"], maintain_order=True)
+        .with_columns(
+            pl.col("column").replace_strict(order, default=-1, return_dtype=pl.Int64).alias("at")
+        )
+        .sort("row", "at", maintain_order=True)
+        .with_columns(
+            pl.concat_str(
+                pl.col("column").fill_null("the row"),
+                pl.lit(" "),
+                pl.concat_str(pl.lit("'"), "value", pl.lit("' ")).fill_null(""),
+                "reason",
+            ).alias("in_full")
+        )
+        .group_by("row", maintain_order=True)
+        .agg(
+            pl.col("column", "value").first(),
+            pl.col("reason").first().alias("first_reason"),
+            pl.col("in_full").slice(1).str.join("; also ").alias("others"),
+        )
+        .with_columns(
+            pl.when(pl.col("others") != "")
+            .then(filled_in("{}; also {}", "first_reason", "others"))
+            .otherwise("first_reason")
+            .alias("reason")
+        )
+    )
+    gone = by_row.join(
+        frame.select("row", "source_file", "source_row"), on="row", how="inner"
+    ).select(pl.lit(name).alias("table"), *list(SET_ASIDE_SCHEMA)[1:])
+    return replace(
+        season,
+        tables={**season.tables, name: frame.join(by_row, on="row", how="anti")},
+        set_aside=pl.concat([season.set_aside, gone]),
+    )
+
+
+def _haul_keys(values: dict[str, ValueTable]) -> pl.DataFrame:
+    """The haul that each catch row is of, whether or not the row is good."""
+    columns = (*SOURCE_COLUMNS, "vessel", "trip", "haul")
+    if "catches" not in values:
+        return pl.DataFrame(schema=dict.fromkeys(columns, pl.String))
+    return values["catches"].frame.select(columns)
+
+
+def _need_rows(season: CheckedSeason) -> None:
+    if season.tables["hauls"].is_empty():
+        told = season.set_aside.filter(pl.col("table") == "hauls").head(3).iter_rows(named=True)
+        raise SeasonUnusableError(
+            [
+                f"No haul can be used: of {season.rows_read['hauls']} rows read none is whole.",
+                *(sentence_of(row) for row in told),
+            ]
+        )
+
+
+def sentence_of(row: dict[str, object]) -> str:
+    """One plain sentence on a row set aside or remarked on: file, row, column, cell, reason."""
+    place = f"{row['source_file']}, row {row['source_row']}"
+    cell = "" if row["value"] is None else f"'{_short(str(row['value']))}' "
+    column = f", {row['column']}" if row["column"] else ""
+    return f"{place}{column}: {cell}{row['reason']}."
+
+
+def _short(text: str, longest: int = 60) -> str:
+    return text if len(text) <= longest else text[: longest - 1] + "…"

@@ -1,0 +1,113 @@
+"""Fill in what the rest of the row tells: keys that the source lacks, tow hours, ground."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.problems import SeasonUnusableError
+from schemas.tables import TABLES
+from schemas.words import UNKNOWN_GROUND
+
+if TYPE_CHECKING:
+    from pipeline.rows import ValueTable
+    from schemas.settings import Settings
+
+HAUL_KEY = ("vessel", "trip", "haul")
+THE_ONE_BOAT = "the boat"
+
+
+def complete(tables: dict[str, ValueTable], settings: Settings) -> dict[str, ValueTable]:
+    """The tables with every key column filled where the source has no such column at all.
+
+    Raises `SeasonUnusableError` if a table cannot be tied to the hauls.
+    """
+    boat = _the_boat(tables)
+    completed = {
+        name: replace(values, frame=_with_boat(values, name, boat))
+        for name, values in tables.items()
+    }
+    hauls = completed["hauls"]
+    completed["hauls"] = replace(hauls, frame=_complete_hauls(hauls, settings))
+    if "fittings" in completed:
+        fittings = completed["fittings"]
+        completed["fittings"] = replace(fittings, frame=_until_the_next(fittings.frame))
+    for name, values in completed.items():
+        if name != "hauls" and set(HAUL_KEY) <= set(TABLES[name].key):
+            frame = _with_haul_key(values, name, completed["hauls"].frame)
+            completed[name] = replace(values, frame=frame)
+    return completed
+
+
+def _the_boat(tables: dict[str, ValueTable]) -> str:
+    """The name of the season's one boat, for tables that do not name it."""
+    if "vessels" in tables:
+        names = tables["vessels"].frame["vessel"].drop_nulls().unique()
+        if names.len() == 1:
+            return str(names[0])
+    return THE_ONE_BOAT
+
+
+def _with_boat(values: ValueTable, name: str, boat: str) -> pl.DataFrame:
+    if "vessel" not in TABLES[name].column_names or "vessel" in values.found:
+        return values.frame
+    return values.frame.with_columns(pl.lit(boat).alias("vessel"))
+
+
+def _complete_hauls(hauls: ValueTable, settings: Settings) -> pl.DataFrame:
+    frame = hauls.frame.with_columns(
+        pl.coalesce("tow_hours", hours_between(settings.season.time_zone)).alias("tow_hours"),
+        pl.col("ground").fill_null(UNKNOWN_GROUND),
+    )
+    if "haul" not in hauls.found:
+        several = frame["source_file"].n_unique() > 1
+        row = pl.col("source_row").cast(pl.String)
+        name = pl.concat_str("source_file", row, separator=" row ") if several else row
+        frame = frame.with_columns(name.alias("haul"))
+    if "trip" not in hauls.found:
+        day = pl.col("shot_at").dt.to_string("%Y-%m-%d")
+        frame = frame.with_columns(pl.coalesce(day, "haul").alias("trip"))
+    return frame
+
+
+def _until_the_next(fittings: pl.DataFrame) -> pl.DataFrame:
+    """A fitting without an end lasts until the boat's next one.
+
+    This is settled before any row is set aside, so that a fitting does not grow over its
+    neighbour's time when the neighbour is.
+    """
+    following = pl.col("fitted_from").shift(-1).over("vessel")
+    return (
+        fittings.sort("vessel", "fitted_from", maintain_order=True)
+        .with_columns(pl.coalesce("fitted_to", following).alias("fitted_to"))
+        .sort("row")
+    )
+
+
+def hours_between(time_zone: str | None) -> pl.Expr:
+    """Hours from shooting to hauling, by the clock of the season's time zone."""
+    shot, hauled = pl.col("shot_at"), pl.col("hauled_at")
+    if time_zone is not None:
+        shot, hauled = (
+            moment.dt.replace_time_zone(time_zone, ambiguous="earliest", non_existent="null")
+            for moment in (shot, hauled)
+        )
+    return (hauled - shot).dt.total_seconds() / 3600
+
+
+def _with_haul_key(values: ValueTable, name: str, hauls: pl.DataFrame) -> pl.DataFrame:
+    """The rows with the parts of the haul's key that their own source lacks, from the hauls."""
+    has = [part for part in HAUL_KEY if part in values.found or part == "vessel"]
+    lacks = [part for part in HAUL_KEY if part not in has]
+    if not lacks:
+        return values.frame
+    keys = hauls.select(HAUL_KEY).drop_nulls().unique()
+    if "haul" in lacks or keys.select(has).is_duplicated().any():
+        raise SeasonUnusableError(
+            f"{values.frame['source_file'][0]} names no {lacks[0]}, and without it its rows "
+            f"can't be told to belong to one haul; add a column {lacks[0]} to {name}."
+        )
+    order = values.frame.columns
+    return values.frame.drop(lacks).join(keys, on=has, how="left").select(order).sort("row")

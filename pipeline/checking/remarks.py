@@ -1,0 +1,105 @@
+"""A word on rows that are used all the same: a position on land, text that looks like a program."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.checking.complete import hours_between
+from pipeline.checking.land import on_land
+from pipeline.rows import REMARK_SCHEMA, filled_in, refusal
+from schemas.tables import TABLES
+
+if TYPE_CHECKING:
+    from pipeline.rows import ValueTable
+    from schemas.settings import Settings
+
+FAR_DEGREES = 10.0
+"""A position further than this from the season's middle, and near it when swapped, is swapped."""
+
+
+def remarks(values: dict[str, ValueTable], settings: Settings) -> pl.DataFrame:
+    """All remarks on the season's rows, with the columns of `REMARK_SCHEMA`."""
+    found = [
+        _placed(refusals, name, table)
+        for name, table in values.items()
+        for refusals in (*_text_remarks(name, table), *_haul_remarks(name, table, settings))
+    ]
+    return pl.concat([pl.DataFrame(schema=REMARK_SCHEMA), *found])
+
+
+def _placed(remarked: pl.DataFrame, name: str, values: ValueTable) -> pl.DataFrame:
+    where = values.frame.select("row", "source_file", "source_row")
+    return remarked.join(where, on="row").select(
+        pl.lit(name).alias("table"), *list(REMARK_SCHEMA)[1:]
+    )
+
+
+def _text_remarks(name: str, values: ValueTable) -> list[pl.DataFrame]:
+    """Text that a spreadsheet or a browser would run; here it stays text."""
+    texts = [c.name for c in TABLES[name].columns if c.kind == "text" and c.name in values.found]
+    return [
+        refusal(
+            values.frame.filter(pl.col(column).str.contains(r"(?i)^[=+@]\s*\w|<\s*/?\w+[^<]*>")),
+            column,
+            "looks like a formula or a script; it is kept as plain text and never run",
+        )
+        for column in texts
+    ]
+
+
+def _haul_remarks(name: str, values: ValueTable, settings: Settings) -> list[pl.DataFrame]:
+    if name != "hauls":
+        return []
+    return [_swapped(values), _on_land(values), _times_that_differ(values, settings)]
+
+
+def _on_land(values: ValueTable) -> pl.DataFrame:
+    placed = values.frame.filter(
+        pl.col("latitude").is_between(-90, 90) & pl.col("longitude").is_between(-180, 180)
+    )
+    there = on_land(placed["latitude"].to_numpy(), placed["longitude"].to_numpy())
+    return _position_remark(
+        placed.filter(pl.Series(there, dtype=pl.Boolean)),
+        "is a position on land; the haul is used all the same",
+    )
+
+
+def _swapped(values: ValueTable) -> pl.DataFrame:
+    """Positions far from the season's middle that would be near it the other way round."""
+    frame = values.frame
+    latitude, longitude = frame["latitude"].median(), frame["longitude"].median()
+    if latitude is None or longitude is None:
+        return refusal(frame.clear(), "latitude", "")
+
+    def far(north: str, east: str) -> pl.Expr:
+        off_north, off_east = (pl.col(north) - latitude).abs(), (pl.col(east) - longitude).abs()
+        return pl.max_horizontal(off_north, off_east) > FAR_DEGREES
+
+    return _position_remark(
+        frame.filter(far("latitude", "longitude") & ~far("longitude", "latitude")),
+        "has latitude and longitude swapped, it seems; the haul is used all the same",
+    )
+
+
+def _position_remark(frame: pl.DataFrame, remark: str) -> pl.DataFrame:
+    position = filled_in("{}, {}", "latitude", "longitude")
+    return refusal(frame.with_columns(position.alias("latitude")), "latitude", remark)
+
+
+def _times_that_differ(values: ValueTable, settings: Settings) -> pl.DataFrame:
+    """Tow hours that the two times do not bear out."""
+    if "tow_hours" not in values.found:
+        return refusal(values.frame.clear(), "tow_hours", "")
+    by_the_clock = hours_between(settings.season.time_zone)
+    frame = values.frame.with_columns(by_the_clock.round(2).alias("by_the_clock"))
+    apart = (pl.col("tow_hours") - pl.col("by_the_clock")).abs()
+    return refusal(
+        frame.filter((apart > 1.0) & (pl.col("by_the_clock") > 0)),
+        "tow_hours",
+        filled_in(
+            "h towed, where shooting and hauling are {} h apart; the tow hours are used",
+            "by_the_clock",
+        ),
+    )

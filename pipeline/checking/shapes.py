@@ -1,0 +1,126 @@
+"""The pandera schema of each table, made from the columns in `schemas`."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pandera.polars as pa
+import polars as pl
+from pandera.errors import SchemaErrors
+
+from pipeline.rows import REFUSAL_SCHEMA, ValueTable, no_refusals
+from schemas.types import TYPES
+
+if TYPE_CHECKING:
+    from pandera.api.polars.types import PolarsData
+
+    from schemas.column import Column, Table
+    from schemas.settings import Settings
+
+BLANK = "is blank, and the row is of no use without it"
+BLANK_TOW = "is blank, and there are no two times to work it out from"
+
+
+def shape(table: Table, settings: Settings) -> pa.DataFrameSchema:
+    """What a good row of the table looks like; each check says in words what is wrong."""
+    return pa.DataFrameSchema(
+        {
+            column.name: pa.Column(
+                TYPES[column.kind],
+                nullable=not column.required,
+                checks=_checks(table, column, settings),
+            )
+            for column in table.columns
+        }
+    )
+
+
+def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.DataFrame:
+    """A refusal for every cell that the table's shape does not allow."""
+    try:
+        shape(table, settings).validate(values.frame, lazy=True)
+    except SchemaErrors as errors:
+        cases: pl.DataFrame = errors.failure_cases
+    else:
+        return no_refusals()
+    cases = cases.select(
+        pl.col("index").cast(pl.Int64).alias("row"),
+        "column",
+        pl.when(pl.col("check") != "not_nullable")
+        .then(pl.col("check"))
+        .when(pl.col("column") == "tow_hours")
+        .then(pl.lit(BLANK_TOW))
+        .otherwise(pl.lit(BLANK))
+        .alias("reason"),
+    )
+    return pl.concat(
+        [no_refusals()]
+        + [_quoting(part, str(name), values.text) for (name,), part in cases.group_by("column")]
+    )
+
+
+def _quoting(cases: pl.DataFrame, column: str, text: pl.DataFrame) -> pl.DataFrame:
+    """The cases with the cell as it stood in the file."""
+    cell = pl.col(column) if column in text.columns else pl.lit(None, pl.String)
+    quoted = text.select("row", cell.alias("value"))
+    return cases.join(quoted, on="row", how="left").select(list(REFUSAL_SCHEMA))
+
+
+def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:
+    unit = f" {column.unit}" if column.unit else ""
+    mend = "put it right or leave it blank"
+    checks = []
+    if column.above is not None:
+        checks.append(
+            pa.Check.gt(column.above, error=f"must be more than {column.above:g}{unit}; {mend}")
+        )
+    if column.least is not None:
+        checks.append(
+            pa.Check.ge(column.least, error=f"must be {column.least:g}{unit} or more; {mend}")
+        )
+    if column.most is not None:
+        swapped = "; are latitude and longitude swapped?" if column.name == "latitude" else ""
+        checks.append(
+            pa.Check.le(
+                column.most,
+                error=f"must be {column.most:g}{unit} or less{swapped or f'; {mend}'}",
+            )
+        )
+    if column.words:
+        words = (*column.words, *_own_words(column, settings))
+        known = ", ".join(word for word in words if word != "unknown")
+        checks.append(
+            pa.Check.isin(
+                words,
+                error=f"is not a {column.name} that is known; write one of "
+                f"{known}, or map it with words in season.toml",
+            )
+        )
+    if table.name == "hauls" and column.name == "tow_hours":
+        longest = settings.checks.longest_tow_hours
+        checks.append(
+            pa.Check.le(
+                longest,
+                error=f"is longer than a tow of {longest:g} h; put it right, or "
+                "raise longest_tow_hours under [checks] in season.toml",
+            )
+        )
+    if table.name == "hauls" and column.name == "hauled_at":
+        checks.append(
+            pa.Check(
+                _hauled_after_shot,
+                error="is not after the haul was shot; put right shot_at or hauled_at",
+            )
+        )
+    return checks
+
+
+def _own_words(column: Column, settings: Settings) -> tuple[str, ...]:
+    """Words beside the trade's; a ground that was not recorded is unknown."""
+    return (*settings.season.grounds, "unknown") if column.name == "ground" else ()
+
+
+def _hauled_after_shot(data: PolarsData) -> pl.LazyFrame:
+    after = pl.col("hauled_at") > pl.col("shot_at")
+    rows: pl.LazyFrame = data.lazyframe
+    return rows.select((after | pl.col("hauled_at").is_null()).fill_null(value=True))

@@ -1,0 +1,118 @@
+"""The front door: it only parses, and tells what came of it.
+
+Exit codes: 0 done; 1 the season cannot be used; 2 wrong usage. Results go to standard output,
+progress to standard error.
+"""
+
+from __future__ import annotations
+
+import sys
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from pipeline.problems import RigseasonError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+app = typer.Typer(
+    help="From trawl haul records to a season report: which rig cuts net damage, which keeps the "
+    "bottom-living fish, and how sure that is.",
+    epilog="Begin with: rigseason demo",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode="rich",
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+Season = Annotated[
+    Path, typer.Argument(help="A season folder, or one workbook with a sheet a table.")
+]
+
+
+def main() -> None:
+    """Run the command; a problem is told in plain sentences, never as a traceback."""
+    try:
+        app()
+    except RigseasonError as error:
+        for sentence in error.sentences:
+            sys.stderr.write(f"{sentence}\n")
+        sys.exit(error.exit_code)
+    except KeyboardInterrupt:
+        sys.stderr.write("Stopped; nothing was written.\n")
+        sys.exit(130)
+    except MemoryError:
+        sys.stderr.write("There is not enough memory for this season; nothing was written.\n")
+        sys.exit(1)
+
+
+@app.command(epilog="Example: rigseason demo --seed 3 --out my-demo")
+def demo(
+    out: Annotated[
+        Path, typer.Option(help="Folder to write the invented season and its report to.")
+    ] = Path("rigseason-demo"),
+    seed: Annotated[int, typer.Option(help="Another seed invents another season.")] = 1,
+    hauls: Annotated[int, typer.Option(min=60, help="How many hauls to invent.")] = 1500,
+) -> None:
+    """Write an invented season of four boats and the report on it."""
+    from pipeline.demo import write_demo
+
+    with _progress() as say:
+        told = write_demo(out, seed=seed, hauls=hauls, say=say)
+    typer.echo(told)
+
+
+@app.command(epilog="Example: rigseason check my-season --all")
+def check(
+    season: Season,
+    every: Annotated[
+        bool, typer.Option("--all", help="Name every row set aside, not one of each kind.")
+    ] = False,
+) -> None:
+    """Read and check a season: what is used, what is set aside, and why."""
+    from pipeline.run_season import check_season
+    from reports.check_summary import check_summary
+
+    with _progress() as say:
+        _, checked = check_season(season, say)
+    typer.echo(check_summary(checked, every=every))
+
+
+@app.command(epilog="Example: rigseason report my-season --out report-2031")
+def report(
+    season: Season,
+    out: Annotated[Path, typer.Option(help="Folder to write; whole or not at all.")],
+) -> None:
+    """Compare the rigs of a season and write the report."""
+    from pipeline.run_season import run_season
+    from reports.sentences import in_short
+
+    with _progress() as say:
+        results = run_season(season, out, say)
+    typer.echo(in_short(results.findings))
+    typer.echo(f"\nThe report: {out / 'season-report.html'}")
+
+
+@contextmanager
+def _progress() -> Iterator[Callable[[str], None]]:
+    """Tells each step on standard error: a line that moves on a terminal, plain lines elsewhere."""
+    from rich.console import Console
+
+    console = Console(stderr=True)
+    with console.status("Starting") as status:
+
+        def say(step: str) -> None:
+            if console.is_terminal:
+                status.update(step)
+            else:
+                console.print(f"{step} …")
+
+        yield say
+
+
+if __name__ == "__main__":
+    main()

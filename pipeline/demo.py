@@ -1,0 +1,49 @@
+"""The demonstration: an invented season and the report on it, beside the truth that was put in."""
+
+from __future__ import annotations
+
+import shutil
+from typing import TYPE_CHECKING
+
+from pipeline.problems import WrongUsageError
+from pipeline.run_season import run_season
+from reports.folder import check_place
+from reports.sentences import in_short
+from synthetic_data import write_season
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+SEASON, REPORT = "season", "report"
+
+
+def write_demo(out: Path, *, seed: int, hauls: int, say: Callable[[str], None]) -> str:
+    """Write `out/season` and `out/report`; what they say, and where the report lies.
+
+    Raises `WrongUsageError` if `out` holds anything but an earlier demonstration.
+    """
+    _check_place(out)
+    say("Inventing a season")
+    season, report = out / SEASON, out / REPORT
+    shutil.rmtree(season, ignore_errors=True)
+    write_season(season, hauls=hauls, seed=seed)
+    results = run_season(season, report, say)
+    return (
+        f"{in_short(results.findings)}\n\n"
+        f"The invented season: {season}\n"
+        f"The truth put into it: {season / 'truth.toml'}\n"
+        f"The report: {(report / 'season-report.html').resolve()}"
+    )
+
+
+def _check_place(out: Path) -> None:
+    if out.is_file():
+        raise WrongUsageError(f"{out} is a file; name a folder for the demonstration.")
+    if out.is_dir():
+        others = sorted({file.name for file in out.iterdir()} - {SEASON, REPORT})
+        if others or ((out / SEASON).exists() and not (out / SEASON / "truth.toml").exists()):
+            raise WrongUsageError(
+                f"{out} holds other things; name a new folder for the demonstration."
+            )
+    check_place(out / REPORT)

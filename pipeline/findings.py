@@ -1,0 +1,132 @@
+"""Everything that was found, in the form in which programs read it and the report is drawn.
+
+`findings.json` is this, and nothing stands in the report that is not here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+import polars as pl
+
+from schemas.outcomes import HEADLINES, OUTCOMES, outcome
+from schemas.words import GROUNDS, UNKNOWN_GROUND
+
+if TYPE_CHECKING:
+    from pipeline.joining.join_season import JoinedSeason
+    from pipeline.rates.effects import Effect
+    from pipeline.rows import CheckedSeason
+    from schemas.settings import Settings
+
+Findings = dict[str, Any]
+
+
+def gather_findings(
+    season: CheckedSeason,
+    joined: JoinedSeason,
+    rates: pl.DataFrame,
+    effects: list[Effect],
+    *,
+    reference: str,
+    species: pl.DataFrame,
+    settings: Settings,
+) -> Findings:
+    """The contents of `findings.json`: plain dicts, lists, words and numbers."""
+    named = dict(zip(species["species"], species["name"], strict=True))
+    outcomes = rates["outcome"].unique().to_list()
+    return {
+        "season": _about(season, joined, reference, settings),
+        "rows": season.counts,
+        "set_aside": _by_reason(season.set_aside),
+        "remarks": _by_reason(season.remarks),
+        "outcomes": [
+            {**asdict(outcome(name, named)), "unit": _unit(name, settings)}
+            for name in in_order(outcomes)
+        ],
+        "rig_by_ground": joined.rig_by_ground.to_dicts(),
+        "rates": rates.to_dicts(),
+        "effects": [asdict(effect) for effect in effects],
+        "comparisons": sum(effect.ratio is not None for effect in effects),
+        "rigs": _rigs(season, joined, reference),
+        "notes": {
+            row["damage_told_by"]: row["hauls"]
+            for row in joined.damage_told_by.iter_rows(named=True)
+        },
+        "records": joined.records.to_dicts(),
+        "missing_tables": [
+            name
+            for name in ("catches", "rig_versions", "prices", "fittings", "rig_parts")
+            if name not in season.tables
+        ],
+    }
+
+
+def in_order(names: list[str]) -> list[str]:
+    """Outcomes in the order in which a report tells them, species last."""
+    fixed = [each.name for each in OUTCOMES]
+    return [name for name in fixed if name in names] + sorted(set(names) - set(fixed))
+
+
+def _unit(name: str, settings: Settings) -> str:
+    return settings.season.currency if name == "value" else outcome(name).unit
+
+
+def _about(
+    season: CheckedSeason, joined: JoinedSeason, reference: str, settings: Settings
+) -> Findings:
+    hauls = season.tables["hauls"]
+    first, last = hauls["shot_at"].min(), hauls["shot_at"].max()
+    met = joined.rig_by_ground["ground"].unique().to_list()
+    known = [*GROUNDS, *settings.season.grounds, UNKNOWN_GROUND]
+    return {
+        "title": settings.season.title,
+        "currency": settings.season.currency,
+        "reference_rig": reference,
+        "grounds": [ground for ground in known if ground in met],
+        "vessels": hauls["vessel"].unique().sort().to_list(),
+        "hauls": hauls.height,
+        "trips": hauls.select(pl.struct("vessel", "trip").n_unique()).item(),
+        "tow_hours": float(hauls["tow_hours"].sum()),
+        "first_day": str(first)[:10] if first is not None else None,
+        "last_day": str(last)[:10] if last is not None else None,
+        "adjusted_for": list(settings.model.adjust),
+        "errors": settings.model.errors,
+        "headlines": list(HEADLINES),
+    }
+
+
+def _by_reason(told: pl.DataFrame) -> list[Findings]:
+    """How many rows of each table for each reason, with one of them as an example."""
+    return (
+        told.group_by("table", "column", "reason")
+        .agg(pl.len().alias("rows"), pl.col("source_file", "source_row", "value").first())
+        .sort(["rows", "table", "reason", "column"], descending=[True, False, False, False])
+        .to_dicts()
+    )
+
+
+def _rigs(season: CheckedSeason, joined: JoinedSeason, reference: str) -> list[Findings]:
+    """Each rig version that was fished: what it is, and how much it was."""
+    fished = (
+        joined.rig_by_ground.group_by("rig_version")
+        .agg(pl.col("hauls", "tow_hours").sum())
+        .sort("rig_version")
+    )
+    columns = (
+        "rig",
+        "ground_gear",
+        "fishing_line_m",
+        "ground_gear_m",
+        "toggle_mm",
+        "gap_mm",
+        "changed_from",
+        "what_changed",
+    )
+    if "rig_versions" in season.tables:
+        described = season.tables["rig_versions"].select("rig_version", *columns)
+        fished = fished.join(described, on="rig_version", how="left", maintain_order="left")
+    return [
+        {**row, "is_reference": row["rig_version"] == reference}
+        for row in fished.iter_rows(named=True)
+    ]

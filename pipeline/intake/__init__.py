@@ -1,0 +1,1 @@
+"""Read a season: its settings, its tables as text, its values."""

@@ -1,0 +1,80 @@
+"""From the file's headers to the season's columns; cells stay text."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.intake.text_tables import UNREADABLE
+from pipeline.nearest import did_you_mean
+from pipeline.problems import SeasonUnusableError
+from pipeline.rows import TextTable
+from schemas.column import SOURCE_COLUMNS
+
+if TYPE_CHECKING:
+    from schemas.column import Table
+    from schemas.settings import ColumnSource, TableSource
+
+
+def map_columns(raw: pl.DataFrame, table: Table, source: TableSource) -> TextTable:
+    """Every column of `table` that the file has, and the columns to keep, as trimmed text.
+
+    A cell that says one of the file's words for *missing* is null. Raises
+    `SeasonUnusableError` naming each header that the mapping wants and the file lacks.
+    """
+    headers = [name for name in raw.columns if name not in (*SOURCE_COLUMNS, UNREADABLE)]
+    by_trimmed = {header.strip(): header for header in headers}
+    _check_headers(table, source, list(by_trimmed), raw)
+    found, columns = [], []
+    for column in table.columns:
+        how = source.column_source(column.name)
+        if how.value is None and not all(header in by_trimmed for header in how.headers):
+            continue
+        found.append(column.name)
+        columns.append(_cell(how, by_trimmed, source.read.missing).alias(column.name))
+    kept = tuple(name for name in source.keep if name not in found)
+    columns += [_trimmed(by_trimmed[name], source.read.missing).alias(name) for name in kept]
+    frame = raw.select(*SOURCE_COLUMNS, UNREADABLE, *columns)
+    return TextTable(frame, tuple(found), kept)
+
+
+def _check_headers(
+    table: Table, source: TableSource, headers: list[str], raw: pl.DataFrame
+) -> None:
+    file = raw["source_file"][0] if raw.height else (source.file or table.name)
+    wanted = [
+        (f"[{table.name}.columns] {name}", header)
+        for name in source.columns
+        for header in source.column_source(name).headers
+    ]
+    wanted += [(f"[{table.name}] keep", header) for header in source.keep]
+    lacking = [
+        f"{file} has no header {header!r} that {where} asks for{did_you_mean(header, headers)}; "
+        f"its headers are {', '.join(headers)}."
+        for where, header in wanted
+        if header not in headers
+    ]
+    if lacking:
+        raise SeasonUnusableError(lacking)
+
+
+def _trimmed(header: str, missing: tuple[str, ...]) -> pl.Expr:
+    text = pl.col(header).str.strip_chars()
+    return pl.when(text.is_in(["", *missing])).then(None).otherwise(text)
+
+
+def _cell(how: ColumnSource, headers: dict[str, str], missing: tuple[str, ...]) -> pl.Expr:
+    if how.value is not None:
+        return pl.lit(how.value)
+    parts = [_trimmed(headers[header], missing) for header in how.headers]
+    cell = parts[0] if len(parts) == 1 else pl.concat_str(parts, separator=" ")
+    if how.words and how.otherwise is not None:
+        return cell.replace_strict(
+            how.words,
+            default=pl.when(cell.is_not_null()).then(pl.lit(how.otherwise)),
+            return_dtype=pl.String,
+        )
+    if how.otherwise is not None:
+        return pl.when(cell.is_not_null()).then(pl.lit(how.otherwise))
+    return cell.replace(how.words) if how.words else cell

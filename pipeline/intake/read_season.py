@@ -1,0 +1,64 @@
+"""Read every table of a season: first as text, then, once corrected, into values."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.intake.mapping import map_columns
+from pipeline.intake.text_tables import read_text_table
+from pipeline.intake.values import parse_values
+from pipeline.problems import SeasonUnusableError
+from pipeline.rows import TextTable, ValueTable
+from schemas.tables import TABLES
+
+if TYPE_CHECKING:
+    from pipeline.intake.season_folder import FoundTable, SeasonFolder
+    from schemas.settings import Settings
+
+
+def read_as_text(season: SeasonFolder) -> dict[str, TextTable]:
+    """Each table that the season has, by its name, with the season's own column names.
+
+    Raises `SeasonUnusableError` with every problem of every table at once.
+    """
+    tables, problems = {}, []
+    for found in season.tables:
+        try:
+            tables[found.name] = _read_table(found)
+        except SeasonUnusableError as error:
+            problems += error.sentences
+    if problems:
+        raise SeasonUnusableError(problems)
+    return tables
+
+
+def read_values(texts: dict[str, TextTable], settings: Settings) -> dict[str, ValueTable]:
+    """The same tables, typed and in the season's units, with the cells that can't be read."""
+    return {
+        name: parse_values(
+            TABLES[name],
+            settings.source(name),
+            text,
+            own_words=settings.season.grounds if name == "hauls" else (),
+        )
+        for name, text in texts.items()
+    }
+
+
+def _read_table(found: FoundTable) -> TextTable:
+    """One table, from all of its files."""
+    table = TABLES[found.name]
+    parts = [
+        map_columns(read_text_table(file, found.source.read, found.sheet), table, found.source)
+        for file in found.files
+    ]
+    together = pl.concat([part.frame for part in parts], how="diagonal").with_row_index("row")
+    return TextTable(
+        frame=together.with_columns(pl.col("row").cast(pl.Int64)),
+        found=tuple(
+            name for name in table.column_names if any(name in part.found for part in parts)
+        ),
+        kept=parts[0].kept,
+    )

@@ -1,0 +1,134 @@
+"""Find the tables of a season: a folder of files, or one workbook, and its `season.toml`."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from pipeline.intake.settings import read_settings
+from pipeline.problems import SeasonUnusableError
+from schemas.tables import TABLES
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from schemas.settings import Settings, TableSource
+
+ENDINGS = (".csv", ".csv.gz", ".tsv", ".txt", ".parquet")
+WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".ods")
+
+
+@dataclass(frozen=True)
+class FoundTable:
+    """A table of the season and the files that hold it."""
+
+    name: str
+    source: TableSource
+    files: tuple[Path, ...]
+    sheet: str | None = None
+
+
+@dataclass(frozen=True)
+class SeasonFolder:
+    """A season as it lies on disk."""
+
+    path: Path
+    settings: Settings
+    settings_file: Path | None
+    tables: tuple[FoundTable, ...]
+
+    @property
+    def files(self) -> tuple[Path, ...]:
+        """Every file that the season is read from."""
+        tables = {file for table in self.tables for file in table.files}
+        settings = {self.settings_file} if self.settings_file else set()
+        return tuple(sorted(tables | settings))
+
+
+def open_season(path: Path) -> SeasonFolder:
+    """Find the season's settings and tables.
+
+    Raises `SeasonUnusableError` if there is no such folder, a file that the settings name is
+    missing, or there are no hauls.
+    """
+    if not path.exists():
+        raise SeasonUnusableError(f"There is no folder or workbook {path}.")
+    folder = path if path.is_dir() else path.parent
+    settings_file = _settings_file(path)
+    settings = read_settings(settings_file)
+    workbook = _workbook(path)
+    found = [_find(name, settings.source(name), folder, workbook) for name in TABLES]
+    tables = tuple(table for table in found if table is not None)
+    if "hauls" not in {table.name for table in tables}:
+        raise SeasonUnusableError(
+            f"{path} has no hauls: put a hauls.csv there, or name the file in season.toml "
+            "under [hauls]."
+        )
+    return SeasonFolder(path, settings, settings_file, tables)
+
+
+def _settings_file(path: Path) -> Path | None:
+    if path.is_dir():
+        candidate = path / "season.toml"
+    else:
+        candidate = path.with_suffix(".toml")
+        if not candidate.exists():
+            candidate = path.parent / "season.toml"
+    return candidate if candidate.exists() else None
+
+
+def _workbook(path: Path) -> Path | None:
+    """The season's one workbook, if it is kept in one."""
+    if path.is_file():
+        if path.suffix.lower() not in WORKBOOKS:
+            raise SeasonUnusableError(
+                f"{path.name} is not a season: give a folder or a workbook (.xlsx)."
+            )
+        return path
+    books = [
+        file
+        for file in sorted(path.iterdir())
+        if file.suffix.lower() in WORKBOOKS and not file.name.startswith("~")
+    ]
+    return books[0] if len(books) == 1 else None
+
+
+def _find(name: str, source: TableSource, folder: Path, workbook: Path | None) -> FoundTable | None:
+    if source.file is not None:
+        return FoundTable(name, source, _named_files(name, source.file, folder), source.sheet)
+    if source.sheet is None:
+        for ending in ENDINGS:
+            file = folder / f"{name}{ending}"
+            if file.exists():
+                return FoundTable(name, source, (file,))
+    if workbook is not None and (sheet := source.sheet or name) in _sheets(workbook):
+        return FoundTable(name, source, (workbook,), sheet)
+    if source.sheet is not None:
+        raise SeasonUnusableError(
+            f"season.toml: [{name}] names the sheet {source.sheet!r}, which no workbook "
+            f"in {folder.name} has."
+        )
+    return None
+
+
+def _named_files(name: str, pattern: str, folder: Path) -> tuple[Path, ...]:
+    expanded = os.path.expandvars(pattern)
+    if any(sign in expanded for sign in "*?["):
+        files = tuple(sorted(folder.glob(expanded)))
+    else:
+        files = tuple(file for file in (folder / expanded,) if file.is_file())
+    if not files:
+        raise SeasonUnusableError(
+            f"season.toml: [{name}] names the file {pattern!r}, which is not in {folder.name}."
+        )
+    return files
+
+
+def _sheets(workbook: Path) -> list[str]:
+    import fastexcel
+
+    try:
+        return list(fastexcel.read_excel(workbook).sheet_names)
+    except Exception as error:
+        raise SeasonUnusableError(f"{workbook.name} can't be read as a workbook.") from error

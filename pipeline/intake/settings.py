@@ -1,0 +1,137 @@
+"""Read `season.toml` into settings; a key that is not known is named with the nearest that is."""
+
+from __future__ import annotations
+
+import tomllib
+from typing import TYPE_CHECKING, Any
+from zoneinfo import available_timezones
+
+from pydantic import BaseModel, ValidationError
+
+from pipeline.intake.units import UNITS
+from pipeline.nearest import did_you_mean
+from pipeline.problems import SeasonUnusableError
+from schemas.settings import SECTIONS, TABLE_SECTIONS, ColumnSource, Settings, TableSource
+from schemas.tables import TABLES
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pydantic_core import ErrorDetails
+
+    from schemas.column import Column
+
+
+def read_settings(path: Path | None) -> Settings:
+    """The settings in the file at `path`, or the defaults where there is no file.
+
+    Raises `SeasonUnusableError` with a sentence per problem.
+    """
+    if path is None:
+        return Settings()
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise SeasonUnusableError(f"{path.name} is not UTF-8 text.") from error
+    try:
+        document = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise SeasonUnusableError(f"{path.name} is not valid TOML: {error}.") from error
+    return parse_settings(document, path.name)
+
+
+def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> Settings:
+    """The settings in a parsed document; raises `SeasonUnusableError`."""
+    known = (*SECTIONS, *TABLE_SECTIONS)
+    strangers = [
+        f"{file_name}: there is no section [{name}]{did_you_mean(name, known)}."
+        for name in document
+        if name not in known
+    ]
+    if strangers:
+        raise SeasonUnusableError(strangers)
+    sections = {name: document[name] for name in SECTIONS if name in document}
+    tables = {name: document[name] for name in TABLE_SECTIONS if name in document}
+    try:
+        settings = Settings.model_validate({**sections, "tables": tables})
+    except ValidationError as error:
+        raise SeasonUnusableError(
+            [f"{file_name}: {_sentence(problem)}" for problem in _worth_saying(error)]
+        ) from error
+    problems = [
+        f"{file_name}: {sentence}"
+        for name, source in settings.tables.items()
+        for sentence in _mapping_problems(name, source)
+    ]
+    zone = settings.season.time_zone
+    if zone is not None and zone not in available_timezones():
+        problems.append(
+            f"{file_name}: there is no time zone {zone!r}"
+            f"{did_you_mean(zone, available_timezones())}."
+        )
+    if problems:
+        raise SeasonUnusableError(problems)
+    return settings
+
+
+def _worth_saying(error: ValidationError) -> list[ErrorDetails]:
+    """Of a value that fits none of several forms, the problem that is about its keys comes first.
+
+    A column may be a header or a table of keys; of the two complaints the second one helps.
+    """
+    problems = error.errors(include_url=False)
+    helpful = [p for p in problems if not (p["loc"][-1] == "str" and len(problems) > 1)]
+    return helpful or problems
+
+
+def _sentence(problem: ErrorDetails) -> str:
+    path = [str(part) for part in problem["loc"] if part not in ("tables", "ColumnSource", "str")]
+    where = "[" + ".".join(path[:-1]) + "]" if len(path) > 1 else "the file"
+    if problem["type"] == "extra_forbidden":
+        known = _keys_at(path[:-1])
+        return f"{where} has no key {path[-1]!r}{did_you_mean(path[-1], known)}."
+    return f"{where}, {path[-1]}: {problem['msg'].lower()} (it says {problem['input']!r})."
+
+
+def _keys_at(path: list[str]) -> list[str]:
+    """The keys that the section at this path may have."""
+    model: type[BaseModel] = Settings
+    for depth, part in enumerate(path):
+        if depth == 0 and part in TABLE_SECTIONS:
+            model = TableSource
+        elif part == "columns":
+            model = ColumnSource
+        elif part in model.model_fields:
+            inner = model.model_fields[part].annotation
+            if isinstance(inner, type) and issubclass(inner, BaseModel):
+                model = inner
+    return [field.alias or name for name, field in model.model_fields.items()]
+
+
+def _mapping_problems(name: str, source: TableSource) -> list[str]:
+    """What a mapping says that no table can hold."""
+    table = TABLES[name]
+    sentences = []
+    if source.file and source.sheet:
+        sentences.append(f"[{name}] names both a file and a sheet; name one.")
+    for column_name in source.columns:
+        if column_name not in table.column_names:
+            near = did_you_mean(column_name, table.column_names)
+            sentences.append(f"[{name}.columns] has no column {column_name!r}{near}.")
+            continue
+        unit = source.column_source(column_name).unit
+        sentences += _unit_problems(name, table.column(column_name), unit)
+    return sentences
+
+
+def _unit_problems(table_name: str, column: Column, unit: str | None) -> list[str]:
+    if unit is None:
+        return []
+    known = UNITS.get(column.unit, {})
+    if unit in known:
+        return []
+    takes = ", ".join(known) or "no unit"
+    return [
+        f"[{table_name}.columns] {column.name}: unknown unit {unit!r}"
+        f"{did_you_mean(unit, known)}; it takes {takes}."
+    ]

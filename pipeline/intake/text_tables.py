@@ -1,0 +1,189 @@
+"""Read one table as text, every row with where it came from; nothing is interpreted yet.
+
+A frame of text has the file's own headers, and `source_file`, `source_row` (as a spreadsheet
+numbers it, header included) and `unreadable` (why the row can't be taken apart, else null).
+"""
+
+from __future__ import annotations
+
+import csv
+import gzip
+import io
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.problems import SeasonUnusableError
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from schemas.settings import Reading
+
+SEPARATORS = (",", ";", "\t", "|")
+UNREADABLE = "unreadable"
+NUL = b"\0"
+
+
+def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> pl.DataFrame:
+    """The table in a text file, a Parquet file or a sheet of a workbook, as text.
+
+    Raises `SeasonUnusableError` if the file cannot be read as what its name says it is.
+    """
+    match path.suffix.lower():
+        case ".parquet":
+            frame = _parquet(path)
+            first_row = 1
+        case ".xlsx" | ".xlsm" | ".xls" | ".ods":
+            frame = _sheet(path, sheet, reading)
+            first_row = reading.skip_lines + 2
+        case _:
+            return _text_file(path, reading)
+    frame = _with_headers_of_its_own(frame, path)
+    return _located(frame.with_columns(pl.lit(None, pl.String).alias(UNREADABLE)), path, first_row)
+
+
+def _with_headers_of_its_own(frame: pl.DataFrame, path: Path) -> pl.DataFrame:
+    taken = {"source_file", "source_row", UNREADABLE} & set(frame.columns)
+    if taken:
+        raise SeasonUnusableError(
+            f"{path.name}: the header {min(taken)!r} is used by the program itself; rename it."
+        )
+    return frame
+
+
+def _located(frame: pl.DataFrame, path: Path, first_row: int) -> pl.DataFrame:
+    """The rows with their source; rows that are blank throughout are not rows."""
+    cells = [name for name in frame.columns if name != UNREADABLE]
+    return (
+        frame.with_row_index("source_row", offset=first_row)
+        .with_columns(pl.col("source_row").cast(pl.Int64), pl.lit(path.name).alias("source_file"))
+        .filter(pl.any_horizontal(pl.col(cells).is_not_null(), pl.col(UNREADABLE).is_not_null()))
+    )
+
+
+def _parquet(path: Path) -> pl.DataFrame:
+    try:
+        frame = pl.read_parquet(path)
+    except (pl.exceptions.PolarsError, OSError) as error:
+        raise SeasonUnusableError(f"{path.name} can't be read as a Parquet file.") from error
+    moments = [name for name, kind in frame.schema.items() if isinstance(kind, pl.Datetime)]
+    return frame.with_columns(
+        pl.col(moments).dt.to_string("%Y-%m-%d %H:%M:%S"),
+        pl.exclude(moments).cast(pl.String, strict=False),
+    ).select(frame.columns)
+
+
+def _sheet(path: Path, sheet: str | None, reading: Reading) -> pl.DataFrame:
+    try:
+        frame: pl.DataFrame = pl.read_excel(
+            path,
+            sheet_name=sheet,
+            infer_schema_length=0,
+            drop_empty_rows=False,
+            drop_empty_cols=False,
+            read_options={"header_row": reading.skip_lines},
+        )
+    except Exception as error:
+        raise SeasonUnusableError(
+            f"{path.name}: sheet {sheet!r} can't be read from this workbook."
+        ) from error
+    return frame.with_columns(pl.col(pl.String).replace("", None))
+
+
+def _text_file(path: Path, reading: Reading) -> pl.DataFrame:
+    text = _decoded(path, reading.encoding)
+    lines_before = reading.skip_lines
+    text = _after_lines(text, lines_before)
+    blank = len(text) - len(text.lstrip("\r\n"))
+    lines_before += text[:blank].count("\n")
+    text = text[blank:]
+    if not text.strip():
+        raise SeasonUnusableError(f"{path.name} is empty: it has no header and no row.")
+    separator = reading.separator or _likely_separator(text)
+    _check_headers(text, separator, path)
+    try:
+        frame = pl.read_csv(
+            io.BytesIO(text.encode()), separator=separator, infer_schema=False
+        ).with_columns(pl.lit(None, pl.String).alias(UNREADABLE))
+    except pl.exceptions.PolarsError:
+        frame = _row_by_row(text, separator)
+    return _located(frame, path, first_row=lines_before + 2)
+
+
+def _decoded(path: Path, encoding: str) -> str:
+    try:
+        data = gzip.decompress(path.read_bytes()) if path.suffix == ".gz" else path.read_bytes()
+    except OSError as error:
+        raise SeasonUnusableError(f"{path.name} can't be opened: {error.strerror}.") from error
+    if NUL in data and not encoding.lower().startswith("utf-16"):
+        raise SeasonUnusableError(
+            f"{path.name} is not a text file; save it as CSV, or name it .xlsx or .parquet if it "
+            "is one."
+        )
+    try:
+        return data.decode("utf-8-sig" if encoding.lower() in {"utf-8", "utf8"} else encoding)
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise SeasonUnusableError(
+            f"{path.name}, row {line}: a letter is not in the encoding {encoding}; "
+            'say which it is, such as encoding = "cp1252", under read in season.toml.'
+        ) from error
+    except LookupError as error:
+        raise SeasonUnusableError(
+            f"{path.name}: there is no encoding {encoding!r}; common ones are utf-8 and cp1252."
+        ) from error
+
+
+def _after_lines(text: str, lines: int) -> str:
+    at = 0
+    for _ in range(lines):
+        end = text.find("\n", at)
+        if end < 0:
+            return ""
+        at = end + 1
+    return text[at:]
+
+
+def _likely_separator(text: str) -> str:
+    """The separator that the header line holds most of."""
+    header = text.split("\n", 1)[0]
+    return max(SEPARATORS, key=header.count)
+
+
+def _check_headers(text: str, separator: str, path: Path) -> None:
+    headers = [
+        header.strip() for header in next(csv.reader([text.split("\n", 1)[0]], delimiter=separator))
+    ]
+    twice = sorted({header for header in headers if header and headers.count(header) > 1})
+    if twice:
+        raise SeasonUnusableError(
+            f"{path.name}: the header {twice[0]!r} stands twice; rename one of them."
+        )
+
+
+def _row_by_row(text: str, separator: str) -> pl.DataFrame:
+    """The slow way, for files in which some row does not fit its header."""
+    try:
+        rows = list(csv.reader(io.StringIO(text), delimiter=separator, strict=True))
+    except csv.Error:
+        rows = [next(csv.reader([line], delimiter=separator), []) for line in text.splitlines()]
+        quotes_open = [line.count('"') % 2 == 1 for line in text.splitlines()]
+    else:
+        quotes_open = [False] * len(rows)
+    headers, width = rows[0], len(rows[0])
+    columns = {
+        header: [row[at] if at < len(row) and row[at] != "" else None for row in rows[1:]]
+        for at, header in enumerate(headers)
+    }
+    reasons = [
+        "a quotation mark is opened and not closed"
+        if is_open
+        else f"has {len(row)} cells where the header has {width}; "
+        "put quotation marks around text that holds the separator"
+        if len(row) > width
+        else None
+        for row, is_open in zip(rows[1:], quotes_open[1:], strict=True)
+    ]
+    schema = dict.fromkeys([*headers, UNREADABLE], pl.String)
+    return pl.DataFrame({**columns, UNREADABLE: reasons}, schema=schema)

@@ -1,0 +1,151 @@
+"""From text to values in the season's own units; what can't be read is refused with a reason.
+
+A refusal is a row number of the table, the column, the text, and a reason that says what to do.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.intake.text_tables import UNREADABLE
+from pipeline.intake.units import UNITS
+from pipeline.rows import ValueTable, no_refusals, refusal
+from schemas.types import TYPES
+
+if TYPE_CHECKING:
+    from pipeline.rows import TextTable
+    from schemas.column import Column, Table
+    from schemas.settings import ColumnSource, TableSource
+
+YES_AND_NO = {
+    **dict.fromkeys(("yes", "y", "true", "1", "1.0"), True),
+    **dict.fromkeys(("no", "n", "false", "0", "0.0"), False),
+}
+
+MINUTES = 60.0
+"""Minutes in an hour, and in a degree."""
+
+PLAIN_FORMATS = ("%Y-%m-%d %H:%M:%S", "%Y-%m-%d %H:%M", "%Y-%m-%d")
+
+
+def parse_values(
+    table: Table, source: TableSource, text: TextTable, own_words: tuple[str, ...] = ()
+) -> ValueTable:
+    """Every column of `table`, typed; a column that the file lacks is null throughout.
+
+    `own_words` are words of the season's own, beside those that a `word` column knows.
+    """
+    parsed, refusals = {}, [_unreadable_rows(text.frame)]
+    for column in table.columns:
+        if column.name not in text.found:
+            parsed[column.name] = pl.lit(None, TYPES[column.kind])
+            continue
+        how = source.column_source(column.name)
+        reader = _reader(column, how, source.read.decimal, own_words)
+        parsed[column.name] = reader
+        unread = text.frame.filter(pl.col(column.name).is_not_null() & reader.is_null())
+        refusals.append(refusal(unread, column.name, _reason(column, how, source.read.decimal)))
+    frame = text.frame.select(
+        "row",
+        "source_file",
+        "source_row",
+        *(expression.alias(name) for name, expression in parsed.items()),
+        *text.kept,
+    )
+    return ValueTable(frame, text.frame, text.found, text.kept, pl.concat(refusals))
+
+
+def _unreadable_rows(text: pl.DataFrame) -> pl.DataFrame:
+    unreadable = text.filter(pl.col(UNREADABLE).is_not_null())
+    return refusal(unreadable, None, pl.col(UNREADABLE)) if unreadable.height else no_refusals()
+
+
+def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[str, ...]) -> pl.Expr:
+    cell = pl.col(column.name)
+    match column.kind:
+        case "text" | "code":
+            return cell.str.to_uppercase() if column.kind == "code" else cell
+        case "word":
+            known = {word.lower(): word for word in (*column.words, *own_words)}
+            return cell.str.to_lowercase().replace(known)
+        case "yes or no":
+            answer = cell.str.to_lowercase()
+            return answer.replace_strict(YES_AND_NO, default=None, return_dtype=pl.Boolean)
+        case "number":
+            return _number(cell, how.unit or column.unit, column.unit, decimal)
+        case "count":
+            number = _number(cell, column.unit, column.unit, decimal)
+            return pl.when(number == number.round()).then(number).cast(pl.Int64)
+        case _:
+            return _moment(cell, how.format)
+
+
+def _number(cell: pl.Expr, unit: str, column_unit: str, decimal: str) -> pl.Expr:
+    if unit == "h:min":
+        return _hours_and_minutes(cell)
+    if unit == "degree minute":
+        return _degrees_and_minutes(cell, decimal)
+    plain = _plain_number(cell, decimal)
+    factor = UNITS.get(column_unit, {}).get(unit, 1.0)
+    return plain if factor == 1.0 else plain * factor
+
+
+def _plain_number(text: pl.Expr, decimal: str) -> pl.Expr:
+    """A finite number written with this decimal sign and no other."""
+    if decimal == ",":
+        text = pl.when(~text.str.contains(".", literal=True)).then(text.str.replace(",", "."))
+    number = text.cast(pl.Float64, strict=False)
+    return pl.when(number.is_finite()).then(number)
+
+
+def _hours_and_minutes(cell: pl.Expr) -> pl.Expr:
+    parts = cell.str.extract_groups(r"^(\d{1,3}):([0-5]\d)$")
+    return parts.struct[0].cast(pl.Float64) + parts.struct[1].cast(pl.Float64) / MINUTES
+
+
+def _degrees_and_minutes(cell: pl.Expr, decimal: str) -> pl.Expr:
+    """`57 51.2 N` and its like: degrees, minutes with their decimals, and the half of the world."""
+    parts = cell.str.extract_groups(
+        r"^(-?)(\d{1,3})[°º\s]\s*(\d{1,2}(?:[.,]\d+)?)['′]?\s*([NSEWnsew]?)$"
+    )
+    minutes = _plain_number(parts.struct[2], decimal)
+    size = parts.struct[1].cast(pl.Float64) + pl.when(minutes < MINUTES).then(minutes) / MINUTES
+    south_or_west = (parts.struct[0] == "-") | parts.struct[3].str.to_uppercase().is_in(["S", "W"])
+    return pl.when(south_or_west).then(-size).otherwise(size)
+
+
+def _moment(cell: pl.Expr, written_as: str | None) -> pl.Expr:
+    if written_as is not None:
+        return cell.str.to_datetime(written_as, strict=False, time_unit="us")
+    plain = cell.str.replace("T", " ", literal=True).str.strip_suffix("Z")
+    return pl.coalesce(
+        plain.str.to_datetime(form, strict=False, time_unit="us") for form in PLAIN_FORMATS
+    )
+
+
+def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
+    """Why a cell of this column can't be read, and what to do."""
+    cell = pl.col(column.name)
+    match column.kind:
+        case "yes or no":
+            return pl.lit("is neither yes nor no; write one of them, or map it with words")
+        case "number" | "count" if how.unit in {"h:min", "degree minute"}:
+            return pl.lit(f"is not written as {how.unit}; put it right in the file")
+        case "number" | "count":
+            other, name = (".", "point") if decimal == "," else (",", "comma")
+            plain = "a whole number" if column.kind == "count" else "a number"
+            return (
+                pl.when(cell.str.contains(rf"^-?\d+\{other}\d+$"))
+                .then(
+                    pl.lit(
+                        f"has a decimal {name} where the file is said to use '{decimal}'; "
+                        f"put it right, or say decimal = '{other}' under read in season.toml"
+                    )
+                )
+                .otherwise(pl.lit(f"is not {plain}; write {plain} or leave the cell blank"))
+            )
+        case _:
+            form = how.format or "2031-03-04 05:30"
+            return pl.lit(f"is not a day and time that exists, written as {form}")

@@ -1,0 +1,68 @@
+"""The database in which a season's tables are joined and summed.
+
+Each table that is made here is one SQL file of the same name. Within a file every common table
+expression has one thought. The SQL is what DuckDB and Spark both run.
+"""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from typing import TYPE_CHECKING, Self
+
+import duckdb
+
+if TYPE_CHECKING:
+    from pathlib import Path
+    from types import TracebackType
+
+    import polars as pl
+
+
+class Database:
+    """Tables by name: those that are put in, and those that SQL files make of them."""
+
+    def __init__(self) -> None:
+        self._connection = duckdb.connect()
+        self._connection.execute("set preserve_insertion_order = true")
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        _kind: type[BaseException] | None,
+        _error: BaseException | None,
+        _trace: TracebackType | None,
+    ) -> None:
+        self._connection.close()
+
+    def put(self, name: str, frame: pl.DataFrame) -> None:
+        """Keep the frame as the table `name`, in place of one that is there."""
+        self._connection.register("incoming", frame.to_arrow())
+        self._connection.execute(f'create or replace table "{name}" as select * from incoming')
+        self._connection.unregister("incoming")
+
+    def make(self, name: str) -> pl.DataFrame:
+        """Make the table `name` by the SQL file of that name, and give it back."""
+        self._connection.execute(f'create or replace table "{name}" as {sql_of(name)}')
+        return self.get(name)
+
+    def get(self, name: str) -> pl.DataFrame:
+        """The table of that name."""
+        frame: pl.DataFrame = self._connection.sql(f'select * from "{name}"').pl()
+        return frame
+
+    def save(self, path: Path) -> None:
+        """Write every table to a database file."""
+        self._connection.execute(f"attach '{str(path).replace(chr(39), chr(39) * 2)}' as saved")
+        tables = self._connection.execute(
+            "select table_name from duckdb_tables() where database_name <> 'saved'"
+        ).fetchall()
+        for (name,) in tables:
+            self._connection.execute(f'create table saved."{name}" as select * from "{name}"')
+        self._connection.execute("detach saved")
+
+
+def sql_of(name: str) -> str:
+    """The text of the SQL file that makes the table `name`."""
+    return (files("pipeline.joining") / f"{name}.sql").read_text(encoding="utf-8")

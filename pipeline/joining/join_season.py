@@ -1,0 +1,133 @@
+"""From checked tables to measured hauls and their sums by trip and pattern of factors."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.joining.patterns import number_patterns
+from pipeline.nearest import did_you_mean
+from pipeline.problems import SeasonUnusableError
+from schemas.tables import TABLES
+from schemas.types import TYPES
+
+if TYPE_CHECKING:
+    from pipeline.joining.database import Database
+    from pipeline.rows import CheckedSeason
+    from schemas.settings import Settings
+
+
+DEEPER_THAN_ANY_M = 1e9
+
+
+@dataclass(frozen=True)
+class JoinedSeason:
+    """What the models and the report work on, all of it small beside the hauls.
+
+    `sums` has outcome, vessel, trip, pattern, hauls, tow_hours, total; `patterns` says what each
+    pattern is; `records` how often each outcome was recorded; `damage_told_by` by what.
+    """
+
+    sums: pl.DataFrame
+    patterns: pl.DataFrame
+    rig_by_ground: pl.DataFrame
+    records: pl.DataFrame
+    damage_told_by: pl.DataFrame
+    conditions: pl.DataFrame
+
+
+def rig_in_force(season: CheckedSeason, database: Database) -> pl.DataFrame:
+    """For every haul (`row`) its `own` rig version, the `fitted` one, and the one in force."""
+    for name in ("hauls", "fittings"):
+        database.put(name, table_or_empty(season, name))
+    return database.make("rig_in_force")
+
+
+def join_season(
+    season: CheckedSeason,
+    note_readings: pl.DataFrame,
+    known_species: pl.DataFrame,
+    settings: Settings,
+    database: Database,
+) -> JoinedSeason:
+    """Join, measure and sum the season; the tables stay in the database under their names."""
+    for name in TABLES:
+        database.put(name, table_or_empty(season, name))
+    database.put("note_readings", note_readings)
+    database.put("known_species", known_species)
+    database.put("hauls_missing_catch", season.hauls_missing_catch)
+    database.put("blank_notes", blank_notes(settings))
+    database.put("depth_bands", depth_bands(settings.model.depth_band_edges_m))
+    database.put(
+        "named_species",
+        pl.DataFrame({"species": settings.model.species or ()}, schema={"species": pl.String}),
+    )
+    for name in ("priced_catches", "haul_catches", "main_species", "haul_species"):
+        database.make(name)
+    measured = database.make("measured_hauls")
+    patterns = _number_patterns(season, settings, database)
+    database.make("haul_outcomes")
+    return JoinedSeason(
+        sums=database.make("sums"),
+        patterns=patterns,
+        rig_by_ground=database.make("rig_by_ground"),
+        records=database.make("outcome_records"),
+        damage_told_by=measured.group_by("damage_told_by").len("hauls").sort("damage_told_by"),
+        conditions=database.make("conditions"),
+    )
+
+
+def _number_patterns(season: CheckedSeason, settings: Settings, database: Database) -> pl.DataFrame:
+    factors = database.make("haul_factors")
+    kept = season.tables["hauls"].select("row", *season.kept)
+    own = [name for name in season.kept if name in factors.columns]
+    words = factors.drop(own).join(kept, on="row", how="left")
+    _need_factors(settings.model.adjust, [name for name in words.columns if name != "row"])
+    patterns, hauls = number_patterns(words, settings.model.adjust)
+    database.put("patterns", patterns)
+    database.put("haul_patterns", hauls)
+    return patterns
+
+
+def _need_factors(adjust: tuple[str, ...], known: list[str]) -> None:
+    strangers = [name for name in adjust if name not in known]
+    if strangers:
+        raise SeasonUnusableError(
+            f"season.toml: [model] adjust names {name!r}{did_you_mean(name, known)}, which is "
+            f"none of {', '.join(known)}; to use a further column, keep it under [hauls]."
+            for name in strangers
+        )
+
+
+def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:
+    """The season's good rows of the table, or a table of no rows where the season lacks it."""
+    if name in season.tables:
+        return season.tables[name]
+    columns = {column.name: TYPES[column.kind] for column in TABLES[name].columns}
+    source = {"row": pl.Int64, "source_file": pl.String, "source_row": pl.Int64}
+    return pl.DataFrame(schema={**source, **columns})
+
+
+def blank_notes(settings: Settings) -> pl.DataFrame:
+    """One row: whether a haul without a note is one without damage, as the season says."""
+    return pl.DataFrame({"mean_no_damage": [settings.notes.blank_means == "no damage"]})
+
+
+def depth_bands(edges_m: tuple[float, ...]) -> pl.DataFrame:
+    """Depth bands between the edges: `depth_band`, `from_m` (inclusive), `to_m`."""
+    edges = [0.0, *sorted(set(edges_m) - {0.0}), DEEPER_THAN_ANY_M]
+    return pl.DataFrame(
+        [
+            {
+                "depth_band": f"{low:g}–{high:g} m"
+                if high < DEEPER_THAN_ANY_M
+                else f"{low:g} m and deeper",
+                "from_m": low,
+                "to_m": high,
+            }
+            for low, high in pairwise(edges)
+        ]
+    )

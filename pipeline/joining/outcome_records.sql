@@ -1,0 +1,49 @@
+-- One row per outcome: of how many hauls it could have been recorded, and of how many it was.
+-- Hours of mending and hours lost can only be missing where there was damage.
+with
+
+damage as (
+    select
+        'damage_events' as outcome,
+        count(*) as hauls,
+        count(damage_events) as recorded
+    from measured_hauls
+),
+
+mending as (
+    select
+        'mending_hours' as outcome,
+        count(*) as hauls,
+        count(mending_hours) as recorded
+    from measured_hauls
+    where damage_events > 0
+),
+
+lost as (
+    select
+        'hours_lost' as outcome,
+        count(*) as hauls,
+        count(hours_lost) as recorded
+    from measured_hauls
+    where damage_events > 0
+),
+
+catch as (
+    select
+        'catch' as outcome,
+        count(*) as hauls,
+        count(bottom_living_kg) as recorded
+    from measured_hauls
+),
+
+final as (
+    select * from damage
+    union all
+    select * from mending
+    union all
+    select * from lost
+    union all
+    select * from catch
+)
+
+select * from final

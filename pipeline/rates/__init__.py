@@ -1,0 +1,1 @@
+"""Rates, ratios between rigs, and what they can be trusted for."""

@@ -1,0 +1,108 @@
+"""What a fit works on: a design over patterns, and sums by trip and pattern."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+import polars as pl
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+INDEPENDENT = 1e-9
+"""A term whose part that other terms can't give is smaller than this says nothing of its own."""
+RANK_TOLERANCE = 1e-9
+
+
+@dataclass(frozen=True)
+class Cells:
+    """Sums by trip and pattern, and the terms of a model over the patterns.
+
+    `design` is patterns × terms. `pattern` and `trip` are indices, one for each sum; `hauls`,
+    `hours` and `total` stand beside them. `estimable` says of each term whether the patterns
+    tell it from the others.
+    """
+
+    design: NDArray[np.float64]
+    terms: tuple[str, ...]
+    estimable: NDArray[np.bool_]
+    pattern: NDArray[np.int64]
+    trip: NDArray[np.int64]
+    hauls: NDArray[np.float64]
+    hours: NDArray[np.float64]
+    total: NDArray[np.float64]
+
+    @property
+    def haul_count(self) -> int:
+        """How many hauls the sums are of."""
+        return int(self.hauls.sum())
+
+    @property
+    def trip_count(self) -> int:
+        """How many trips, which is how many clusters."""
+        return len(np.unique(self.trip))
+
+
+def lay_out(sums: pl.DataFrame, rig: str, reference: str, factors: Sequence[str]) -> Cells:
+    """The cells of a model with one term a level of `rig` and of each factor.
+
+    `sums` has vessel, trip, hauls, tow_hours, total, the column `rig` and the factors. The
+    level that others are held against is `reference` for the rig, the first word for a factor.
+    """
+    columns = [rig, *factors]
+    patterns = sums.select(columns).unique().sort(columns).with_row_index("cell")
+    rows = sums.join(patterns, on=columns, how="left", maintain_order="left")
+    terms = ["intercept"]
+    parts = [np.ones(patterns.height)]
+    for column in columns:
+        levels = patterns[column].unique().sort().to_list()
+        base = reference if column == rig else levels[0]
+        for level in levels:
+            if level != base:
+                terms.append(term(column, level))
+                parts.append((patterns[column] == level).to_numpy().astype(float))
+    design = np.column_stack(parts)
+    independent = _independent(design)
+    trips = rows.select(pl.struct("vessel", "trip").rank("dense").alias("trip"))["trip"]
+    return Cells(
+        design=design[:, independent],
+        terms=tuple(np.array(terms)[independent]),
+        estimable=_estimable(design)[independent],
+        pattern=rows["cell"].to_numpy().astype(np.int64),
+        trip=trips.to_numpy().astype(np.int64) - 1,
+        hauls=rows["hauls"].to_numpy().astype(float),
+        hours=rows["tow_hours"].to_numpy().astype(float),
+        total=rows["total"].to_numpy().astype(float),
+    )
+
+
+def term(column: str, level: str) -> str:
+    """The name of the term for one level of a factor."""
+    return f"{column}: {level}"
+
+
+def _independent(design: NDArray[np.float64]) -> list[int]:
+    """The terms that those before them do not already give, first come first kept."""
+    kept: list[int] = []
+    basis = np.zeros((design.shape[0], 0))
+    for at in range(design.shape[1]):
+        column = design[:, at]
+        rest = column - basis @ (basis.T @ column)
+        rest -= basis @ (basis.T @ rest)
+        size = float(np.linalg.norm(rest))
+        if size > INDEPENDENT * max(float(np.linalg.norm(column)), 1.0):
+            kept.append(at)
+            basis = np.column_stack([basis, rest / size])
+    return kept
+
+
+def _estimable(design: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Whether each coefficient is the same in every solution: its unit vector is a row's mix."""
+    _, sizes, rows = np.linalg.svd(design, full_matrices=True)
+    rank = int((sizes > sizes.max() * RANK_TOLERANCE).sum())
+    null_space = rows[rank:]
+    return np.asarray((np.abs(null_space) < RANK_TOLERANCE).all(axis=0))

@@ -1,0 +1,143 @@
+"""The rate model: Poisson pseudo-likelihood with the log of tow hours as offset.
+
+Fitted to sums by trip and pattern of factors. With x the same for all hauls of a sum, the score
+Σ x (y − μ) and the information Σ x xᵀ μ of single hauls are exactly those of the sums, and so is
+the middle of the sandwich when it is summed by trip. Only the number of hauls must be carried
+along, for the small-sample correction. statsmodels fits the sums; the errors are worked out
+here, as it would count rows where hauls are meant.
+
+Sources: McCullagh & Nelder, Generalized Linear Models, 2nd ed. 1989, ch. 6 (offset, information);
+Gourieroux, Monfort & Trognon, Econometrica 52 (1984) 701 (pseudo-likelihood); Liang & Zeger,
+Biometrika 73 (1986) 13 (errors by cluster).
+"""
+
+from __future__ import annotations
+
+import warnings
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+from scipy.special import ndtri, stdtrit
+from statsmodels.genmod.families import Poisson
+from statsmodels.genmod.generalized_linear_model import GLM
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from pipeline.rates.cells import Cells
+
+MOST_STEPS = 100
+CLOSE_ENOUGH = 1e-12
+WIDEST = 10.0
+"""A log ratio with a standard error beyond this is not known at all: e¹⁰ is twenty thousand."""
+
+Correction = Literal["HC0", "HC1"]
+
+
+class NoFitError(Exception):
+    """The model has no finite solution on these sums."""
+
+
+@dataclass(frozen=True)
+class RateFit:
+    """Estimates of log rates and log ratios with their covariance.
+
+    `freedom` is the degrees of freedom of t for the intervals, infinite for the normal.
+    """
+
+    terms: tuple[str, ...]
+    estimate: NDArray[np.float64]
+    covariance: NDArray[np.float64]
+    estimable: NDArray[np.bool_]
+    freedom: float
+    hauls: int
+    trips: int
+
+    def effect(self, term: str) -> tuple[float, float] | None:
+        """The log ratio of a term and its standard error; None where it can't be told."""
+        if term not in self.terms:
+            return None
+        at = self.terms.index(term)
+        variance = float(self.covariance[at, at])
+        if not self.estimable[at] or not 0 < variance < WIDEST**2:
+            return None
+        return float(self.estimate[at]), float(np.sqrt(variance))
+
+    def interval(self, log_ratio: float, std_error: float) -> tuple[float, float]:
+        """The 95 % interval of a ratio."""
+        reach = half_width(self.freedom) * std_error
+        return float(np.exp(log_ratio - reach)), float(np.exp(log_ratio + reach))
+
+
+def half_width(freedom: float, confidence: float = 0.95) -> float:
+    """The half-width of an interval in standard errors: of t, or of the normal."""
+    tail = 1 - (1 - confidence) / 2
+    return float(ndtri(tail)) if np.isinf(freedom) else float(stdtrit(freedom, tail))
+
+
+def fit_rates(cells: Cells, errors: Literal["trip", "model"]) -> RateFit:
+    """The fit, with standard errors clustered by trip (HC1, t on trips − 1) or from the model.
+
+    Raises `NoFitError` where there is no finite solution, or not more trips than terms.
+    """
+    estimate = solve(cells)
+    if errors == "model":
+        covariance, freedom = np.asarray(np.linalg.inv(information(cells, estimate))), np.inf
+    else:
+        if cells.trip_count <= len(cells.terms):
+            raise NoFitError  # the middle of the sandwich has not the rank to speak of each term
+        covariance, freedom = clustered(cells, estimate), float(cells.trip_count - 1)
+    return RateFit(
+        cells.terms,
+        estimate,
+        covariance,
+        cells.estimable,
+        freedom,
+        cells.haul_count,
+        cells.trip_count,
+    )
+
+
+def solve(cells: Cells) -> NDArray[np.float64]:
+    """The coefficients; raises `NoFitError` where there is no finite solution."""
+    size = len(cells.design)
+    hours = np.bincount(cells.pattern, cells.hours, size)
+    total = np.bincount(cells.pattern, cells.total, size)
+    if total.sum() <= 0:
+        raise NoFitError
+    model = GLM(total, cells.design, family=Poisson(), offset=np.log(hours))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # told by `converged` instead
+        fit = model.fit(maxiter=MOST_STEPS, tol=CLOSE_ENOUGH)
+    estimate: NDArray[np.float64] = np.asarray(fit.params)
+    if not fit.converged or not np.isfinite(estimate).all():
+        raise NoFitError
+    return estimate
+
+
+def information(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The information matrix at the estimate: terms × terms."""
+    hours = np.bincount(cells.pattern, cells.hours, len(cells.design))
+    mean = hours * np.exp(cells.design @ estimate)
+    return np.asarray(cells.design.T @ (cells.design * mean[:, None]))
+
+
+def clustered(
+    cells: Cells, estimate: NDArray[np.float64], correction: Correction = "HC1"
+) -> NDArray[np.float64]:
+    """The covariance clustered by trip.
+
+    Both corrections carry G/(G − 1) for G trips; HC1 also (n − 1)/(n − k) for n hauls and k
+    terms, as in R's sandwich::vcovCL.
+    """
+    trips, n, k = cells.trip_count, cells.haul_count, len(cells.terms)
+    left_over = cells.total - cells.hours * np.exp(cells.design @ estimate)[cells.pattern]
+    scores = np.column_stack(
+        [np.bincount(cells.trip, left_over * column[cells.pattern]) for column in cells.design.T]
+    )
+    bread = np.linalg.inv(information(cells, estimate))
+    factor = trips / (trips - 1)
+    if correction == "HC1":
+        factor *= (n - 1) / (n - k)
+    return np.asarray(factor * bread @ (scores.T @ scores) @ bread)

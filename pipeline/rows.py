@@ -1,0 +1,123 @@
+"""What a table is on its way from text to checked rows, and how a row is set aside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import polars as pl
+
+REFUSAL_SCHEMA: dict[str, pl.DataType] = {
+    "row": pl.Int64(),
+    "column": pl.String(),
+    "value": pl.String(),
+    "reason": pl.String(),
+}
+"""Why a row of one table is not used: its number there, the column, the cell, the reason.
+
+The reason reads on from the cell: `'-3' is below 0 h; put it right or leave it blank`.
+"""
+
+SET_ASIDE_SCHEMA: dict[str, pl.DataType] = {
+    "table": pl.String(),
+    "source_file": pl.String(),
+    "source_row": pl.Int64(),
+    "column": pl.String(),
+    "value": pl.String(),
+    "reason": pl.String(),
+}
+
+REMARK_SCHEMA: dict[str, pl.DataType] = {**SET_ASIDE_SCHEMA}
+"""A remark is a word on a row that is used all the same."""
+
+
+@dataclass(frozen=True)
+class TextTable:
+    """A table under the season's column names, every cell as text.
+
+    `frame` has `row` (its number in the table), `source_file`, `source_row`, `unreadable`.
+    """
+
+    frame: pl.DataFrame
+    found: tuple[str, ...]
+    kept: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ValueTable:
+    """A table of typed columns, the text they came from, and the refusals so far."""
+
+    frame: pl.DataFrame
+    text: pl.DataFrame
+    found: tuple[str, ...]
+    kept: tuple[str, ...]
+    refusals: pl.DataFrame
+
+
+@dataclass(frozen=True)
+class CheckedSeason:
+    """Good rows by table, the rows set aside, remarks, and how many rows were read."""
+
+    tables: dict[str, pl.DataFrame]
+    found: dict[str, tuple[str, ...]]
+    kept: tuple[str, ...]
+    set_aside: pl.DataFrame
+    remarks: pl.DataFrame
+    rows_read: dict[str, int]
+    catches_read: pl.DataFrame
+    """Of each catch row that was read, where it came from and the haul that it names."""
+    hauls_missing_catch: pl.DataFrame = field(
+        default_factory=lambda: pl.DataFrame(
+            schema=dict.fromkeys(("vessel", "trip", "haul"), pl.String)
+        )
+    )
+    """Hauls of which a catch row was set aside, so that what is left is not the whole catch."""
+
+    @property
+    def counts(self) -> dict[str, dict[str, int]]:
+        """For each table the rows read, used and set aside."""
+        return {
+            name: {
+                "read": read,
+                "used": self.tables[name].height,
+                "set_aside": self.set_aside.filter(pl.col("table") == name).height,
+            }
+            for name, read in self.rows_read.items()
+        }
+
+
+def refusal(frame: pl.DataFrame, column: str | None, reason: pl.Expr | str) -> pl.DataFrame:
+    """A refusal for every row of `frame`; `reason` may be an expression over its columns.
+
+    The cell is quoted from `frame`'s own column, or left blank where no column is to blame.
+    """
+    if frame.is_empty():
+        return no_refusals()
+    return frame.select(
+        pl.col("row").cast(pl.Int64),
+        pl.lit(column, pl.String).alias("column"),
+        (_quoted(frame, column) if column else pl.lit(None, pl.String)).alias("value"),
+        (pl.lit(reason) if isinstance(reason, str) else reason).alias("reason"),
+    )
+
+
+def _quoted(frame: pl.DataFrame, column: str) -> pl.Expr:
+    if isinstance(frame.schema[column], pl.Datetime):
+        return pl.col(column).dt.to_string("%Y-%m-%d %H:%M")
+    return pl.col(column).cast(pl.String)
+
+
+def filled_in(template: str, *columns: str) -> pl.Expr:
+    """The template with each `{}` filled from a column.
+
+    As `pl.format`, which in polars 2.1 fails on a column whose first chunk is empty.
+    """
+    pieces = template.split("{}")
+    parts: list[pl.Expr] = [pl.lit(pieces[0])]
+    for column, piece in zip(columns, pieces[1:], strict=True):
+        parts += [pl.col(column).cast(pl.String).fill_null(""), pl.lit(piece)]
+    return pl.concat_str(parts)
+
+
+def no_refusals() -> pl.DataFrame:
+    """An empty table of refusals."""
+    return pl.DataFrame(schema=REFUSAL_SCHEMA)

@@ -1,0 +1,1 @@
+"""What is said, how it is drawn, and the page it stands on."""

@@ -1,0 +1,223 @@
+"""The charts, as Vega-Lite through altair, and the still pictures made of them.
+
+A chart's marks carry their own words (`description`), beginning with the rig and a colon: these
+are what a screen reader says, what the page shows on touch, and how it finds a rig's marks.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any
+
+import altair as alt
+import vl_convert
+
+from reports.sentences import GROUND_WORDS, WHOLE_RECORD, is_told, where
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.marks import Marks
+
+Row = dict[str, Any]
+
+WIDTH = 330
+STEP = 26
+INK = "#333333"
+GRID = "#8888884d"
+
+CONFIG = {
+    "background": "transparent",
+    "font": "Helvetica, Arial, sans-serif",
+    "padding": {"left": 14, "right": 14, "top": 6, "bottom": 6},
+    "view": {"stroke": None},
+    "axis": {
+        "labelFontSize": 13,
+        "titleFontSize": 13,
+        "titleFontWeight": "normal",
+        "gridColor": GRID,
+        "domainColor": "#888888",
+        "tickColor": "#888888",
+        "labelColor": INK,
+        "titleColor": INK,
+        "labelLimit": 140,
+    },
+    "header": {"labelFontSize": 14, "labelFontWeight": "bold", "labelColor": INK, "title": None},
+    "legend": {
+        "labelFontSize": 13,
+        "title": None,
+        "orient": "bottom",
+        "columns": 2,
+        "symbolSize": 110,
+        "labelColor": INK,
+    },
+}
+
+
+def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
+    """Each rig against the reference over all grounds: interval, estimate, and the raw ratio."""
+    rows = [
+        {
+            "rig": effect["rig"],
+            "ratio": effect["ratio"],
+            "low": effect["low"],
+            "high": effect["high"],
+            "raw": effect["raw_ratio"],
+            "says": _ratio_words(effect, outcome),
+        }
+        for effect in findings["effects"]
+        if effect["outcome"] == outcome["name"]
+        and effect["ground"] == "all"
+        and is_told(effect)
+        and effect["low"]
+        and effect["high"] is not None
+    ]
+    if not rows:
+        return None
+    ends = [value for row in rows for value in (row["low"], row["high"], row["raw"]) if value]
+    scale = alt.Scale(
+        type="log", domain=[min([*ends, 0.5]) * 0.9, max([*ends, 2.0]) * 1.1], nice=False
+    )
+    y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
+    base = alt.Chart(alt.InlineData(values=rows))
+    axis = alt.Axis(
+        values=[0.1, 0.2, 0.5, 1, 2, 5, 10],
+        format="~g",
+        title=f"times the {findings['season']['reference_rig']} rate",
+    )
+    says = alt.Description("says:N")
+    colour = _colour(marks, legend=False)
+    chart = alt.layer(
+        alt.Chart(alt.InlineData(values=[{"at": 1}]))
+        .mark_rule(strokeDash=[4, 3], color="#888888")
+        .encode(x=alt.X("at:Q", scale=scale)),
+        base.mark_rule(strokeWidth=3).encode(
+            x=alt.X("low:Q", scale=scale, axis=axis),
+            x2="high:Q",
+            y=y,
+            color=colour,
+            description=says,
+        ),
+        base.mark_point(filled=True, size=130, opacity=1).encode(
+            x="ratio:Q", y=y, color=colour, shape=_shape(marks, legend=False), description=says
+        ),
+        base.mark_tick(thickness=2, size=18, color=INK, strokeDash=[2, 2]).encode(
+            x="raw:Q", y=y, description=says
+        ),
+    ).properties(width=WIDTH, height=alt.Step(STEP + 4))
+    return _whole(chart)
+
+
+def _ratio_words(effect: Row, outcome: Row) -> str:
+    raw = f"; as recorded {effect['raw_ratio']:.2f}" if effect["raw_ratio"] else ""
+    part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
+    return (
+        f"{effect['rig']}: {outcome['title'].lower()} {effect['ratio']:.2f} times "
+        f"{effect['reference']}'s, between {effect['low']:.2f} and {effect['high']:.2f}"
+        f"{part}{raw}"
+    )
+
+
+def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
+    """The rate as recorded on each ground, a small chart a ground, with its interval."""
+    grounds = findings["season"]["grounds"]
+    rows = [
+        {
+            "rig": rate["rig"],
+            "ground": _short_ground(rate["ground"]),
+            "rate": rate["rate"],
+            "low": rate["low"],
+            "high": rate["high"],
+            "says": _rate_words(rate, outcome),
+        }
+        for rate in findings["rates"]
+        if rate["outcome"] == outcome["name"] and rate["ground"] in grounds
+    ]
+    if not rows:
+        return None
+    y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
+    unit = f"{outcome['unit']} per hour towed".strip()
+    top = _top(rows)
+    x = alt.Scale(domain=[0, top], clamp=True)
+    base = alt.Chart()
+    says = alt.Description("says:N")
+    colour = _colour(marks, legend=False)
+    layers = alt.layer(
+        base.mark_rule(strokeWidth=2.5, clip=True).encode(
+            x=alt.X("low:Q", scale=x, title=unit, axis=alt.Axis(tickCount=4)),
+            x2="high:Q",
+            y=y,
+            color=colour,
+            description=says,
+        ),
+        base.mark_point(filled=True, size=90, opacity=1).encode(
+            x=alt.X("rate:Q", scale=x),
+            y=y,
+            color=colour,
+            shape=_shape(marks, legend=False),
+            description=says,
+        ),
+        data=alt.InlineData(values=rows),
+    ).properties(width=WIDTH, height=alt.Step(STEP - 4))
+    order = [_short_ground(ground) for ground in grounds]
+    chart = layers.facet(
+        row=alt.Row(
+            "ground:N",
+            sort=order,
+            header=alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start"),
+        ),
+        spacing=12,
+    ).resolve_scale(y="independent")
+    return _whole(chart)
+
+
+def _top(rows: list[Row]) -> float:
+    """Where the axis ends: past every rate, and past most intervals; a wild one is cut off."""
+    rates = max(row["rate"] for row in rows)
+    highs = sorted(row["high"] for row in rows if row["high"] is not None)
+    most = highs[int(len(highs) * 0.85)] if highs else rates
+    return float(max(rates * 1.15, most * 1.1)) or 1.0
+
+
+def _rate_words(rate: Row, outcome: Row) -> str:
+    limits = (
+        f", between {rate['low']:.3g} and {rate['high']:.3g}" if rate["high"] is not None else ""
+    )
+    return (
+        f"{rate['rig']}:{where(rate['ground'])} {rate['rate']:.3g} {outcome['unit']} per hour"
+        f"{limits}; {rate['hauls']} hauls, {rate['tow_hours']:,.0f} hours"
+    )
+
+
+def _short_ground(ground: str) -> str:
+    return GROUND_WORDS.get(ground, ground).removeprefix("on ")
+
+
+def _colour(marks: Marks, *, legend: bool) -> alt.Color:
+    return alt.Color(
+        "rig:N",
+        scale=alt.Scale(domain=list(marks.rigs), range=list(marks.colours)),
+        legend=alt.Legend() if legend else None,
+    )
+
+
+def _shape(marks: Marks, *, legend: bool) -> alt.Shape:
+    return alt.Shape(
+        "rig:N",
+        scale=alt.Scale(domain=list(marks.rigs), range=list(marks.shapes)),
+        legend=alt.Legend() if legend else None,
+    )
+
+
+def _whole(chart: alt.LayerChart | alt.FacetChart) -> Row:
+    spec: Row = chart.to_dict(validate=False)
+    return {**spec, "config": CONFIG}
+
+
+def still_picture(spec: Row, name: str) -> str:
+    """The chart as SVG to stand in a page: it takes the page's width, and its ids are its own."""
+    svg = str(vl_convert.vegalite_to_svg(spec))
+    svg = re.sub(
+        r'(<svg[^>]*?) width="([\d.]+)" height="[\d.]+"', r'\1 data-width="\2"', svg, count=1
+    )
+    svg = re.sub(r'\b(id="|url\(#)(?=\w)', rf"\g<1>{name}-", svg)
+    return re.sub(r"<text[^>]*?/>", "", svg)

@@ -1,0 +1,138 @@
+"""The first screen: what stands out, rig by rig and ground by ground, and what can't be said."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.cells import outcomes_of, short_ground
+from reports.parts import Card, CardLine, Row, Table
+from reports.sentences import (
+    ALL_GROUNDS,
+    WHOLE_RECORD,
+    in_brief,
+    is_clear,
+    is_told,
+    listed,
+    misleads,
+    not_side_by_side,
+    raw_words,
+    rests_on,
+)
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+
+
+def facts(findings: Findings) -> list[tuple[str, str]]:
+    """How much the season holds: a name and a value each."""
+    season, rows = findings["season"], findings["rows"]["hauls"]
+    boats = season["vessels"]
+    return [
+        ("hauls", f"{season['hauls']:,}"),
+        ("hours towed", f"{season['tow_hours']:,.0f}"),
+        ("trips", f"{season['trips']:,}"),
+        ("boats" if len(boats) > 1 else "boat", str(len(boats)) if len(boats) > 1 else boats[0]),
+        ("rig versions", str(len(findings["rigs"]))),
+        ("rows of hauls set aside", f"{rows['set_aside']:,} of {rows['read']:,}"),
+    ]
+
+
+def cards(findings: Findings) -> list[Card]:
+    """A card for each rig of which something stands out, less damage first."""
+    outcomes = outcomes_of(findings)
+    heads = [name for name in findings["season"]["headlines"] if name in outcomes]
+    told: dict[str, dict[str, Row]] = {}
+    for effect in findings["effects"]:
+        if effect["ground"] == ALL_GROUNDS and effect["outcome"] in heads and is_told(effect):
+            told.setdefault(effect["rig"], {})[effect["outcome"]] = effect
+    clear = {rig: of_rig for rig, of_rig in told.items() if any(map(is_clear, of_rig.values()))}
+
+    def damage(item: tuple[str, dict[str, Row]]) -> tuple[bool, float]:
+        first = item[1].get(heads[0])
+        return (first is None or first["verdict"] != "lower", first["ratio"] if first else 1.0)
+
+    return [
+        Card(
+            rig,
+            [
+                _card_line(of_rig[name], outcomes[name], findings)
+                for name in heads
+                if name in of_rig
+            ],
+        )
+        for rig, of_rig in sorted(clear.items(), key=damage)
+    ]
+
+
+def _card_line(effect: Row, outcome: Row, findings: Findings) -> CardLine:
+    sides = [rests_on(effect, findings["season"]["adjusted_for"])]
+    if misleads(effect):
+        sides.append(raw_words(effect, outcome))
+    if not is_clear(effect):
+        leans = "open"
+    else:
+        leans = "better" if effect["verdict"] == outcome["better"] else "worse"
+    return CardLine(outcome["title"], in_brief(effect, outcome), leans, sides)
+
+
+def untold(findings: Findings) -> list[str]:
+    """What the record can't say over all grounds, and why: rigs apart, or too little."""
+    reference = findings["season"]["reference_rig"]
+    if len(findings["rigs"]) < 2:
+        return [f"Only one rig version was fished ({reference}), so there is nothing to compare."]
+    first = findings["season"]["headlines"][0]
+    over_all = [e for e in findings["effects"] if e["ground"] == ALL_GROUNDS]
+    said = []
+    for rig in sorted({e["rig"] for e in over_all if "not side by side" in e["cautions"]}):
+        parts = {e["part"] for e in over_all if e["rig"] == rig} - {WHOLE_RECORD}
+        said.append(not_side_by_side(rig, reference, min(parts, default=None)))
+    for name in findings["season"]["headlines"]:
+        thin = [
+            e["rig"]
+            for e in over_all
+            if e["outcome"] == name and is_told(e) and e["verdict"] == "too little to tell"
+        ]
+        alike = [
+            e["rig"]
+            for e in over_all
+            if e["outcome"] == name and is_told(e) and e["verdict"] == "no clear difference"
+        ]
+        title = (
+            outcomes_of(findings)[name]["title"].lower() if name in outcomes_of(findings) else name
+        )
+        if alike:
+            said.append(f"No large difference in {title} from {reference}: {listed(alike)}.")
+        if thin:
+            said.append(f"Too little to tell of {title}, so far: {listed(thin)}.")
+    if first not in outcomes_of(findings):
+        said.append("Nothing was recorded of damage, so nothing is said of it.")
+    return said
+
+
+def by_ground(findings: Findings) -> Table | None:
+    """Which rig on which ground: the clear differences, ground by ground."""
+    grounds = findings["season"]["grounds"]
+    if len(grounds) < 2 or len(findings["rigs"]) < 2:
+        return None
+    outcomes = outcomes_of(findings)
+    heads = [name for name in findings["season"]["headlines"] if name in outcomes]
+    rows = []
+    for ground in grounds:
+        cells = [short_ground(ground)]
+        for name in heads:
+            here = [
+                e
+                for e in findings["effects"]
+                if e["ground"] == ground and e["outcome"] == name and is_told(e)
+            ]
+            clear = [f"{e['rig']} {in_brief(e, outcomes[name])}" for e in here if is_clear(e)]
+            cells.append(
+                "; ".join(clear) or ("no clear difference" if here else "no two rigs side by side")
+            )
+        rows.append(cells)
+    return Table(
+        f"Clear differences from {findings['season']['reference_rig']} ground by ground, each "
+        "from the hauls on that ground alone",
+        ["ground", *(outcomes[name]["title"].lower() for name in heads)],
+        rows,
+    )

@@ -1,0 +1,133 @@
+"""Write the report's folder, whole or not at all."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import platform
+import shutil
+import tempfile
+from datetime import UTC, datetime
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import polars as pl
+
+from pipeline.problems import WrongUsageError
+from reports.page import season_page
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pipeline.joining.database import Database
+    from pipeline.run_season import SeasonResults
+
+PAGE, FINDINGS, SET_ASIDE, RESULTS, RUN = (
+    "season-report.html",
+    "findings.json",
+    "set-aside.csv",
+    "results.duckdb",
+    "run.json",
+)
+FILES = {PAGE, FINDINGS, SET_ASIDE, RESULTS, RUN}
+
+LIBRARIES = (
+    "rigseason",
+    "polars",
+    "pandera",
+    "duckdb",
+    "statsmodels",
+    "altair",
+    "vl-convert-python",
+    "numpy",
+    "scipy",
+)
+
+
+def write_report(
+    results: SeasonResults, database: Database, out: Path, say: Callable[[str], None]
+) -> None:
+    """Write the five files of a report to the folder `out`.
+
+    They are made in a folder beside it that takes its place when all are there. Raises
+    `WrongUsageError` if `out` holds anything that is not a report, or can't be written.
+    """
+    check_place(out)
+    say("Drawing the report")
+    page = season_page(results.findings)
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as beside:
+            folder = Path(beside) / out.name
+            folder.mkdir()
+            (folder / PAGE).write_text(page, encoding="utf-8")
+            (folder / FINDINGS).write_text(as_json(results.findings), encoding="utf-8")
+            for_spreadsheets(results.season.set_aside).write_csv(folder / SET_ASIDE)
+            _save_tables(results, database, folder / RESULTS)
+            (folder / RUN).write_text(as_json(_run(results)), encoding="utf-8")
+            if out.exists():
+                shutil.rmtree(out)
+            folder.rename(out)
+    except OSError as error:
+        raise WrongUsageError(f"{out} can't be written: {error.strerror}.") from error
+
+
+def check_place(out: Path) -> None:
+    """Raise `WrongUsageError` if `out` is a file, or a folder with anything but a report in it."""
+    if out.is_file():
+        raise WrongUsageError(f"{out} is a file; name a folder for the report.")
+    if out.is_dir():
+        others = sorted({file.name for file in out.iterdir()} - FILES)
+        if others:
+            raise WrongUsageError(
+                f"{out} holds other things ({others[0]}); name a new folder for the report, or "
+                "that of an earlier report to put it in its place."
+            )
+
+
+def as_json(contents: dict[str, Any]) -> str:
+    """JSON that reads back to the same numbers; nothing that is not a number is written as one."""
+    return json.dumps(contents, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def for_spreadsheets(table: pl.DataFrame) -> pl.DataFrame:
+    """The table with text that a spreadsheet would run as a formula marked as text by a quote."""
+    return table.with_columns(pl.col(pl.String).str.replace(r"^([=+@\t\r]|-\D)", "'${1}"))
+
+
+def _save_tables(results: SeasonResults, database: Database, path: Path) -> None:
+    """Every table of the run: those of the season, those made on the way, and the results."""
+    findings = results.findings
+    database.put("set_aside", results.season.set_aside)
+    database.put("remarks", results.season.remarks)
+    database.put("rates", pl.DataFrame(findings["rates"], infer_schema_length=None))
+    if findings["effects"]:
+        database.put("effects", pl.DataFrame(findings["effects"], infer_schema_length=None))
+    database.save(path)
+
+
+def _run(results: SeasonResults) -> dict[str, Any]:
+    """How the report came about: versions, settings, inputs, counts, timings."""
+    folder = results.folder
+    return {
+        "made_at": datetime.now(UTC).isoformat(timespec="seconds"),
+        "python": platform.python_version(),
+        "versions": {name: _version(name) for name in LIBRARIES},
+        "settings": folder.settings.model_dump(mode="json", by_alias=True, exclude_defaults=True),
+        "inputs": {file.name: _hash(file) for file in folder.files},
+        "rows": results.season.counts,
+        "seconds": results.seconds,
+    }
+
+
+def _version(name: str) -> str | None:
+    try:
+        return version(name)
+    except PackageNotFoundError:
+        return None
+
+
+def _hash(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()

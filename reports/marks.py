@@ -1,0 +1,46 @@
+"""Each rig's colour and mark, the same in every chart and table.
+
+Colours: Okabe & Ito, Color Universal Design, 2008, without its black and its yellow, which white
+paper swallows; the reference rig is grey. A mark's shape says the same, and goes on where the
+colours come round again, so that no colour is needed to read a chart.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+REFERENCE_COLOUR = "#767676"
+COLOURS = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9")
+SHAPES = (
+    "square",
+    "triangle-up",
+    "diamond",
+    "triangle-down",
+    "cross",
+    "triangle-right",
+    "triangle-left",
+)
+
+
+@dataclass(frozen=True)
+class Marks:
+    """The rigs in the order of every legend, with a colour and a shape for each."""
+
+    rigs: tuple[str, ...]
+    colours: tuple[str, ...]
+    shapes: tuple[str, ...]
+
+    def colour(self, rig: str) -> str:
+        """The rig's colour."""
+        return self.colours[self.rigs.index(rig)]
+
+
+def marks(rigs: list[str], reference: str) -> Marks:
+    """The reference first, in grey, as a circle; the others by name."""
+    others = sorted(rig for rig in rigs if rig != reference)
+    count = len(others)
+    return Marks(
+        rigs=(reference, *others),
+        colours=(REFERENCE_COLOUR, *(COLOURS[at % len(COLOURS)] for at in range(count))),
+        shapes=("circle", *(SHAPES[at % len(SHAPES)] for at in range(count))),
+    )

@@ -1,0 +1,73 @@
+"""The page: one HTML file that opens from disk, needs no network and runs under a strict policy."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from reports.charts import rate_chart, ratio_chart, still_picture
+from reports.contents import report_contents
+from reports.plain_words import ADVICE_CAUTION
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.marks import Marks
+    from reports.parts import Figure
+
+CHARTS = {"ratio": ratio_chart, "rate": rate_chart}
+
+
+def season_page(findings: Findings) -> str:
+    """The report as one page of HTML, a pure function of the findings."""
+    contents = report_contents(findings)
+    pictures = {
+        figure.name: picture
+        for section in contents.sections
+        for figure in section.figures
+        if (picture := _picture(figure, findings, contents.marks)) is not None
+    }
+    style, script = _asset("season-report.css"), _asset("season-report.js")
+    environment = Environment(
+        loader=PackageLoader("reports"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.get_template("season-report.html").render(
+        contents=contents,
+        pictures=pictures,
+        style=Markup(style),  # noqa: S704 - our own file
+        script=Markup(script),  # noqa: S704 - our own file
+        policy=_policy(style, script),
+        advice_caution=ADVICE_CAUTION,
+    )
+
+
+def _picture(figure: Figure, findings: Findings, marks: Marks) -> Markup | None:
+    outcome = next(o for o in findings["outcomes"] if o["name"] == figure.outcome)
+    spec = CHARTS[figure.kind](findings, outcome, marks)
+    if spec is None:
+        return None
+    return Markup(still_picture(spec, figure.name))  # noqa: S704 - drawn by vl-convert, escaped
+
+
+def _asset(name: str) -> str:
+    return (files("reports") / "templates" / name).read_text(encoding="utf-8")
+
+
+def _policy(style: str, script: str) -> str:
+    """A content security policy that admits this style and this script and nothing else."""
+    return (
+        f"default-src 'none'; style-src '{_digest(style)}'; script-src '{_digest(script)}'; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _digest(text: str) -> str:
+    return f"sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}"

@@ -1,0 +1,80 @@
+"""What a report is made of, in words: tables, figures, sections, cards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from reports.marks import Marks
+
+Row = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table of words: its caption, its headers, its rows; numbers are set to the right."""
+
+    caption: str
+    headers: list[str]
+    rows: list[list[str]]
+    shades: list[list[float]] | None = None
+    """For each cell of a heat table how dark it is, 0 to 1."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A chart by name, with the finding as its title, how to read it, and its numbers."""
+
+    name: str
+    kind: str
+    outcome: str
+    title: str
+    caption: str
+    table: Table
+
+
+@dataclass(frozen=True)
+class Section:
+    """A part of the report under one heading."""
+
+    name: str
+    title: str
+    paragraphs: list[str] = field(default_factory=list)
+    figures: list[Figure] = field(default_factory=list)
+    tables: list[Table] = field(default_factory=list)
+    points: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class CardLine:
+    """What one outcome says of a rig, and the side remarks that keep it from misleading."""
+
+    title: str
+    words: str
+    leans: str
+    sides: list[str]
+
+
+@dataclass(frozen=True)
+class Card:
+    """One rig against the reference, in the headline outcomes."""
+
+    rig: str
+    lines: list[CardLine]
+
+
+@dataclass(frozen=True)
+class Contents:
+    """The whole report in words, in the order of the page."""
+
+    title: str
+    period: str
+    invented: bool
+    facts: list[tuple[str, str]]
+    lead: str
+    cards: list[Card]
+    untold: list[str]
+    by_ground: Table | None
+    sections: list[Section]
+    marks: Marks

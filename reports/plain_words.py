@@ -1,0 +1,42 @@
+"""The parts of the report that are the same for every season."""
+
+from __future__ import annotations
+
+HOW_TO_READ = (
+    "A rate is what happened or was caught per hour towed.",
+    "A ratio sets a rig's rate against the reference rig's: 0.60 is 40 % less, 1.50 is 50 % more.",
+    "Like for like means: compared between hauls on the same ground, by the same boat, in the "
+    "same depth and time of year, as far as the records tell. The raw ratio takes no account of "
+    "that, and misleads where the heavy gear goes to the hard ground.",
+    "The interval is the range that the record can't rule out. It is meant to hold the true "
+    "ratio in 19 of 20 such seasons. Hauls of one trip are not independent, so it is worked out "
+    "from trip to trip.",
+    "Clear means that the whole interval lies on one side of 1. No clear difference: the interval "
+    "leaves out a halving and a doubling. Too little to tell: it does not.",
+    "A blank cell is not recorded, which is not zero. A haul that says nothing of an outcome is "
+    "left out of it.",
+)
+
+CAN_TELL = (
+    "It can tell which rig versions went with less damage or more bottom-living fish under like "
+    "conditions. It can't tell why: a skipper may use a rig on days that differ in ways nobody "
+    "wrote down.",
+    "It can't tell apart two rigs that were never fished under the same conditions, and says so "
+    "instead of guessing.",
+)
+
+CAUTIONS = (
+    "Heavier or larger gear changes the boat's stability and the load on winch, warps, blocks and "
+    "gallows. Before a change of gear, ask the boat's naval architect or surveyor.",
+    "Local rules on gear decide what may be fished: size of discs and bobbins, closed grounds, "
+    "and more. They come before anything in this report.",
+    "This report says what happened in the hauls that were recorded. It never says that a rig is "
+    "without danger, and it takes no decision: that is the skipper's, with licensed people's "
+    "advice.",
+    "Sources: FAO/ILO/IMO, Code of Safety for Fishermen and Fishing Vessels, 2005; ILO, Work in "
+    "Fishing Convention, 2007 (No. 188).",
+)
+
+ADVICE_CAUTION = (
+    "Changing to heavier or larger gear: first the naval architect or surveyor, and local rules."
+)

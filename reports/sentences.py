@@ -1,0 +1,272 @@
+"""How a finding is said: what, where, how much, how sure, on what it rests.
+
+Every sentence of the report that holds a figure is made here, from `findings.json`'s contents.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+
+ALL_GROUNDS = "all"
+WHOLE_RECORD = "whole record"
+
+GROUND_WORDS = {
+    "mud": "on mud",
+    "sand": "on sand",
+    "stones": "on stones",
+    "mixed": "on mixed ground",
+    "hard": "on hard ground",
+    "rocky": "on rocky ground",
+    "unknown": "on ground that was not recorded",
+}
+
+FACTOR_WORDS = {
+    "ground": "ground",
+    "vessel": "boat",
+    "depth_band": "depth",
+    "quarter": "time of year",
+    "year": "year",
+}
+
+Row = dict[str, Any]
+
+
+def claim(effect: Row, outcome: Row) -> str:
+    """What, where, how much, how sure."""
+    place = where(effect["ground"])
+    if effect["ratio"] == 0:
+        return (
+            f"{effect['rig']} had none at all of this{place}: {outcome['title'].lower()} may still "
+            f"be up to {effect['high'] * 100:.0f} % of what it is with {effect['reference']}"
+        )
+    said = str(outcome["said"]).format(
+        rig=effect["rig"],
+        reference=effect["reference"],
+        amount=amount(effect["ratio"], outcome),
+    )
+    part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
+    return f"{said}{place}{part} ({span(effect['low'], effect['high'], outcome)})"
+
+
+def in_brief(effect: Row, outcome: Row) -> str:
+    """How much and how sure, without the rig's name: 36 % less often (between 14 and 52 %)."""
+    if effect["low"] is None:
+        return "too little to tell"
+    if effect["ratio"] == 0:
+        return f"none at all, though up to {effect['high'] * 100:.0f} % can't be ruled out"
+    part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
+    told = f"{amount(effect['ratio'], outcome)} ({span(effect['low'], effect['high'], outcome)})"
+    doubt = f"{effect['verdict']}: " if not is_clear(effect) else ""
+    return f"{doubt}{told}{part}"
+
+
+def misleads(effect: Row) -> bool:
+    """Whether the raw comparison points the other way than the one like for like."""
+    raw, ratio = effect["raw_ratio"], effect["ratio"]
+    return is_clear(effect) and raw is not None and (raw - 1) * (ratio - 1) < 0
+
+
+def raw_words(effect: Row, outcome: Row) -> str:
+    """What the raw comparison would have said."""
+    return (
+        f"The raw figures say otherwise, {amount(effect['raw_ratio'], outcome)}: "
+        f"{effect['rig']} and {effect['reference']} were not fished on the same ground, boats "
+        "and days."
+    )
+
+
+def lead(findings: Findings) -> str:
+    """The answer in a few sentences: which rig, on which ground, by how much, how sure."""
+    outcomes = {outcome["name"]: outcome for outcome in findings["outcomes"]}
+    reference = findings["season"]["reference_rig"]
+    if "damage_events" not in outcomes:
+        return "Nothing was recorded of damage, so the season can't say which rig spares the net."
+    if len(findings["rigs"]) < 2:
+        return f"Only one rig version was fished, {reference}: there is nothing to compare it with."
+    clear = [e for e in headline_findings(findings) if e["outcome"] == "damage_events"]
+    sparing = sorted((e for e in clear if e["verdict"] == "lower"), key=lambda e: e["ratio"])
+    if sparing:
+        return _of_the_sparing(sparing[0], outcomes, findings)
+    told = [
+        e
+        for e in findings["effects"]
+        if e["outcome"] == "damage_events" and is_told(e) and e["ground"] == ALL_GROUNDS
+    ]
+    if clear:
+        worse = listed([e["rig"] for e in clear])
+        return (
+            f"No rig spared the net better than {reference}: {worse} damaged it more often, and "
+            "of the others nothing is clear."
+        )
+    if not told:
+        return (
+            f"The season can't say which rig spares the net: no rig was fished side by side "
+            f"with {reference}."
+        )
+    return f"No rig stands out clearly from {reference} in net damage."
+
+
+def _of_the_sparing(best: Row, outcomes: dict[str, Row], findings: Findings) -> str:
+    """The rig that cut damage most: where most of all, and what it cost in fish."""
+    sentences = [f"Least damage, like for like: {claim(best, outcomes['damage_events'])}."]
+    same_rig = [e for e in findings["effects"] if e["rig"] == best["rig"] and is_clear(e)]
+    grounds = [
+        e
+        for e in same_rig
+        if e["ground"] != ALL_GROUNDS
+        and e["outcome"] == "damage_events"
+        and e["verdict"] == "lower"
+    ]
+    if grounds:
+        at = min(grounds, key=lambda e: e["ratio"])
+        sentences.append(
+            f"It shows most{where(at['ground'])}: {in_brief(at, outcomes['damage_events'])}."
+        )
+    fish = [
+        e for e in same_rig if e["ground"] == ALL_GROUNDS and e["outcome"] == "bottom_living_kg"
+    ]
+    if fish:
+        lost = fish[0]["verdict"] == "lower"
+        sentences.append(
+            f"{'The price' if lost else 'And'}: {in_brief(fish[0], outcomes['bottom_living_kg'])} "
+            "bottom-living fish per hour."
+        )
+    if misleads(best):
+        sentences.append(raw_words(best, outcomes["damage_events"]))
+    return " ".join(sentences)
+
+
+def period(season: Row) -> str:
+    """From the first day to the last."""
+    if not season["first_day"]:
+        return ""
+    return f"{season['first_day']} to {season['last_day']}"
+
+
+def amount(ratio: float, outcome: Row) -> str:
+    """A ratio in words: 40 % less, 130 % more."""
+    percent = _percent(ratio)
+    if percent == 0:
+        return f"neither {outcome['less']} nor {outcome['more']}"
+    return f"{percent:,} % {outcome['less'] if ratio < 1 else outcome['more']}"
+
+
+def span(low: float | None, high: float | None, outcome: Row) -> str:
+    """The 95 % interval in the same words."""
+    less, more = outcome["less"], outcome["more"]
+    if low is None:
+        return "no interval can be given"
+    if high is None:
+        return f"at least {_percent(low)} % {more if low > 1 else less}"
+    if high <= 1:
+        return f"between {_percent(high)} and {_percent(low)} % {less}"
+    if low >= 1:
+        return f"between {_percent(low)} and {_percent(high):,} % {more}"
+    return f"anything from {_percent(low)} % {less} to {_percent(high):,} % {more}"
+
+
+def _percent(ratio: float) -> int:
+    return round(abs(1 - ratio) * 100)
+
+
+def rests_on(effect: Row, adjusted_for: list[str]) -> str:
+    """What a finding rests on: hauls, trips, boats, and what was held alike."""
+    boats = "1 boat" if effect["vessels"] == 1 else f"{effect['vessels']} boats"
+    counted = f"{effect['hauls']:,} hauls in {effect['trips']:,} trips of {boats}"
+    if effect["method"].startswith("exact"):
+        return f"Rests on {counted}, as they were: with no event on one side nothing is adjusted."
+    alike = f", like for like in {listed(factor_words(adjusted_for))}" if adjusted_for else ""
+    return f"Rests on {counted}{alike}."
+
+
+def factor_words(factors: list[str]) -> list[str]:
+    """The factors as a skipper would name them."""
+    return [FACTOR_WORDS.get(name, name) for name in factors]
+
+
+def listed(words: list[str]) -> str:
+    """One, two and three."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def where(ground: str) -> str:
+    """The ground as a phrase with its space in front; nothing for all grounds."""
+    if ground == ALL_GROUNDS:
+        return ""
+    return f" {GROUND_WORDS.get(ground, f'on {ground}')}"
+
+
+def not_side_by_side(rig: str, reference: str, part: str | None) -> str:
+    """Why two rigs have no ratio over the whole record."""
+    apart = (
+        f"{rig} and {reference} were hardly fished side by side (same ground, same boat, same "
+        "stretch of the record)"
+    )
+    if part is None:
+        return (
+            f"{apart}, so no difference between them is given: whatever else differed would be "
+            "laid to the rig. Fishing both in turn, on one boat and one ground, would settle it."
+        )
+    return (
+        f"{apart} outside {part}. No figure over the whole record is given: whatever else changed "
+        f"would be laid to the rig. What stands is from {part}, when both were in use."
+    )
+
+
+def is_told(effect: Row) -> bool:
+    """Whether the effect's ratio may be shown to a reader."""
+    return effect["ratio"] is not None and "not side by side" not in effect["cautions"]
+
+
+def is_clear(effect: Row) -> bool:
+    """Whether the effect is a difference that stands."""
+    return is_told(effect) and effect["verdict"] in {"lower", "higher"}
+
+
+def in_short(findings: Findings) -> str:
+    """The answer in a few lines, for the terminal."""
+    outcomes = {outcome["name"]: outcome for outcome in findings["outcomes"]}
+    rows = findings["rows"]["hauls"]
+    lines = [
+        f"{findings['season']['title']}: {rows['used']:,} of {rows['read']:,} hauls used, "
+        f"{rows['set_aside']:,} set aside.",
+        "",
+    ]
+    clear = headline_findings(findings)
+    lines += [f"  {claim(effect, outcomes[effect['outcome']])}." for effect in clear]
+    if not clear:
+        lines.append("  No difference between the rigs stands out clearly.")
+    apart = sorted(
+        {
+            e["rig"]
+            for e in findings["effects"]
+            if "not side by side" in e["cautions"] and e["ground"] == ALL_GROUNDS
+        }
+    )
+    if apart:
+        reference = findings["season"]["reference_rig"]
+        lines.append(f"  Hardly fished side by side with {reference}: {listed(apart)}.")
+    return "\n".join(lines)
+
+
+def headline_findings(findings: Findings) -> list[Row]:
+    """The clear differences over all grounds in the headline outcomes, the largest first."""
+    order = {name: at for at, name in enumerate(findings["season"]["headlines"])}
+    clear = [
+        effect
+        for effect in findings["effects"]
+        if effect["ground"] == ALL_GROUNDS and effect["outcome"] in order and is_clear(effect)
+    ]
+    return sorted(clear, key=lambda e: (order[e["outcome"]], -_size(e)))
+
+
+def _size(effect: Row) -> float:
+    """How far the interval's nearer end is from no difference."""
+    if effect["verdict"] == "higher":
+        return float(effect["low"])
+    return 1 / float(effect["high"])

@@ -1,0 +1,25 @@
+// Touch or point at a mark: its words appear, and its rig stands out in every chart.
+(() => {
+  const tip = document.getElementById("tip");
+  const marks = [...document.querySelectorAll(".chart [aria-label]")].filter(
+    (mark) => /^(point|rule|tick) /.test(mark.getAttribute("aria-roledescription") + " ")
+      || mark.getAttribute("aria-roledescription") === "rect mark");
+  const rigOf = (mark) => mark.getAttribute("aria-label").split(":")[0];
+  const show = (mark) => {
+    tip.textContent = mark.getAttribute("aria-label");
+    tip.hidden = false;
+    const rig = rigOf(mark);
+    for (const other of marks) other.classList.toggle("dim", rigOf(other) !== rig);
+  };
+  const clear = () => {
+    tip.hidden = true;
+    for (const mark of marks) mark.classList.remove("dim");
+  };
+  for (const mark of marks) {
+    mark.addEventListener("pointerenter", () => show(mark));
+    mark.addEventListener("pointerleave", (event) => { if (event.pointerType === "mouse") clear(); });
+    mark.addEventListener("click", (event) => { event.stopPropagation(); show(mark); });
+  }
+  document.addEventListener("click", clear);
+  document.addEventListener("keydown", (event) => { if (event.key === "Escape") clear(); });
+})();

@@ -1,0 +1,1 @@
+"""Every table, column, word, setting and outcome, once."""

@@ -1,0 +1,195 @@
+"""The tables that are kept haul by haul: hauls, catches, lengths."""
+
+from __future__ import annotations
+
+from schemas.column import Column, Table
+from schemas.words import GROUNDS
+
+VESSEL = Column("vessel", "text", "the boat", example="Skua", required=True)
+TRIP = Column("trip", "text", "the trip the haul belongs to", example="12", required=True)
+HAUL = Column("haul", "text", "the haul's number in its trip", example="3", required=True)
+SPECIES = Column(
+    "species",
+    "code",
+    "the species, by its three-letter code in FAO's ASFIS list or the season's own code",
+    example="PLE",
+    required=True,
+)
+RIG_VERSION = Column("rig_version", "text", "the rig version that was fished", example="bobbins-14")
+
+HAULS = Table(
+    name="hauls",
+    one_row_is="one haul",
+    key=("vessel", "trip", "haul"),
+    feeds="everything; the only table that a season must have",
+    columns=(
+        VESSEL,
+        TRIP,
+        HAUL,
+        Column("shot_at", "moment", "when the gear was on the bottom", example="2031-03-04 05:30"),
+        Column("hauled_at", "moment", "when hauling began", example="2031-03-04 09:10"),
+        Column(
+            "tow_hours",
+            "number",
+            "hours towed on the bottom; worked out from the two times where it is left blank",
+            unit="h",
+            example="3.67",
+            above=0,
+            required=True,
+        ),
+        RIG_VERSION,
+        Column(
+            "ground",
+            "word",
+            "the kind of ground",
+            example="stones",
+            words=GROUNDS,
+        ),
+        Column("depth_m", "number", "depth of water", unit="m", example="62", least=1, most=3000),
+        Column(
+            "latitude",
+            "number",
+            "where the gear was shot, north positive",
+            unit="degree",
+            example="57.85",
+            least=-90,
+            most=90,
+        ),
+        Column(
+            "longitude",
+            "number",
+            "where the gear was shot, east positive",
+            unit="degree",
+            example="1.42",
+            least=-180,
+            most=180,
+        ),
+        Column(
+            "speed_kn",
+            "number",
+            "towing speed over the ground",
+            unit="kn",
+            example="3.1",
+            least=0.3,
+            most=8,
+        ),
+        Column(
+            "sea_state",
+            "count",
+            "state of the sea, WMO code table 3700",
+            example="4",
+            least=0,
+            most=9,
+        ),
+        Column(
+            "debris_kg",
+            "number",
+            "stones, mud and rubbish brought aboard",
+            unit="kg",
+            example="120",
+            least=0,
+        ),
+        Column(
+            "valid",
+            "yes or no",
+            "no: a foul haul or one hauled early, whose catch can't be compared",
+            example="yes",
+        ),
+        Column("damaged", "yes or no", "whether the net was damaged", example="no"),
+        Column(
+            "damage_events",
+            "count",
+            "how often it was, where a row counts more than one",
+            example="1",
+            least=0,
+        ),
+        Column(
+            "damage_note",
+            "text",
+            "what the skipper wrote of the net",
+            example="came fast, port wing torn, 2 hrs mend",
+        ),
+        Column(
+            "mending_hours",
+            "number",
+            "hours spent mending, by the clock",
+            unit="h",
+            example="2",
+            least=0,
+            most=1000,
+        ),
+        Column(
+            "hours_lost",
+            "number",
+            "fishing hours lost to it",
+            unit="h",
+            example="1.5",
+            least=0,
+            most=1000,
+        ),
+        Column(
+            "repair_cost",
+            "number",
+            "what the repair cost, in the season's currency",
+            example="140",
+            least=0,
+        ),
+    ),
+)
+
+CATCHES = Table(
+    name="catches",
+    one_row_is="one species in one haul",
+    key=("vessel", "trip", "haul", "species"),
+    feeds="bottom-living fish, other fish, each main species, value",
+    columns=(
+        VESSEL,
+        TRIP,
+        HAUL,
+        SPECIES,
+        Column("kept_kg", "number", "weight kept", unit="kg", example="84", least=0, most=200_000),
+        Column(
+            "discarded_kg",
+            "number",
+            "weight thrown back",
+            unit="kg",
+            example="6",
+            least=0,
+            most=200_000,
+        ),
+        Column("count", "count", "number of fish", example="112", least=0),
+    ),
+)
+
+LENGTHS = Table(
+    name="lengths",
+    one_row_is="fish of one length class in one haul",
+    key=("vessel", "trip", "haul", "species", "where", "length_cm"),
+    feeds="the lengths of fish that pass under the gear, in a trial",
+    columns=(
+        VESSEL,
+        TRIP,
+        HAUL,
+        SPECIES,
+        Column("where", "text", "where the fish were found", example="codend", required=True),
+        Column(
+            "length_cm",
+            "number",
+            "length class, its lower end",
+            unit="cm",
+            example="38",
+            above=0,
+            most=500,
+            required=True,
+        ),
+        Column("count", "count", "number of fish measured", example="7", least=0),
+        Column(
+            "share_measured",
+            "number",
+            "share of the fish that was measured",
+            example="0.5",
+            above=0,
+            most=1,
+        ),
+    ),
+)

@@ -1,0 +1,56 @@
+"""The tables by which a person has the last word: damage review and corrections."""
+
+from __future__ import annotations
+
+from schemas.column import Column, Table
+from schemas.hauls import HAUL, TRIP, VESSEL
+from schemas.words import DAMAGED
+
+DAMAGE_REVIEW = Table(
+    name="damage_review",
+    one_row_is="a person's reading of a note",
+    key=("vessel", "trip", "haul"),
+    feeds="what a note says, where the program read it wrongly or not at all",
+    columns=(
+        VESSEL,
+        TRIP,
+        HAUL,
+        Column("damaged", "word", "whether the net was damaged", example="yes", words=DAMAGED),
+        Column("parts", "text", "the parts of the net, joined by ;", example="wing;belly"),
+        Column("cause", "text", "the causes, joined by ;", example="fast"),
+        Column(
+            "mending_hours",
+            "number",
+            "hours spent mending",
+            unit="h",
+            example="9",
+            least=0,
+            most=1000,
+        ),
+        Column(
+            "hours_lost", "number", "fishing hours lost", unit="h", example="4", least=0, most=1000
+        ),
+    ),
+)
+
+CORRECTIONS = Table(
+    name="corrections",
+    one_row_is="one cell put right",
+    key=("table", "key", "column"),
+    feeds="cells that were written down wrongly, put right with a name and a reason",
+    columns=(
+        Column("table", "text", "the table", example="hauls", required=True),
+        Column(
+            "key",
+            "text",
+            "the row's key, its parts joined by /",
+            example="Skua/12/3",
+            required=True,
+        ),
+        Column("column", "text", "the column", example="tow_hours", required=True),
+        Column("old", "text", "what the cell says", example="33"),
+        Column("new", "text", "what it should say", example="3.3"),
+        Column("who", "text", "who put it right", example="Ada", required=True),
+        Column("why", "text", "why", example="slip of the pen", required=True),
+    ),
+)

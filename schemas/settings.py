@@ -1,0 +1,128 @@
+"""What `season.toml` may say, key by key, with what holds where it says nothing."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from schemas.tables import TABLES
+
+
+class _Section(BaseModel):
+    """A section takes the keys named here and no others."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+
+
+class About(_Section):
+    """`[season]`: what the season is."""
+
+    title: str = "A season"
+    currency: str = ""
+    time_zone: str | None = None
+    reference_rig: str | None = None
+    grounds: tuple[str, ...] = ()
+    """Grounds of the season's own, beside mud, sand, stones, mixed, hard and rocky."""
+
+
+class Costs(_Section):
+    """`[costs]`: what an hour is worth, in the season's currency."""
+
+    mending_hour: float | None = Field(default=None, ge=0)
+    hour_lost: float | None = Field(default=None, ge=0)
+
+
+class Model(_Section):
+    """`[model]`: how rates are compared."""
+
+    adjust: tuple[str, ...] = ("ground", "vessel", "depth_band", "quarter")
+    errors: Literal["trip", "model"] = "trip"
+    depth_band_edges_m: tuple[float, ...] = (50.0, 100.0, 200.0, 400.0, 800.0)
+    species: tuple[str, ...] | None = None
+    """Species with a result of their own; left out, the ten with the most kilos."""
+
+
+class Sharing(_Section):
+    """`[sharing]`: what must hold before a figure of several boats is shown."""
+
+    min_vessels: int = Field(default=3, ge=1)
+    max_share: float = Field(default=0.8, gt=0, le=1)
+
+
+class Checks(_Section):
+    """`[checks]`: bounds that differ from season to season."""
+
+    longest_tow_hours: float = Field(default=24.0, gt=0)
+
+
+class Notes(_Section):
+    """`[notes]`: how this season's notes were kept."""
+
+    blank_means: Literal["unknown", "no damage"] = "unknown"
+    """What it means that a haul has no note and nothing else tells of damage."""
+
+
+class Reading(_Section):
+    """`[TABLE.read]`: how the file is written."""
+
+    encoding: str = "utf-8"
+    separator: str | None = Field(default=None, min_length=1, max_length=1)
+    decimal: Literal[".", ","] = "."
+    missing: tuple[str, ...] = ("",)
+    skip_lines: int = Field(default=0, ge=0)
+
+
+class ColumnSource(_Section):
+    """One line of `[TABLE.columns]`: where a column comes from and how to read it."""
+
+    header: str | tuple[str, ...] | None = Field(default=None, alias="from")
+    value: str | None = None
+    unit: str | None = None
+    format: str | None = None
+    words: dict[str, str] = {}
+    otherwise: str | None = Field(default=None, alias="else")
+
+    @property
+    def headers(self) -> tuple[str, ...]:
+        """The headers that it reads; none where the value is given outright."""
+        if self.header is None:
+            return ()
+        return (self.header,) if isinstance(self.header, str) else self.header
+
+
+class TableSource(_Section):
+    """`[TABLE]`: where a table lies and how its columns are called there."""
+
+    file: str | None = None
+    sheet: str | None = None
+    keep: tuple[str, ...] = ()
+    read: Reading = Reading()
+    columns: dict[str, str | ColumnSource] = {}
+
+    def column_source(self, column: str) -> ColumnSource:
+        """Where this column comes from; a column that is not named stands under its own name."""
+        source = self.columns.get(column, column)
+        return ColumnSource.model_validate({"from": source}) if isinstance(source, str) else source
+
+
+class Settings(_Section):
+    """The whole of `season.toml`."""
+
+    season: About = About()
+    costs: Costs = Costs()
+    model: Model = Model()
+    sharing: Sharing = Sharing()
+    checks: Checks = Checks()
+    notes: Notes = Notes()
+    tables: dict[str, TableSource] = {}
+
+    def source(self, table: str) -> TableSource:
+        """Where the table comes from; by default from a file of its own name."""
+        return self.tables.get(table, TableSource())
+
+
+SECTIONS = tuple(name for name in Settings.model_fields if name != "tables")
+"""The sections that are not a table's."""
+
+TABLE_SECTIONS = tuple(TABLES)

@@ -1,0 +1,26 @@
+"""Every table of the season folder, in the order in which they are read."""
+
+from __future__ import annotations
+
+from schemas.hauls import CATCHES, HAULS, LENGTHS
+from schemas.reference import PRICES, SPECIES_TABLE, VESSELS
+from schemas.review import CORRECTIONS, DAMAGE_REVIEW
+from schemas.rigs import FITTINGS, LENGTH_CHECKS, RIG_PARTS, RIG_VERSIONS
+
+TABLES = {
+    table.name: table
+    for table in (
+        CORRECTIONS,
+        VESSELS,
+        SPECIES_TABLE,
+        RIG_VERSIONS,
+        RIG_PARTS,
+        FITTINGS,
+        HAULS,
+        CATCHES,
+        LENGTHS,
+        LENGTH_CHECKS,
+        PRICES,
+        DAMAGE_REVIEW,
+    )
+}
