@@ -219,5 +219,6 @@ def still_picture(spec: Row, name: str) -> str:
     svg = re.sub(
         r'(<svg[^>]*?) width="([\d.]+)" height="[\d.]+"', r'\1 data-width="\2"', svg, count=1
     )
-    svg = re.sub(r'\b(id="|url\(#)(?=\w)', rf"\g<1>{name}-", svg)
+    for number, identity in enumerate(dict.fromkeys(re.findall(r'\bid="([^"]+)"', svg))):
+        svg = re.sub(rf'(id="|url\(#){identity}(?=["\)])', rf"\g<1>{name}-{number}", svg)
     return re.sub(r"<text[^>]*?/>", "", svg)

@@ -106,7 +106,17 @@ def lead(findings: Findings) -> str:
             f"The season can't say which rig spares the net: no rig was fished side by side "
             f"with {reference}."
         )
-    return f"No rig stands out clearly from {reference} in net damage."
+    said = f"No rig stands out clearly from {reference} in net damage."
+    parts = [e for e in told if e["part"] != WHOLE_RECORD]
+    if len(parts) < len(told):
+        return said
+    compared = "; ".join(
+        f"{e['rig']} in {e['part']}, "
+        f"{amount(e['ratio'], outcomes['damage_events'])} "
+        f"({span(e['low'], e['high'], outcomes['damage_events'])})"
+        for e in parts
+    )
+    return f"{said} Fished side by side was only {compared}."
 
 
 def _of_the_sparing(best: Row, outcomes: dict[str, Row], findings: Findings) -> str:
@@ -240,7 +250,7 @@ def in_short(findings: Findings) -> str:
     clear = headline_findings(findings)
     lines += [f"  {claim(effect, outcomes[effect['outcome']])}." for effect in clear]
     if not clear:
-        lines.append("  No difference between the rigs stands out clearly.")
+        lines.append(f"  {lead(findings)}")
     apart = sorted(
         {
             e["rig"]

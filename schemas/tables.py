@@ -1,4 +1,4 @@
-"""Every table of the season folder, in the order in which they are read."""
+"""Every table of the season folder, in the order of the template."""
 
 from __future__ import annotations
 
@@ -10,17 +10,17 @@ from schemas.rigs import FITTINGS, LENGTH_CHECKS, RIG_PARTS, RIG_VERSIONS
 TABLES = {
     table.name: table
     for table in (
-        CORRECTIONS,
-        VESSELS,
-        SPECIES_TABLE,
+        HAULS,
+        CATCHES,
         RIG_VERSIONS,
         RIG_PARTS,
         FITTINGS,
-        HAULS,
-        CATCHES,
-        LENGTHS,
         LENGTH_CHECKS,
+        VESSELS,
+        SPECIES_TABLE,
         PRICES,
+        LENGTHS,
         DAMAGE_REVIEW,
+        CORRECTIONS,
     )
 }

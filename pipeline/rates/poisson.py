@@ -28,7 +28,8 @@ if TYPE_CHECKING:
     from pipeline.rates.cells import Cells
 
 MOST_STEPS = 100
-CLOSE_ENOUGH = 1e-12
+CLOSE_ENOUGH = 1e-10
+"""The last step's size in any coefficient; steps shrink as their squares, so the next is none."""
 WIDEST = 10.0
 """A log ratio with a standard error beyond this is not known at all: e¹⁰ is twenty thousand."""
 
@@ -109,7 +110,9 @@ def solve(cells: Cells) -> NDArray[np.float64]:
     model = GLM(total, cells.design, family=Poisson(), offset=np.log(hours))
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # told by `converged` instead
-        fit = model.fit(maxiter=MOST_STEPS, tol=CLOSE_ENOUGH)
+        fit = model.fit(
+            maxiter=MOST_STEPS, tol_criterion="params", tol=CLOSE_ENOUGH, rtol=CLOSE_ENOUGH
+        )
     estimate: NDArray[np.float64] = np.asarray(fit.params)
     if not fit.converged or not np.isfinite(estimate).all():
         raise NoFitError

@@ -1,0 +1,50 @@
+"""What several folders of tests share: the demonstration, made once."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def rigseason() -> list[str]:
+    """The command, as it is run in this environment."""
+    return [sys.executable, "-m", "pipeline.cli"]
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory, rigseason: list[str]) -> Path:
+    """The folder that `rigseason demo` writes, by its own command."""
+    out = tmp_path_factory.mktemp("demo") / "rigseason-demo"
+    done = subprocess.run(
+        [*rigseason, "demo", "--out", str(out)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    (out.parent / "said").write_text(done.stdout, encoding="utf-8")
+    return out
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """The browser that page tests need; required where RIGSEASON_PAGES says so."""
+    found = shutil.which("chromium")
+    if found is None:
+        assert os.environ.get("RIGSEASON_PAGES") != "required", "no chromium on this machine"
+        pytest.skip("Chromium is not installed, so no page can be opened")
+    return found

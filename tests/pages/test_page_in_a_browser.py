@@ -1,0 +1,143 @@
+"""The report as its reader meets it: opened from disk in a real browser."""
+
+from __future__ import annotations
+
+import json
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+import pytest
+from playwright.sync_api import sync_playwright
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from playwright.sync_api import Page
+
+pytestmark = pytest.mark.page
+
+PHONE = {"width": 390, "height": 844}
+DESK = {"width": 1280, "height": 900}
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+REPORT = "report/season-report.html"
+
+
+@contextmanager
+def opened(
+    chromium: str, path: Path, viewport: dict[str, int], *, scripts: bool = True
+) -> Iterator[tuple[Page, list[str]]]:
+    """The page, and whatever it says to the console or asks of a network."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+        page = browser.new_page(viewport=viewport, java_script_enabled=scripts)
+        said: list[str] = []
+        page.on("console", lambda message: said.append(message.text))
+        page.on("pageerror", lambda error: said.append(str(error)))
+        page.on(
+            "request",
+            lambda request: said.append(request.url) if not request.url.startswith("file:") else 0,
+        )
+        page.goto(path.as_uri())
+        yield page, said
+        browser.close()
+
+
+@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
+def test_it_opens_without_a_network_or_a_complaint_and_never_scrolls_sideways(
+    chromium: str, demo: Path, viewport: dict[str, int]
+) -> None:
+    with opened(chromium, demo / REPORT, viewport) as (page, said):
+        width = page.evaluate("document.documentElement.scrollWidth")
+        page.wait_for_timeout(200)
+    assert said == []
+    assert width <= viewport["width"]
+
+
+def test_the_answer_comes_first_on_a_phone(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / REPORT, PHONE) as (page, _):
+        lead = page.locator(".lead")
+        box = lead.bounding_box()
+        text = lead.inner_text()
+        size = page.evaluate(
+            "parseFloat(getComputedStyle(document.querySelector('.lead')).fontSize)"
+        )
+    assert box is not None
+    assert box["y"] + box["height"] < PHONE["height"]
+    assert "rockhopper-16" in text
+    assert "on rocky ground" in text
+    assert "between" in text
+    assert size >= 18
+
+
+def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / REPORT, PHONE, scripts=False) as (page, _):
+        pictures = page.locator(".chart svg")
+        marks = page.locator('.chart [aria-roledescription="point"]')
+        assert pictures.count() == 6
+        assert marks.count() > 100
+        assert pictures.first.is_visible()
+
+
+def test_a_touched_mark_says_its_numbers_and_its_rig_stands_out_in_every_chart(
+    chromium: str, demo: Path
+) -> None:
+    with opened(chromium, demo / REPORT, DESK) as (page, said):
+        mark = page.locator('#ratio-damage-events [aria-label^="rockhopper-16:"]').first
+        mark.scroll_into_view_if_needed()
+        mark.dispatch_event("click")
+        tip = page.locator("#tip")
+        assert tip.is_visible()
+        assert "net damage 0." in tip.inner_text()
+        dimmed = page.locator(".chart .dim")
+        assert dimmed.count() > 100
+        assert page.locator('.chart .dim[aria-label^="rockhopper-16:"]').count() == 0
+        page.keyboard.press("Escape")
+        assert not tip.is_visible()
+        assert dimmed.count() == 0
+        assert said == []
+
+
+def test_every_chart_has_its_numbers_in_a_table(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / REPORT, DESK) as (page, _):
+        figures = page.locator("figure")
+        for at in range(figures.count()):
+            assert figures.nth(at).locator("details table tbody tr").count() > 0
+
+
+def test_links_of_the_contents_lead_somewhere(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / REPORT, DESK) as (page, _):
+        targets = page.eval_on_selector_all("a[href^='#']", "all => all.map(a => a.hash)")
+        assert targets
+        for target in targets:
+            assert page.locator(target).count() == 1
+
+
+def test_text_from_a_log_is_never_run(chromium: str, demo: Path, tmp_path: Path) -> None:
+    findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
+    trap = "<img src=x onerror=\"document.title='run'\"><script>document.title='run'</script>"
+    findings["season"]["title"] = trap
+    findings["set_aside"][0]["value"] = trap
+    for table in ("rigs", "rig_by_ground"):
+        for row in findings[table]:
+            row["rig_version"] = row["rig_version"].replace("rounded-70", f"rounded{trap}")
+    for table in ("rates", "effects"):
+        for row in findings[table]:
+            row["rig"] = row["rig"].replace("rounded-70", f"rounded{trap}")
+    from reports.page import season_page  # noqa: PLC0415 - heavy, for this test alone
+
+    path = tmp_path / "trapped.html"
+    path.write_text(season_page(findings), encoding="utf-8")
+    with opened(chromium, path, DESK) as (page, said):
+        page.wait_for_timeout(200)
+        assert page.title() != "run"
+        assert page.locator("main img").count() == 0
+        assert said == []

@@ -1,0 +1,156 @@
+"""Whatever was fished and torn, an effect is a number that can be believed, or is not given."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from math import isfinite
+from typing import Literal
+
+import numpy as np
+import polars as pl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pipeline.rates.effects import Effect, find_effects
+from pipeline.rates.exact import ratio_limits
+
+Errors = Literal["trip", "model"]
+CONDITIONS = ["rig_version", "ground", "vessel", "stretch"]
+BEYOND_BELIEF = 1e6
+some = settings(max_examples=80, deadline=None)
+seeds = st.integers(0, 2**32 - 1)
+both_errors = st.sampled_from(["trip", "model"])
+
+
+def random_hauls(size: int, seed: int) -> pl.DataFrame:
+    """Hauls of a few rigs, grounds, boats and quarters; some never met, some had no event."""
+    chance = np.random.default_rng(seed)
+    rig, ground = chance.integers(0, 4, size), chance.integers(0, 3, size)
+    hours = chance.uniform(0.02, 12, size).round(3)
+    quiet = chance.random((4, 3)) < chance.choice([0.1, 0.4, 0.8])
+    met = chance.random((4, 3)) < chance.choice([0.5, 1.0])
+    met[0, 0] = met[1, 0] = True
+    events = chance.poisson(0.3 * hours * chance.gamma(1, 1, size)) * ~quiet[rig, ground]
+    kilos = (events * chance.lognormal(3, 2, size)).round(2)
+    trip = chance.integers(0, max(2, size // 4), size)
+    hauls = pl.DataFrame(
+        {
+            "vessel": [f"boat {number % 2}" for number in trip],
+            "trip": trip.astype(str),
+            "rig_version": [f"rig {number}" for number in rig],
+            "ground": [f"ground {number}" for number in ground],
+            "stretch": [f"2031 Q{1 + number % 3}" for number in trip],
+            "tow_hours": hours,
+            "damage_events": events.astype(float),
+            "debris_kg": kilos,
+        }
+    )
+    fished = pl.Series(met[rig, ground])
+    return hauls.filter(fished)
+
+
+def effects_of(hauls: pl.DataFrame, errors: Errors) -> list[Effect]:
+    """The effects, from sums and conditions made as the program makes them."""
+    long = hauls.unpivot(
+        ["damage_events", "debris_kg"],
+        index=["vessel", "trip", "rig_version", "ground", "stretch", "tow_hours"],
+        variable_name="outcome",
+        value_name="total",
+    )
+    sums = (
+        long.group_by("outcome", "vessel", "trip", "rig_version", "ground", "stretch")
+        .agg(pl.len().alias("hauls"), pl.col("tow_hours", "total").sum())
+        .sort("outcome", "vessel", "trip", "rig_version", "ground", "stretch")
+    )
+    conditions = (
+        hauls.group_by(CONDITIONS)
+        .agg(
+            pl.len().alias("hauls"),
+            pl.col("trip").n_unique().alias("trips"),
+            pl.col("tow_hours").sum(),
+        )
+        .sort(CONDITIONS)
+    )
+    return find_effects(sums, conditions, "rig 0", ["ground", "vessel"], errors)
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
+def test_no_effect_is_infinite_or_not_a_number(size: int, seed: int, errors: Errors) -> None:
+    for effect in effects_of(random_hauls(size, seed), errors):
+        numbers = [value for value in asdict(effect).values() if isinstance(value, float)]
+        assert all(isfinite(number) for number in numbers), effect
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
+def test_every_ratio_lies_within_its_limits(size: int, seed: int, errors: Errors) -> None:
+    for effect in effects_of(random_hauls(size, seed), errors):
+        if effect.ratio is not None:
+            assert effect.low is not None
+            assert effect.low <= effect.ratio
+            assert effect.high is None or effect.ratio <= effect.high
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
+def test_a_rig_with_no_event_has_exact_limits(size: int, seed: int, errors: Errors) -> None:
+    chance = np.random.default_rng(seed)
+    quiet = random_hauls(size, seed).filter(pl.col("rig_version") != "rig 3")
+    # A rig fished beside the reference for twenty hauls of four trips, without one event.
+    beside = pl.DataFrame(
+        {
+            "vessel": "boat 0",
+            "trip": [f"beside {number % 4}" for number in range(40)],
+            "rig_version": ["rig 0", "rig 3"] * 20,
+            "ground": "ground 0",
+            "stretch": "2031 Q1",
+            "tow_hours": chance.uniform(0.02, 12, 40),
+            "damage_events": [1.0, 0.0] * 20,
+            "debris_kg": [2.5, 0.0] * 20,
+        }
+    )
+    hauls = pl.concat([quiet, beside])
+    (effect,) = [
+        each
+        for each in effects_of(hauls, errors)
+        if (each.outcome, each.rig, each.ground) == ("damage_events", "rig 3", "all")
+    ]
+    hours = dict(hauls.group_by("rig_version").agg(pl.col("tow_hours").sum()).iter_rows())
+    events = float(hauls.filter(pl.col("rig_version") == "rig 0")["damage_events"].sum())
+    limits = ratio_limits(0, hours["rig 3"], events, hours["rig 0"])
+    assert effect.ratio == 0
+    assert (effect.low, effect.high) == pytest.approx(limits)
+    assert effect.high is not None
+    assert 0 < effect.high < float("inf")
+    assert "none seen" in effect.cautions
+    assert effect.method == "exact limits, not adjusted"
+
+
+@pytest.mark.parametrize("errors", ["trip", "model"])
+def test_rigs_joined_only_by_a_ground_without_events_get_no_adjusted_ratio(errors: Errors) -> None:
+    # Rig 0 tore on sand and never on mud, rig 1 was on mud alone: the model's ratio is infinite.
+    hauls = pl.DataFrame(
+        {
+            "vessel": "boat 0",
+            "trip": [str(number % 30) for number in range(120)],
+            "rig_version": ["rig 0", "rig 0", "rig 1"] * 40,
+            "ground": ["mud", "sand", "mud"] * 40,
+            "stretch": "2031 Q1",
+            "tow_hours": [3.1, 2.3, 4.7] * 40,
+            "damage_events": [0.0, *[1.0, 0.0], 0.0, *[0.0, 1.0]] * 20,
+            "debris_kg": [0.0, *[12.5, 0.0], 0.0, *[3.0, 7.5]] * 20,
+        }
+    )
+    for effect in effects_of(hauls, errors):
+        if effect.ground == "all":
+            assert effect.ratio is None, effect
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
+def test_no_ratio_is_beyond_belief(size: int, seed: int, errors: Errors) -> None:
+    for effect in effects_of(random_hauls(size, seed), errors):
+        if effect.ratio:
+            assert 1 / BEYOND_BELIEF < effect.ratio < BEYOND_BELIEF, effect

@@ -1,0 +1,130 @@
+"""However a season is spoilt, each row is used or set aside, and the order of rows is nothing."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import polars as pl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pipeline.problems import SeasonUnusableError
+from pipeline.run_season import check_season, run_season
+from schemas.tables import TABLES
+from synthetic_data.writing import DECK_LOG
+from tests.spec.random_spoiling import SpoiltSeason, spoilt_seasons
+
+if TYPE_CHECKING:
+    from pipeline.rows import CheckedSeason
+
+SOURCE = ["source_file", "source_row"]
+SAME = 1e-9
+
+
+@settings(max_examples=30, deadline=None)
+@given(season=spoilt_seasons)
+def test_every_row_read_is_used_or_set_aside_and_never_both(season: SpoiltSeason) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        written = season.write(Path(folder))
+        checked = checked_or_none(folder)
+    if checked is None:
+        return
+    assert checked.rows_read == {_table_of(file): rows for file, rows in written.items()}
+    for name, count in checked.counts.items():
+        assert count["read"] == count["used"] + count["set_aside"]
+        gone = checked.set_aside.filter(table=name).select(SOURCE)
+        used = checked.tables[name].select(SOURCE)
+        assert gone.is_unique().all()
+        assert used.is_unique().all()
+        assert used.join(gone, on=SOURCE, how="semi").is_empty()
+
+
+@settings(max_examples=30, deadline=None)
+@given(season=spoilt_seasons)
+def test_every_reason_is_given_and_every_good_row_is_whole(season: SpoiltSeason) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        season.write(Path(folder))
+        checked = checked_or_none(folder)
+    if checked is None:
+        return
+    assert checked.set_aside["reason"].str.len_chars().min() is not None
+    for name, table in checked.tables.items():
+        required = [column.name for column in TABLES[name].columns if column.required]
+        assert table.select(required).null_count().sum_horizontal().item() == 0
+        assert table.select(pl.struct(TABLES[name].key).is_unique().all()).item()
+    hauls = checked.tables["hauls"].select("vessel", "trip", "haul")
+    catches = checked.tables["catches"]
+    assert catches.join(hauls, on=hauls.columns, how="anti").is_empty()
+    remarked = checked.remarks.select("table", *SOURCE)
+    assert remarked.join(checked.set_aside, on=remarked.columns, how="semi").is_empty()
+
+
+@settings(max_examples=6, deadline=None)
+@given(season=spoilt_seasons)
+def test_the_same_folder_twice_gives_the_same_findings(season: SpoiltSeason) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        season.write(Path(folder))
+        assert findings_or_sentences(folder) == findings_or_sentences(folder)
+
+
+@settings(max_examples=8, deadline=None)
+@given(season=spoilt_seasons, order=st.integers(0, 2**16))
+def test_the_order_of_the_rows_makes_no_difference(season: SpoiltSeason, order: int) -> None:
+    with tempfile.TemporaryDirectory() as one, tempfile.TemporaryDirectory() as other:
+        season.write(Path(one))
+        season.write(Path(other), shuffle=order)
+        first, second = run_or_none(one), run_or_none(other)
+    assert (first is None) == (second is None)
+    if first is None or second is None:
+        return
+    assert used_keys(first[0]) == used_keys(second[0])
+    assert len(first[1]) == len(second[1])
+    for here, there in zip(first[1], second[1], strict=True):
+        assert here == _but_for_rounding(there)
+
+
+def checked_or_none(folder: str) -> CheckedSeason | None:
+    """The checked season, or none where no haul of it is whole."""
+    try:
+        return check_season(folder)[1]
+    except SeasonUnusableError:
+        return None
+
+
+def findings_or_sentences(folder: str) -> object:
+    try:
+        return run_season(folder).findings
+    except SeasonUnusableError as error:
+        return error.sentences
+
+
+def run_or_none(folder: str) -> tuple[CheckedSeason, list[dict[str, Any]]] | None:
+    try:
+        results = run_season(folder)
+    except SeasonUnusableError:
+        return None
+    return results.season, results.findings["effects"]
+
+
+def used_keys(season: CheckedSeason) -> dict[str, list[tuple[object, ...]]]:
+    return {
+        name: sorted(table.select(TABLES[name].key).rows(), key=str)
+        for name, table in season.tables.items()
+    }
+
+
+def _but_for_rounding(effect: dict[str, Any]) -> dict[str, Any]:
+    """The effect with numbers that equal those that differ by rounding only."""
+    return {
+        key: pytest.approx(value, rel=SAME, abs=SAME, nan_ok=True)
+        if isinstance(value, float)
+        else value
+        for key, value in effect.items()
+    }
+
+
+def _table_of(file: str) -> str:
+    return "hauls" if file == DECK_LOG else file.removesuffix(".csv")
