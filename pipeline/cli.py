@@ -6,6 +6,7 @@ progress to standard error.
 
 from __future__ import annotations
 
+import os
 import sys
 from contextlib import contextmanager
 from pathlib import Path
@@ -47,6 +48,14 @@ def main() -> None:
         sys.exit(130)
     except MemoryError:
         sys.stderr.write("There is not enough memory for this season; nothing was written.\n")
+        sys.exit(1)
+    except Exception as error:
+        if os.environ.get("RIGSEASON_TRACEBACK"):
+            raise
+        sys.stderr.write(
+            f"rigseason failed where it should not ({type(error).__name__}: {error}); nothing was "
+            "written. Please report it, with what RIGSEASON_TRACEBACK=1 shows.\n"
+        )
         sys.exit(1)
 
 

@@ -6,6 +6,9 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
+ROW_COLUMNS = ("row", "source_file", "source_row")
+"""What the program itself keeps of a row beside its cells."""
+
 REFUSAL_SCHEMA: dict[str, pl.DataType] = {
     "row": pl.Int64(),
     "column": pl.String(),

@@ -38,6 +38,12 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     if record is None or record["recorded"] == record["hauls"]:
         return []
     missing = record["hauls"] - record["recorded"]
+    if name in {"mending_hours", "hours_lost"}:
+        title = outcomes_of(findings)[name]["title"].lower()
+        return [
+            f"Of {record['hauls']:,} hauls with damage, {missing:,} say nothing of {title}; they "
+            "are left out, so the figures are somewhat too low."
+        ]
     return [
         f"Of {record['hauls']:,} hauls, {missing:,} say nothing that can be used here; they are "
         "left out, not counted as none."

@@ -86,35 +86,39 @@ def lead(findings: Findings) -> str:
         return "Nothing was recorded of damage, so the season can't say which rig spares the net."
     if len(findings["rigs"]) < 2:
         return f"Only one rig version was fished, {reference}: there is nothing to compare it with."
-    clear = [e for e in headline_findings(findings) if e["outcome"] == "damage_events"]
-    sparing = sorted((e for e in clear if e["verdict"] == "lower"), key=lambda e: e["ratio"])
-    if sparing:
-        return _of_the_sparing(sparing[0], outcomes, findings)
     told = [
-        e
-        for e in findings["effects"]
-        if e["outcome"] == "damage_events" and is_told(e) and e["ground"] == ALL_GROUNDS
+        effect
+        for effect in findings["effects"]
+        if effect["outcome"] == "damage_events"
+        and effect["ground"] == ALL_GROUNDS
+        and is_told(effect)
     ]
-    if clear:
-        worse = listed([e["rig"] for e in clear])
-        return (
-            f"No rig spared the net better than {reference}: {worse} damaged it more often, and "
-            "of the others nothing is clear."
-        )
+    sparing = [effect for effect in told if is_clear(effect) and effect["verdict"] == "lower"]
+    if sparing:
+        return _of_the_sparing(min(sparing, key=lambda e: e["ratio"]), outcomes, findings)
+    return _of_none_sparing(told, outcomes["damage_events"], reference)
+
+
+def _of_none_sparing(told: list[Row], outcome: Row, reference: str) -> str:
+    """No rig cut damage: whether any raised it, and what there was to compare."""
     if not told:
         return (
-            f"The season can't say which rig spares the net: no rig was fished side by side "
+            "The season can't say which rig spares the net: no rig was fished side by side "
             f"with {reference}."
         )
+    worse = [effect["rig"] for effect in told if is_clear(effect)]
+    if worse:
+        return (
+            f"No rig spared the net better than {reference}: {listed(worse)} damaged it more "
+            "often, and of the others nothing is clear."
+        )
     said = f"No rig stands out clearly from {reference} in net damage."
-    parts = [e for e in told if e["part"] != WHOLE_RECORD]
-    if len(parts) < len(told):
+    if any(effect["part"] == WHOLE_RECORD for effect in told):
         return said
     compared = "; ".join(
-        f"{e['rig']} in {e['part']}, "
-        f"{amount(e['ratio'], outcomes['damage_events'])} "
-        f"({span(e['low'], e['high'], outcomes['damage_events'])})"
-        for e in parts
+        f"{effect['rig']} in {effect['part']}, {amount(effect['ratio'], outcome)} "
+        f"({span(effect['low'], effect['high'], outcome)})"
+        for effect in told
     )
     return f"{said} Fished side by side was only {compared}."
 

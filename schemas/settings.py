@@ -103,7 +103,11 @@ class TableSource(_Section):
     def column_source(self, column: str) -> ColumnSource:
         """Where this column comes from; a column that is not named stands under its own name."""
         source = self.columns.get(column, column)
-        return ColumnSource.model_validate({"from": source}) if isinstance(source, str) else source
+        if isinstance(source, str):
+            return ColumnSource.model_validate({"from": source})
+        if source.header is None and source.value is None:
+            return source.model_copy(update={"header": column})
+        return source
 
 
 class Settings(_Section):

@@ -74,7 +74,8 @@ def overlapping_fittings(season: CheckedSeason) -> pl.DataFrame:
             following.alias("next_from"), following.dt.to_string("%Y-%m-%d %H:%M").alias("begins")
         )
     )
-    backwards = pl.col("fitted_to") <= pl.col("fitted_from")
+    backwards = pl.col("fitted_to") < pl.col("fitted_from")
+    no_time = pl.col("fitted_to") == pl.col("fitted_from")
     overlaps = pl.col("fitted_to") > pl.col("next_from")
     return pl.concat(
         [
@@ -82,6 +83,12 @@ def overlapping_fittings(season: CheckedSeason) -> pl.DataFrame:
                 fittings.filter(backwards),
                 "fitted_to",
                 "is not after fitted_from; put one of them right",
+            ),
+            refusal(
+                fittings.filter(no_time),
+                "fitted_to",
+                "leaves it no time; give it an end, or put right the boat's next fitting if its "
+                "day can't be read",
             ),
             refusal(
                 fittings.filter(overlaps & ~backwards),

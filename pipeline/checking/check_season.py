@@ -144,7 +144,7 @@ def _haul_keys(values: dict[str, ValueTable]) -> pl.DataFrame:
     """The haul that each catch row is of, whether or not the row is good."""
     columns = (*SOURCE_COLUMNS, "vessel", "trip", "haul")
     if "catches" not in values:
-        return pl.DataFrame(schema=dict.fromkeys(columns, pl.String))
+        return pl.DataFrame(schema={**dict.fromkeys(columns, pl.String), "source_row": pl.Int64})
     return values["catches"].frame.select(columns)
 
 
@@ -164,7 +164,8 @@ def sentence_of(row: dict[str, object]) -> str:
     place = f"{row['source_file']}, row {row['source_row']}"
     cell = "" if row["value"] is None else f"'{_short(str(row['value']))}' "
     column = f", {row['column']}" if row["column"] else ""
-    return f"{place}{column}: {cell}{row['reason']}."
+    stop = "" if str(row["reason"]).endswith("?") else "."
+    return f"{place}{column}: {cell}{row['reason']}{stop}"
 
 
 def _short(text: str, longest: int = 60) -> str:

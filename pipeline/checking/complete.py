@@ -43,10 +43,11 @@ def complete(tables: dict[str, ValueTable], settings: Settings) -> dict[str, Val
 
 def _the_boat(tables: dict[str, ValueTable]) -> str:
     """The name of the season's one boat, for tables that do not name it."""
-    if "vessels" in tables:
-        names = tables["vessels"].frame["vessel"].drop_nulls().unique()
-        if names.len() == 1:
-            return str(names[0])
+    for name in ("vessels", "hauls"):
+        if name in tables:
+            names = tables[name].frame["vessel"].drop_nulls().unique()
+            if names.len() == 1:
+                return str(names[0])
     return THE_ONE_BOAT
 
 
@@ -76,13 +77,20 @@ def _until_the_next(fittings: pl.DataFrame) -> pl.DataFrame:
     """A fitting without an end lasts until the boat's next one.
 
     This is settled before any row is set aside, so that a fitting does not grow over its
-    neighbour's time when the neighbour is.
+    neighbour's time when the neighbour is. Where the next row of the boat has no day that can be
+    read, nobody knows the end: the fitting is then taken to end as it begins, which a check names.
     """
     following = pl.col("fitted_from").shift(-1).over("vessel")
+    next_row = pl.col("row").shift(-1).over("vessel")
+    by_row = fittings.sort("row").with_columns(
+        (following.is_null() & next_row.is_not_null()).alias("end_unknown")
+    )
+    ends = pl.when("end_unknown").then("fitted_from").otherwise(following)
     return (
-        fittings.sort("vessel", "fitted_from", maintain_order=True)
-        .with_columns(pl.coalesce("fitted_to", following).alias("fitted_to"))
+        by_row.sort("vessel", "fitted_from", maintain_order=True)
+        .with_columns(pl.coalesce("fitted_to", ends).alias("fitted_to"))
         .sort("row")
+        .drop("end_unknown")
     )
 
 

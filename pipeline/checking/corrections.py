@@ -25,13 +25,15 @@ def correct(texts: dict[str, TextTable]) -> tuple[dict[str, TextTable], pl.DataF
     """
     if CORRECTIONS not in texts:
         return texts, no_refusals()
-    columns = ("table", "key", "column", "old", "new")
+    columns = TABLES[CORRECTIONS].column_names
     wanted = texts[CORRECTIONS].frame
     wanted = wanted.with_columns(
         pl.lit(None, pl.String).alias(name) for name in columns if name not in wanted.columns
     )
     corrected, refusals = dict(texts), []
-    for (table_name, column), group in wanted.group_by("table", "column", maintain_order=True):
+    for (table_name, column), group in _sound(wanted).group_by(
+        "table", "column", maintain_order=True
+    ):
         problem = _unknown_place(str(table_name), str(column), texts)
         if problem:
             refusals.append(refusal(group, "column", problem))
@@ -40,6 +42,14 @@ def correct(texts: dict[str, TextTable]) -> tuple[dict[str, TextTable], pl.DataF
         corrected[name], refused = _correct_column(corrected[name], name, str(column), group)
         refusals.append(refused)
     return corrected, pl.concat([no_refusals(), *refusals])
+
+
+def _sound(wanted: pl.DataFrame) -> pl.DataFrame:
+    """The corrections that are whole and contradict no other; the check names the rest."""
+    table = TABLES[CORRECTIONS]
+    required = [column.name for column in table.columns if column.required]
+    said = pl.struct(table.column_names).n_unique().over(list(table.key))
+    return wanted.drop_nulls(required).filter(said == 1)
 
 
 def _unknown_place(table: str, column: str, texts: dict[str, TextTable]) -> str | None:

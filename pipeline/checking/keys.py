@@ -33,6 +33,7 @@ def repeated_keys(frame: pl.DataFrame, table: Table) -> pl.DataFrame:
             pl.col("source_row").sort().cast(pl.String).str.join(", ").alias("rows")
         ),
         on=keys,
+        nulls_equal=True,
     )
     name = " ".join(keys)
     return pl.concat(

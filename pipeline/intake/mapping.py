@@ -64,17 +64,22 @@ def _trimmed(header: str, missing: tuple[str, ...]) -> pl.Expr:
     return pl.when(text.is_in(["", *missing])).then(None).otherwise(text)
 
 
+def _blank_as_null(cell: pl.Expr) -> pl.Expr:
+    return pl.when(cell != "").then(cell)
+
+
 def _cell(how: ColumnSource, headers: dict[str, str], missing: tuple[str, ...]) -> pl.Expr:
     if how.value is not None:
         return pl.lit(how.value)
     parts = [_trimmed(headers[header], missing) for header in how.headers]
     cell = parts[0] if len(parts) == 1 else pl.concat_str(parts, separator=" ")
     if how.words and how.otherwise is not None:
-        return cell.replace_strict(
+        mapped = cell.replace_strict(
             how.words,
             default=pl.when(cell.is_not_null()).then(pl.lit(how.otherwise)),
             return_dtype=pl.String,
         )
+        return _blank_as_null(mapped)
     if how.otherwise is not None:
         return pl.when(cell.is_not_null()).then(pl.lit(how.otherwise))
-    return cell.replace(how.words) if how.words else cell
+    return _blank_as_null(cell.replace(how.words)) if how.words else cell

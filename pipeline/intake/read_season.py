@@ -50,10 +50,11 @@ def read_values(texts: dict[str, TextTable], settings: Settings) -> dict[str, Va
 def _read_table(found: FoundTable) -> TextTable:
     """One table, from all of its files."""
     table = TABLES[found.name]
-    parts = [
-        map_columns(read_text_table(file, found.source.read, found.sheet), table, found.source)
-        for file in found.files
-    ]
+    parts = []
+    for file, label in zip(found.files, found.labels, strict=True):
+        raw = read_text_table(file, found.source.read, found.sheet)
+        named = raw.with_columns(pl.lit(label).alias("source_file"))
+        parts.append(map_columns(named, table, found.source))
     together = pl.concat([part.frame for part in parts], how="diagonal").with_row_index("row")
     return TextTable(
         frame=together.with_columns(pl.col("row").cast(pl.Int64)),

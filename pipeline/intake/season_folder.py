@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pipeline.intake.settings import read_settings
@@ -11,8 +12,6 @@ from pipeline.problems import SeasonUnusableError
 from schemas.tables import TABLES
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from schemas.settings import Settings, TableSource
 
 ENDINGS = (".csv", ".csv.gz", ".tsv", ".txt", ".parquet")
@@ -27,6 +26,14 @@ class FoundTable:
     source: TableSource
     files: tuple[Path, ...]
     sheet: str | None = None
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """What each file is called: its name, with as much of its path as tells them apart."""
+        if len({file.name for file in self.files}) == len(self.files):
+            return tuple(file.name for file in self.files)
+        shared = os.path.commonpath(self.files)
+        return tuple(file.relative_to(shared).as_posix() for file in self.files)
 
 
 @dataclass(frozen=True)
@@ -115,9 +122,16 @@ def _find(name: str, source: TableSource, folder: Path, workbook: Path | None) -
 def _named_files(name: str, pattern: str, folder: Path) -> tuple[Path, ...]:
     expanded = os.path.expandvars(pattern)
     if any(sign in expanded for sign in "*?["):
-        files = tuple(sorted(folder.glob(expanded)))
+        root = Path(expanded).anchor
+        base = Path(root) if root else folder
+        files = tuple(sorted(base.glob(expanded.removeprefix(root))))
     else:
         files = tuple(file for file in (folder / expanded,) if file.is_file())
+    if "$" in expanded:
+        raise SeasonUnusableError(
+            f"season.toml: [{name}] names the file {pattern!r}, and the environment variable in "
+            "it is not set."
+        )
     if not files:
         raise SeasonUnusableError(
             f"season.toml: [{name}] names the file {pattern!r}, which is not in {folder.name}."

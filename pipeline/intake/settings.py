@@ -11,6 +11,7 @@ from pydantic import BaseModel, ValidationError
 from pipeline.intake.units import UNITS
 from pipeline.nearest import did_you_mean
 from pipeline.problems import SeasonUnusableError
+from pipeline.rows import ROW_COLUMNS
 from schemas.settings import SECTIONS, TABLE_SECTIONS, ColumnSource, Settings, TableSource
 from schemas.tables import TABLES
 
@@ -114,6 +115,11 @@ def _mapping_problems(name: str, source: TableSource) -> list[str]:
     sentences = []
     if source.file and source.sheet:
         sentences.append(f"[{name}] names both a file and a sheet; name one.")
+    sentences += [
+        f"[{name}] keep names {kept!r}, which the program uses itself; rename that column."
+        for kept in source.keep
+        if kept in (*ROW_COLUMNS, "pattern")
+    ]
     for column_name in source.columns:
         if column_name not in table.column_names:
             near = did_you_mean(column_name, table.column_names)

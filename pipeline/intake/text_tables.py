@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.problems import SeasonUnusableError
+from schemas.column import SOURCE_COLUMNS
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -39,17 +40,16 @@ def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> p
             first_row = reading.skip_lines + 2
         case _:
             return _text_file(path, reading)
-    frame = _with_headers_of_its_own(frame, path)
+    _refuse_our_own_headers(frame.columns, path)
     return _located(frame.with_columns(pl.lit(None, pl.String).alias(UNREADABLE)), path, first_row)
 
 
-def _with_headers_of_its_own(frame: pl.DataFrame, path: Path) -> pl.DataFrame:
-    taken = {"source_file", "source_row", UNREADABLE} & set(frame.columns)
+def _refuse_our_own_headers(headers: list[str], path: Path) -> None:
+    taken = {*SOURCE_COLUMNS, UNREADABLE} & set(headers)
     if taken:
         raise SeasonUnusableError(
             f"{path.name}: the header {min(taken)!r} is used by the program itself; rename it."
         )
-    return frame
 
 
 def _located(frame: pl.DataFrame, path: Path, first_row: int) -> pl.DataFrame:
@@ -67,11 +67,15 @@ def _parquet(path: Path) -> pl.DataFrame:
         frame = pl.read_parquet(path)
     except (pl.exceptions.PolarsError, OSError) as error:
         raise SeasonUnusableError(f"{path.name} can't be read as a Parquet file.") from error
-    moments = [name for name, kind in frame.schema.items() if isinstance(kind, pl.Datetime)]
+    kinds = frame.schema
+    moments = [name for name, kind in kinds.items() if isinstance(kind, pl.Datetime)]
+    decimals = [name for name, kind in kinds.items() if kind.is_float()]
+    others = [name for name in kinds if name not in {*moments, *decimals}]
     return frame.with_columns(
         pl.col(moments).dt.to_string("%Y-%m-%d %H:%M:%S"),
-        pl.exclude(moments).cast(pl.String, strict=False),
-    ).select(frame.columns)
+        pl.col(decimals).cast(pl.String).str.strip_suffix(".0"),
+        pl.col(others).cast(pl.String, strict=False),
+    )
 
 
 def _sheet(path: Path, sheet: str | None, reading: Reading) -> pl.DataFrame:
@@ -122,7 +126,7 @@ def _decoded(path: Path, encoding: str) -> str:
             "is one."
         )
     try:
-        return data.decode("utf-8-sig" if encoding.lower() in {"utf-8", "utf8"} else encoding)
+        text = data.decode("utf-8-sig" if encoding.lower() in {"utf-8", "utf8"} else encoding)
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise SeasonUnusableError(
@@ -133,6 +137,11 @@ def _decoded(path: Path, encoding: str) -> str:
         raise SeasonUnusableError(
             f"{path.name}: there is no encoding {encoding!r}; common ones are utf-8 and cp1252."
         ) from error
+    return _with_plain_line_ends(text)
+
+
+def _with_plain_line_ends(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def _after_lines(text: str, lines: int) -> str:
@@ -155,6 +164,7 @@ def _check_headers(text: str, separator: str, path: Path) -> None:
     headers = [
         header.strip() for header in next(csv.reader([text.split("\n", 1)[0]], delimiter=separator))
     ]
+    _refuse_our_own_headers(headers, path)
     twice = sorted({header for header in headers if header and headers.count(header) > 1})
     if twice:
         raise SeasonUnusableError(

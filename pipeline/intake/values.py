@@ -77,7 +77,7 @@ def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[st
             return _number(cell, how.unit or column.unit, column.unit, decimal)
         case "count":
             number = _number(cell, column.unit, column.unit, decimal)
-            return pl.when(number == number.round()).then(number).cast(pl.Int64)
+            return pl.when(number == number.round()).then(number).cast(pl.Int64, strict=False)
         case _:
             return _moment(cell, how.format)
 

@@ -22,8 +22,8 @@ told as (
                 then case when note_readings.damaged = 'yes' then 1 else 0 end
             when hauls.damage_note is null and blank_notes.mean_no_damage then 0
         end as damage_events,
-        coalesce(review.mending_hours, hauls.mending_hours, note_readings.mending_hours)
-            as mending_hours,
+        coalesce(review.mending_hours, hauls.mending_hours) as mending_hours,
+        note_readings.mending_hours as note_mending_hours,
         coalesce(review.hours_lost, hauls.hours_lost) as hours_lost
     from hauls
     cross join blank_notes
@@ -47,8 +47,10 @@ final as (
         hauls.tow_hours,
         told.damage_told_by,
         told.damage_events,
-        case when told.mending_hours is null and told.damage_events = 0 then 0
-            else told.mending_hours
+        case
+            when told.mending_hours is not null then told.mending_hours
+            when told.damage_events = 0 then 0
+            when told.damage_events > 0 then told.note_mending_hours
         end as mending_hours,
         case when told.hours_lost is null and told.damage_events = 0 then 0
             else told.hours_lost

@@ -9,24 +9,33 @@ from __future__ import annotations
 import polars as pl
 
 NOTHING = (
-    r"^\W*$|^\W*(nil|none|no|ok|okay|o\.?k|clean|clear|fine|good|nothing|no damage|"
-    r"n/?a|"
+    r"^\W*$|^\W*(nil|none|no|ok|okay|o\.?k|clean|clear|fine|good|nothing|n/?a|"
+    r"(no|nil|nothing) (damage|to mend|to report|torn)|"
     r"(net|gear|all)\s+(is |was |came )?(up |in )?"
-    r"(ok|okay|clean|clear|fine|good|well|sound|intact))"
-    r"\W*$"
+    r"(ok|okay|clean|clear|fine|good|well|sound|intact|whole))\W*$"
 )
 """A note that says nothing happened, and nothing else."""
 
+NET_PART = (
+    r"(cod-?\s?end|c/end|baitings?|wings?|belly|bellies|bunts?|bosom|square|quarter|lengthener|"
+    r"headline)"
+)
+
 HARM = (
-    r"\b(torn|tore|tears?|ripp?ed|rips?|burst|bust|holed?|holes|parted|split|slit|shredded|"
-    r"chafed (thro|through|thru)|out of her|in ribbons|in bits|carried away|lost the (net|lot))\b"
+    r"\b(torn|tore|tears?|ripp?ed|rips?|rents?|burst|bust|holed?|holes|parted|split|slit|shredded|"
+    r"chafed (right |clean )?(thro|through|thru)|broken meshes|out of her|in ribbons|in bits|"
+    r"carried away|lost the (net|lot)|mended|patched|damaged)\b"
+    rf"|\b({NET_PART} (is |was |all )?|meshes )gone\b|\blost (\w+ )?{NET_PART}"
 )
 """Words of harm to the net."""
 
 NO_HARM = (
-    r"\b(no|not|nothing|never|without|nae|any)\s+(\w+\s+)?"
-    r"(torn|tore|tears?|ripp?ed|rips?|burst|holed?|holes|parted|split|damage[d]?|harm|mending)\b"
-    r"|\b(got|came|come|pulled) (off|up|clear|free|away) ?(clean|clear|free|ok|intact)?\b"
+    r"\b(no|nil|not|nothing|never|without|nae|any)\s+(\w+\s+)?(to\s+)?"
+    r"(torn|tore|tears?|ripp?ed|rips?|rents?|burst|holed?|holes|parted|split|damaged?|harm|mend|"
+    r"mending)\b"
+    r"|\b(got|came|come|pulled|backed|hauled) (off|clear|free|away)\b( clean| clear| ok| intact)?"
+    r"|\boff clean\b"
+    r"|\bnet (is |was |came up |still )?(whole|sound|fine|intact|clean|ok)\b"
 )
 """Harm denied, and near misses."""
 
@@ -36,41 +45,74 @@ ELSEWHERE = (
 )
 """Harm of another day, of another boat's net, or none of a net at all."""
 
-DURATION = r"(\d+(?:[.,]\d+)?)\s*(hours?|hrs?|h|minutes?|mins?)\b"
-"""A stretch of time: a number and its unit."""
+DOUBT = (
+    r"\?|\b(maybe|perhaps|possibly|probably|might|not sure|unsure|think)\b"
+    r"|\bnot (badly|only|just|much|too)\b"
+)
+"""The skipper's own doubt, and words that turn a denial round."""
 
-LOST_TIME = r"\b(lost|late|wasted|down)\b"
+FRACTIONS = {"½": "5", "1/2": "5", "¼": "25", "1/4": "25", "¾": "75", "3/4": "75"}
+
+HOURS = r"\b(?:(\d{1,2}(?:[.,]\d+)?) ?(?:hours?|hrs?|h))(?: ?(\d{1,2}) ?(?:minutes?|mins?|m)?)?\b"
+MINUTES = r"\b(\d{1,3}) ?(?:minutes?|mins?)\b"
+"""A stretch of time: 2 hrs, 1.5 h, 1 h 15, 45 min."""
+
+NOT_MENDING = (
+    r"\b(late|wasted|down|lost (an? |half |\d|time)|(at|after|towed|tow of|for) \d)"
+    r"|\d ?(-|–|to) ?\d"
+)
+"""Time lost, the time of day, the time towed, and ranges."""
 
 
 def read_notes(notes: pl.DataFrame) -> pl.DataFrame:
     """What each note says: `row`, `damaged` (yes, no, or null for not sure), `mending_hours`.
 
     `notes` has `row` and `damage_note`. Mending hours are read where there was damage and the
-    note holds one duration only.
+    note holds one stretch of time that can only be mending.
     """
-    note = pl.col("damage_note").str.to_lowercase().str.strip_chars()
+    note = _with_decimals(pl.col("damage_note").str.to_lowercase().str.strip_chars())
     harm = note.str.replace_all(NO_HARM, " ").str.contains(HARM)
     denied = note.str.contains(NO_HARM)
-    elsewhere = note.str.contains(ELSEWHERE)
+    unsure = note.str.contains(ELSEWHERE) | note.str.contains(DOUBT)
     damaged = (
         pl.when(note.str.contains(NOTHING))
         .then(pl.lit("no"))
-        .when(elsewhere)
+        .when(unsure)
         .then(None)
         .when(harm & ~denied)
         .then(pl.lit("yes"))
         .when(denied & ~harm)
         .then(pl.lit("no"))
     )
-    one_duration = (note.str.count_matches(DURATION) == 1) & ~note.str.contains(LOST_TIME)
     return notes.select(
         "row",
         damaged.alias("damaged"),
-        pl.when((damaged == "yes") & one_duration).then(_hours(note)).alias("mending_hours"),
+        pl.when((damaged == "yes") & ~note.str.contains(NOT_MENDING))
+        .then(_hours(note))
+        .alias("mending_hours"),
     )
 
 
+def _with_decimals(note: pl.Expr) -> pl.Expr:
+    """The note with 2½ as 2.5 and ½ as 0.5."""
+    for sign, digits in FRACTIONS.items():
+        note = note.str.replace_all(rf"(\d) ?{sign}", f"${{1}}.{digits}")
+        note = note.str.replace_all(sign, f"0.{digits}", literal=True)
+    return note
+
+
 def _hours(note: pl.Expr) -> pl.Expr:
-    duration = note.str.extract_groups(DURATION)
-    size = duration.struct[0].str.replace(",", ".").cast(pl.Float64, strict=False)
-    return pl.when(duration.struct[1].str.starts_with("m")).then(size / 60).otherwise(size)
+    """The one stretch of time that the note holds, in hours; null where it holds none or more."""
+    parts = note.str.extract_groups(HOURS)
+    whole = parts.struct[0].str.replace(",", ".").cast(pl.Float64, strict=False)
+    rest = parts.struct[1].cast(pl.Float64, strict=False).fill_null(0)
+    minutes = note.str.extract(MINUTES).cast(pl.Float64, strict=False)
+    left_over = note.str.replace(HOURS, " ")
+    again = left_over.str.contains(HOURS) | left_over.str.contains(MINUTES)
+    one_of_minutes = note.str.count_matches(MINUTES) == 1
+    return (
+        pl.when(whole.is_not_null() & ~again)
+        .then(whole + rest / 60)
+        .when(whole.is_null() & one_of_minutes)
+        .then(minutes / 60)
+    )

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import polars as pl
+from scipy.optimize import linprog
+from scipy.sparse import csr_array, eye_array, hstack
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -66,13 +68,18 @@ def lay_out(sums: pl.DataFrame, rig: str, reference: str, factors: Sequence[str]
                 terms.append(term(column, level))
                 parts.append((patterns[column] == level).to_numpy().astype(float))
     design = np.column_stack(parts)
+    total = np.bincount(rows["cell"], rows["total"], len(design)).astype(float)
+    finite = finite_mean(design[:, _independent(design)], total)
+    rows = rows.filter(pl.Series(finite)[rows["cell"]])
+    design = design[finite]
     independent = _independent(design)
+    place = np.cumsum(finite) - 1
     trips = rows.select(pl.struct("vessel", "trip").rank("dense").alias("trip"))["trip"]
     return Cells(
         design=design[:, independent],
         terms=tuple(np.array(terms)[independent]),
         estimable=_estimable(design)[independent],
-        pattern=rows["cell"].to_numpy().astype(np.int64),
+        pattern=place[rows["cell"].to_numpy()],
         trip=trips.to_numpy().astype(np.int64) - 1,
         hauls=rows["hauls"].to_numpy().astype(float),
         hours=rows["tow_hours"].to_numpy().astype(float),
@@ -83,6 +90,30 @@ def lay_out(sums: pl.DataFrame, rig: str, reference: str, factors: Sequence[str]
 def term(column: str, level: str) -> str:
     """The name of the term for one level of a factor."""
     return f"{column}: {level}"
+
+
+def finite_mean(design: NDArray[np.float64], total: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Which patterns have a mean that does not go to zero as the likelihood grows.
+
+    A pattern with none of the outcome has no finite log mean where some direction of the
+    coefficients lowers it and moves no pattern that has some (Haberman 1974; found by linear
+    programming). Leaving such patterns out is the limit of the fit.
+    """
+    none: NDArray[np.bool_] = total == 0
+    if not none.any():
+        return np.ones(len(total), dtype=bool)
+    lowered, terms = int(none.sum()), design.shape[1]
+    found = linprog(
+        np.repeat([0.0, -1.0], [terms, lowered]),
+        A_ub=hstack([csr_array(design[none]), eye_array(lowered)]),
+        b_ub=np.zeros(lowered),
+        A_eq=hstack([csr_array(design[~none]), csr_array((len(design) - lowered, lowered))]),
+        b_eq=np.zeros(len(design) - lowered),
+        bounds=[(None, None)] * terms + [(0, 1)] * lowered,
+    )
+    finite = np.ones(len(total), dtype=bool)
+    finite[none] = np.round(found.x[terms:]) == 0  # each is 0 or 1
+    return finite
 
 
 def _independent(design: NDArray[np.float64]) -> list[int]:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 NOT_SIDE_BY_SIDE = "not side by side"
 FEW_TRIPS = "few trips"
+FEW_HAULS = "few hauls"
 NONE_SEEN = "none seen"
 NOT_FISHED_BOTH = "not both fished there"
 
@@ -221,6 +222,8 @@ def _effect(
         cautions.append(NOT_FISHED_BOTH)
     if question.errors == "trip" and len(pair.trips) < FEW:
         cautions.append(FEW_TRIPS)
+    if min(backing.shared_hauls) < FEW:
+        cautions.append(FEW_HAULS)
     ratio = low = high = log_ratio = std_error = None
     method = NO_COMPARISON
     found = fitted[0].effect(term("rig_version", rig)) if fitted and both else None

@@ -33,6 +33,9 @@ CLOSE_ENOUGH = 1e-10
 WIDEST = 10.0
 """A log ratio with a standard error beyond this is not known at all: e¹⁰ is twenty thousand."""
 
+LEAST_SPARE_TRIPS = 4
+"""With fewer trips beyond the number of terms there is no spread to judge an error by."""
+
 Correction = Literal["HC0", "HC1"]
 
 
@@ -80,14 +83,14 @@ def half_width(freedom: float, confidence: float = 0.95) -> float:
 def fit_rates(cells: Cells, errors: Literal["trip", "model"]) -> RateFit:
     """The fit, with standard errors clustered by trip (HC1, t on trips − 1) or from the model.
 
-    Raises `NoFitError` where there is no finite solution, or not more trips than terms.
+    Raises `NoFitError` where there is no finite solution, or too few trips for its terms.
     """
     estimate = solve(cells)
     if errors == "model":
         covariance, freedom = np.asarray(np.linalg.inv(information(cells, estimate))), np.inf
     else:
-        if cells.trip_count <= len(cells.terms):
-            raise NoFitError  # the middle of the sandwich has not the rank to speak of each term
+        if cells.trip_count - len(cells.terms) < LEAST_SPARE_TRIPS:
+            raise NoFitError
         covariance, freedom = clustered(cells, estimate), float(cells.trip_count - 1)
     return RateFit(
         cells.terms,
@@ -143,4 +146,5 @@ def clustered(
     factor = trips / (trips - 1)
     if correction == "HC1":
         factor *= (n - 1) / (n - k)
-    return np.asarray(factor * bread @ (scores.T @ scores) @ bread)
+    halves = bread @ scores.T
+    return np.asarray(factor * halves @ halves.T)

@@ -2,7 +2,7 @@
 
 An adjusted ratio of two rigs that hardly met the same conditions rests on the model alone. So it
 is given only where at least half the hours of one of the two were fished under conditions that
-the other met as well, and each has ten hauls and two trips there. Where that fails for the whole
+the other met as well, and each has five hauls and two trips there. Where that fails for the whole
 record, the stretches during which both were in use are looked at alone.
 The bounds are this project's own judgement; no source.
 """
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 CONDITIONS = ["ground", "vessel", "stretch"]
 LEAST_SHARE = 0.5
-LEAST_HAULS = 10
+LEAST_HAULS = 5
 LEAST_TRIPS = 2
 
 

@@ -1,0 +1,60 @@
+"""Exact limits of a rate and of a ratio of two, against published tables and R."""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.rates.exact import rate_limits, ratio_limits
+
+# Garwood, Biometrika 28 (1936) 437; digits from poisson.test of R 4.2.2.
+GARWOOD = {
+    0: (0.0, 3.6888795),
+    1: (0.025317808, 5.5716434),
+    2: (0.242209279, 7.2246877),
+    3: (0.618672123, 8.7672731),
+    5: (1.623486390, 11.6683321),
+    10: (4.795388696, 18.3903560),
+    100: (81.363991251, 121.6267938),
+}
+
+
+@pytest.mark.parametrize("events", GARWOOD)
+def test_limits_of_a_count_are_those_of_garwood(events: int) -> None:
+    assert rate_limits(events, 1.0) == pytest.approx(GARWOOD[events], rel=1e-7)
+
+
+@pytest.mark.parametrize("hours", [0.02, 12.0, 9489.0])
+def test_limits_of_a_rate_are_those_of_the_count_over_the_hours(hours: float) -> None:
+    low, high = rate_limits(5, hours)
+    assert (low * hours, high * hours) == pytest.approx(GARWOOD[5], rel=1e-7)
+
+
+def test_rate_of_ships_of_type_a() -> None:
+    # McCullagh & Nelder 1989, section 6.3.2, the table; limits of Garwood 1936 by R 4.2.2
+    # poisson.test(42, 9.489): per thousand months of service.
+    assert rate_limits(42, 9.489) == pytest.approx((3.1899996, 5.9829064), rel=1e-7)
+
+
+def test_ratio_of_two_rates() -> None:
+    # R 4.2.2, poisson.test(c(11, 3), c(800, 1083)): the conditional exact limits.
+    assert ratio_limits(11, 800, 3, 1083) == pytest.approx((1.3112398, 27.7095969), rel=1e-7)
+    # R 4.2.2, the estimate of the same call.
+    ratio = (11 / 800) / (3 / 1083)
+    assert ratio == pytest.approx(4.96375)
+
+
+def test_ratio_with_no_event_of_the_one_has_an_upper_limit() -> None:
+    # R 4.2.2, poisson.test(c(0, 9), c(240, 310)).
+    assert ratio_limits(0, 240, 9, 310) == pytest.approx((0.0, 0.65439733), rel=1e-7)
+
+
+def test_ratio_with_no_event_of_the_reference_has_no_upper_limit() -> None:
+    # The same turned round: the lower limit is one over the upper limit above.
+    low, high = ratio_limits(9, 310, 0, 240)
+    assert low == pytest.approx(1 / 0.65439733, rel=1e-7)
+    assert high is None
+
+
+def test_ratio_without_any_event_says_nothing() -> None:
+    # Of nothing at all every ratio is possible; no source needed.
+    assert ratio_limits(0, 240, 0, 310) == (0.0, None)

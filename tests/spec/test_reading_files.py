@@ -1,0 +1,118 @@
+"""Text files are read however they were saved; every row keeps where it came from."""
+
+from __future__ import annotations
+
+import gzip
+from typing import TYPE_CHECKING
+
+import pytest
+
+from pipeline.checking.check_season import sentence_of
+from pipeline.intake.read_season import read_as_text
+from pipeline.intake.season_folder import open_season
+from pipeline.run_season import check_season
+from tests.spec.season_texts import csv_bytes, valid_season
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+SOURCE = ["source_file", "source_row"]
+HAULS = [["trip", "haul", "tow_hours", "rig_version"]]
+
+
+def write_hauls(folder: Path, name: str, trips: list[str], **how: str) -> None:
+    """A file of one haul a trip, with a column for each word in `how`."""
+    rows = [[*HAULS[0], *how], *([trip, "1", "3", "bobbins-14", *how.values()] for trip in trips)]
+    (folder / name).parent.mkdir(exist_ok=True, parents=True)
+    (folder / name).write_bytes(csv_bytes(rows))
+
+
+def test_several_files_by_a_pattern_are_one_table(tmp_path: Path) -> None:
+    write_hauls(tmp_path, "logs/a.csv", ["1", "2"])
+    write_hauls(tmp_path, "logs/b.csv", ["3"], ground="mud")
+    (tmp_path / "season.toml").write_text('[hauls]\nfile = "logs/*.csv"\n', encoding="utf-8")
+    hauls = read_as_text(open_season(tmp_path))["hauls"].frame
+    assert hauls["source_file"].to_list() == ["a.csv", "a.csv", "b.csv"]
+    assert hauls["source_row"].to_list() == [2, 3, 2]
+    assert hauls["ground"].to_list() == [None, None, "mud"]
+    assert hauls["row"].to_list() == [0, 1, 2]
+
+
+def test_a_pattern_may_begin_at_the_root(tmp_path: Path) -> None:
+    write_hauls(tmp_path, "logs/a.csv", ["1", "2"])
+    settings = f'[hauls]\nfile = "{tmp_path.as_posix()}/logs/*.csv"\n'
+    (tmp_path / "season.toml").write_text(settings, encoding="utf-8")
+    assert read_as_text(open_season(tmp_path))["hauls"].frame.height == 2
+
+
+def test_files_of_one_name_in_two_folders_are_told_apart(tmp_path: Path) -> None:
+    write_hauls(tmp_path, "skua/log.csv", ["1"])
+    write_hauls(tmp_path, "tern/log.csv", ["2"])
+    (tmp_path / "season.toml").write_text('[hauls]\nfile = "*/log.csv"\n', encoding="utf-8")
+    hauls = read_as_text(open_season(tmp_path))["hauls"].frame
+    assert hauls.select(SOURCE).is_unique().all()
+
+
+def test_lines_above_the_header_are_skipped_and_still_counted(tmp_path: Path) -> None:
+    season = valid_season()
+    hauls = csv_bytes(season.tables["hauls"])
+    season.files["hauls.csv"] = b"Deck log of the year\n\n" + hauls.replace(b",4,rub", b",-4,rub")
+    season.settings = "[hauls.read]\nskip_lines = 2\n"
+    _, checked = check_season(season.write_csv(tmp_path / "season"))
+    said = [sentence_of(row) for row in checked.set_aside.to_dicts() if row["table"] == "hauls"]
+    assert [sentence.split(":")[0] for sentence in said] == [
+        "hauls.csv, row 6, tow_hours",
+        "hauls.csv, row 10, tow_hours",
+    ]
+
+
+def test_blank_lines_are_no_rows_but_are_counted(tmp_path: Path) -> None:
+    (tmp_path / "hauls.csv").write_text(
+        "trip,tow_hours,rig_version\n1,3,a\n\n,,\n2,4,a\n", encoding="utf-8"
+    )
+    hauls = read_as_text(open_season(tmp_path))["hauls"].frame
+    assert hauls["source_row"].to_list() == [2, 5]
+
+
+@pytest.mark.parametrize("ends", ["\n", "\r\n", "\r"], ids=["line feed", "both", "return"])
+def test_line_ends_of_any_machine_are_read(ends: str, tmp_path: Path) -> None:
+    season = valid_season()
+    hauls = csv_bytes(season.tables["hauls"]).replace(b"\n", ends.encode())
+    season.files["hauls.csv"] = hauls
+    _, checked = check_season(season.write_csv(tmp_path / "season"))
+    assert checked.counts["hauls"] == {"read": 10, "used": 10, "set_aside": 0}
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "cp1252", "utf-16"])
+def test_an_encoding_that_is_named_is_read(encoding: str, tmp_path: Path) -> None:
+    season = valid_season()
+    season.set_cell("hauls", 8, "damage_note", "près du récif, ½ heure")
+    season.files["hauls.csv"] = csv_bytes(season.tables["hauls"]).decode().encode(encoding)
+    if encoding not in {"utf-8", "utf-8-sig"}:
+        season.settings = f'[hauls.read]\nencoding = "{encoding}"\n'
+    _, checked = check_season(season.write_csv(tmp_path / "season"))
+    assert checked.tables["hauls"]["damage_note"][6] == "près du récif, ½ heure"
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t", "|"])
+def test_the_separator_is_seen_from_the_header(separator: str, tmp_path: Path) -> None:
+    season = valid_season()
+    season.set_cell("hauls", 8, "damage_note", "net ok, and; well | so")
+    season.files["hauls.csv"] = csv_bytes(season.tables["hauls"], separator)
+    _, checked = check_season(season.write_csv(tmp_path / "season"))
+    assert checked.tables["hauls"]["damage_note"][6] == "net ok, and; well | so"
+
+
+def test_a_packed_file_is_read(tmp_path: Path) -> None:
+    season = valid_season()
+    season.files["hauls.csv.gz"] = gzip.compress(csv_bytes(season.tables.pop("hauls")))
+    _, checked = check_season(season.write_csv(tmp_path / "season"))
+    assert checked.counts["hauls"]["used"] == 10
+
+
+def test_a_note_over_two_lines_is_one_cell(tmp_path: Path) -> None:
+    season = valid_season()
+    season.set_cell("hauls", 8, "damage_note", "net ok\nbelly looked at")
+    _, checked = check_season(season.write_csv(tmp_path / "season"))
+    assert checked.tables["hauls"]["damage_note"][6] == "net ok\nbelly looked at"
+    assert checked.counts["hauls"]["used"] == 10

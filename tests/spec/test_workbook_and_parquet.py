@@ -1,0 +1,140 @@
+"""The same season is the same in a workbook, in Parquet files and in a folder of CSV files."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+import polars as pl
+import pytest
+from openpyxl import Workbook
+from polars.testing import assert_frame_equal
+
+from pipeline.checking.check_season import sentence_of
+from pipeline.problems import SeasonUnusableError
+from pipeline.run_season import check_season
+from schemas.tables import TABLES
+from schemas.types import TYPES
+from tests.spec.season_texts import SeasonText, valid_season
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+SOURCE = ["source_file", "source_row"]
+
+
+def cell_for_a_spreadsheet(table: str, column: str, cell: str) -> object:
+    """The cell as someone who types it into a spreadsheet would have it: numbers as numbers."""
+    kind = TABLES[table].column(column).kind
+    if cell == "":
+        return None
+    if kind == "moment":
+        return datetime.fromisoformat(cell)
+    if kind in {"number", "count"} or column in {"trip", "haul"}:
+        return float(cell) if "." in cell else int(cell)
+    return cell
+
+
+def write_workbook(season: SeasonText, path: Path) -> Path:
+    book = Workbook()
+    book.remove(book.active)
+    for name, (headers, *rows) in season.tables.items():
+        sheet = book.create_sheet(name)
+        sheet.append(headers)
+        for row in rows:
+            pairs = zip(headers, row, strict=True)
+            sheet.append([cell_for_a_spreadsheet(name, column, cell) for column, cell in pairs])
+    book.save(path)
+    return path
+
+
+def write_parquet(season: SeasonText, folder: Path) -> Path:
+    folder.mkdir()
+    for name, (headers, *rows) in season.tables.items():
+        kinds = {column.name: TYPES[column.kind] for column in TABLES[name].columns}
+        typed = [
+            [_typed(name, column, cell) for column, cell in zip(headers, row, strict=True)]
+            for row in rows
+        ]
+        schema = {column: kinds[column] for column in headers}
+        pl.DataFrame(typed, schema=schema, orient="row").write_parquet(folder / f"{name}.parquet")
+    return folder
+
+
+def _typed(table: str, column: str, cell: str) -> object:
+    kind = TABLES[table].column(column).kind
+    if cell and kind == "yes or no":
+        return cell == "yes"
+    return (
+        cell_for_a_spreadsheet(table, column, cell)
+        if kind in {"number", "count", "moment"}
+        else (cell or None)
+    )
+
+
+@pytest.mark.parametrize("kind", ["workbook", "parquet"])
+def test_workbook_and_parquet_give_the_same_tables_as_csv(kind: str, tmp_path: Path) -> None:
+    season = valid_season()
+    _, from_csv = check_season(season.write_csv(tmp_path / "csv"))
+    if kind == "workbook":
+        path = write_workbook(season, tmp_path / "season.xlsx")
+    else:
+        path = write_parquet(season, tmp_path / "parquet")
+    _, other = check_season(path)
+    assert other.set_aside.is_empty(), [sentence_of(r) for r in other.set_aside.to_dicts()]
+    assert other.counts == from_csv.counts
+    for name, table in from_csv.tables.items():
+        assert_frame_equal(other.tables[name].drop(SOURCE), table.drop(SOURCE))
+
+
+def test_a_row_of_a_workbook_is_numbered_as_the_spreadsheet_does(tmp_path: Path) -> None:
+    season = valid_season()
+    season.set_cell("hauls", 8, "tow_hours", "-4")
+    _, checked = check_season(write_workbook(season, tmp_path / "season.xlsx"))
+    (row,) = checked.set_aside.to_dicts()
+    assert (row["source_file"], row["source_row"]) == ("season.xlsx", 8)
+
+
+def test_a_workbook_in_the_folder_stands_in_for_tables_without_a_file(tmp_path: Path) -> None:
+    season = valid_season()
+    catches = SeasonText({"catches": season.tables.pop("catches")})
+    folder = season.write_csv(tmp_path / "season")
+    write_workbook(catches, folder / "catches of the year.xlsx")
+    _, checked = check_season(folder)
+    assert checked.counts["catches"] == {"read": 7, "used": 7, "set_aside": 0}
+
+
+def test_a_sheet_may_have_a_name_of_its_own(tmp_path: Path) -> None:
+    season = valid_season()
+    renamed = {"Log 2031" if name == "hauls" else name: r for name, r in season.tables.items()}
+    book = Workbook()
+    book.remove(book.active)
+    for name, rows in renamed.items():
+        sheet = book.create_sheet(name)
+        for row in rows:
+            sheet.append([cell or None for cell in row])
+    book.save(tmp_path / "season.xlsx")
+    (tmp_path / "season.toml").write_text('[hauls]\nsheet = "Log 2031"\n', encoding="utf-8")
+    _, checked = check_season(tmp_path / "season.xlsx")
+    assert checked.counts["hauls"] == {"read": 10, "used": 10, "set_aside": 0}
+
+
+def test_a_file_that_is_no_workbook_or_parquet_is_refused(tmp_path: Path) -> None:
+    for name in ("season.xlsx", "hauls.parquet"):
+        (tmp_path / name).write_bytes(b"not what its name says")
+    with pytest.raises(SeasonUnusableError, match="can't be read as a workbook"):
+        check_season(tmp_path / "season.xlsx")
+    (tmp_path / "season.xlsx").unlink()
+    with pytest.raises(SeasonUnusableError, match="can't be read as a Parquet file"):
+        check_season(tmp_path)
+
+
+def test_a_trip_saved_as_a_decimal_number_is_the_same_trip(tmp_path: Path) -> None:
+    season = valid_season()
+    headers, *rows = season.tables.pop("catches")
+    catches = pl.DataFrame(rows, schema=headers, orient="row")
+    folder = season.write_csv(tmp_path / "season")
+    decimals = catches.with_columns(pl.col("trip", "haul").cast(pl.Float64))
+    decimals.write_parquet(folder / "catches.parquet")
+    _, checked = check_season(folder)
+    assert checked.counts["catches"] == {"read": 7, "used": 7, "set_aside": 0}
