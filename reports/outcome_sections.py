@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
 from reports.parts import Figure, Row, Section, Table
 from reports.sentences import ALL_GROUNDS, claim, is_clear, is_told
+from schemas.outcomes import fixed_outcome
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -39,7 +40,7 @@ def _record_words(findings: Findings, name: str) -> list[str]:
         return []
     missing = record["hauls"] - record["recorded"]
     if name in {"mending_hours", "hours_lost"}:
-        title = outcomes_of(findings)[name]["title"].lower()
+        title = fixed_outcome(name).title.lower()
         return [
             f"Of {record['hauls']:,} hauls with damage, {missing:,} say nothing of {title}; they "
             "are left out, so the figures are somewhat too low."

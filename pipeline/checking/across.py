@@ -87,7 +87,7 @@ def overlapping_fittings(season: CheckedSeason) -> pl.DataFrame:
             refusal(
                 fittings.filter(no_time),
                 "fitted_to",
-                "leaves it no time; give it an end, or put right the boat's next fitting if its "
+                "leaves it no time; give it an end, or put right the fitting of this boat whose "
                 "day can't be read",
             ),
             refusal(

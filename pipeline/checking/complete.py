@@ -77,20 +77,17 @@ def _until_the_next(fittings: pl.DataFrame) -> pl.DataFrame:
     """A fitting without an end lasts until the boat's next one.
 
     This is settled before any row is set aside, so that a fitting does not grow over its
-    neighbour's time when the neighbour is. Where the next row of the boat has no day that can be
-    read, nobody knows the end: the fitting is then taken to end as it begins, which a check names.
+    neighbour's time when the neighbour is. Where a fitting of the boat has no day that can be
+    read, nobody knows which of the others it ends: those without an end are taken to end as they
+    begin, which a check names.
     """
     following = pl.col("fitted_from").shift(-1).over("vessel")
-    next_row = pl.col("row").shift(-1).over("vessel")
-    by_row = fittings.sort("row").with_columns(
-        (following.is_null() & next_row.is_not_null()).alias("end_unknown")
-    )
-    ends = pl.when("end_unknown").then("fitted_from").otherwise(following)
+    one_unread = pl.col("fitted_from").is_null().any().over("vessel")
+    ends = pl.when(one_unread).then("fitted_from").otherwise(following)
     return (
-        by_row.sort("vessel", "fitted_from", maintain_order=True)
+        fittings.sort("vessel", "fitted_from", maintain_order=True)
         .with_columns(pl.coalesce("fitted_to", ends).alias("fitted_to"))
         .sort("row")
-        .drop("end_unknown")
     )
 
 

@@ -97,10 +97,11 @@ def finite_mean(design: NDArray[np.float64], total: NDArray[np.float64]) -> NDAr
 
     A pattern with none of the outcome has no finite log mean where some direction of the
     coefficients lowers it and moves no pattern that has some (Haberman 1974; found by linear
-    programming). Leaving such patterns out is the limit of the fit.
+    programming). Leaving such patterns out is the limit of the fit. Where the patterns that have
+    some already tell every term, no direction is left, and nothing need be sought.
     """
     none: NDArray[np.bool_] = total == 0
-    if not none.any():
+    if np.linalg.matrix_rank(design[~none]) == design.shape[1]:
         return np.ones(len(total), dtype=bool)
     lowered, terms = int(none.sum()), design.shape[1]
     found = linprog(
@@ -133,7 +134,9 @@ def _independent(design: NDArray[np.float64]) -> list[int]:
 
 def _estimable(design: NDArray[np.float64]) -> NDArray[np.bool_]:
     """Whether each coefficient is the same in every solution: its unit vector is a row's mix."""
-    _, sizes, rows = np.linalg.svd(design, full_matrices=True)
+    terms = design.shape[1]
+    tall = np.vstack([design, np.zeros((max(terms - len(design), 0), terms))])
+    _, sizes, rows = np.linalg.svd(tall, full_matrices=False)
     rank = int((sizes > sizes.max() * RANK_TOLERANCE).sum())
     null_space = rows[rank:]
     return np.asarray((np.abs(null_space) < RANK_TOLERANCE).all(axis=0))
