@@ -6,11 +6,12 @@ progress to standard error.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
@@ -37,26 +38,32 @@ Season = Annotated[
 
 def main() -> None:
     """Run the command; a problem is told in plain sentences, never as a traceback."""
+    gc.disable()  # a run is short, and looking for garbage in it costs more than is found
     try:
         app()
     except RigseasonError as error:
-        for sentence in error.sentences:
-            sys.stderr.write(f"{sentence}\n")
-        sys.exit(error.exit_code)
+        _give_up(error.sentences, error.exit_code)
     except KeyboardInterrupt:
-        sys.stderr.write("Stopped; nothing was written.\n")
-        sys.exit(130)
+        _give_up(["Stopped; nothing was written."], 130)
     except MemoryError:
-        sys.stderr.write("There is not enough memory for this season; nothing was written.\n")
-        sys.exit(1)
+        _give_up(["There is not enough memory for this season; nothing was written."], 1)
     except Exception as error:
         if os.environ.get("RIGSEASON_TRACEBACK"):
             raise
-        sys.stderr.write(
-            f"rigseason failed where it should not ({type(error).__name__}: {error}); nothing was "
-            "written. Please report it, with what RIGSEASON_TRACEBACK=1 shows.\n"
+        _give_up(
+            [
+                f"rigseason failed where it should not ({type(error).__name__}: {error}); nothing "
+                "was written. Please report it, with what RIGSEASON_TRACEBACK=1 shows."
+            ],
+            1,
         )
-        sys.exit(1)
+    finally:
+        gc.freeze()  # likewise at the end
+
+
+def _give_up(sentences: list[str], exit_code: int) -> NoReturn:
+    sys.stderr.writelines(f"{sentence}\n" for sentence in sentences)
+    sys.exit(exit_code)
 
 
 @app.command(epilog="Example: rigseason demo --seed 3 --out my-demo")

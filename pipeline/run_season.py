@@ -56,12 +56,15 @@ def run_season(
     `say` is told each step as it begins. Raises `SeasonUnusableError` with one plain sentence
     per problem; nothing is written then.
     """
+    if out is None:
+        with Database() as database:
+            return find(Path(season), database, say or _silent)
+    from reports.folder import check_place, write_report
+
+    check_place(Path(out))
     with Database() as database:
         results = find(Path(season), database, say or _silent)
-        if out is not None:
-            from reports.folder import write_report
-
-            write_report(results, database, Path(out), say or _silent)
+        write_report(results, database, Path(out), say or _silent)
     return results
 
 

@@ -100,7 +100,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         base.mark_point(filled=True, size=130, opacity=1).encode(
             x="ratio:Q", y=y, color=colour, shape=_shape(marks, legend=False), description=says
         ),
-        base.mark_tick(thickness=2, size=18, color=INK, strokeDash=[2, 2]).encode(
+        base.mark_tick(thickness=3, size=18, color="#888888").encode(
             x="raw:Q", y=y, description=says
         ),
     ).properties(width=WIDTH, height=alt.Step(STEP + 4))

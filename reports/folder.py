@@ -51,9 +51,8 @@ def write_report(
     """Write the five files of a report to the folder `out`.
 
     They are made in a folder beside it that takes its place when all are there. Raises
-    `WrongUsageError` if `out` holds anything that is not a report, or can't be written.
+    `WrongUsageError` if `out` can't be written; `check_place` has seen to the rest.
     """
-    check_place(out)
     say("Drawing the report")
     page = season_page(results.findings)
     try:

@@ -71,7 +71,7 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
         title=title,
         caption=(
             f"Each rig's rate as a multiple of {reference}'s, like for like; the bar is the 95 % "
-            "interval, the dashed line at 1 is no difference, and the short dashed tick is the "
+            "interval, the dashed line at 1 is no difference, and the upright tick is the "
             "raw comparison, which takes no account of where each rig was fished. Left of 1 is "
             f"{outcome['less']}, right of 1 is {outcome['more']}."
         ),

@@ -60,25 +60,27 @@ def lay_out(sums: pl.DataFrame, rig: str, reference: str, factors: Sequence[str]
     rows = sums.join(patterns, on=columns, how="left", maintain_order="left")
     terms = ["intercept"]
     parts = [np.ones(patterns.height)]
-    for column in columns:
+    ranks = patterns.select(pl.col(columns).rank("dense")).to_numpy()
+    for column, of_pattern in zip(columns, ranks.T, strict=True):
         levels = patterns[column].unique().sort().to_list()
         base = reference if column == rig else levels[0]
-        for level in levels:
+        for rank, level in enumerate(levels, start=1):
             if level != base:
                 terms.append(term(column, level))
-                parts.append((patterns[column] == level).to_numpy().astype(float))
+                parts.append((of_pattern == rank).astype(float))
     design = np.column_stack(parts)
     total = np.bincount(rows["cell"], rows["total"], len(design)).astype(float)
-    finite = finite_mean(design[:, _independent(design)], total)
+    finite = finite_mean(design[:, _independent(_relations(design))], total)
     rows = rows.filter(pl.Series(finite)[rows["cell"]])
     design = design[finite]
-    independent = _independent(design)
+    relations = _relations(design)
+    independent = _independent(relations)
     place = np.cumsum(finite) - 1
     trips = rows.select(pl.struct("vessel", "trip").rank("dense").alias("trip"))["trip"]
     return Cells(
         design=design[:, independent],
         terms=tuple(np.array(terms)[independent]),
-        estimable=_estimable(design)[independent],
+        estimable=_estimable(relations)[independent],
         pattern=place[rows["cell"].to_numpy()],
         trip=trips.to_numpy().astype(np.int64) - 1,
         hauls=rows["hauls"].to_numpy().astype(float),
@@ -115,6 +117,11 @@ def finite_mean(design: NDArray[np.float64], total: NDArray[np.float64]) -> NDAr
     finite = np.ones(len(total), dtype=bool)
     finite[none] = np.round(found.x[terms:]) == 0  # each is 0 or 1
     return finite
+
+
+def _relations(design: NDArray[np.float64]) -> NDArray[np.float64]:
+    """A matrix with the linear relations of the design's columns and no more rows than terms."""
+    return np.asarray(np.linalg.qr(design, mode="r"))
 
 
 def _independent(design: NDArray[np.float64]) -> list[int]:

@@ -27,15 +27,13 @@ LEAST_TRIPS = 2
 class Support:
     """How much of two rigs' fishing was under the same conditions.
 
-    `shared_hours` and `hours` are those of the rig and of the reference; `stretches` are the
-    parts of the record that were looked at.
+    Each pair of numbers is the rig's and the reference's.
     """
 
     hours: tuple[float, float]
     shared_hours: tuple[float, float]
     shared_hauls: tuple[int, int]
     shared_trips: tuple[int, int]
-    stretches: tuple[str, ...]
 
     @property
     def side_by_side(self) -> bool:
@@ -61,20 +59,25 @@ def support(
     pair = conditions.filter(pl.col("rig_version").is_in([rig, reference]))
     if stretches is not None:
         pair = pair.filter(pl.col("stretch").is_in(list(stretches)))
-    shared = pair.filter(pl.col("rig_version").n_unique().over(CONDITIONS) == 2)
-
-    def of(frame: pl.DataFrame, name: str, column: str) -> float:
-        return float(frame.filter(pl.col("rig_version") == name)[column].sum())
-
-    both = (rig, reference)
+    both_there = (pl.col("rig_version").n_unique().over(CONDITIONS) == 2).alias("shared")
+    sums = {
+        (row["rig_version"], row["shared"]): row
+        for row in pair.with_columns(both_there)
+        .group_by("rig_version", "shared")
+        .agg(pl.col("hauls", "trips", "tow_hours").sum())
+        .iter_rows(named=True)
+    }
+    none = {"hauls": 0, "trips": 0, "tow_hours": 0.0}
+    own, other = (sums.get((name, True), none) for name in (rig, reference))
+    apart = [sums.get((name, False), none) for name in (rig, reference)]
     return Support(
-        hours=(of(pair, rig, "tow_hours"), of(pair, reference, "tow_hours")),
-        shared_hours=(of(shared, rig, "tow_hours"), of(shared, reference, "tow_hours")),
-        shared_hauls=(int(of(shared, rig, "hauls")), int(of(shared, reference, "hauls"))),
-        shared_trips=(int(of(shared, rig, "trips")), int(of(shared, reference, "trips"))),
-        stretches=tuple(
-            pair.filter(pl.col("rig_version").is_in(both))["stretch"].unique().sort().to_list()
+        hours=(
+            own["tow_hours"] + apart[0]["tow_hours"],
+            other["tow_hours"] + apart[1]["tow_hours"],
         ),
+        shared_hours=(own["tow_hours"], other["tow_hours"]),
+        shared_hauls=(own["hauls"], other["hauls"]),
+        shared_trips=(own["trips"], other["trips"]),
     )
 
 
