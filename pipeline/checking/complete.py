@@ -81,12 +81,16 @@ def _until_the_next(fittings: pl.DataFrame) -> pl.DataFrame:
     read, nobody knows which of the others it ends: those without an end are taken to end as they
     begin, which a check names.
     """
-    following = pl.col("fitted_from").shift(-1).over("vessel")
     one_unread = pl.col("fitted_from").is_null().any().over("vessel")
-    ends = pl.when(one_unread).then("fitted_from").otherwise(following)
+    starts = fittings.select("vessel", "fitted_from").drop_nulls().unique().sort(pl.all())
+    following = starts.with_columns(
+        pl.col("fitted_from").shift(-1).over("vessel").alias("next_from")
+    )
+    ends = pl.when(one_unread).then("fitted_from").otherwise("next_from")
     return (
-        fittings.sort("vessel", "fitted_from", maintain_order=True)
+        fittings.join(following, on=["vessel", "fitted_from"], how="left")
         .with_columns(pl.coalesce("fitted_to", ends).alias("fitted_to"))
+        .drop("next_from")
         .sort("row")
     )
 
