@@ -1,4 +1,4 @@
--- One row per rig version and the conditions it met: ground, boat, stretch of the record.
+-- One row per rig version, trip and the conditions they met: ground, boat, stretch of the record.
 with
 
 final as (
@@ -7,8 +7,8 @@ final as (
         haul_factors.ground,
         haul_factors.vessel,
         haul_factors.stretch,
+        measured_hauls.trip,
         count(*) as hauls,
-        count(distinct measured_hauls.trip) as trips,
         sum(measured_hauls.tow_hours) as tow_hours
     from haul_factors
     inner join measured_hauls on haul_factors.row = measured_hauls.row
@@ -16,8 +16,9 @@ final as (
         haul_factors.rig_version,
         haul_factors.ground,
         haul_factors.vessel,
-        haul_factors.stretch
+        haul_factors.stretch,
+        measured_hauls.trip
 )
 
 select * from final
-order by rig_version, ground, vessel, stretch
+order by rig_version, ground, vessel, stretch, trip

@@ -54,7 +54,7 @@ def support(
 ) -> Support:
     """The support of two rigs in the given stretches, or in the whole record.
 
-    `conditions` has rig_version, ground, vessel, stretch, hauls, trips, tow_hours.
+    `conditions` has rig_version, ground, vessel, stretch, trip, hauls, tow_hours.
     """
     pair = conditions.filter(pl.col("rig_version").is_in([rig, reference]))
     if stretches is not None:
@@ -64,7 +64,10 @@ def support(
         (row["rig_version"], row["shared"]): row
         for row in pair.with_columns(both_there)
         .group_by("rig_version", "shared")
-        .agg(pl.col("hauls", "trips", "tow_hours").sum())
+        .agg(
+            pl.col("hauls", "tow_hours").sum(),
+            pl.struct("vessel", "trip").n_unique().alias("trips"),
+        )
         .iter_rows(named=True)
     }
     none = {"hauls": 0, "trips": 0, "tow_hours": 0.0}

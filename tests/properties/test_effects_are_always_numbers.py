@@ -16,7 +16,7 @@ from pipeline.rates.effects import Effect, find_effects
 from pipeline.rates.exact import ratio_limits
 
 Errors = Literal["trip", "model"]
-CONDITIONS = ["rig_version", "ground", "vessel", "stretch"]
+CONDITIONS = ["rig_version", "ground", "vessel", "stretch", "trip"]
 BEYOND_BELIEF = 1e6
 some = settings(max_examples=80, deadline=None)
 seeds = st.integers(0, 2**32 - 1)
@@ -67,7 +67,6 @@ def effects_of(hauls: pl.DataFrame, errors: Errors) -> list[Effect]:
         hauls.group_by(CONDITIONS)
         .agg(
             pl.len().alias("hauls"),
-            pl.col("trip").n_unique().alias("trips"),
             pl.col("tow_hours").sum(),
         )
         .sort(CONDITIONS)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 import pytest
 
-from pipeline.run_season import check_season
+from pipeline.run_season import check_season, run_season
 from tests.spec.season_texts import SeasonText, valid_season
 from tests.spec.spoilt_seasons import write_spoilt
 
@@ -162,3 +162,11 @@ def test_a_column_that_is_kept_comes_along_as_text(tmp_path: Path) -> None:
     result = checked(season, tmp_path)
     assert result.kept == ("moon",)
     assert result.tables["hauls"].select(pl.col("moon").unique()).to_series().to_list() == ["new"]
+
+
+def test_a_price_that_is_set_aside_makes_values_unknown_and_not_zero(tmp_path: Path) -> None:
+    # Every haul with bobbins-14 caught plaice, whose one price is left blank.
+    season = run_season(write_spoilt("prices row 2, price_per_kg:", tmp_path))
+    rates = season.findings["rates"]
+    values = {rate["rig"]: rate["hauls"] for rate in rates if rate["outcome"] == "value"}
+    assert values == {"bobbins-12": 1, "rubber-10": 1}
