@@ -5,13 +5,9 @@ Each line of `find` is one step, and each step is one room of the pipeline.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from time import perf_counter
 from typing import TYPE_CHECKING
-
-import polars as pl
 
 from pipeline.checking.check_season import (
     check_each_table,
@@ -19,23 +15,20 @@ from pipeline.checking.check_season import (
     check_tables_together,
 )
 from pipeline.checking.corrections import correct
+from pipeline.clock import Clock, Say, silent
 from pipeline.findings import Findings, gather_findings
 from pipeline.intake.read_season import read_as_text, read_values
 from pipeline.intake.season_folder import SeasonFolder, open_season
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import join_season, rig_in_force
 from pipeline.joining.species import known_species
-from pipeline.nearest import did_you_mean
 from pipeline.notes.first_reading import read_notes
-from pipeline.problems import SeasonUnusableError
 from pipeline.rates.effects import find_effects
 from pipeline.rates.rate_table import rate_table
+from pipeline.rates.reference import reference_rig
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
-    from schemas.settings import Settings
-
-Say = Callable[[str], None]
 
 
 @dataclass(frozen=True)
@@ -58,26 +51,26 @@ def run_season(
     """
     if out is None:
         with Database() as database:
-            return find(Path(season), database, say or _silent)
+            return find(Path(season), database, say or silent)
     from reports.folder import check_place, write_report
 
     check_place(Path(out))
     with Database() as database:
-        results = find(Path(season), database, say or _silent)
-        write_report(results, database, Path(out), say or _silent)
+        results = find(Path(season), database, say or silent)
+        write_report(results, database, Path(out), say or silent)
     return results
 
 
 def check_season(season: str | Path, say: Say | None = None) -> tuple[SeasonFolder, CheckedSeason]:
     """Read and check a season, and nothing more."""
     with Database() as database:
-        folder, checked = _good_rows(Path(season), database, _Clock(say or _silent))
+        folder, checked = _good_rows(Path(season), database, Clock(say or silent))
     return folder, checked
 
 
 def find(path: Path, database: Database, say: Say) -> SeasonResults:
     """Records in, findings out; the tables on the way stay in `database`."""
-    clock = _Clock(say)
+    clock = Clock(say)
     folder, season = _good_rows(path, database, clock)
     settings = folder.settings
     species = known_species(season.tables.get("species"))
@@ -86,7 +79,7 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
     clock.step("Joining and summing")
     joined = join_season(season, readings, species, settings, database)
     sums = joined.sums.join(joined.patterns, on="pattern", how="left", suffix="_of_pattern")
-    reference = reference_rig(joined.rig_by_ground, settings)
+    reference = reference_rig(joined.rig_by_ground, settings.season.reference_rig)
     clock.step("Comparing the rigs")
     rates = rate_table(sums, settings.model.errors)
     effects = find_effects(
@@ -99,7 +92,7 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
     return SeasonResults(folder, season, findings, clock.seconds)
 
 
-def _good_rows(path: Path, database: Database, clock: _Clock) -> tuple[SeasonFolder, CheckedSeason]:
+def _good_rows(path: Path, database: Database, clock: Clock) -> tuple[SeasonFolder, CheckedSeason]:
     clock.step("Reading the season")
     folder = open_season(path)
     texts, refused_corrections = correct(read_as_text(folder))
@@ -112,45 +105,3 @@ def _good_rows(path: Path, database: Database, clock: _Clock) -> tuple[SeasonFol
     season = check_tables_together(season, rigs, species)
     clock.stop()
     return folder, season
-
-
-def reference_rig(rig_by_ground: pl.DataFrame, settings: Settings) -> str:
-    """The rig that others are held against: the one the season names, else the most fished.
-
-    Raises `SeasonUnusableError` if the season names one that was not fished.
-    """
-    hours = rig_by_ground.group_by("rig_version").agg(pl.col("tow_hours").sum()).sort("rig_version")
-    fished = hours["rig_version"].to_list()
-    named = settings.season.reference_rig
-    if named is None:
-        return str(hours.sort("tow_hours", descending=True, maintain_order=True)["rig_version"][0])
-    if named not in fished:
-        raise SeasonUnusableError(
-            f"season.toml: [season] reference_rig is {named!r}, which no good haul was fished "
-            f"with{did_you_mean(named, fished)}; fished were {', '.join(fished)}."
-        )
-    return named
-
-
-class _Clock:
-    """Tells each step as it begins and keeps how long it took."""
-
-    def __init__(self, say: Say) -> None:
-        self.seconds: dict[str, float] = {}
-        self._say = say
-        self._step: str | None = None
-        self._began = 0.0
-
-    def step(self, name: str) -> None:
-        self.stop()
-        self._say(name)
-        self._step, self._began = name, perf_counter()
-
-    def stop(self) -> None:
-        if self._step is not None:
-            self.seconds[self._step] = round(perf_counter() - self._began, 3)
-        self._step = None
-
-
-def _silent(_: str) -> None:
-    pass
