@@ -90,7 +90,7 @@ def _about(
         "tow_hours": float(hauls["tow_hours"].sum()),
         "first_day": str(first)[:10] if first is not None else None,
         "last_day": str(last)[:10] if last is not None else None,
-        "adjusted_for": list(settings.model.adjust),
+        "adjusted_for": list(joined.adjust),
         "errors": settings.model.errors,
         "headlines": list(HEADLINES),
     }

@@ -74,6 +74,10 @@ class CheckedSeason:
         )
     )
     """Hauls of which a catch row was set aside, so that what is left is not the whole catch."""
+    species_missing_price: pl.DataFrame = field(
+        default_factory=lambda: pl.DataFrame(schema={"species": pl.String})
+    )
+    """Species of which a price was set aside, so that nobody knows what they brought."""
 
     @property
     def counts(self) -> dict[str, dict[str, int]]:

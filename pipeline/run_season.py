@@ -83,7 +83,7 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
     clock.step("Comparing the rigs")
     rates = rate_table(sums, settings.model.errors)
     effects = find_effects(
-        sums, joined.conditions, reference, settings.model.adjust, settings.model.errors
+        sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
     )
     findings = gather_findings(
         season, joined, rates, effects, reference=reference, species=species, settings=settings

@@ -70,6 +70,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         and is_told(effect)
         and effect["low"]
         and effect["high"] is not None
+        and effect["ratio"]
     ]
     if not rows:
         return None

@@ -17,6 +17,7 @@ from reports.sentences import (
     not_side_by_side,
     raw_words,
     rests_on,
+    why_untold,
 )
 
 if TYPE_CHECKING:
@@ -49,23 +50,22 @@ def cards(findings: Findings) -> list[Card]:
 
     def damage(item: tuple[str, dict[str, Row]]) -> tuple[bool, float]:
         first = item[1].get(heads[0])
-        return (first is None or first["verdict"] != "lower", first["ratio"] if first else 1.0)
+        return (
+            first is None or first["verdict"] != "lower",
+            (first["ratio"] or 0.0) if first else 1.0,
+        )
 
     return [
         Card(
             rig,
-            [
-                _card_line(of_rig[name], outcomes[name], findings)
-                for name in heads
-                if name in of_rig
-            ],
+            [_card_line(of_rig[name], outcomes[name]) for name in heads if name in of_rig],
         )
         for rig, of_rig in sorted(clear.items(), key=damage)
     ]
 
 
-def _card_line(effect: Row, outcome: Row, findings: Findings) -> CardLine:
-    sides = [rests_on(effect, findings["season"]["adjusted_for"])]
+def _card_line(effect: Row, outcome: Row) -> CardLine:
+    sides = [rests_on(effect)]
     if misleads(effect):
         sides.append(raw_words(effect, outcome))
     if not is_clear(effect):
@@ -82,30 +82,37 @@ def untold(findings: Findings) -> list[str]:
         return [f"Only one rig version was fished ({reference}), so there is nothing to compare."]
     first = findings["season"]["headlines"][0]
     over_all = [e for e in findings["effects"] if e["ground"] == ALL_GROUNDS]
+    outcomes = outcomes_of(findings)
+    heads = [name for name in findings["season"]["headlines"] if name in outcomes]
+    ours = [e for e in over_all if e["outcome"] in heads]
     said = []
-    for rig in sorted({e["rig"] for e in over_all if "not side by side" in e["cautions"]}):
-        parts = {e["part"] for e in over_all if e["rig"] == rig} - {WHOLE_RECORD}
+    for rig in sorted({e["rig"] for e in ours if "not side by side" in e["cautions"]}):
+        parts = {e["part"] for e in ours if e["rig"] == rig} - {WHOLE_RECORD}
         said.append(not_side_by_side(rig, reference, min(parts, default=None)))
-    for name in findings["season"]["headlines"]:
-        thin = [
-            e["rig"]
-            for e in over_all
-            if e["outcome"] == name and is_told(e) and e["verdict"] == "too little to tell"
-        ]
-        alike = [
-            e["rig"]
-            for e in over_all
-            if e["outcome"] == name and is_told(e) and e["verdict"] == "no clear difference"
-        ]
-        title = (
-            outcomes_of(findings)[name]["title"].lower() if name in outcomes_of(findings) else name
-        )
-        if alike:
-            said.append(f"No large difference in {title} from {reference}: {listed(alike)}.")
-        if thin:
-            said.append(f"Too little to tell of {title}, so far: {listed(thin)}.")
+    for name in heads:
+        said += _open_questions(name, [e for e in ours if e["outcome"] == name], findings)
     if first not in outcomes_of(findings):
         said.append("Nothing was recorded of damage, so nothing is said of it.")
+    return said
+
+
+def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[str]:
+    """Of one outcome: which rigs are alike, of which there is too little, and of which none."""
+    title = outcomes_of(findings)[name]["title"].lower()
+    reference = findings["season"]["reference_rig"]
+    told = [e for e in effects if is_told(e)]
+    alike = [e["rig"] for e in told if e["verdict"] == "no clear difference"]
+    thin = [e["rig"] for e in told if e["verdict"] == "too little to tell"]
+    said = []
+    if alike:
+        said.append(f"No difference worth knowing in {title} from {reference}: {listed(alike)}.")
+    if thin:
+        said.append(f"Too little to tell of {title}, so far: {listed(thin)}.")
+    said += [
+        f"Of {e['rig']} there is no figure for {title}: {why_untold(e)}."
+        for e in effects
+        if not is_told(e) and "not side by side" not in e["cautions"]
+    ]
     return said
 
 
@@ -127,7 +134,8 @@ def by_ground(findings: Findings) -> Table | None:
             ]
             clear = [f"{e['rig']} {in_brief(e, outcomes[name])}" for e in here if is_clear(e)]
             cells.append(
-                "; ".join(clear) or ("no clear difference" if here else "no two rigs side by side")
+                "; ".join(clear)
+                or ("nothing clear" if here else "no two rigs that can be compared")
             )
         rows.append(cells)
     return Table(

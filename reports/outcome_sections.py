@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
 from reports.parts import Figure, Row, Section, Table
-from reports.sentences import ALL_GROUNDS, claim, is_clear, is_told
+from reports.sentences import ALL_GROUNDS, claim, is_clear, is_told, surety, why_untold
 from schemas.outcomes import fixed_outcome
 
 if TYPE_CHECKING:
@@ -43,12 +43,20 @@ def _record_words(findings: Findings, name: str) -> list[str]:
         title = fixed_outcome(name).title.lower()
         return [
             f"Of {record['hauls']:,} hauls with damage, {missing:,} say nothing of {title}; they "
-            "are left out, so the figures are somewhat too low."
+            "are left out, so the figures are too low, and a rig whose damage was written up less "
+            "looks the better for it. A boat that wrote it of fewer than half its damaged hauls is "
+            "left out whole."
         ]
-    return [
+    told = [
         f"Of {record['hauls']:,} hauls, {missing:,} say nothing that can be used here; they are "
         "left out, not counted as none."
     ]
+    if name == "damage_events":
+        told.append(
+            "A boat that writes mostly when something happened makes the rates too high, and draws "
+            "the rigs together."
+        )
+    return told
 
 
 def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
@@ -60,7 +68,7 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
     ]
     clear = [e for e in effects if is_clear(e)]
     title = (
-        claim(max(clear, key=lambda e: abs(e["log_ratio"] or 0)), outcome)
+        claim(max(clear, key=surety), outcome)
         if clear
         else f"No rig stands out clearly against {reference}"
     )
@@ -84,41 +92,25 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
                 "from",
                 "to",
                 "raw ratio",
-                "hauls",
+                f"hauls / {reference}'s",
                 "trips",
                 "verdict",
             ],
-            [_effect_cells(e) for e in effects if is_told(e)]
-            + [
-                [
-                    e["rig"],
-                    e["part"],
-                    "–",
-                    "–",
-                    "–",
-                    "–",
-                    f"{e['hauls']:,}",
-                    f"{e['trips']:,}",
-                    "not side by side",
-                ]
-                for e in effects
-                if not is_told(e)
-            ],
+            [_effect_cells(e) for e in effects],
         ),
     )
 
 
 def _effect_cells(effect: Row) -> list[str]:
+    told = is_told(effect)
     return [
         effect["rig"],
         effect["part"],
-        ratio_cell(effect["ratio"]),
-        ratio_cell(effect["low"]),
-        ratio_cell(effect["high"]),
-        ratio_cell(effect["raw_ratio"]),
-        f"{effect['hauls']:,}",
-        f"{effect['trips']:,}",
-        effect["verdict"],
+        *(ratio_cell(effect[name] if told else None) for name in ("ratio", "low", "high")),
+        ratio_cell(effect["raw_ratio"]) if told else "–",
+        f"{effect['rig_hauls']:,} / {effect['reference_hauls']:,}",
+        f"{effect['rig_trips']:,} / {effect['reference_trips']:,}",
+        effect["verdict"] if told else why_untold(effect),
     ]
 
 
@@ -163,16 +155,15 @@ def further(findings: Findings) -> Section | None:
     """The other outcomes, in a table: mending, time lost, debris, value, single species."""
     told = {"damage_events", "bottom_living_kg", "other_kg"}
     outcomes = [o for o in findings["outcomes"] if o["name"] not in told]
-    effects = [e for e in findings["effects"] if e["ground"] == ALL_GROUNDS and is_told(e)]
+    effects = [e for e in findings["effects"] if e["ground"] == ALL_GROUNDS]
     tables = []
     for outcome in outcomes:
         cells = [
             [
                 e["rig"],
-                ratio_cell(e["ratio"]),
-                ratio_cell(e["low"]),
-                ratio_cell(e["high"]),
-                e["verdict"],
+                *(ratio_cell(e[name] if is_told(e) else None) for name in ("ratio", "low", "high")),
+                f"{e['rig_hauls']:,} / {e['reference_hauls']:,}",
+                e["verdict"] if is_told(e) else why_untold(e),
             ]
             for e in effects
             if e["outcome"] == outcome["name"]
@@ -182,7 +173,7 @@ def further(findings: Findings) -> Section | None:
             tables.append(
                 Table(
                     f"{outcome['title']}: times {reference}'s",
-                    ["rig", "ratio", "from", "to", "verdict"],
+                    ["rig", "ratio", "from", "to", f"hauls / {reference}'s", "verdict"],
                     cells,
                 )
             )
@@ -198,6 +189,4 @@ def further(findings: Findings) -> Section | None:
             if name in outcomes_of(findings)
         ],
     ]
-    return Section(
-        "further", "Mending, stones, money and single species", paragraphs, tables=tables
-    )
+    return Section("further", "What else was recorded", paragraphs, tables=tables)

@@ -12,7 +12,11 @@ HOW_TO_READ = (
     "ratio in 19 of 20 such seasons. Hauls of one trip are not independent, so it is worked out "
     "from trip to trip.",
     "Clear means that the whole interval lies on one side of 1. No clear difference: the interval "
-    "leaves out a halving and a doubling. Too little to tell: it does not.",
+    "leaves out every difference worth knowing, which for damage, time and stones is a halving or "
+    "a doubling, for fish and money a quarter more or a fifth less. Too little to tell: it does "
+    "not, or fewer than five hauls of either rig had any of it.",
+    "Catches are those of tows that were good: a foul tow, or one hauled early, counts for damage "
+    "and not for fish. A rig that tears more also loses more tows, which is not in these figures.",
     "A blank cell is not recorded, which is not zero. A haul that says nothing of an outcome is "
     "left out of it.",
 )

@@ -33,14 +33,18 @@ FACTOR_WORDS = {
 
 Row = dict[str, Any]
 
+WORTH_SAYING = 0.05
+
 
 def claim(effect: Row, outcome: Row) -> str:
     """What, where, how much, how sure."""
     place = where(effect["ground"])
     if effect["ratio"] == 0:
+        return f"{effect['rig']} had none at all of this{place} ({_up_to(effect)})"
+    if effect["ratio"] is None:
         return (
-            f"{effect['rig']} had none at all of this{place}: {outcome['title'].lower()} may still "
-            f"be up to {effect['high'] * 100:.0f} % of what it is with {effect['reference']}"
+            f"{effect['reference']} had none at all of this{place}: {outcome['title'].lower()} "
+            f"with {effect['rig']} is at least {effect['low']:.2g} times as much"
         )
     said = str(outcome["said"]).format(
         rig=effect["rig"],
@@ -51,12 +55,20 @@ def claim(effect: Row, outcome: Row) -> str:
     return f"{said}{place}{part} ({span(effect['low'], effect['high'], outcome)})"
 
 
+def _up_to(effect: Row) -> str:
+    if effect["high"] is None:
+        return "which settles nothing"
+    return f"yet up to {effect['high'] * 100:.0f} % of {effect['reference']}'s can't be ruled out"
+
+
 def in_brief(effect: Row, outcome: Row) -> str:
     """How much and how sure, without the rig's name: 36 % less often (between 14 and 52 %)."""
     if effect["low"] is None:
-        return "too little to tell"
+        return why_untold(effect)
+    if effect["ratio"] is None:
+        return f"at least {effect['low']:.2g} times {effect['reference']}'s, which had none"
     if effect["ratio"] == 0:
-        return f"none at all, though up to {effect['high'] * 100:.0f} % can't be ruled out"
+        return f"none at all ({_up_to(effect)})"
     part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
     told = f"{amount(effect['ratio'], outcome)} ({span(effect['low'], effect['high'], outcome)})"
     doubt = f"{effect['verdict']}: " if not is_clear(effect) else ""
@@ -66,15 +78,16 @@ def in_brief(effect: Row, outcome: Row) -> str:
 def misleads(effect: Row) -> bool:
     """Whether the raw comparison points the other way than the one like for like."""
     raw, ratio = effect["raw_ratio"], effect["ratio"]
-    return is_clear(effect) and raw is not None and (raw - 1) * (ratio - 1) < 0
+    if not is_clear(effect) or not raw or not ratio:
+        return False
+    return bool(abs(raw - 1) > WORTH_SAYING and (raw - 1) * (ratio - 1) < 0)
 
 
 def raw_words(effect: Row, outcome: Row) -> str:
     """What the raw comparison would have said."""
     return (
         f"The raw figures say otherwise, {amount(effect['raw_ratio'], outcome)}: "
-        f"{effect['rig']} and {effect['reference']} were not fished on the same ground, boats "
-        "and days."
+        f"{effect['rig']} and {effect['reference']} were not fished on the same ground and days."
     )
 
 
@@ -95,61 +108,47 @@ def lead(findings: Findings) -> str:
     ]
     sparing = [effect for effect in told if is_clear(effect) and effect["verdict"] == "lower"]
     if sparing:
-        return _of_the_sparing(min(sparing, key=lambda e: e["ratio"]), outcomes, findings)
+        return _of_the_sparing(sparing, outcomes, findings)
     return _of_none_sparing(told, outcomes["damage_events"], reference)
 
 
 def _of_none_sparing(told: list[Row], outcome: Row, reference: str) -> str:
-    """No rig cut damage: whether any raised it, and what there was to compare."""
+    """No rig is shown to cut damage: whether any raised it, and what there was to compare."""
     if not told:
-        return (
-            "The season can't say which rig spares the net: no rig was fished side by side "
-            f"with {reference}."
-        )
+        return f"The season can't say which rig spares the net: none could be held to {reference}."
     worse = [effect["rig"] for effect in told if is_clear(effect)]
     if worse:
         return (
-            f"No rig spared the net better than {reference}: {listed(worse)} damaged it more "
-            "often, and of the others nothing is clear."
+            f"No rig is shown to spare the net better than {reference}: {listed(worse)} damaged "
+            "it more often, and of the others nothing is clear."
         )
     said = f"No rig stands out clearly from {reference} in net damage."
     if any(effect["part"] == WHOLE_RECORD for effect in told):
         return said
-    compared = "; ".join(
-        f"{effect['rig']} in {effect['part']}, {amount(effect['ratio'], outcome)} "
-        f"({span(effect['low'], effect['high'], outcome)})"
-        for effect in told
-    )
-    return f"{said} Fished side by side was only {compared}."
+    compared = "; ".join(f"{e['rig']}, {in_brief(e, outcome)}" for e in told)
+    return f"{said} Only a part of the record could be compared: {compared}."
 
 
-def _of_the_sparing(best: Row, outcomes: dict[str, Row], findings: Findings) -> str:
-    """The rig that cut damage most: where most of all, and what it cost in fish."""
-    sentences = [f"Least damage, like for like: {claim(best, outcomes['damage_events'])}."]
-    same_rig = [e for e in findings["effects"] if e["rig"] == best["rig"] and is_clear(e)]
-    grounds = [
-        e
-        for e in same_rig
-        if e["ground"] != ALL_GROUNDS
-        and e["outcome"] == "damage_events"
-        and e["verdict"] == "lower"
-    ]
+def _of_the_sparing(sparing: list[Row], outcomes: dict[str, Row], findings: Findings) -> str:
+    """The rigs that cut damage, the surest first: where, and what they did to the fish."""
+    sparing = sorted(sparing, key=lambda effect: effect["high"])
+    damage = outcomes["damage_events"]
+    sentences = [f"{claim(effect, damage)}." for effect in sparing]
+    if len(sparing) > 1:
+        sentences.append("These are held to the reference, not ranked against each other.")
+    surest = sparing[0]
+    of_rig = [e for e in findings["effects"] if e["rig"] == surest["rig"] and is_told(e)]
+    grounds = [e for e in of_rig if e["ground"] != ALL_GROUNDS and e["outcome"] == damage["name"]]
     if grounds:
-        at = min(grounds, key=lambda e: e["ratio"])
-        sentences.append(
-            f"It shows most{where(at['ground'])}: {in_brief(at, outcomes['damage_events'])}."
-        )
-    fish = [
-        e for e in same_rig if e["ground"] == ALL_GROUNDS and e["outcome"] == "bottom_living_kg"
-    ]
+        most = max(grounds, key=lambda effect: effect["rig_hauls"])
+        said = f"{where(most['ground'])} alone, where it was fished most".strip()
+        sentences.append(f"{said[:1].upper()}{said[1:]}: {in_brief(most, damage)}.")
+    fish = [e for e in of_rig if e["ground"] == ALL_GROUNDS and e["outcome"] == "bottom_living_kg"]
     if fish:
-        lost = fish[0]["verdict"] == "lower"
-        sentences.append(
-            f"{'The price' if lost else 'And'}: {in_brief(fish[0], outcomes['bottom_living_kg'])} "
-            "bottom-living fish per hour."
-        )
-    if misleads(best):
-        sentences.append(raw_words(best, outcomes["damage_events"]))
+        told = in_brief(fish[0], outcomes["bottom_living_kg"])
+        sentences.append(f"Bottom-living fish with {surest['rig']}: {told}.")
+    if misleads(surest):
+        sentences.append(raw_words(surest, damage))
     return " ".join(sentences)
 
 
@@ -174,7 +173,7 @@ def span(low: float | None, high: float | None, outcome: Row) -> str:
     if low is None:
         return "no interval can be given"
     if high is None:
-        return f"at least {_percent(low)} % {more if low > 1 else less}"
+        return f"at least {low:.2g} times as much"
     if high <= 1:
         return f"between {_percent(high)} and {_percent(low)} % {less}"
     if low >= 1:
@@ -186,14 +185,46 @@ def _percent(ratio: float) -> int:
     return round(abs(1 - ratio) * 100)
 
 
-def rests_on(effect: Row, adjusted_for: list[str]) -> str:
-    """What a finding rests on: hauls, trips, boats, and what was held alike."""
+def rests_on(effect: Row) -> str:
+    """What a finding rests on: hauls and trips of either rig, boats, and what was held alike."""
     boats = "1 boat" if effect["vessels"] == 1 else f"{effect['vessels']} boats"
-    counted = f"{effect['hauls']:,} hauls in {effect['trips']:,} trips of {boats}"
-    if effect["method"].startswith("exact"):
-        return f"Rests on {counted}, as they were: with no event on one side nothing is adjusted."
-    alike = f", like for like in {listed(factor_words(adjusted_for))}" if adjusted_for else ""
-    return f"Rests on {counted}{alike}."
+    counted = (
+        f"{_hauls(effect['rig_hauls'], effect['rig_trips'])} with {effect['rig']} and "
+        f"{_hauls(effect['reference_hauls'], effect['reference_trips'])} with "
+        f"{effect['reference']}, of {boats}"
+    )
+    factors = listed(factor_words(effect["adjusted_for"]))
+    alike = f", like for like in {factors}" if factors else ", as they were"
+    doubts = [CAUTION_WORDS[name] for name in effect["cautions"] if name in CAUTION_WORDS]
+    return f"Rests on {counted}{alike}.{''.join(f' {words}' for words in doubts)}"
+
+
+CAUTION_WORDS = {
+    "few trips": "Fewer than ten trips of one of them: take it with care.",
+    "few hauls": "Fewer than ten hauls of one of them were side by side.",
+    "seen in few hauls": "Fewer than five hauls of one of them had any.",
+}
+
+
+def _hauls(hauls: int, trips: int) -> str:
+    return f"{hauls:,} haul{'s' * (hauls != 1)} in {trips:,} trip{'s' * (trips != 1)}"
+
+
+def why_untold(effect: Row) -> str:
+    """Why there is no figure for two rigs, in a few words."""
+    for caution, words in WHY_UNTOLD.items():
+        if caution in effect["cautions"]:
+            return words
+    return "too little to tell"
+
+
+WHY_UNTOLD = {
+    "not both fished there": "not both fished, or nothing recorded",
+    "not side by side": "not side by side",
+    "none seen": "none recorded with one of them",
+    "too few trips to adjust": "too few trips to compare like for like",
+    "bound up with the conditions": "can't be told from ground or boat",
+}
 
 
 def factor_words(factors: list[str]) -> list[str]:
@@ -233,8 +264,8 @@ def not_side_by_side(rig: str, reference: str, part: str | None) -> str:
 
 
 def is_told(effect: Row) -> bool:
-    """Whether the effect's ratio may be shown to a reader."""
-    return effect["ratio"] is not None and "not side by side" not in effect["cautions"]
+    """Whether the effect's limits may be shown to a reader."""
+    return effect["low"] is not None and "not side by side" not in effect["cautions"]
 
 
 def is_clear(effect: Row) -> bool:
@@ -276,11 +307,11 @@ def headline_findings(findings: Findings) -> list[Row]:
         for effect in findings["effects"]
         if effect["ground"] == ALL_GROUNDS and effect["outcome"] in order and is_clear(effect)
     ]
-    return sorted(clear, key=lambda e: (order[e["outcome"]], -_size(e)))
+    return sorted(clear, key=lambda e: (order[e["outcome"]], -surety(e)))
 
 
-def _size(effect: Row) -> float:
+def surety(effect: Row) -> float:
     """How far the interval's nearer end is from no difference."""
-    if effect["verdict"] == "higher":
+    if effect["verdict"] == "higher" or not effect["high"]:
         return float(effect["low"])
     return 1 / float(effect["high"])

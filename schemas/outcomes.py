@@ -12,7 +12,9 @@ class Outcome:
 
     `said` is a sentence with places for {rig}, {amount} and {reference}; `less` and `more` are
     the words of an amount in it. `better` says which way a skipper would want it to go.
-    `counted` outcomes are whole events, so that exact limits exist for them.
+    `counted` outcomes are whole events, so that exact limits exist for them. `matters` is the
+    ratio beyond which a difference is worth knowing, either way: an interval within it shows that
+    there is none. This project's own judgement; no source.
     """
 
     name: str
@@ -23,6 +25,7 @@ class Outcome:
     more: str
     better: Literal["lower", "higher"]
     counted: bool = False
+    matters: float = 1.25
 
 
 CAUGHT = "{{rig}} caught {{amount}} {} per hour than {{reference}}"
@@ -37,6 +40,7 @@ OUTCOMES = (
         "more often",
         "lower",
         counted=True,
+        matters=2.0,
     ),
     Outcome(
         "mending_hours",
@@ -46,6 +50,7 @@ OUTCOMES = (
         "less",
         "more",
         "lower",
+        matters=2.0,
     ),
     Outcome(
         "hours_lost",
@@ -55,6 +60,7 @@ OUTCOMES = (
         "less",
         "more",
         "lower",
+        matters=2.0,
     ),
     Outcome(
         "debris_kg",
@@ -64,6 +70,7 @@ OUTCOMES = (
         "less",
         "more",
         "lower",
+        matters=2.0,
     ),
     Outcome(
         "bottom_living_kg",

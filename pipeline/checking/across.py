@@ -148,3 +148,12 @@ def hauls_missing_catch(
     lost = catches_set_aside.filter(~pl.col("reason").str.starts_with(SAME_ROW))
     of_lost = catches_read.join(lost, on=["source_file", "source_row"], how="semi")
     return of_lost.select(HAUL_KEY).drop_nulls().unique().sort(HAUL_KEY)
+
+
+def species_missing_price(
+    prices_read: pl.DataFrame, prices_set_aside: pl.DataFrame
+) -> pl.DataFrame:
+    """The species (species) of which a price was set aside, other than one that stood twice."""
+    lost = prices_set_aside.filter(~pl.col("reason").str.starts_with(SAME_ROW))
+    of_lost = prices_read.join(lost, on=["source_file", "source_row"], how="semi")
+    return of_lost.select("species").drop_nulls().unique().sort("species")

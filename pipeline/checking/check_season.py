@@ -15,6 +15,7 @@ from pipeline.checking.across import (
     hauls_missing_catch,
     overlapping_fittings,
     rows_of_no_haul,
+    species_missing_price,
     unknown_rigs,
     unknown_species,
     without_one_rig,
@@ -57,6 +58,10 @@ def check_each_table(
         season = set_aside(season, name, pl.concat(refusals))
         season = set_aside(season, name, repeated_keys(season.tables[name], TABLES[name]))
     _need_rows(season)
+    if "prices" in values:
+        priced = values["prices"].frame.select(*SOURCE_COLUMNS, "species")
+        gone = season.set_aside.filter(pl.col("table") == "prices")
+        season = replace(season, species_missing_price=species_missing_price(priced, gone))
     return season
 
 

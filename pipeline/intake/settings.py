@@ -14,6 +14,7 @@ from pipeline.problems import SeasonUnusableError
 from pipeline.rows import ROW_COLUMNS
 from schemas.settings import SECTIONS, TABLE_SECTIONS, ColumnSource, Settings, TableSource
 from schemas.tables import TABLES
+from schemas.words import UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -62,7 +63,7 @@ def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> 
     problems = [
         f"{file_name}: {sentence}"
         for name, source in settings.tables.items()
-        for sentence in _mapping_problems(name, source)
+        for sentence in _mapping_problems(name, source, settings.season.grounds)
     ]
     zone = settings.season.time_zone
     if zone is not None and zone not in available_timezones():
@@ -109,7 +110,7 @@ def _keys_at(path: list[str]) -> list[str]:
     return [field.alias or name for name, field in model.model_fields.items()]
 
 
-def _mapping_problems(name: str, source: TableSource) -> list[str]:
+def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ...]) -> list[str]:
     """What a mapping says that no table can hold."""
     table = TABLES[name]
     sentences = []
@@ -125,9 +126,27 @@ def _mapping_problems(name: str, source: TableSource) -> list[str]:
             near = did_you_mean(column_name, table.column_names)
             sentences.append(f"[{name}.columns] has no column {column_name!r}{near}.")
             continue
-        unit = source.column_source(column_name).unit
-        sentences += _unit_problems(name, table.column(column_name), unit)
+        column, how = table.column(column_name), source.column_source(column_name)
+        sentences += _unit_problems(name, column, how.unit)
+        sentences += _word_problems(name, column, how, own_grounds)
     return sentences
+
+
+def _word_problems(
+    table_name: str, column: Column, how: ColumnSource, own_grounds: tuple[str, ...]
+) -> list[str]:
+    """Words that a mapping leads to and no cell of the column may hold."""
+    if not column.words:
+        return []
+    own = (*own_grounds, UNKNOWN_GROUND) if column.name == "ground" else ()
+    known = [word.lower() for word in (*column.words, *own)]
+    led_to = [*how.words.values(), *([how.otherwise] if how.otherwise else [])]
+    return [
+        f"[{table_name}.columns] {column.name}: {word!r} is not a {column.name} that is known"
+        f"{did_you_mean(word, known)}; it may be {', '.join(known)}."
+        for word in dict.fromkeys(led_to)
+        if word and word.lower() not in known
+    ]
 
 
 def _unit_problems(table_name: str, column: Column, unit: str | None) -> list[str]:

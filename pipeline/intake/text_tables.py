@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 SEPARATORS = (",", ";", "\t", "|")
 UNREADABLE = "unreadable"
 NUL = b"\0"
+DAY_ALONE = r"^(\d{4}-\d\d-\d\d) 00:00:00$"
+TIME_ALONE = r"^1899-12-3[01] (\d\d:\d\d:\d\d)$"
+"""How a workbook's cells of a day, or of a time of day, come out as text."""
 
 
 def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> pl.DataFrame:
@@ -92,7 +95,12 @@ def _sheet(path: Path, sheet: str | None, reading: Reading) -> pl.DataFrame:
         raise SeasonUnusableError(
             f"{path.name}: sheet {sheet!r} can't be read from this workbook."
         ) from error
-    return frame.with_columns(pl.col(pl.String).replace("", None))
+    return frame.with_columns(
+        pl.col(pl.String)
+        .str.replace(DAY_ALONE, "$1")
+        .str.replace(TIME_ALONE, "$1")
+        .replace("", None)
+    )
 
 
 def _text_file(path: Path, reading: Reading) -> pl.DataFrame:

@@ -117,11 +117,14 @@ def _degrees_and_minutes(cell: pl.Expr, decimal: str) -> pl.Expr:
 
 
 def _moment(cell: pl.Expr, written_as: str | None) -> pl.Expr:
-    if written_as is not None:
-        return cell.str.to_datetime(written_as, strict=False, time_unit="us")
     plain = cell.str.replace("T", " ", literal=True).str.strip_suffix("Z")
+    as_written = (
+        [cell.str.to_datetime(written_as, strict=False, time_unit="us")] if written_as else []
+    )
+    # A workbook's own dates are plain, whatever is said of those typed in as text.
     return pl.coalesce(
-        plain.str.to_datetime(form, strict=False, time_unit="us") for form in PLAIN_FORMATS
+        *as_written,
+        *(plain.str.to_datetime(form, strict=False, time_unit="us") for form in PLAIN_FORMATS),
     )
 
 

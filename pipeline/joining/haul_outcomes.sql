@@ -6,9 +6,21 @@ all_outcomes as (
     select row, 'damage_events' as outcome, cast(damage_events as double) as amount
     from measured_hauls
     union all
-    select row, 'mending_hours' as outcome, mending_hours as amount from measured_hauls
+    select
+        measured_hauls.row,
+        'mending_hours' as outcome,
+        measured_hauls.mending_hours as amount
+    from measured_hauls
+    inner join boat_records on measured_hauls.vessel = boat_records.vessel
+    where boat_records.keeps_mending_hours
     union all
-    select row, 'hours_lost' as outcome, hours_lost as amount from measured_hauls
+    select
+        measured_hauls.row,
+        'hours_lost' as outcome,
+        measured_hauls.hours_lost as amount
+    from measured_hauls
+    inner join boat_records on measured_hauls.vessel = boat_records.vessel
+    where boat_records.keeps_hours_lost
     union all
     select row, 'debris_kg' as outcome, debris_kg as amount from measured_hauls
     union all

@@ -28,7 +28,8 @@ class JoinedSeason:
     """What the models and the report work on, all of it small beside the hauls.
 
     `sums` has outcome, vessel, trip, pattern, hauls, tow_hours, total; `patterns` says what each
-    pattern is; `records` how often each outcome was recorded; `damage_told_by` by what.
+    pattern is; `records` how often each outcome was recorded; `damage_told_by` by what; `adjust`
+    names the factors that rigs are compared within.
     """
 
     sums: pl.DataFrame
@@ -36,7 +37,7 @@ class JoinedSeason:
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
     damage_told_by: pl.DataFrame
-    conditions: pl.DataFrame
+    adjust: tuple[str, ...]
 
 
 def rig_in_force(season: CheckedSeason, database: Database) -> pl.DataFrame:
@@ -56,6 +57,7 @@ def join_season(
     """Join, measure and sum the season; the tables stay in the database under their names."""
     for name in TABLES:
         database.put(name, table_or_empty(season, name))
+    database.put("prices", sure_prices(season))
     database.put("note_readings", note_readings)
     database.put("known_species", known_species)
     database.put("hauls_missing_catch", season.hauls_missing_catch)
@@ -68,7 +70,8 @@ def join_season(
     for name in ("priced_catches", "haul_catches", "main_species", "haul_species"):
         database.make(name)
     measured = database.make("measured_hauls")
-    patterns = _number_patterns(season, settings, database)
+    adjust, patterns = _number_patterns(season, settings, database)
+    database.make("boat_records")
     database.make("haul_outcomes")
     return JoinedSeason(
         sums=database.make("sums"),
@@ -76,20 +79,37 @@ def join_season(
         rig_by_ground=database.make("rig_by_ground"),
         records=database.make("outcome_records"),
         damage_told_by=measured.group_by("damage_told_by").len("hauls").sort("damage_told_by"),
-        conditions=database.make("conditions"),
+        adjust=adjust,
     )
 
 
-def _number_patterns(season: CheckedSeason, settings: Settings, database: Database) -> pl.DataFrame:
+def _number_patterns(
+    season: CheckedSeason, settings: Settings, database: Database
+) -> tuple[tuple[str, ...], pl.DataFrame]:
+    """The factors to adjust for and the patterns of them; each haul's own goes to the database."""
     factors = database.make("haul_factors")
     kept = season.tables["hauls"].select("row", *season.kept)
     own = [name for name in season.kept if name in factors.columns]
     words = factors.drop(own).join(kept, on="row", how="left")
-    _need_factors(settings.model.adjust, [name for name in words.columns if name != "row"])
-    patterns, hauls = number_patterns(words, settings.model.adjust)
+    adjust = factors_to_adjust(settings, words)
+    _need_factors(adjust, [name for name in words.columns if name != "row"])
+    patterns, hauls = number_patterns(words, adjust)
     database.put("patterns", patterns)
     database.put("haul_patterns", hauls)
-    return patterns
+    return adjust, patterns
+
+
+def factors_to_adjust(settings: Settings, words: pl.DataFrame) -> tuple[str, ...]:
+    """The factors that the season names; where it names none, the usual ones.
+
+    Those have the year among them if the record runs over several: a stock that falls from year
+    to year would else be laid to the rig that came last.
+    """
+    adjust = tuple(dict.fromkeys(settings.model.adjust))
+    if "adjust" in settings.model.model_fields_set:
+        return adjust
+    years = words["year"].replace("not recorded", None).drop_nulls().n_unique()
+    return (*adjust, "year") if years > 1 else adjust
 
 
 def _need_factors(adjust: tuple[str, ...], known: list[str]) -> None:
@@ -109,6 +129,13 @@ def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:
     columns = {column.name: TYPES[column.kind] for column in TABLES[name].columns}
     source = {"row": pl.Int64, "source_file": pl.String, "source_row": pl.Int64}
     return pl.DataFrame(schema={**source, **columns})
+
+
+def sure_prices(season: CheckedSeason) -> pl.DataFrame:
+    """The good prices; a species of which one was set aside has a blank one in place of all."""
+    prices = table_or_empty(season, "prices")
+    unsure = season.species_missing_price
+    return pl.concat([prices.join(unsure, on="species", how="anti"), unsure], how="diagonal")
 
 
 def blank_notes(settings: Settings) -> pl.DataFrame:

@@ -1,4 +1,4 @@
--- One row per outcome, trip and pattern of factors: hauls, hours towed and the total.
+-- One row per outcome, trip and pattern of factors: hauls, those with some of it, hours, total.
 -- A Poisson fit and its errors clustered by trip are the same from these sums as from single hauls.
 with
 
@@ -9,6 +9,7 @@ final as (
         measured_hauls.trip,
         haul_patterns.pattern,
         count(*) as hauls,
+        sum(case when haul_outcomes.amount > 0 then 1 else 0 end) as hauls_with_some,
         sum(measured_hauls.tow_hours) as tow_hours,
         sum(haul_outcomes.amount) as total
     from haul_outcomes

@@ -9,10 +9,10 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.cells import lay_out, term
-from pipeline.rates.exact import ratio_limits
-from pipeline.rates.poisson import NoFitError, RateFit, fit_rates
+from pipeline.rates.exact import limits_without_events
+from pipeline.rates.poisson import NoFitError, RateFit, fit_rates, interval
 from pipeline.rates.rate_table import ALL_GROUNDS
-from pipeline.rates.support import Support, both_in_use, support
+from pipeline.rates.support import Conditions, Support, both_in_use, conditions_met, support
 from pipeline.rates.verdict import verdict
 from schemas.outcomes import outcome
 
@@ -23,14 +23,21 @@ NOT_SIDE_BY_SIDE = "not side by side"
 FEW_TRIPS = "few trips"
 FEW_HAULS = "few hauls"
 NONE_SEEN = "none seen"
+FEW_WITH_SOME = "seen in few hauls"
+TOO_FEW_TRIPS = "too few trips to adjust"
+NOT_TOLD_APART = "bound up with the conditions"
 NOT_FISHED_BOTH = "not both fished there"
 
 FEW = 10
+LEAST_WITH_SOME = 5
+"""Fewer hauls with any of the outcome on either side settle nothing, whatever the interval says."""
+
 WHOLE_RECORD = "whole record"
 NO_COMPARISON = "no comparison"
 UNTOLD: dict[str, Any] = {
     **dict.fromkeys(("ratio", "low", "high", "log_ratio", "std_error")),
     "method": NO_COMPARISON,
+    "adjusted_for": [],
 }
 """What is said of two rigs that can't be told apart from the conditions they met."""
 
@@ -62,9 +69,14 @@ class Effect:
     std_error: float | None
     raw_ratio: float | None
     method: str
+    adjusted_for: list[str]
     hauls: int
     trips: int
     vessels: int
+    rig_hauls: int
+    rig_trips: int
+    reference_hauls: int
+    reference_trips: int
     shared_hours: float
     shared_hours_reference: float
     verdict: str
@@ -86,37 +98,40 @@ class Backing:
 
 def find_effects(
     sums: pl.DataFrame,
-    conditions: pl.DataFrame,
+    fished: pl.DataFrame,
     reference: str,
     adjust: Sequence[str],
     errors: Literal["trip", "model"],
 ) -> list[Effect]:
     """Every rig against the reference, for every outcome, over all grounds and on each.
 
-    `sums` has outcome, vessel, trip, hauls, tow_hours, total, rig_version, ground, stretch and
-    the factors; `conditions` is as `support` takes it.
+    `sums` has outcome, vessel, trip, hauls, hauls_with_some, tow_hours, total, rig_version,
+    ground, stretch and the factors. `fished` has rig_version and ground: what was fished where,
+    whether or not anything was recorded of it. Standard errors from the model are for counted
+    events alone; those of weights, hours and money would change with the unit.
     """
     effects: list[Effect] = []
-    grounds = sorted(conditions["ground"].unique().to_list())
+    grounds = fished["ground"].unique().sort().to_list()
     for ground in (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ())):
-        here = ground == ALL_GROUNDS
-        met = conditions if here else conditions.filter(pl.col("ground") == ground)
-        there = sums if here else sums.filter(pl.col("ground") == ground)
-        rigs = sorted(set(met["rig_version"].to_list()) - {reference})
-        backings = {rig: back(met, rig, reference) for rig in rigs}
+        over_all = ground == ALL_GROUNDS
+        there = sums if over_all else sums.filter(pl.col("ground") == ground)
+        used = fished if over_all else fished.filter(pl.col("ground") == ground)
+        rigs = sorted(set(used["rig_version"].to_list()) - {reference})
         for (name,), of_outcome in there.sort("outcome").group_by("outcome", maintain_order=True):
-            question = Question(str(name), ground, reference, tuple(adjust), errors)
-            effects += _answers(question, of_outcome, backings)
+            told_by = errors if outcome(str(name)).counted else "trip"
+            question = Question(str(name), ground, reference, tuple(adjust), told_by)
+            met = conditions_met(of_outcome)
+            effects += _answers(question, of_outcome, {r: back(met, r, reference) for r in rigs})
     return effects
 
 
-def back(conditions: pl.DataFrame, rig: str, reference: str) -> Backing:
+def back(met: Conditions, rig: str, reference: str) -> Backing:
     """What the comparison of the two rigs can rest on, under these conditions."""
-    whole = support(conditions, rig, reference)
+    whole = support(met, rig, reference)
     if whole.side_by_side:
         return Backing(whole, None, ())
-    stretches = both_in_use(conditions, rig, reference)
-    part = support(conditions, rig, reference, stretches)
+    stretches = both_in_use(met, rig, reference)
+    part = support(met, rig, reference, stretches)
     return Backing(whole, part if part.side_by_side else None, stretches)
 
 
@@ -126,7 +141,7 @@ def _answers(
     """The effects of all rigs, from one fit of them together; of a part of the record at need."""
     together, tallies = _fit(question, sums), _tally(sums)
     for rig, backing in backings.items():
-        whole = _effect(question, tallies, rig, together, backing.whole, WHOLE_RECORD)
+        whole = _effect(question, sums, tallies, rig, together, backing.whole, WHOLE_RECORD)
         if backing.whole.side_by_side:
             yield whole
         elif backing.part is None:
@@ -138,7 +153,9 @@ def _answers(
                 & pl.col("rig_version").is_in([rig, question.reference])
             )
             span = " to ".join(dict.fromkeys((backing.stretches[0], backing.stretches[-1])))
-            yield _effect(question, _tally(part), rig, _fit(question, part), backing.part, span)
+            yield _effect(
+                question, part, _tally(part), rig, _fit(question, part), backing.part, span
+            )
 
 
 @dataclass(frozen=True)
@@ -146,6 +163,7 @@ class Tally:
     """What one rig's hauls come to."""
 
     hauls: int = 0
+    with_some: int = 0
     hours: float = 0.0
     total: float = 0.0
     trips: frozenset[tuple[str, str]] = frozenset()
@@ -153,6 +171,7 @@ class Tally:
     def __or__(self, other: Tally) -> Tally:
         return Tally(
             self.hauls + other.hauls,
+            self.with_some + other.with_some,
             self.hours + other.hours,
             self.total + other.total,
             self.trips | other.trips,
@@ -166,32 +185,56 @@ class Tally:
 
 def _tally(sums: pl.DataFrame) -> dict[str, Tally]:
     by_rig = sums.group_by("rig_version").agg(
-        pl.col("hauls", "tow_hours", "total").sum(), pl.struct("vessel", "trip").unique()
+        pl.col("hauls", "hauls_with_some", "tow_hours", "total").sum(),
+        pl.struct("vessel", "trip").unique(),
     )
     return {
-        rig: Tally(
-            int(hauls), hours, total, frozenset((trip["vessel"], trip["trip"]) for trip in trips)
-        )
-        for rig, hauls, hours, total, trips in by_rig.iter_rows()
+        rig: Tally(int(hauls), int(some), hours, total, frozenset(map(_name_of, trips)))
+        for rig, hauls, some, hours, total, trips in by_rig.iter_rows()
     }
 
 
-def _fit(question: Question, sums: pl.DataFrame) -> tuple[RateFit, tuple[str, ...]] | None:
-    """The fit over all rigs that have some of the outcome, and the factors it is adjusted for.
+def _name_of(trip: dict[str, str]) -> tuple[str, str]:
+    return trip["vessel"], trip["trip"]
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A fit, and the factors that it could be adjusted for."""
+
+    fit: RateFit
+    factors: tuple[str, ...]
+
+
+def _fit(question: Question, sums: pl.DataFrame) -> Fitted | None:
+    """The fit over all rigs that have some of the outcome, adjusted for as much as it will bear.
+
+    Where there are too few trips for all the factors, the last named is given up first, and so on
+    down to the first; the effect says what it is adjusted for. Without any it is not given.
+    """
+    over_all = question.ground == ALL_GROUNDS
+    factors = [name for name in question.factors if over_all or name != "ground"]
+    for many in range(len(factors), 0 if factors else -1, -1):
+        fitted = _fit_with(question, sums, factors[:many])
+        if fitted is not None:
+            return fitted
+    return None
+
+
+def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fitted | None:
+    """The fit with just these factors; none where there is no finite one.
 
     A level without any of the outcome tells nothing of the ratios of others: its own mean goes
     to zero. Such levels are left out, which is the limit of the fit.
     """
-    over_all = question.ground == ALL_GROUNDS
-    factors = [name for name in question.factors if over_all or name != "ground"]
     seen = _levels_with_some(sums, ["rig_version", *factors])
     rigs = seen["rig_version"].unique().to_list()
     if question.reference not in rigs or len(rigs) < 2:
         return None
-    factors = [name for name in factors if seen[name].n_unique() > 1]
+    telling = [name for name in factors if seen[name].n_unique() > 1]
     try:
-        cells = lay_out(seen, "rig_version", question.reference, factors)
-        return fit_rates(cells, question.errors), tuple(factors)
+        cells = lay_out(seen, "rig_version", question.reference, telling)
+        return Fitted(fit_rates(cells, question.errors), tuple(telling))
     except NoFitError:
         return None
 
@@ -207,9 +250,10 @@ def _levels_with_some(sums: pl.DataFrame, columns: list[str]) -> pl.DataFrame:
 
 def _effect(
     question: Question,
+    sums: pl.DataFrame,
     tallies: dict[str, Tally],
     rig: str,
-    fitted: tuple[RateFit, tuple[str, ...]] | None,
+    fitted: Fitted | None,
     backing: Support,
     part: str,
 ) -> Effect:
@@ -220,23 +264,33 @@ def _effect(
     cautions = [] if backing.side_by_side else [NOT_SIDE_BY_SIDE]
     if not both:
         cautions.append(NOT_FISHED_BOTH)
-    if question.errors == "trip" and len(pair.trips) < FEW:
+    fewest_trips = min(len(own.trips), len(other.trips))
+    if question.errors == "trip" and fewest_trips < FEW:
         cautions.append(FEW_TRIPS)
     if min(backing.shared_hauls) < FEW:
         cautions.append(FEW_HAULS)
+    counted = outcome(question.outcome).counted
     ratio = low = high = log_ratio = std_error = None
     method = NO_COMPARISON
-    found = fitted[0].effect(term("rig_version", rig)) if fitted and both else None
-    if fitted and found:
+    adjusted_for: tuple[str, ...] = ()
+    found = fitted.fit.effect(term("rig_version", rig), counted=counted) if fitted else None
+    if fitted and found and both:
         log_ratio, std_error = found
         ratio = float(np.exp(log_ratio))
-        low, high = fitted[0].interval(log_ratio, std_error)
-        method = _method(fitted[1], question.errors)
-    elif outcome(question.outcome).counted and both and own.total * other.total == 0:
-        ratio = _raw_ratio(own, other)
-        low, high = ratio_limits(own.total, own.hours, other.total, other.hours)
+        freedom = np.inf if question.errors == "model" else fewest_trips - 1
+        low, high = interval(log_ratio, std_error, freedom)
+        method, adjusted_for = _method(fitted.factors, question.errors), fitted.factors
+        if min(own.with_some, other.with_some) < LEAST_WITH_SOME:
+            cautions.append(FEW_WITH_SOME)
+    elif counted and both and own.total * other.total == 0:
+        ratio = 0.0 if other.total > 0 else None
+        low, high = _exact_limits(question, sums, rig)
         cautions.append(NONE_SEEN)
-        method = "exact limits, not adjusted"
+        method, adjusted_for = "exact limits, stratum by stratum", question.factors
+    elif both and own.total * other.total == 0:
+        cautions.append(NONE_SEEN)
+    elif both:
+        cautions.append(TOO_FEW_TRIPS if fitted is None else NOT_TOLD_APART)
     return Effect(
         outcome=question.outcome,
         rig=rig,
@@ -250,13 +304,46 @@ def _effect(
         std_error=std_error,
         raw_ratio=_raw_ratio(own, other),
         method=method,
+        adjusted_for=list(adjusted_for),
         hauls=pair.hauls,
         trips=len(pair.trips),
         vessels=pair.vessels,
+        rig_hauls=own.hauls,
+        rig_trips=len(own.trips),
+        reference_hauls=other.hauls,
+        reference_trips=len(other.trips),
         shared_hours=backing.shared_hours[0],
         shared_hours_reference=backing.shared_hours[1],
-        verdict=verdict(low, high, side_by_side=backing.side_by_side),
+        verdict=verdict(
+            low,
+            high,
+            can_tell=backing.side_by_side and FEW_WITH_SOME not in cautions,
+            matters=outcome(question.outcome).matters,
+        ),
         cautions=cautions,
+    )
+
+
+def _exact_limits(
+    question: Question, sums: pl.DataFrame, rig: str
+) -> tuple[float | None, float | None]:
+    """Exact limits of the ratio, compared within each pattern of factors that both rigs met."""
+    hours = (
+        sums.group_by(list(question.factors) or pl.lit("all").alias("all"))
+        .agg(
+            *(
+                pl.col(column).filter(pl.col("rig_version") == name).sum().alias(f"{column} {who}")
+                for column in ("tow_hours", "total")
+                for who, name in (("own", rig), ("reference", question.reference))
+            )
+        )
+        .filter((pl.col("tow_hours own") > 0) & (pl.col("tow_hours reference") > 0))
+    )
+    return limits_without_events(
+        hours["total own"].to_numpy(),
+        hours["tow_hours own"].to_numpy(),
+        hours["total reference"].to_numpy(),
+        hours["tow_hours reference"].to_numpy(),
     )
 
 

@@ -1,12 +1,19 @@
 """Exact limits for rigs with few events, or none.
 
-Sources: Garwood, Biometrika 28 (1936) 437, for one rate; the ratio of two by the conditional
-binomial (Clopper & Pearson, Biometrika 26 (1934) 404), as in R's poisson.test.
+Sources: Garwood, Biometrika 28 (1936) 437, for one rate; for the ratio of two the conditional
+binomial (Clopper & Pearson, Biometrika 26 (1934) 404), as in R's poisson.test, over strata.
 """
 
 from __future__ import annotations
 
-from scipy.special import betaincinv, gammaincinv
+from typing import TYPE_CHECKING
+
+import numpy as np
+from scipy.optimize import brentq
+from scipy.special import gammaincinv
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 TAIL = 0.025
 
@@ -17,16 +24,36 @@ def rate_limits(events: float, hours: float) -> tuple[float, float]:
     return low / hours, float(gammaincinv(events + 1, 1 - TAIL)) / hours
 
 
-def ratio_limits(
-    events: float, hours: float, reference_events: float, reference_hours: float
-) -> tuple[float, float | None]:
-    """The exact 95 % limits of a rate over the reference's; None where there is no upper one.
+def limits_without_events(
+    events: NDArray[np.float64],
+    hours: NDArray[np.float64],
+    reference_events: NDArray[np.float64],
+    reference_hours: NDArray[np.float64],
+) -> tuple[float | None, float | None]:
+    """The exact 95 % limits of a ratio where one of the two rigs has no event at all.
 
-    Given the events of both together, those of the one are binomial.
+    All arrays are by stratum. Given the events of a stratum, each was the reference's with
+    probability b/(b + θa), for hours a and b and ratio θ; the upper limit is the θ at which it
+    is as unlikely as one in forty that all of them were. With one stratum this is R's poisson.test.
+    Where no stratum has both hours of the one and events of the other, there is no limit.
     """
-    low_share = float(betaincinv(events, reference_events + 1, TAIL)) if events > 0 else 0.0
-    low = low_share / (1 - low_share) * reference_hours / hours
-    if reference_events == 0:
-        return low, None
-    high_share = float(betaincinv(events + 1, reference_events, 1 - TAIL))
-    return low, high_share / (1 - high_share) * reference_hours / hours
+    if events.sum() == 0:
+        return 0.0, _limit(hours, reference_events, reference_hours)
+    high_of_inverse = _limit(reference_hours, events, hours)
+    return (None, None) if high_of_inverse is None else (1 / high_of_inverse, None)
+
+
+def _limit(
+    hours: NDArray[np.float64], others: NDArray[np.float64], other_hours: NDArray[np.float64]
+) -> float | None:
+    """The ratio above which having none, beside so many of the other's, is too unlikely."""
+    telling = (others > 0) & (hours > 0)
+    if not telling.any():
+        return None
+    hours, others, other_hours = hours[telling], others[telling], other_hours[telling]
+
+    def beyond(log_ratio: float) -> float:
+        share = other_hours / (other_hours + np.exp(log_ratio) * hours)
+        return float((others * np.log(share)).sum() - np.log(TAIL))
+
+    return float(np.exp(brentq(beyond, -50.0, 50.0)))

@@ -30,8 +30,9 @@ if TYPE_CHECKING:
 MOST_STEPS = 100
 CLOSE_ENOUGH = 1e-10
 """The last step's size in any coefficient; steps shrink as their squares, so the next is none."""
-WIDEST = 10.0
-"""A log ratio with a standard error beyond this is not known at all: e¹⁰ is twenty thousand."""
+NARROWEST, WIDEST = 1e-6, 10.0
+"""A log ratio with a standard error beyond these is not known at all: e¹⁰ is twenty thousand, and
+no error at all is trips that happen to agree."""
 
 LEAST_SPARE_TRIPS = 4
 """With fewer trips beyond the number of terms there is no spread to judge an error by."""
@@ -47,31 +48,38 @@ class NoFitError(Exception):
 class RateFit:
     """Estimates of log rates and log ratios with their covariance.
 
-    `freedom` is the degrees of freedom of t for the intervals, infinite for the normal.
+    `covariance` is the one asked for and `from_model` the inverse information.
     """
 
     terms: tuple[str, ...]
     estimate: NDArray[np.float64]
     covariance: NDArray[np.float64]
+    from_model: NDArray[np.float64]
     estimable: NDArray[np.bool_]
-    freedom: float
     hauls: int
     trips: int
 
-    def effect(self, term: str) -> tuple[float, float] | None:
-        """The log ratio of a term and its standard error; None where it can't be told."""
+    def effect(self, term: str, *, counted: bool = False) -> tuple[float, float] | None:
+        """The log ratio of a term and its standard error; None where it can't be told.
+
+        Of `counted` events the error is never less than the model's: a few trips that happen to
+        agree do not make events more certain than chance lets them be.
+        """
         if term not in self.terms:
             return None
         at = self.terms.index(term)
         variance = float(self.covariance[at, at])
-        if not self.estimable[at] or not 0 < variance < WIDEST**2:
+        if counted:
+            variance = max(variance, float(self.from_model[at, at]))
+        if not self.estimable[at] or not NARROWEST**2 < variance < WIDEST**2:
             return None
         return float(self.estimate[at]), float(np.sqrt(variance))
 
-    def interval(self, log_ratio: float, std_error: float) -> tuple[float, float]:
-        """The 95 % interval of a ratio."""
-        reach = half_width(self.freedom) * std_error
-        return float(np.exp(log_ratio - reach)), float(np.exp(log_ratio + reach))
+
+def interval(log_ratio: float, std_error: float, freedom: float) -> tuple[float, float]:
+    """The 95 % interval of a ratio, by t, or by the normal where `freedom` is infinite."""
+    reach = half_width(freedom) * std_error
+    return float(np.exp(log_ratio - reach)), float(np.exp(log_ratio + reach))
 
 
 def half_width(freedom: float, confidence: float = 0.95) -> float:
@@ -81,23 +89,24 @@ def half_width(freedom: float, confidence: float = 0.95) -> float:
 
 
 def fit_rates(cells: Cells, errors: Literal["trip", "model"]) -> RateFit:
-    """The fit, with standard errors clustered by trip (HC1, t on trips − 1) or from the model.
+    """The fit, with standard errors clustered by trip (HC1) or from the model.
 
     Raises `NoFitError` where there is no finite solution, or too few trips for its terms.
     """
     estimate = solve(cells)
+    from_model = np.asarray(np.linalg.inv(information(cells, estimate)))
     if errors == "model":
-        covariance, freedom = np.asarray(np.linalg.inv(information(cells, estimate))), np.inf
+        covariance = from_model
     else:
         if cells.trip_count - len(cells.terms) < LEAST_SPARE_TRIPS:
             raise NoFitError
-        covariance, freedom = clustered(cells, estimate), float(cells.trip_count - 1)
+        covariance = clustered(cells, estimate)
     return RateFit(
         cells.terms,
         estimate,
         covariance,
+        from_model,
         cells.estimable,
-        freedom,
         cells.haul_count,
         cells.trip_count,
     )

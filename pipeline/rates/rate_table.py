@@ -8,13 +8,15 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.exact import rate_limits
-from pipeline.rates.poisson import half_width
+from pipeline.rates.poisson import NARROWEST, half_width
+from pipeline.rates.support import LEAST_TRIPS
 from schemas.outcomes import outcome
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 ALL_GROUNDS = "all"
+FEW_EVENTS = 10
 
 RATE_SCHEMA: dict[str, pl.DataType] = {
     "outcome": pl.String(),
@@ -68,18 +70,23 @@ def rate_of(
 ) -> dict[str, float | None]:
     """The rate over trips and its limits.
 
-    Events take exact limits where there is none of them, one trip, or errors from the model;
-    all else the limits of a log rate whose error is clustered by trip, with t on trips − 1.
+    They are those of a log rate whose error is clustered by trip, with t on trips − 1. Events
+    take exact limits where there are few of them or errors are from the model, else the wider.
     """
     whole, time, trips = float(total.sum()), float(hours.sum()), len(total)
     rate = whole / time
-    low: float | None = None
-    high: float | None = None
-    if outcome(name).counted and (whole == 0 or trips < 2 or errors == "model"):
-        low, high = rate_limits(whole, time)
-    elif whole > 0 and trips >= 2:
+    limits: tuple[float | None, float | None] = (None, None)
+    if whole > 0 and trips >= LEAST_TRIPS:
         left_over = total - rate * hours
         std_error = float(np.sqrt((left_over**2).sum() * trips / (trips - 1))) / whole
-        reach = np.exp(half_width(trips - 1) * std_error)
-        low, high = rate / float(reach), rate * float(reach)
+        reach = float(np.exp(half_width(trips - 1) * std_error))
+        limits = (rate / reach, rate * reach) if std_error > NARROWEST else (None, None)
+    if outcome(name).counted:
+        exact = rate_limits(whole, time)
+        few = whole < FEW_EVENTS or limits[0] is None or limits[1] is None
+        if few or errors == "model":
+            limits = exact
+        elif limits[0] is not None and limits[1] is not None:
+            limits = (min(limits[0], exact[0]), max(limits[1], exact[1]))
+    low, high = limits
     return {"tow_hours": time, "total": whole, "rate": rate, "low": low, "high": high}

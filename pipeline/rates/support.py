@@ -2,9 +2,9 @@
 
 An adjusted ratio of two rigs that hardly met the same conditions rests on the model alone. So it
 is given only where at least half the hours of one of the two were fished under conditions that
-the other met as well, and each has five hauls and two trips there. Where that fails for the whole
-record, the stretches during which both were in use are looked at alone.
-The bounds are this project's own judgement; no source.
+the other met as well, and each has five hauls and three trips there. Where that fails for the
+whole record, the stretches during which both were in use are looked at alone. Only hauls that
+recorded the outcome count. The bounds are this project's own judgement; no source.
 """
 
 from __future__ import annotations
@@ -12,15 +12,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
 import polars as pl
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from numpy.typing import NDArray
+
 CONDITIONS = ["ground", "vessel", "stretch"]
+UNKNOWN = {"ground": "unknown", "stretch": "not dated"}
+"""What is not known is not alike, unless nothing of the kind was recorded at all."""
+
 LEAST_SHARE = 0.5
 LEAST_HAULS = 5
-LEAST_TRIPS = 2
+LEAST_TRIPS = 3
 
 
 @dataclass(frozen=True)
@@ -30,10 +36,10 @@ class Support:
     Each pair of numbers is the rig's and the reference's.
     """
 
-    hours: tuple[float, float]
-    shared_hours: tuple[float, float]
-    shared_hauls: tuple[int, int]
-    shared_trips: tuple[int, int]
+    hours: tuple[float, float] = (0.0, 0.0)
+    shared_hours: tuple[float, float] = (0.0, 0.0)
+    shared_hauls: tuple[int, int] = (0, 0)
+    shared_trips: tuple[int, int] = (0, 0)
 
     @property
     def side_by_side(self) -> bool:
@@ -49,52 +55,93 @@ class Support:
         )
 
 
-def support(
-    conditions: pl.DataFrame, rig: str, reference: str, stretches: Sequence[str] | None = None
-) -> Support:
-    """The support of two rigs in the given stretches, or in the whole record.
+@dataclass(frozen=True)
+class Conditions:
+    """The sums of one outcome as arrays: rig, condition and trip by number, hauls and hours.
 
-    `conditions` has rig_version, ground, vessel, stretch, trip, hauls, tow_hours.
+    `alike` says of each condition whether all of it is known, so that two rigs can share it.
     """
-    pair = conditions.filter(pl.col("rig_version").is_in([rig, reference]))
-    if stretches is not None:
-        pair = pair.filter(pl.col("stretch").is_in(list(stretches)))
-    both_there = (pl.col("rig_version").n_unique().over(CONDITIONS) == 2).alias("shared")
-    sums = {
-        (row["rig_version"], row["shared"]): row
-        for row in pair.with_columns(both_there)
-        .group_by("rig_version", "shared")
-        .agg(
-            pl.col("hauls", "tow_hours").sum(),
-            pl.struct("vessel", "trip").n_unique().alias("trips"),
+
+    rigs: dict[str, int]
+    rig: NDArray[np.int64]
+    condition: NDArray[np.int64]
+    alike: NDArray[np.bool_]
+    trip: NDArray[np.int64]
+    hauls: NDArray[np.int64]
+    hours: NDArray[np.float64]
+    stretch: NDArray[np.object_]
+
+
+def conditions_met(sums: pl.DataFrame) -> Conditions:
+    """Number the conditions that each rig met.
+
+    `sums` has rig_version, ground, vessel, stretch, trip, hauls and tow_hours.
+    """
+    numbers = (
+        sums.select(
+            pl.col("rig_version").rank("dense").alias("rig"),
+            pl.struct(CONDITIONS).rank("dense").alias("condition"),
+            pl.struct("vessel", "trip").rank("dense").alias("trip"),
         )
-        .iter_rows(named=True)
-    }
-    none = {"hauls": 0, "trips": 0, "tow_hours": 0.0}
-    own, other = (sums.get((name, True), none) for name in (rig, reference))
-    apart = [sums.get((name, False), none) for name in (rig, reference)]
-    return Support(
-        hours=(
-            own["tow_hours"] + apart[0]["tow_hours"],
-            other["tow_hours"] + apart[1]["tow_hours"],
-        ),
-        shared_hours=(own["tow_hours"], other["tow_hours"]),
-        shared_hauls=(own["hauls"], other["hauls"]),
-        shared_trips=(own["trips"], other["trips"]),
+        .to_numpy()
+        .astype(np.int64)
+        - 1
+    )
+    known = pl.lit(value=True)
+    for column, word in UNKNOWN.items():
+        if (sums[column] != word).any():
+            known &= pl.col(column) != word
+    alike = np.zeros(int(numbers[:, 1].max(initial=-1)) + 1, dtype=bool)
+    alike[numbers[:, 1]] = sums.select(known.alias("known"))["known"].to_numpy()
+    names = sums["rig_version"].unique().sort().to_list()
+    return Conditions(
+        rigs={name: at for at, name in enumerate(names)},
+        rig=numbers[:, 0],
+        condition=numbers[:, 1],
+        alike=alike,
+        trip=numbers[:, 2],
+        hauls=sums["hauls"].to_numpy().astype(np.int64),
+        hours=sums["tow_hours"].to_numpy(),
+        stretch=sums["stretch"].to_numpy(),
     )
 
 
-def both_in_use(conditions: pl.DataFrame, rig: str, reference: str) -> tuple[str, ...]:
+def support(
+    met: Conditions, rig: str, reference: str, stretches: Sequence[str] | None = None
+) -> Support:
+    """The support of two rigs in the given stretches, or in the whole record."""
+    if rig not in met.rigs or reference not in met.rigs:
+        return Support()
+    within = np.ones(len(met.rig), dtype=bool)
+    if stretches is not None:
+        within = np.isin(met.stretch.astype(str), list(stretches))
+    rows = [within & (met.rig == met.rigs[name]) for name in (rig, reference)]
+    shared = met.alike.copy()
+    for own in rows:
+        met_by_one = np.zeros_like(shared)
+        met_by_one[met.condition[own]] = True
+        shared &= met_by_one
+    both = [own & shared[met.condition] for own in rows]
+    return Support(
+        hours=(float(met.hours[rows[0]].sum()), float(met.hours[rows[1]].sum())),
+        shared_hours=(float(met.hours[both[0]].sum()), float(met.hours[both[1]].sum())),
+        shared_hauls=(int(met.hauls[both[0]].sum()), int(met.hauls[both[1]].sum())),
+        shared_trips=(len(np.unique(met.trip[both[0]])), len(np.unique(met.trip[both[1]]))),
+    )
+
+
+def both_in_use(met: Conditions, rig: str, reference: str) -> tuple[str, ...]:
     """The stretches of the record from the first to the last in which both rigs were in use.
 
     That is from the later of their first stretches to the earlier of their last.
     """
-    in_use = [
-        conditions.filter(pl.col("rig_version") == name)["stretch"] for name in (rig, reference)
-    ]
-    if any(stretches.is_empty() for stretches in in_use):
+    if rig not in met.rigs or reference not in met.rigs:
         return ()
-    first = max(str(stretches.min()) for stretches in in_use)
-    last = min(str(stretches.max()) for stretches in in_use)
-    within = pl.concat(in_use).unique().sort()
-    return tuple(stretch for stretch in within.to_list() if first <= stretch <= last)
+    in_use = [
+        {str(word) for word in met.stretch[met.rig == met.rigs[name]]} - {UNKNOWN["stretch"]}
+        for name in (rig, reference)
+    ]
+    if not all(in_use):
+        return ()
+    first, last = max(map(min, in_use)), min(map(max, in_use))
+    return tuple(sorted(word for word in in_use[0] | in_use[1] if first <= word <= last))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
-from pipeline.rates.exact import rate_limits, ratio_limits
+from pipeline.rates.exact import limits_without_events, rate_limits
 
 # Garwood, Biometrika 28 (1936) 437; digits from poisson.test of R 4.2.2.
 GARWOOD = {
@@ -35,26 +36,36 @@ def test_rate_of_ships_of_type_a() -> None:
     assert rate_limits(42, 9.489) == pytest.approx((3.1899996, 5.9829064), rel=1e-7)
 
 
-def test_ratio_of_two_rates() -> None:
-    # R 4.2.2, poisson.test(c(11, 3), c(800, 1083)): the conditional exact limits.
-    assert ratio_limits(11, 800, 3, 1083) == pytest.approx((1.3112398, 27.7095969), rel=1e-7)
-    # R 4.2.2, the estimate of the same call.
-    ratio = (11 / 800) / (3 / 1083)
-    assert ratio == pytest.approx(4.96375)
+def limits(
+    events: float, hours: float, reference_events: float, reference_hours: float
+) -> tuple[float | None, float | None]:
+    """Return the limits of one stratum."""
+    one_stratum = [np.array([v]) for v in (events, hours, reference_events, reference_hours)]
+    return limits_without_events(*one_stratum)
 
 
 def test_ratio_with_no_event_of_the_one_has_an_upper_limit() -> None:
     # R 4.2.2, poisson.test(c(0, 9), c(240, 310)).
-    assert ratio_limits(0, 240, 9, 310) == pytest.approx((0.0, 0.65439733), rel=1e-7)
+    assert limits(0, 240, 9, 310) == pytest.approx((0.0, 0.65439733), rel=1e-7)
 
 
 def test_ratio_with_no_event_of_the_reference_has_no_upper_limit() -> None:
     # The same turned round: the lower limit is one over the upper limit above.
-    low, high = ratio_limits(9, 310, 0, 240)
+    low, high = limits(9, 310, 0, 240)
     assert low == pytest.approx(1 / 0.65439733, rel=1e-7)
     assert high is None
 
 
 def test_ratio_without_any_event_says_nothing() -> None:
     # Of nothing at all every ratio is possible; no source needed.
-    assert ratio_limits(0, 240, 0, 310) == (0.0, None)
+    assert limits(0, 240, 0, 310) == (0.0, None)
+
+
+def test_strata_that_are_alike_count_as_one_and_those_of_one_rig_as_none() -> None:
+    # Two strata with the hours in the same proportion are one stratum of their sums.
+    zero = np.zeros(3)
+    hours, other_events = np.array([100.0, 140.0, 500.0]), np.array([4.0, 5.0, 0.0])
+    other_hours = np.array([310 * 100 / 240, 310 * 140 / 240, 0.0])
+    assert limits_without_events(zero, hours, other_events, other_hours) == pytest.approx(
+        limits(0, 240, 9, 310), rel=1e-9
+    )

@@ -28,7 +28,7 @@ WITHOUT_SHRINKING = [Phase.explicit, Phase.reuse, Phase.generate]
 orders = st.integers(0, 2**16)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(season=spoilt_seasons)
 def test_every_row_read_is_used_or_set_aside_and_never_both(season: SpoiltSeason) -> None:
     with tempfile.TemporaryDirectory() as folder:
@@ -46,7 +46,7 @@ def test_every_row_read_is_used_or_set_aside_and_never_both(season: SpoiltSeason
         assert used.join(gone, on=SOURCE, how="semi").is_empty()
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(season=spoilt_seasons)
 def test_every_reason_is_given_and_every_good_row_is_whole(season: SpoiltSeason) -> None:
     with tempfile.TemporaryDirectory() as folder:
@@ -66,7 +66,7 @@ def test_every_reason_is_given_and_every_good_row_is_whole(season: SpoiltSeason)
     assert remarked.join(checked.set_aside, on=remarked.columns, how="semi").is_empty()
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(season=spoilt_seasons, order=orders)
 def test_the_order_of_the_rows_does_not_decide_which_are_used(
     season: SpoiltSeason, order: int
@@ -80,7 +80,7 @@ def test_the_order_of_the_rows_does_not_decide_which_are_used(
         assert used_keys(first) == used_keys(second)
 
 
-@settings(max_examples=6, deadline=None, phases=WITHOUT_SHRINKING)
+@settings(max_examples=5, deadline=None, phases=WITHOUT_SHRINKING)
 @given(season=spoilt_seasons)
 def test_the_same_folder_twice_gives_the_same_findings(season: SpoiltSeason) -> None:
     with tempfile.TemporaryDirectory() as folder:
@@ -88,7 +88,7 @@ def test_the_same_folder_twice_gives_the_same_findings(season: SpoiltSeason) -> 
         assert findings_or_sentences(folder) == findings_or_sentences(folder)
 
 
-@settings(max_examples=6, deadline=None, phases=WITHOUT_SHRINKING)
+@settings(max_examples=5, deadline=None, phases=WITHOUT_SHRINKING)
 @given(season=spoilt_seasons, order=orders)
 def test_the_order_of_the_rows_does_not_change_what_is_found(
     season: SpoiltSeason, order: int

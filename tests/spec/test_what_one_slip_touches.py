@@ -167,6 +167,6 @@ def test_a_column_that_is_kept_comes_along_as_text(tmp_path: Path) -> None:
 def test_a_price_that_is_set_aside_makes_values_unknown_and_not_zero(tmp_path: Path) -> None:
     # Every haul with bobbins-14 caught plaice, whose one price is left blank.
     season = run_season(write_spoilt("prices row 2, price_per_kg:", tmp_path))
-    rates = season.findings["rates"]
-    values = {rate["rig"]: rate["hauls"] for rate in rates if rate["outcome"] == "value"}
+    rates = [r for r in season.findings["rates"] if (r["outcome"], r["ground"]) == ("value", "all")]
+    values = {rate["rig"]: rate["hauls"] for rate in rates}
     assert values == {"bobbins-12": 1, "rubber-10": 1}
