@@ -90,12 +90,14 @@ def check(
     ] = False,
 ) -> None:
     """Read and check a season: what is used, what is set aside, and why."""
+    from pipeline.notes.first_reading import read_notes
     from pipeline.run_season import check_season
     from reports.check_summary import check_summary
 
     with _progress() as say:
         _, checked = check_season(season, say)
-    typer.echo(check_summary(checked, every=every))
+        readings = read_notes(checked.tables["hauls"].select("row", "damage_note"))
+    typer.echo(check_summary(checked, readings, every=every))
 
 
 @app.command(epilog="Example: rigseason report my-season --out report-2031")

@@ -64,8 +64,7 @@ def run_season(
 def check_season(season: str | Path, say: Say | None = None) -> tuple[SeasonFolder, CheckedSeason]:
     """Read and check a season, and nothing more."""
     with Database() as database:
-        folder, checked = _good_rows(Path(season), database, Clock(say or silent))
-    return folder, checked
+        return _good_rows(Path(season), database, Clock(say or silent))
 
 
 def find(path: Path, database: Database, say: Say) -> SeasonResults:

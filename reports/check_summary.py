@@ -12,8 +12,11 @@ if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
 
 
-def check_summary(season: CheckedSeason, *, every: bool) -> str:
-    """The summary as text; `every` names each row, else one of each kind stands for the others."""
+def check_summary(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> str:
+    """The summary as text; `every` names each row, else one of each kind stands for the others.
+
+    `readings` says of each haul's `row` what its note was read as.
+    """
     counts = season.counts
     width = max(len(name) for name in counts)
     lines = [f"{'':{width}}  {'read':>9} {'used':>9} {'set aside':>9}"]
@@ -21,6 +24,7 @@ def check_summary(season: CheckedSeason, *, every: bool) -> str:
         f"{name:{width}}  {count['read']:>9,} {count['used']:>9,} {count['set_aside']:>9,}"
         for name, count in counts.items()
     ]
+    lines += ["", _rigs(season), *_notes(season, readings, every=every)]
     if season.set_aside.height:
         lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
     if season.remarks.height:
@@ -28,6 +32,48 @@ def check_summary(season: CheckedSeason, *, every: bool) -> str:
     if not season.set_aside.height and not season.remarks.height:
         lines += ["", "Every row can be used."]
     return "\n".join(lines)
+
+
+def _rigs(season: CheckedSeason) -> str:
+    """How many hauls name each rig, so that a misspelt one is seen."""
+    counts = (
+        season.tables["hauls"]["rig_version"]
+        .drop_nulls()
+        .value_counts()
+        .sort("count", "rig_version", descending=[True, False])
+    )
+    told = ", ".join(f"{rig} {hauls:,}" for rig, hauls in counts.iter_rows())
+    return f"Hauls that name their rig: {told or 'none'}."
+
+
+def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:
+    """How the notes were read, where nothing else tells of damage; those not understood by name."""
+    hauls = season.tables["hauls"]
+    if "damage_note" not in season.found["hauls"]:
+        return []
+    silent = hauls.filter(pl.col("damaged").is_null() & pl.col("damage_events").is_null())
+    if silent.is_empty():
+        return []
+    read = silent.join(readings, on="row", suffix="_read")
+    blank = read["damage_note"].null_count()
+    unsure = read.filter(pl.col("damage_note").is_not_null() & pl.col("damaged_read").is_null())
+    counts = read["damaged_read"].value_counts()
+    of = dict(counts.iter_rows())
+    lines = [
+        f"Notes, where no column tells of damage: {of.get('yes', 0):,} say damage, "
+        f"{of.get('no', 0):,} say none, {blank:,} are blank, {unsure.height:,} are not understood."
+    ]
+    words = (
+        unsure["damage_note"].value_counts().sort("count", "damage_note", descending=[True, False])
+    )
+    shown = words if every else words.head(8)
+    lines += [f"  not understood: '{note}' ({rows:,})" for note, rows in shown.iter_rows()]
+    if unsure.height or blank:
+        lines.append(
+            "  Such hauls are left out where damage is counted. A column of yes and no tells more; "
+            'blank_means = "no damage" under [notes] is for a boat that writes only of trouble.'
+        )
+    return lines
 
 
 def _sentences(told: pl.DataFrame, *, every: bool) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.checking.check_season import sentence_of
 from reports.cells import short_ground
 from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ
@@ -100,18 +101,8 @@ def set_aside(findings: Findings) -> Section:
 def _reasons(caption: str, told: list[Row]) -> Table:
     return Table(
         caption,
-        ["table", "rows", "column", "for example", "reason"],
-        [
-            [
-                r["table"],
-                f"{r['rows']:,}",
-                r["column"] or "–",
-                f"{r['source_file']}, row {r['source_row']}"
-                + (f": {r['value'][:80]}" if r["value"] is not None else ""),
-                r["reason"],
-            ]
-            for r in told
-        ],
+        ["rows", "why, and the first of them"],
+        [[f"{row['rows']:,}", f"{row['table']}: {sentence_of(row)}"] for row in told],
     )
 
 

@@ -290,7 +290,9 @@ def in_short(findings: Findings) -> str:
         {
             e["rig"]
             for e in findings["effects"]
-            if "not side by side" in e["cautions"] and e["ground"] == ALL_GROUNDS
+            if e["ground"] == ALL_GROUNDS
+            and e["outcome"] in findings["season"]["headlines"]
+            and "not side by side" in e["cautions"]
         }
     )
     if apart:

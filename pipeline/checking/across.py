@@ -129,11 +129,12 @@ def rows_of_no_haul(season: CheckedSeason, name: str) -> pl.DataFrame:
     orphans = season.tables[name].join(
         season.tables["hauls"].select(HAUL_KEY), on=HAUL_KEY, how="anti"
     )
+    named = orphans.with_columns(pl.concat_str(HAUL_KEY, separator="/").alias("haul"))
     return refusal(
-        orphans,
+        named,
         "haul",
-        "is of a haul that is not among the good hauls; see whether it was set "
-        "aside or its vessel, trip or haul is misspelt",
+        "is of a haul that is not among the good hauls; see whether it was set aside or its "
+        "vessel, trip or haul is misspelt",
     )
 
 

@@ -8,14 +8,14 @@ import pandera.polars as pa
 import polars as pl
 from pandera.errors import SchemaErrors
 
-from pipeline.rows import REFUSAL_SCHEMA, ValueTable, no_refusals
+from pipeline.rows import REFUSAL_SCHEMA, ValueTable, filled_in, no_refusals
 from schemas.types import TYPES
 
 if TYPE_CHECKING:
     from pandera.api.polars.types import PolarsData
 
     from schemas.column import Column, Table
-    from schemas.settings import Settings
+    from schemas.settings import Settings, TableSource
 
 BLANK = "is blank, and the row is of no use without it"
 BLANK_TOW = "is blank, and there are no two times to work it out from"
@@ -55,15 +55,32 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
     )
     return pl.concat(
         [no_refusals()]
-        + [_quoting(part, str(name), values.text) for (name,), part in cases.group_by("column")]
+        + [
+            _quoting(part, str(name), values, settings.source(table.name), table)
+            for (name,), part in cases.group_by("column", maintain_order=True)
+        ]
     )
 
 
-def _quoting(cases: pl.DataFrame, column: str, text: pl.DataFrame) -> pl.DataFrame:
-    """The cases with the cell as it stood in the file."""
-    cell = pl.col(column) if column in text.columns else pl.lit(None, pl.String)
-    quoted = text.select("row", cell.alias("value"))
-    return cases.join(quoted, on="row", how="left").select(list(REFUSAL_SCHEMA))
+def _quoting(
+    cases: pl.DataFrame, name: str, values: ValueTable, source: TableSource, table: Table
+) -> pl.DataFrame:
+    """The cases with the cell as it stood in the file, and what that is in the column's unit."""
+    text, column = values.text, table.column(name)
+    cell = pl.col(name) if name in text.columns else pl.lit(None, pl.String)
+    quoted = cases.join(text.select("row", cell.alias("value")), on="row", how="left")
+    unit = source.column_source(name).unit
+    if unit is None or unit == column.unit:
+        return quoted.select(list(REFUSAL_SCHEMA))
+    converted = values.frame.select("row", pl.col(name).round(2).alias("converted"))
+    in_full = filled_in(f"{unit} ({{}} {column.unit}) {{}}", "converted", "reason")
+    return (
+        quoted.join(converted, on="row", how="left")
+        .with_columns(
+            pl.when(pl.col("value").is_null()).then("reason").otherwise(in_full).alias("reason")
+        )
+        .select(list(REFUSAL_SCHEMA))
+    )
 
 
 def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:

@@ -68,11 +68,20 @@ def open_season(path: Path) -> SeasonFolder:
     found = [_find(name, settings.source(name), folder, workbook) for name in TABLES]
     tables = tuple(table for table in found if table is not None)
     if "hauls" not in {table.name for table in tables}:
-        raise SeasonUnusableError(
+        raise SeasonUnusableError(_no_hauls(path, workbook))
+    return SeasonFolder(path, settings, settings_file, tables)
+
+
+def _no_hauls(path: Path, workbook: Path | None) -> str:
+    if workbook is None:
+        return (
             f"{path} has no hauls: put a hauls.csv there, or name the file in season.toml "
             "under [hauls]."
         )
-    return SeasonFolder(path, settings, settings_file, tables)
+    return (
+        f"{workbook.name} has no sheet 'hauls', only {', '.join(_sheets(workbook))}; rename the "
+        'one with the hauls, or put sheet = "…" under [hauls] in a season.toml beside it.'
+    )
 
 
 def _settings_file(path: Path) -> Path | None:
