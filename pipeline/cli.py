@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
 import sys
 from contextlib import contextmanager
 from pathlib import Path
@@ -38,6 +39,8 @@ Season = Annotated[
 
 def main() -> None:
     """Run the command; a problem is told in plain sentences, never as a traceback."""
+    for name in (signal.SIGTERM, getattr(signal, "SIGHUP", signal.SIGTERM)):
+        signal.signal(name, _stop)
     gc.disable()  # a run is short, and looking for garbage in it costs more than is found
     try:
         app()
@@ -59,6 +62,11 @@ def main() -> None:
         )
     finally:
         gc.freeze()  # likewise at the end
+
+
+def _stop(*_: object) -> NoReturn:
+    """Stop as if by hand, so that nothing half written stays behind."""
+    raise KeyboardInterrupt
 
 
 def _give_up(sentences: list[str], exit_code: int) -> NoReturn:

@@ -27,6 +27,7 @@ def gather_findings(
     joined: JoinedSeason,
     rates: pl.DataFrame,
     effects: list[Effect],
+    weights: pl.DataFrame,
     *,
     reference: str,
     species: pl.DataFrame,
@@ -48,7 +49,7 @@ def gather_findings(
         "rates": rates.to_dicts(),
         "effects": [asdict(effect) for effect in effects],
         "comparisons": sum(effect.ratio is not None for effect in effects),
-        "rigs": _rigs(season, joined, reference),
+        "rigs": _rigs(season, joined, weights, reference),
         "notes": {
             row["damage_told_by"]: row["hauls"]
             for row in joined.damage_told_by.iter_rows(named=True)
@@ -106,8 +107,13 @@ def _by_reason(told: pl.DataFrame) -> list[Findings]:
     )
 
 
-def _rigs(season: CheckedSeason, joined: JoinedSeason, reference: str) -> list[Findings]:
-    """Each rig version that was fished: what it is, and how much it was."""
+def _rigs(
+    season: CheckedSeason, joined: JoinedSeason, weights: pl.DataFrame, reference: str
+) -> list[Findings]:
+    """Each rig version that was fished: what it is, how much it was, and what it weighs."""
+    weighed: dict[str, list[Findings]] = {}
+    for row in weights.iter_rows(named=True):
+        weighed.setdefault(row.pop("rig_version"), []).append(row)
     fished = (
         joined.rig_by_ground.group_by("rig_version")
         .agg(pl.col("hauls", "tow_hours").sum())
@@ -127,6 +133,10 @@ def _rigs(season: CheckedSeason, joined: JoinedSeason, reference: str) -> list[F
         described = season.tables["rig_versions"].select("rig_version", *columns)
         fished = fished.join(described, on="rig_version", how="left", maintain_order="left")
     return [
-        {**row, "is_reference": row["rig_version"] == reference}
+        {
+            **row,
+            "is_reference": row["rig_version"] == reference,
+            "weights": weighed.get(row["rig_version"], []),
+        }
         for row in fished.iter_rows(named=True)
     ]

@@ -13,6 +13,7 @@ from pipeline.checking.check_season import (
     check_each_table,
     check_rig_names,
     check_tables_together,
+    with_remarks,
 )
 from pipeline.checking.corrections import correct
 from pipeline.clock import Clock, Say, silent
@@ -26,6 +27,8 @@ from pipeline.notes.first_reading import read_notes
 from pipeline.rates.effects import find_effects
 from pipeline.rates.rate_table import rate_table
 from pipeline.rates.reference import reference_rig
+from pipeline.rigs.remarks import rig_part_remarks
+from pipeline.rigs.rig_weights import weigh_rigs
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -54,10 +57,11 @@ def run_season(
             return find(Path(season), database, say or silent)
     from reports.folder import check_place, write_report
 
-    check_place(Path(out))
+    place = Path(out).resolve()
+    check_place(place)
     with Database() as database:
         results = find(Path(season), database, say or silent)
-        write_report(results, database, Path(out), say or silent)
+        write_report(results, database, place, say or silent)
     return results
 
 
@@ -84,8 +88,17 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
     effects = find_effects(
         sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
     )
+    clock.step("Weighing the rigs")
+    weights = weigh_rigs(season.tables)
     findings = gather_findings(
-        season, joined, rates, effects, reference=reference, species=species, settings=settings
+        season,
+        joined,
+        rates,
+        effects,
+        weights,
+        reference=reference,
+        species=species,
+        settings=settings,
     )
     clock.stop()
     return SeasonResults(folder, season, findings, clock.seconds)
@@ -102,5 +115,7 @@ def _good_rows(path: Path, database: Database, clock: Clock) -> tuple[SeasonFold
     rigs = rig_in_force(season, database)
     species = known_species(season.tables.get("species"))
     season = check_tables_together(season, rigs, species)
+    if "rig_parts" in season.tables:
+        season = with_remarks(season, "rig_parts", rig_part_remarks(season.tables["rig_parts"]))
     clock.stop()
     return folder, season

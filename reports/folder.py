@@ -5,16 +5,17 @@ from __future__ import annotations
 import hashlib
 import json
 import platform
-import shutil
 import tempfile
 from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import duckdb
 import polars as pl
 
 from pipeline.problems import WrongUsageError
+from pipeline.rates.rate_table import RATE_SCHEMA
 from reports.page import season_page
 
 if TYPE_CHECKING:
@@ -31,6 +32,9 @@ PAGE, FINDINGS, SET_ASIDE, RESULTS, RUN = (
     "run.json",
 )
 FILES = {PAGE, FINDINGS, SET_ASIDE, RESULTS, RUN}
+
+RUNS = r"^[=+@\-\t\r＝＋－＠]"
+NUMBER = r"^-?\d+([.,]\d+)?([eE][+-]?\d+)?$"
 
 LIBRARIES = (
     "rigseason",
@@ -62,27 +66,46 @@ def write_report(
             folder.mkdir()
             (folder / PAGE).write_text(page, encoding="utf-8")
             (folder / FINDINGS).write_text(as_json(results.findings), encoding="utf-8")
-            for_spreadsheets(results.season.set_aside).write_csv(folder / SET_ASIDE)
+            set_aside = for_spreadsheets(results.season.set_aside)
+            (folder / SET_ASIDE).write_text(
+                set_aside.write_csv(quote_style="always"), encoding="utf-8"
+            )
             _save_tables(results, database, folder / RESULTS)
             (folder / RUN).write_text(as_json(_run(results)), encoding="utf-8")
-            if out.exists():
-                shutil.rmtree(out)
-            folder.rename(out)
-    except OSError as error:
-        raise WrongUsageError(f"{out} can't be written: {error.strerror}.") from error
+            _take_the_place(folder, out, Path(beside) / "earlier")
+    except (OSError, duckdb.Error) as error:
+        why = getattr(error, "strerror", None) or "is the disk full?"
+        raise WrongUsageError(f"{out} can't be written: {why}.") from error
+
+
+def _take_the_place(folder: Path, out: Path, earlier: Path) -> None:
+    """Move the folder to `out`; an earlier report goes only when the new one stands."""
+    if out.exists():
+        out.rename(earlier)
+    try:
+        folder.rename(out)
+    except OSError:
+        if earlier.exists():
+            earlier.rename(out)
+        raise
 
 
 def check_place(out: Path) -> None:
     """Raise `WrongUsageError` if `out` is a file, or a folder with anything but a report in it."""
-    if out.is_file():
+    try:
+        is_file, entries = out.is_file(), list(out.iterdir()) if out.is_dir() else []
+    except OSError as error:
+        raise WrongUsageError(f"{out} can't be written: {error.strerror}.") from error
+    if is_file:
         raise WrongUsageError(f"{out} is a file; name a folder for the report.")
-    if out.is_dir():
-        others = sorted({file.name for file in out.iterdir()} - FILES)
-        if others:
-            raise WrongUsageError(
-                f"{out} holds other things ({others[0]}); name a new folder for the report, or "
-                "that of an earlier report to put it in its place."
-            )
+    others = sorted(
+        entry.name for entry in entries if entry.name not in FILES or not entry.is_file()
+    )
+    if others:
+        raise WrongUsageError(
+            f"{out} holds other things ({others[0]}); name a new folder for the report, or "
+            "that of an earlier report to put it in its place."
+        )
 
 
 def as_json(contents: dict[str, Any]) -> str:
@@ -92,7 +115,14 @@ def as_json(contents: dict[str, Any]) -> str:
 
 def for_spreadsheets(table: pl.DataFrame) -> pl.DataFrame:
     """The table with text that a spreadsheet would run as a formula marked as text by a quote."""
-    return table.with_columns(pl.col(pl.String).str.replace(r"^([=+@\t\r]|-\D)", "'${1}"))
+    return table.with_columns(
+        pl.when(pl.col(name).str.contains(RUNS) & ~pl.col(name).str.contains(NUMBER))
+        .then(pl.concat_str(pl.lit("'"), pl.col(name)))
+        .otherwise(pl.col(name))
+        .alias(name)
+        for name, kind in table.schema.items()
+        if kind == pl.String
+    )
 
 
 def _save_tables(results: SeasonResults, database: Database, path: Path) -> None:
@@ -100,7 +130,7 @@ def _save_tables(results: SeasonResults, database: Database, path: Path) -> None
     findings = results.findings
     database.put("set_aside", results.season.set_aside)
     database.put("remarks", results.season.remarks)
-    database.put("rates", pl.DataFrame(findings["rates"], infer_schema_length=None))
+    database.put("rates", pl.DataFrame(findings["rates"], schema=RATE_SCHEMA))
     if findings["effects"]:
         database.put("effects", pl.DataFrame(findings["effects"], infer_schema_length=None))
     database.save(path)

@@ -29,6 +29,13 @@ CAN_TELL = (
     "instead of guessing.",
 )
 
+WEIGHT_WORDS = (
+    "Weights are worked out from the parts: weighed where somebody did, else from their size. What "
+    "a part keeps in water is its own weighing, else the trade's rule (discs stamped from tyres "
+    "keep about 5 %, solid rubber bobbins and wheels about 20 %; common practice, no source), else "
+    "its material's density. Two wings, two bunts and a bosom make the whole.",
+)
+
 CAUTIONS = (
     "Heavier or larger gear changes the boat's stability and the load on winch, warps, blocks and "
     "gallows. Before a change of gear, ask the boat's naval architect or surveyor.",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.checking.check_season import sentence_of
 from reports.cells import short_ground
 from reports.parts import Row, Section, Table
-from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ
+from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
 from reports.sentences import listed
 
 if TYPE_CHECKING:
@@ -53,11 +53,8 @@ def rigs(findings: Findings) -> Section:
         headers += ["ground gear", "toggles", "changed from", "what changed"]
     rows = []
     for rig in findings["rigs"]:
-        cells = [
-            rig["rig_version"] + (" (reference)" if rig["is_reference"] else ""),
-            f"{rig['hauls']:,}",
-            f"{rig['tow_hours']:,.0f}",
-        ]
+        name = rig["rig_version"] + (" (reference)" if rig["is_reference"] else "")
+        cells = [name, f"{rig['hauls']:,}", f"{rig['tow_hours']:,.0f}"]
         if described:
             toggle = rig.get("toggle_mm")
             cells += [
@@ -67,7 +64,34 @@ def rigs(findings: Findings) -> Section:
                 rig.get("what_changed") or "–",
             ]
         rows.append(cells)
-    return Section("rigs", "The rigs", tables=[Table("Rig versions fished", headers, rows)])
+    tables = [Table("Rig versions fished", headers, rows)]
+    weights = [cells for rig in findings["rigs"] if (cells := _weight_cells(rig))]
+    if not weights:
+        return Section("rigs", "The rigs", tables=tables)
+    tables.append(
+        Table(
+            "What they weigh, whole",
+            ["rig version", "in air", "in sea water", "a metre, in water", "largest part"],
+            weights,
+        )
+    )
+    return Section("rigs", "The rigs", list(WEIGHT_WORDS), tables=tables)
+
+
+def _weight_cells(rig: Row) -> list[str]:
+    """The weight of the whole rig in words; nothing where no part of it is kept."""
+    whole = next((row for row in rig["weights"] if row["section"] == "whole"), None)
+    if whole is None or whole["weight_water_kg"] is None:
+        return []
+    at_least = "at least " if whole["at_least"] else ""
+    per_m, largest = whole["weight_water_kg_per_m"], whole["largest_diameter_mm"]
+    return [
+        rig["rig_version"],
+        f"{at_least}{whole['mass_air_kg']:,.0f} kg",
+        f"{at_least}{whole['weight_water_kg']:,.0f} kg, give or take {whole['weight_sd_kg']:,.0f}",
+        f"{per_m:.1f} kg" if per_m is not None else "–",
+        f"{largest:,.0f} mm" if largest is not None else "–",
+    ]
 
 
 def set_aside(findings: Findings) -> Section:

@@ -88,6 +88,7 @@ HAULS = Table(
             unit="kg",
             example="120",
             least=0,
+            most=1_000_000,
         ),
         Column(
             "valid",
@@ -102,6 +103,7 @@ HAULS = Table(
             "how often it was, where a row counts more than one",
             example="1",
             least=0,
+            most=100_000,
         ),
         Column(
             "damage_note",
@@ -133,6 +135,7 @@ HAULS = Table(
             "what the repair cost, in the season's currency",
             example="140",
             least=0,
+            most=100_000_000,
         ),
     ),
 )

@@ -56,6 +56,7 @@ PRICES = Table(
             "price of a kilo, in the season's currency",
             example="3.2",
             least=0,
+            most=100_000,
             required=True,
         ),
     ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -12,7 +12,9 @@ from schemas.tables import TABLES
 class _Section(BaseModel):
     """A section takes the keys named here and no others."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, populate_by_name=True, allow_inf_nan=False
+    )
 
 
 class About(_Section):
@@ -67,16 +69,19 @@ class Reading(_Section):
     """`[TABLE.read]`: how the file is written."""
 
     encoding: str = "utf-8"
-    separator: str | None = Field(default=None, min_length=1, max_length=1)
+    separator: str | None = Field(default=None, pattern=r"^[\t !#-~]$")
     decimal: Literal[".", ","] = "."
     missing: tuple[str, ...] = ("",)
     skip_lines: int = Field(default=0, ge=0)
 
 
+Headers = Annotated[tuple[str, ...], Field(min_length=1)]
+
+
 class ColumnSource(_Section):
     """One line of `[TABLE.columns]`: where a column comes from and how to read it."""
 
-    header: str | tuple[str, ...] | None = Field(default=None, alias="from")
+    header: str | Headers | None = Field(default=None, alias="from")
     value: str | None = None
     unit: str | None = None
     format: str | None = None

@@ -98,6 +98,15 @@ def check_rig_names(season: CheckedSeason) -> CheckedSeason:
     return set_aside(season, "fittings", overlapping_fittings(season))
 
 
+def with_remarks(season: CheckedSeason, name: str, remarked: pl.DataFrame) -> CheckedSeason:
+    """The season with further remarks on rows of table `name`, told as refusals are."""
+    where = season.tables[name].select("row", *SOURCE_COLUMNS)
+    placed = remarked.join(where, on="row").select(
+        pl.lit(name).alias("table"), *list(SET_ASIDE_SCHEMA)[1:]
+    )
+    return replace(season, remarks=pl.concat([season.remarks, placed]))
+
+
 def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> CheckedSeason:
     """The season with the refused rows of this table moved to the rows set aside.
 

@@ -115,7 +115,7 @@ def _with_haul_key(values: ValueTable, name: str, hauls: pl.DataFrame) -> pl.Dat
     keys = hauls.select(HAUL_KEY).drop_nulls().unique()
     if "haul" in lacks or keys.select(has).is_duplicated().any():
         raise SeasonUnusableError(
-            f"{values.frame['source_file'][0]} names no {lacks[0]}, and without it its rows "
+            f"The table {name} names no {lacks[0]}, and without it its rows "
             f"can't be told to belong to one haul; add a column {lacks[0]} to {name}."
         )
     order = values.frame.columns

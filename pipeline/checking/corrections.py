@@ -64,6 +64,9 @@ def _correct_column(
     text: TextTable, table: str, column: str, wanted: pl.DataFrame
 ) -> tuple[TextTable, pl.DataFrame]:
     keys = [name for name in TABLES[table].key if name in text.found]
+    if not keys:
+        nameless = f"can't be found: the rows of {table} have no key in their file"
+        return text, refusal(wanted, "key", nameless)
     key = pl.concat_str(keys, separator="/").alias("key")
     cells = text.frame.select("row", key, pl.col(column).alias("cell"))
     matched = wanted.join(cells, on="key", how="left", suffix="_there")

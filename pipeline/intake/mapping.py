@@ -8,6 +8,7 @@ import polars as pl
 
 from pipeline.intake.text_tables import UNREADABLE
 from pipeline.nearest import did_you_mean
+from pipeline.plain_text import CONTROL, LINE_SEPARATORS
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import TextTable
 from schemas.column import SOURCE_COLUMNS
@@ -60,7 +61,8 @@ def _check_headers(
 
 
 def _trimmed(header: str, missing: tuple[str, ...]) -> pl.Expr:
-    text = pl.col(header).str.strip_chars()
+    text = pl.col(header).str.replace_all(CONTROL, "\ufffd").str.replace_all(LINE_SEPARATORS, " ")
+    text = text.str.strip_chars()
     return pl.when(text.is_in(["", *missing])).then(None).otherwise(text)
 
 

@@ -59,7 +59,11 @@ def open_season(path: Path) -> SeasonFolder:
     Raises `SeasonUnusableError` if there is no such folder, a file that the settings name is
     missing, or there are no hauls.
     """
-    if not path.exists():
+    try:
+        there = path.exists()
+    except OSError:
+        there = False
+    if not there:
         raise SeasonUnusableError(f"There is no folder or workbook {path}.")
     folder = path if path.is_dir() else path.parent
     settings_file = _settings_file(path)
@@ -130,22 +134,23 @@ def _find(name: str, source: TableSource, folder: Path, workbook: Path | None) -
 
 def _named_files(name: str, pattern: str, folder: Path) -> tuple[Path, ...]:
     expanded = os.path.expandvars(pattern)
-    if any(sign in expanded for sign in "*?["):
-        root = Path(expanded).anchor
-        base = Path(root) if root else folder
-        files = tuple(sorted(base.glob(expanded.removeprefix(root))))
-    else:
-        files = tuple(file for file in (folder / expanded,) if file.is_file())
-    if "$" in expanded:
-        raise SeasonUnusableError(
-            f"season.toml: [{name}] names the file {pattern!r}, and the environment variable in "
-            "it is not set."
-        )
+    try:
+        files = _matching(expanded, folder)
+    except (ValueError, OSError):
+        files = ()
     if not files:
         raise SeasonUnusableError(
             f"season.toml: [{name}] names the file {pattern!r}, which is not in {folder.name}."
         )
     return files
+
+
+def _matching(pattern: str, folder: Path) -> tuple[Path, ...]:
+    if not any(sign in pattern for sign in "*?["):
+        return tuple(file for file in (folder / pattern,) if file.is_file())
+    root = Path(pattern).anchor
+    base = Path(root) if root else folder
+    return tuple(sorted(file for file in base.glob(pattern.removeprefix(root)) if file.is_file()))
 
 
 def _sheets(workbook: Path) -> list[str]:

@@ -6,10 +6,12 @@ import tomllib
 from typing import TYPE_CHECKING, Any
 from zoneinfo import available_timezones
 
+import polars as pl
 from pydantic import BaseModel, ValidationError
 
 from pipeline.intake.units import UNITS
 from pipeline.nearest import did_you_mean
+from pipeline.plain_text import plain
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import ROW_COLUMNS
 from schemas.settings import SECTIONS, TABLE_SECTIONS, ColumnSource, Settings, TableSource
@@ -35,11 +37,15 @@ def read_settings(path: Path | None) -> Settings:
         text = path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError as error:
         raise SeasonUnusableError(f"{path.name} is not UTF-8 text.") from error
+    except OSError as error:
+        raise SeasonUnusableError(f"{path.name} can't be opened: {error.strerror}.") from error
     try:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise SeasonUnusableError(f"{path.name} is not valid TOML: {error}.") from error
-    return parse_settings(document, path.name)
+    except (RecursionError, ValueError) as error:
+        raise SeasonUnusableError(f"{path.name} holds what no season does.") from error
+    return parse_settings(plain(document), path.name)
 
 
 def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> Settings:
@@ -65,6 +71,7 @@ def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> 
         for name, source in settings.tables.items()
         for sentence in _mapping_problems(name, source, settings.season.grounds)
     ]
+    problems += _ground_problems(settings.season.grounds, file_name)
     zone = settings.season.time_zone
     if zone is not None and zone not in available_timezones():
         problems.append(
@@ -74,6 +81,23 @@ def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> 
     if problems:
         raise SeasonUnusableError(problems)
     return settings
+
+
+OUR_NAMES = (
+    *ROW_COLUMNS,
+    *("pattern", "stretch", "own", "fitted", "rows", "alike", "first", "new", "corrected", "cell"),
+    *("next_from", "begins", "by_the_clock", "all"),
+)
+"""What the program calls its own columns beside those of the season."""
+
+
+def _ground_problems(grounds: tuple[str, ...], file_name: str) -> list[str]:
+    """Grounds of the season's own that would be taken for something else."""
+    return [
+        f"{file_name}: [season] grounds may not name {ground!r}."
+        for ground in grounds
+        if ground.strip().lower() in {"", "all", UNKNOWN_GROUND} or grounds.count(ground) > 1
+    ]
 
 
 def _worth_saying(error: ValidationError) -> list[ErrorDetails]:
@@ -87,12 +111,39 @@ def _worth_saying(error: ValidationError) -> list[ErrorDetails]:
 
 
 def _sentence(problem: ErrorDetails) -> str:
-    path = [str(part) for part in problem["loc"] if part not in ("tables", "ColumnSource", "str")]
+    path = [str(part) for part in problem["loc"]]
+    if path[0] == "tables" and len(path) > 1:
+        path = path[1:]
+    path = [part for part in path if part not in UNION_TAGS]
     where = "[" + ".".join(path[:-1]) + "]" if len(path) > 1 else "the file"
     if problem["type"] == "extra_forbidden":
         known = _keys_at(path[:-1])
         return f"{where} has no key {path[-1]!r}{did_you_mean(path[-1], known)}."
-    return f"{where}, {path[-1]}: {problem['msg'].lower()} (it says {problem['input']!r})."
+    takes = TAKES.get(problem["type"], problem["msg"].lower())
+    return f"{where}, {path[-1]}: {takes} (it says {_short(repr(problem['input']))})."
+
+
+UNION_TAGS = ("ColumnSource", "str", "tuple[str, ...]", "constrained-str")
+"""What the checker calls the forms that a value may have; no user wrote these words."""
+
+TAKES = {
+    "string_type": "takes text",
+    "float_parsing": "takes a number",
+    "float_type": "takes a number",
+    "int_parsing": "takes a whole number",
+    "int_type": "takes a whole number",
+    "int_from_float": "takes a whole number",
+    "bool_parsing": "takes true or false",
+    "bool_type": "takes true or false",
+    "tuple_type": "takes a list",
+    "dict_type": 'takes keys of its own, as in { a = "b" }',
+    "model_type": 'takes keys of its own, as in { from = "Header" }',
+    "finite_number": "takes a finite number",
+}
+
+
+def _short(text: str, longest: int = 60) -> str:
+    return text if len(text) <= longest else f"{text[: longest - 1]}…"
 
 
 def _keys_at(path: list[str]) -> list[str]:
@@ -119,7 +170,12 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
     sentences += [
         f"[{name}] keep names {kept!r}, which the program uses itself; rename that column."
         for kept in source.keep
-        if kept in (*ROW_COLUMNS, "pattern")
+        if kept in OUR_NAMES
+    ]
+    sentences += [
+        f"[{name}] keep names {kept!r} twice."
+        for kept in dict.fromkeys(source.keep)
+        if source.keep.count(kept) > 1
     ]
     for column_name in source.columns:
         if column_name not in table.column_names:
@@ -129,6 +185,7 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
         column, how = table.column(column_name), source.column_source(column_name)
         sentences += _unit_problems(name, column, how.unit)
         sentences += _word_problems(name, column, how, own_grounds)
+        sentences += _format_problems(name, column, how)
     return sentences
 
 
@@ -146,6 +203,24 @@ def _word_problems(
         f"{did_you_mean(word, known)}; it may be {', '.join(known)}."
         for word in dict.fromkeys(led_to)
         if word and word.lower() not in known
+    ]
+
+
+def _format_problems(table_name: str, column: Column, how: ColumnSource) -> list[str]:
+    """A way of writing days and times that can't be read."""
+    if how.format is None or column.kind != "moment":
+        return []
+    try:
+        pl.Series([""]).str.to_datetime(how.format, strict=False)
+    except pl.exceptions.PolarsError:
+        readable = False
+    else:
+        readable = not any(sign in how.format for sign in ("%z", "%Z", "%+", "%s"))
+    if readable:
+        return []
+    return [
+        f"[{table_name}.columns] {column.name}: {how.format!r} is no way of writing a day and time "
+        'that can be read here; one that can is "%d/%m/%Y %H:%M", without a time zone.'
     ]
 
 

@@ -9,10 +9,12 @@ from __future__ import annotations
 import csv
 import gzip
 import io
+import zlib
 from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.plain_text import plain
 from pipeline.problems import SeasonUnusableError
 from schemas.column import SOURCE_COLUMNS
 
@@ -22,8 +24,11 @@ if TYPE_CHECKING:
     from schemas.settings import Reading
 
 SEPARATORS = (",", ";", "\t", "|")
+csv.field_size_limit(2**31 - 1)
 UNREADABLE = "unreadable"
 NUL = b"\0"
+LONGEST_CELL = 50
+"""Lines that a cell within quotation marks may run over, where a file must be read row by row."""
 DAY_ALONE = r"^(\d{4}-\d\d-\d\d) 00:00:00$"
 TIME_ALONE = r"^1899-12-3[01] (\d\d:\d\d:\d\d)$"
 """How a workbook's cells of a day, or of a time of day, come out as text."""
@@ -126,9 +131,11 @@ def _text_file(path: Path, reading: Reading) -> pl.DataFrame:
 def _decoded(path: Path, encoding: str) -> str:
     try:
         data = gzip.decompress(path.read_bytes()) if path.suffix == ".gz" else path.read_bytes()
+    except (EOFError, zlib.error, gzip.BadGzipFile) as error:
+        raise SeasonUnusableError(f"{path.name} is not a whole gzip file.") from error
     except OSError as error:
         raise SeasonUnusableError(f"{path.name} can't be opened: {error.strerror}.") from error
-    if NUL in data and not encoding.lower().startswith("utf-16"):
+    if NUL in data and not encoding.lower().replace("_", "-").startswith(("utf-16", "utf-32")):
         raise SeasonUnusableError(
             f"{path.name} is not a text file; save it as CSV, or name it .xlsx or .parquet if it "
             "is one."
@@ -145,7 +152,9 @@ def _decoded(path: Path, encoding: str) -> str:
         raise SeasonUnusableError(
             f"{path.name}: there is no encoding {encoding!r}; common ones are utf-8 and cp1252."
         ) from error
-    return _with_plain_line_ends(text)
+    except (UnicodeError, ValueError) as error:
+        raise SeasonUnusableError(f"{path.name} can't be read as {encoding!r}.") from error
+    return _with_plain_line_ends(plain(text))
 
 
 def _with_plain_line_ends(text: str) -> str:
@@ -184,11 +193,9 @@ def _row_by_row(text: str, separator: str) -> pl.DataFrame:
     """The slow way, for files in which some row does not fit its header."""
     try:
         rows = list(csv.reader(io.StringIO(text), delimiter=separator, strict=True))
-    except csv.Error:
-        rows = [next(csv.reader([line], delimiter=separator), []) for line in text.splitlines()]
-        quotes_open = [line.count('"') % 2 == 1 for line in text.splitlines()]
-    else:
         quotes_open = [False] * len(rows)
+    except csv.Error:
+        rows, quotes_open = _rows_with_open_quotes(text, separator)
     headers, width = rows[0], len(rows[0])
     columns = {
         header: [row[at] if at < len(row) and row[at] != "" else None for row in rows[1:]]
@@ -205,3 +212,35 @@ def _row_by_row(text: str, separator: str) -> pl.DataFrame:
     ]
     schema = dict.fromkeys([*headers, UNREADABLE], pl.String)
     return pl.DataFrame({**columns, UNREADABLE: reasons}, schema=schema)
+
+
+def _rows_with_open_quotes(text: str, separator: str) -> tuple[list[list[str]], list[bool]]:
+    """Every row taken apart, and whether it holds a quotation mark that is never closed.
+
+    A cell that begins with a quotation mark may run over lines. One that is not closed, or whose
+    row would then not fit the header, is taken to end with its own line, so that it takes no other
+    row along.
+    """
+    lines = text.rstrip("\n").split("\n")
+    width = len(next(csv.reader([lines[0]], delimiter=separator)))
+    rows, quotes_open, at = [], [], 0
+    while at < len(lines):
+        row, ends = _row_from(lines, at, separator, width)
+        rows.append(row)
+        quotes_open.append(ends < 0)
+        at = max(ends, at) + 1
+    return rows, quotes_open
+
+
+def _row_from(lines: list[str], start: int, separator: str, width: int) -> tuple[list[str], int]:
+    """The row that begins on this line, and the line it ends on; −1 where a quote stays open."""
+    for end in range(start, min(start + LONGEST_CELL, len(lines))):
+        try:
+            (row,) = csv.reader(
+                io.StringIO("\n".join(lines[start : end + 1])), delimiter=separator, strict=True
+            )
+        except (csv.Error, ValueError):
+            continue
+        if end == start or len(row) in {width, width + 1}:
+            return row, end
+    return next(csv.reader([lines[start]], delimiter=separator), []), -1

@@ -101,7 +101,7 @@ def _plain_number(text: pl.Expr, decimal: str) -> pl.Expr:
 
 
 def _hours_and_minutes(cell: pl.Expr) -> pl.Expr:
-    parts = cell.str.extract_groups(r"^(\d{1,3}):([0-5]\d)$")
+    parts = cell.str.extract_groups(r"^(\d{1,3}):([0-5]\d)(?::[0-5]\d)?$")
     return parts.struct[0].cast(pl.Float64) + parts.struct[1].cast(pl.Float64) / MINUTES
 
 
@@ -122,10 +122,11 @@ def _moment(cell: pl.Expr, written_as: str | None) -> pl.Expr:
         [cell.str.to_datetime(written_as, strict=False, time_unit="us")] if written_as else []
     )
     # A workbook's own dates are plain, whatever is said of those typed in as text.
-    return pl.coalesce(
+    moment = pl.coalesce(
         *as_written,
         *(plain.str.to_datetime(form, strict=False, time_unit="us") for form in PLAIN_FORMATS),
     )
+    return pl.when(moment.dt.year().is_between(1, 9999)).then(moment)
 
 
 def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:

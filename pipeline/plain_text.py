@@ -1,0 +1,25 @@
+"""Text without the signs that no log means and some readers choke on."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+CONTROL = r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x{fffe}\x{ffff}]"
+"""Control characters and non-characters, in the syntax of polars."""
+
+LINE_SEPARATORS = r"[\x{2028}\x{2029}\x85]"
+
+_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ufffe\uffff\ud800-\udfff]")
+_LINE_SEPARATORS = re.compile("[\u2028\u2029\x85]")
+
+
+def plain(value: Any) -> Any:  # noqa: ANN401 - whatever a TOML file holds
+    """The value with every text in it made plain: lists and tables through and through."""
+    if isinstance(value, str):
+        return _LINE_SEPARATORS.sub(" ", _CONTROL.sub("\ufffd", value))
+    if isinstance(value, list):
+        return [plain(each) for each in value]
+    if isinstance(value, dict):
+        return {plain(key): plain(each) for key, each in value.items()}
+    return value

@@ -1,0 +1,1 @@
+"""What a rig weighs in air and in sea water, part by part."""

@@ -1,0 +1,108 @@
+"""A word on rows of `rig_parts` that are used, but cannot be quite right or cannot be weighed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.rigs.materials import material_named, nearest_material
+from pipeline.rigs.parts import nearest_part, part_of
+from pipeline.rigs.weights import part_weights
+from pipeline.rows import no_refusals, refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pipeline.rigs.parts import Part
+
+MM_PER_INCH = 25.4
+"""By definition since the agreement of 1959."""
+
+SMALL_MM = {"bobbin": 40.0, "wheel": 40.0, "disc": 25.0}
+"""Below this a part is asked about: it may be in inches.
+
+Discs run from about 1½ inches (38 mm) up (common practice, no source).
+"""
+SMALL_ROCKHOPPER_MM = 40.0
+
+
+def rig_part_remarks(rig_parts: pl.DataFrame) -> pl.DataFrame:
+    """What is to be said on rows of `rig_parts`, with the columns of `REFUSAL_SCHEMA`.
+
+    `rig_parts` has `row` beside its own columns.
+    """
+    parts = [part_of(row) for row in rig_parts.to_dicts()]
+    remarks: tuple[tuple[str | None, Callable[[Part], str | None]], ...] = (
+        ("bore_mm", _bore_too_wide),
+        ("diameter_mm", _inches),
+    )
+    return pl.concat(
+        [
+            no_refusals(),
+            *(_said(rig_parts, column, [say(part) for part in parts]) for column, say in remarks),
+            _said(rig_parts, "part", _unknown_parts(parts)),
+            _said(rig_parts, "material", _unknown_materials(rig_parts)),
+            _said(rig_parts, None, _not_weighed(rig_parts)),
+        ]
+    ).sort("row", maintain_order=True)
+
+
+def _said(rig_parts: pl.DataFrame, column: str | None, reasons: list[str | None]) -> pl.DataFrame:
+    """A remark for each row that has a reason."""
+    said = rig_parts.with_columns(pl.Series("reason", reasons, pl.String))
+    return refusal(said.filter(pl.col("reason").is_not_null()), column, pl.col("reason"))
+
+
+def _bore_too_wide(part: Part) -> str | None:
+    bore, diameter = part.bore_mm, part.diameter_mm
+    if bore is None or diameter is None or bore < diameter:
+        return None
+    wider = "wider than" if bore > diameter else "as wide as"
+    return f"is {wider} the {part.name} itself, {diameter:g} mm across; put one of them right"
+
+
+def _inches(part: Part) -> str | None:
+    """Whether a bobbin, wheel or disc is so small that its diameter may be in inches."""
+    least = SMALL_MM.get(part.kind or "", 0.0)
+    if "rockhopper" in part.name:
+        least = SMALL_ROCKHOPPER_MM
+    mm = part.diameter_mm
+    if mm is None or mm >= least:
+        return None
+    return (
+        f"is small for a {part.name}: is {mm:g} mm meant to be {mm:g} inches "
+        f"({mm * MM_PER_INCH:.0f} mm)?"
+    )
+
+
+def _unknown_parts(parts: list[Part]) -> list[str | None]:
+    return [
+        f"is a part that is not known{nearest_part(part.name)}; give the mass of one, as its "
+        "dimensions do not say"
+        if part.kind is None and part.each_kg is None
+        else None
+        for part in parts
+    ]
+
+
+def _unknown_materials(rig_parts: pl.DataFrame) -> list[str | None]:
+    return [
+        f"is a material that is not known{nearest_material(written)}; put it right, or say what "
+        "share of its weight it keeps in water"
+        if written is not None and material_named(written) is None
+        else None
+        for written in rig_parts["material"]
+    ]
+
+
+def _not_weighed(rig_parts: pl.DataFrame) -> list[str | None]:
+    """What each part lacks, unless it is of a kind or a material that is remarked on already."""
+    weights = part_weights(rig_parts)
+    return [
+        f"the {row['part']} in the {row['section']} of {row['rig_version']} cannot be weighed "
+        f"without {row['lacks']}; until then the rig weighs at least what the rest does"
+        if row["lacks"] is not None and row["kind"] is not None
+        else None
+        for row in weights.to_dicts()
+    ]
