@@ -88,7 +88,7 @@ def _weight_cells(rig: Row) -> list[str]:
     return [
         rig["rig_version"],
         f"{at_least}{whole['mass_air_kg']:,.0f} kg",
-        f"{at_least}{whole['weight_water_kg']:,.0f} kg, give or take {whole['weight_sd_kg']:,.0f}",
+        f"{at_least}{whole['weight_water_kg']:,.0f} ± {whole['weight_sd_kg']:,.0f} kg",
         f"{per_m:.1f} kg" if per_m is not None else "–",
         f"{largest:,.0f} mm" if largest is not None else "–",
     ]
