@@ -55,12 +55,22 @@ def gather_findings(
             for row in joined.damage_told_by.iter_rows(named=True)
         },
         "records": joined.records.to_dicts(),
+        "unpriced_species": _unpriced(season),
         "missing_tables": [
             name
             for name in ("catches", "rig_versions", "prices", "fittings", "rig_parts")
             if name not in season.tables
         ],
     }
+
+
+def _unpriced(season: CheckedSeason) -> list[str]:
+    """The species that were kept and have no price, where there are prices at all."""
+    if "prices" not in season.tables or "catches" not in season.tables:
+        return []
+    kept = season.tables["catches"].filter(pl.col("kept_kg") > 0)["species"].unique()
+    priced = season.tables["prices"]["species"].unique()
+    return sorted(set(kept.to_list()) - set(priced.to_list()))
 
 
 def in_order(names: list[str]) -> list[str]:

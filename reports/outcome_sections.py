@@ -189,4 +189,11 @@ def further(findings: Findings) -> Section | None:
             if name in outcomes_of(findings)
         ],
     ]
+    unpriced = findings["unpriced_species"]
+    if unpriced and "value" in outcomes_of(findings):
+        many = f" and {len(unpriced) - 8} more" if len(unpriced) > 8 else ""
+        paragraphs.append(
+            f"No price is known of {', '.join(unpriced[:8])}{many}: in the value of the catch they "
+            "count as nothing."
+        )
     return Section("further", "What else was recorded", paragraphs, tables=tables)

@@ -112,3 +112,19 @@ def test_a_formula_is_text_to_a_spreadsheet(cell: str) -> None:
 @pytest.mark.parametrize("cell", ["-3", "-3,5", "-1e5", "3", "net ok"])
 def test_numbers_and_words_stay_as_they_are_for_a_spreadsheet(cell: str) -> None:
     assert for_spreadsheets(pl.DataFrame({"value": [cell]}))["value"].to_list() == [cell]
+
+
+def test_a_species_without_a_price_is_named_where_money_is_told(tmp_path: Path) -> None:
+    hauls = ["haul,rig_version,ground,tow_hours,shot_at"]
+    catches, rigs = ["haul,species,kept_kg"], ("discs", "bobbins")
+    for at in range(40):
+        hauls.append(f"{at},{rigs[at % 2]},mud,3,2031-03-{1 + at // 2:02}")
+        catches += [f"{at},PLE,{20 + at}", f"{at},NEP,5"]
+    folder = season(tmp_path, hauls)
+    (folder / "catches.csv").write_text("\n".join(catches) + "\n", encoding="utf-8")
+    prices = "species,valid_from,price_per_kg\nPLE,2031-01-01,2.5\n"
+    (folder / "prices.csv").write_text(prices, encoding="utf-8")
+    run_season(folder, tmp_path / "report")
+    page = (tmp_path / "report" / "season-report.html").read_text(encoding="utf-8")
+    assert "No price is known of NEP" in page
+    assert "No price is known of PLE" not in page
