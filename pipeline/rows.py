@@ -107,6 +107,14 @@ def refusal(frame: pl.DataFrame, column: str | None, reason: pl.Expr | str) -> p
     )
 
 
+def placed(refusals: pl.DataFrame, table: str, frame: pl.DataFrame) -> pl.DataFrame:
+    """The refusals as rows of `SET_ASIDE_SCHEMA`, with where each row of `frame` came from."""
+    where = frame.select("row", "source_file", "source_row")
+    return refusals.join(where, on="row", how="inner").select(
+        pl.lit(table).alias("table"), *list(SET_ASIDE_SCHEMA)[1:]
+    )
+
+
 def _quoted(frame: pl.DataFrame, column: str) -> pl.Expr:
     if isinstance(frame.schema[column], pl.Datetime):
         return pl.col(column).dt.to_string("%Y-%m-%d %H:%M")

@@ -42,14 +42,6 @@ CONFIG = {
         "labelLimit": 140,
     },
     "header": {"labelFontSize": 14, "labelFontWeight": "bold", "labelColor": INK, "title": None},
-    "legend": {
-        "labelFontSize": 13,
-        "title": None,
-        "orient": "bottom",
-        "columns": 2,
-        "symbolSize": 110,
-        "labelColor": INK,
-    },
 }
 
 
@@ -86,7 +78,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         title=f"times the {findings['season']['reference_rig']} rate",
     )
     says = alt.Description("says:N")
-    colour = _colour(marks, legend=False)
+    colour = _colour(marks)
     chart = alt.layer(
         alt.Chart(alt.InlineData(values=[{"at": 1}]))
         .mark_rule(strokeDash=[4, 3], color="#888888")
@@ -99,7 +91,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             description=says,
         ),
         base.mark_point(filled=True, size=130, opacity=1).encode(
-            x="ratio:Q", y=y, color=colour, shape=_shape(marks, legend=False), description=says
+            x="ratio:Q", y=y, color=colour, shape=_shape(marks), description=says
         ),
         base.mark_tick(thickness=3, size=18, color="#888888").encode(
             x="raw:Q", y=y, description=says
@@ -141,7 +133,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     x = alt.Scale(domain=[0, top], clamp=True)
     base = alt.Chart()
     says = alt.Description("says:N")
-    colour = _colour(marks, legend=False)
+    colour = _colour(marks)
     layers = alt.layer(
         base.mark_rule(strokeWidth=2.5, clip=True).encode(
             x=alt.X("low:Q", scale=x, title=unit, axis=alt.Axis(tickCount=4)),
@@ -154,7 +146,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             x=alt.X("rate:Q", scale=x),
             y=y,
             color=colour,
-            shape=_shape(marks, legend=False),
+            shape=_shape(marks),
             description=says,
         ),
         data=alt.InlineData(values=rows),
@@ -193,19 +185,19 @@ def _short_ground(ground: str) -> str:
     return GROUND_WORDS.get(ground, ground).removeprefix("on ")
 
 
-def _colour(marks: Marks, *, legend: bool) -> alt.Color:
+def _colour(marks: Marks) -> alt.Color:
     return alt.Color(
         "rig:N",
         scale=alt.Scale(domain=list(marks.rigs), range=list(marks.colours)),
-        legend=alt.Legend() if legend else None,
+        legend=None,
     )
 
 
-def _shape(marks: Marks, *, legend: bool) -> alt.Shape:
+def _shape(marks: Marks) -> alt.Shape:
     return alt.Shape(
         "rig:N",
         scale=alt.Scale(domain=list(marks.rigs), range=list(marks.shapes)),
-        legend=alt.Legend() if legend else None,
+        legend=None,
     )
 
 

@@ -24,15 +24,11 @@ SHAPES = (
 
 @dataclass(frozen=True)
 class Marks:
-    """The rigs in the order of every legend, with a colour and a shape for each."""
+    """The rigs in the order of every chart, with a colour and a shape for each."""
 
     rigs: tuple[str, ...]
     colours: tuple[str, ...]
     shapes: tuple[str, ...]
-
-    def colour(self, rig: str) -> str:
-        """The rig's colour."""
-        return self.colours[self.rigs.index(rig)]
 
 
 def marks(rigs: list[str], reference: str) -> Marks:

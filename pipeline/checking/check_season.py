@@ -25,7 +25,7 @@ from pipeline.checking.keys import repeated_keys
 from pipeline.checking.remarks import remarks
 from pipeline.checking.shapes import shape_refusals
 from pipeline.problems import SeasonUnusableError
-from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in
+from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
 from schemas.column import SOURCE_COLUMNS
 from schemas.tables import TABLES
 
@@ -100,11 +100,8 @@ def check_rig_names(season: CheckedSeason) -> CheckedSeason:
 
 def with_remarks(season: CheckedSeason, name: str, remarked: pl.DataFrame) -> CheckedSeason:
     """The season with further remarks on rows of table `name`, told as refusals are."""
-    where = season.tables[name].select("row", *SOURCE_COLUMNS)
-    placed = remarked.join(where, on="row").select(
-        pl.lit(name).alias("table"), *list(SET_ASIDE_SCHEMA)[1:]
-    )
-    return replace(season, remarks=pl.concat([season.remarks, placed]))
+    told = placed(remarked, name, season.tables[name])
+    return replace(season, remarks=pl.concat([season.remarks, told]))
 
 
 def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> CheckedSeason:
@@ -144,9 +141,7 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
             .alias("reason")
         )
     )
-    gone = by_row.join(
-        frame.select("row", "source_file", "source_row"), on="row", how="inner"
-    ).select(pl.lit(name).alias("table"), *list(SET_ASIDE_SCHEMA)[1:])
+    gone = placed(by_row, name, frame)
     return replace(
         season,
         tables={**season.tables, name: frame.join(by_row, on="row", how="anti")},

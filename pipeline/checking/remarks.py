@@ -8,7 +8,7 @@ import polars as pl
 
 from pipeline.checking.complete import hours_between
 from pipeline.checking.land import on_land
-from pipeline.rows import REMARK_SCHEMA, filled_in, refusal
+from pipeline.rows import REMARK_SCHEMA, filled_in, placed, refusal
 from schemas.tables import TABLES
 
 if TYPE_CHECKING:
@@ -22,18 +22,11 @@ FAR_DEGREES = 10.0
 def remarks(values: dict[str, ValueTable], settings: Settings) -> pl.DataFrame:
     """All remarks on the season's rows, with the columns of `REMARK_SCHEMA`."""
     found = [
-        _placed(refusals, name, table)
+        placed(refusals, name, table.frame)
         for name, table in values.items()
         for refusals in (*_text_remarks(name, table), *_haul_remarks(name, table, settings))
     ]
     return pl.concat([pl.DataFrame(schema=REMARK_SCHEMA), *found])
-
-
-def _placed(remarked: pl.DataFrame, name: str, values: ValueTable) -> pl.DataFrame:
-    where = values.frame.select("row", "source_file", "source_row")
-    return remarked.join(where, on="row").select(
-        pl.lit(name).alias("table"), *list(REMARK_SCHEMA)[1:]
-    )
 
 
 def _text_remarks(name: str, values: ValueTable) -> list[pl.DataFrame]:
@@ -56,12 +49,12 @@ def _haul_remarks(name: str, values: ValueTable, settings: Settings) -> list[pl.
 
 
 def _on_land(values: ValueTable) -> pl.DataFrame:
-    placed = values.frame.filter(
+    on_the_map = values.frame.filter(
         pl.col("latitude").is_between(-90, 90) & pl.col("longitude").is_between(-180, 180)
     )
-    there = on_land(placed["latitude"].to_numpy(), placed["longitude"].to_numpy())
+    there = on_land(on_the_map["latitude"].to_numpy(), on_the_map["longitude"].to_numpy())
     return _position_remark(
-        placed.filter(pl.Series(there, dtype=pl.Boolean)),
+        on_the_map.filter(pl.Series(there, dtype=pl.Boolean)),
         "is a position on land; the haul is used all the same",
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from importlib.resources import files
 from io import BytesIO
 
@@ -28,6 +29,7 @@ def known_species(own: pl.DataFrame | None = None) -> pl.DataFrame:
     ).sort("species")
 
 
+@cache
 def built_in_species() -> pl.DataFrame:
     """The list that comes with the program: codes of FAO's ASFIS, names, bottom-living or not."""
     data = (files("schemas") / "species.csv").read_bytes()
