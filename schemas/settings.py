@@ -56,6 +56,10 @@ class Checks(_Section):
     """`[checks]`: bounds that differ from season to season."""
 
     longest_tow_hours: float = Field(default=24.0, gt=0)
+    most_length_difference_percent: float = Field(default=1.0, gt=0, le=20)
+    """Ground chain against traveller, in percent of the length: from here on, even them."""
+    hours_between_length_checks: float = Field(default=200.0, gt=0)
+    """After so many fishing hours without a length check the season is reminded of one."""
 
 
 class Notes(_Section):

@@ -8,8 +8,8 @@ from synthetic_data.rig_tables import SECTION_LENGTHS_M
 from synthetic_data.scene import RIG_VERSIONS, SPECIES
 
 _WEEKS_BETWEEN_CHECKS = 3
-_STRETCH_PER_HOUR = 0.003 / 100
-_EVENED_ABOVE = 0.004
+_STRETCH_PER_HOUR = 0.006 / 100
+_EVENED_ABOVE = 0.009
 _SHARE_TAKEN_OFF = 0.3
 _PRICE_SWING = (1.08, 0.97, 0.94, 1.03)
 

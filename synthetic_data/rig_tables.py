@@ -25,15 +25,16 @@ class Part:
     bore_mm: int | None = None
     kg: float | None = None
     weight_kept_in_water: float | None = None
+    line: str = "ground gear"
 
 
-_TRAVELLER = Part("chain", "steel", None, 13, kg=3.8)
+_CENTRE_CHAIN = Part("chain", "steel", None, 13, kg=3.8)
 _WIRE = Part("wire", "steel", None, 18, kg=1.25)
-_SMALL_DISCS = Part("discs", "rubber", 9.0, 80, 60, 22)
+_SMALL_DISCS = Part("small discs", "rubber", 9.0, 80, 60, 22)
 _PARTS = {
     "chain-13": (
         Part("chain", "steel", None, 13, kg=3.8, weight_kept_in_water=0.87),
-        Part("chain", "steel", None, 10, kg=2.2),
+        Part("chain", "steel", None, 10, kg=2.2, line="fishing line"),
     ),
     "grass-60": (
         Part("rope", "coir", None, 60, kg=1.9),
@@ -47,17 +48,17 @@ _PARTS = {
     "discs-6": (_WIRE, Part("discs", "rubber", 6.0, 152, 60, 22), _SMALL_DISCS),
     "discs-8-trial": (_WIRE, Part("discs", "rubber", 5.0, 203, 60, 22), _SMALL_DISCS),
     "bobbins-14": (
-        _TRAVELLER,
+        _CENTRE_CHAIN,
         Part("bobbins", "steel", 1.0, 356, 300, 50, kg=21.5, weight_kept_in_water=0.42),
         Part("spacers", "rubber", 3.0, 150, 200, 50),
     ),
     "bobbins-14-b": (
-        _TRAVELLER,
+        _CENTRE_CHAIN,
         Part("bobbins", "steel", 1.0, 356, 300, 50, kg=21.5),
         Part("spacers", "rubber", 3.0, 150, 200, 50),
     ),
     "rockhopper-16": (
-        _TRAVELLER,
+        _CENTRE_CHAIN,
         Part("discs", "rubber", 4.0, 406, 70, 50),
         Part("spacers", "rubber", 4.0, 180, 130, 50),
     ),
@@ -74,10 +75,13 @@ def rig_versions_table() -> pl.DataFrame:
             "rig_version": [rig.name for rig in RIG_VERSIONS],
             "rig": [rig.rig for rig in RIG_VERSIONS],
             "ground_gear": [rig.ground_gear for rig in RIG_VERSIONS],
-            "fishing_line_m": [round(whole_m - 0.6, 1)] * len(RIG_VERSIONS),
+            "fishing_line_m": [
+                round(whole_m + rig.fishing_line_slack_m, 2) for rig in RIG_VERSIONS
+            ],
             "ground_gear_m": [whole_m] * len(RIG_VERSIONS),
             "toggle_mm": [rig.toggle_mm for rig in RIG_VERSIONS],
             "gap_mm": [rig.gap_mm for rig in RIG_VERSIONS],
+            "wing_end_spread_m": [rig.wing_end_spread_m for rig in RIG_VERSIONS],
             "changed_from": [rig.changed_from for rig in RIG_VERSIONS],
             "what_changed": [rig.what_changed for rig in RIG_VERSIONS],
         }
@@ -87,17 +91,15 @@ def rig_versions_table() -> pl.DataFrame:
 def rig_parts_table() -> pl.DataFrame:
     """Return the parts of every rig version, section by section."""
     rows = [
-        _part_row(rig_version, section, line, part)
+        _part_row(rig_version, section, part)
         for rig_version, parts in _PARTS.items()
         for section in SECTION_LENGTHS_M
-        for line, part in enumerate(parts, start=1)
+        for part in parts
     ]
     return pl.DataFrame(rows, infer_schema_length=None)
 
 
-def _part_row(
-    rig_version: str, section: str, line: int, part: Part
-) -> dict[str, str | float | None]:
+def _part_row(rig_version: str, section: str, part: Part) -> dict[str, str | float | None]:
     """One row of parts; what runs the length of the section is one piece with its length."""
     length_m = SECTION_LENGTHS_M[section]
     in_one_piece = part.per_m is None
@@ -105,7 +107,7 @@ def _part_row(
         "rig_version": rig_version,
         "section": section,
         "part": part.part,
-        "line": line,
+        "line": part.line,
         "material": part.material,
         "count": 1 if part.per_m is None else round(part.per_m * length_m),
         "diameter_mm": part.diameter_mm,

@@ -68,7 +68,9 @@ class RigVersion:
     rig: str
     ground_gear: str
     toggle_mm: int
+    fishing_line_slack_m: float
     gap_mm: int | None
+    wing_end_spread_m: float | None
     damage: float
     bottom_living: float
     debris: float
@@ -80,33 +82,35 @@ class RigVersion:
 _BOBBINS_PULL = (0.28, 0.34, 0.34, 0.42, 0.14, 0.07)
 RIG_VERSIONS = (
     RigVersion(
-        "chain-13", "chain", "chain", 90, 40, 1.8, 1.3, 2.2, (0.25, 0.25, 0.05, 0.08, 0, 0)
+        "chain-13", "chain", "chain", 90, 0.2, 40, None, 1.8, 1.3, 2.2,
+        (0.25, 0.25, 0.05, 0.08, 0, 0),
     ),
     RigVersion(
-        "grass-60", "grass rope", "grass rope", 100, None, 1.55, 1.25, 1.5,
+        "grass-60", "grass rope", "grass rope", 100, 0.15, None, None, 1.55, 1.25, 1.5,
         (0.30, 0.25, 0.02, 0.05, 0, 0),
     ),
     RigVersion(
-        "rounded-70", "rounded", "rope rounded", 110, None, 1.4, 1.2, 1.3,
+        "rounded-70", "rounded", "rope rounded", 110, 0.15, None, None, 1.4, 1.2, 1.3,
         (0.15, 0.20, 0.12, 0.12, 0.03, 0),
     ),
     RigVersion(
-        "discs-6", "discs", "rubber discs", 130, 90, 1.2, 1.1, 1.15,
+        "discs-6", "discs", "rubber discs", 150, 0.15, 65, 21.0, 1.2, 1.1, 1.15,
         (0.15, 0.20, 0.22, 0.20, 0.10, 0.03),
     ),
     RigVersion(
-        "discs-8-trial", "discs", "rubber discs", 130, 120, 0.9, 1.05, 0.9,
-        (0.75, 0.12, 0, 0.02, 0, 0), "discs-6", "8 inch discs in place of 6 inch, on trial",
+        "discs-8-trial", "discs", "rubber discs", 180, 0.15, 75, None, 0.9, 1.05, 0.9,
+        (0.75, 0.12, 0, 0.02, 0, 0), "discs-6",
+        "8 inch discs in place of 6 inch, toggles 180 mm, on trial",
     ),
     RigVersion(
-        REFERENCE_RIG, "bobbins", "bobbins", 250, 210, 1.0, 1.0, 1.0, _BOBBINS_PULL
+        REFERENCE_RIG, "bobbins", "bobbins", 350, 0.4, 135, 21.0, 1.0, 1.0, 1.0, _BOBBINS_PULL
     ),
     RigVersion(
-        CHANGED_RIG, "bobbins", "bobbins", 150, 110, 1.15, 1.15, 1.2, _BOBBINS_PULL,
-        REFERENCE_RIG, "toggles cut from 250 to 150 mm",
+        CHANGED_RIG, "bobbins", "bobbins", 250, 0.4, 20, 21.0, 1.15, 1.15, 1.2, _BOBBINS_PULL,
+        REFERENCE_RIG, "toggles cut from 350 to 250 mm",
     ),
     RigVersion(
-        ROUGH_RIG, "rockhopper", "rockhopper", 200, None, 0.55, 0.75, 0.6,
+        ROUGH_RIG, "rockhopper", "rockhopper", 300, 0.2, None, 21.0, 0.55, 0.75, 0.6,
         (0.01, 0.02, 0.12, 0.10, 0.60, 0.80),
     ),
 )  # fmt: skip
