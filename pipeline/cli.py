@@ -98,14 +98,37 @@ def check(
     ] = False,
 ) -> None:
     """Read and check a season: what is used, what is set aside, and why."""
+    from pipeline.good_rows import check_season
     from pipeline.notes.first_reading import read_notes
-    from pipeline.run_season import check_season
     from reports.check_summary import check_summary
 
     with _progress() as say:
         _, checked = check_season(season, say)
         readings = read_notes(checked.tables["hauls"].select("row", "damage_note"))
     typer.echo(check_summary(checked, readings, every=every))
+
+
+@app.command(
+    epilog="Examples: rigseason rig my-season · rigseason rig my-season bobbins-14 · "
+    "rigseason rig my-season --swap bobbins-14 rockhopper-16"
+)
+def rig(
+    season: Season,
+    rig_version: Annotated[
+        str | None, typer.Argument(help="The rig whose sheet is wanted; left out, all in brief.")
+    ] = None,
+    swap: Annotated[
+        tuple[str, str] | None,
+        typer.Option(metavar="FROM TO", help="What changes when TO is fished in place of FROM."),
+    ] = None,
+) -> None:
+    """What each rig weighs, where its fishing line hangs, how its ground chain has stretched."""
+    from pipeline.rig_facts import season_rigs
+    from reports.rigs.sheet import told_of_rigs
+
+    with _progress() as say:
+        known = season_rigs(season, say)
+    typer.echo(told_of_rigs(known, rig_version, swap))
 
 
 @app.command(epilog="Example: rigseason report my-season --out report-2031")

@@ -10,12 +10,15 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
+from pipeline.rig_facts import rig_rows
 from schemas.outcomes import HEADLINES, OUTCOMES, outcome
 from schemas.words import GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from pipeline.joining.join_season import JoinedSeason
     from pipeline.rates.effects import Effect
+    from pipeline.rates.measures import MeasureEffect
+    from pipeline.rig_facts import RigFacts
     from pipeline.rows import CheckedSeason
     from schemas.settings import Settings
 
@@ -27,7 +30,8 @@ def gather_findings(
     joined: JoinedSeason,
     rates: pl.DataFrame,
     effects: list[Effect],
-    weights: pl.DataFrame,
+    measures: list[MeasureEffect],
+    rig_facts: RigFacts,
     *,
     reference: str,
     species: pl.DataFrame,
@@ -49,7 +53,8 @@ def gather_findings(
         "rates": rates.to_dicts(),
         "effects": [asdict(effect) for effect in effects],
         "comparisons": sum(effect.ratio is not None for effect in effects),
-        "rigs": _rigs(season, joined, weights, reference),
+        "measures": [asdict(effect) for effect in measures],
+        "rigs": _rigs(joined, rig_facts, reference),
         "notes": {
             row["damage_told_by"]: row["hauls"]
             for row in joined.damage_told_by.iter_rows(named=True)
@@ -117,36 +122,11 @@ def _by_reason(told: pl.DataFrame) -> list[Findings]:
     )
 
 
-def _rigs(
-    season: CheckedSeason, joined: JoinedSeason, weights: pl.DataFrame, reference: str
-) -> list[Findings]:
-    """Each rig version that was fished: what it is, how much it was, and what it weighs."""
-    weighed: dict[str, list[Findings]] = {}
-    for row in weights.iter_rows(named=True):
-        weighed.setdefault(row.pop("rig_version"), []).append(row)
+def _rigs(joined: JoinedSeason, rig_facts: RigFacts, reference: str) -> list[Findings]:
+    """Each rig version that was fished: how much it was, and what is known of it."""
     fished = (
         joined.rig_by_ground.group_by("rig_version")
         .agg(pl.col("hauls", "tow_hours").sum())
         .sort("rig_version")
     )
-    columns = (
-        "rig",
-        "ground_gear",
-        "fishing_line_m",
-        "ground_gear_m",
-        "toggle_mm",
-        "gap_mm",
-        "changed_from",
-        "what_changed",
-    )
-    if "rig_versions" in season.tables:
-        described = season.tables["rig_versions"].select("rig_version", *columns)
-        fished = fished.join(described, on="rig_version", how="left", maintain_order="left")
-    return [
-        {
-            **row,
-            "is_reference": row["rig_version"] == reference,
-            "weights": weighed.get(row["rig_version"], []),
-        }
-        for row in fished.iter_rows(named=True)
-    ]
+    return [rig for rig in rig_rows(rig_facts, fished, reference) if rig["hauls"]]

@@ -97,7 +97,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             x="raw:Q", y=y, description=says
         ),
     ).properties(width=WIDTH, height=alt.Step(STEP + 4))
-    return _whole(chart)
+    return whole(chart)
 
 
 def _ratio_words(effect: Row, outcome: Row) -> str:
@@ -160,7 +160,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         ),
         spacing=12,
     ).resolve_scale(y="independent")
-    return _whole(chart)
+    return whole(chart)
 
 
 def _top(rows: list[Row]) -> float:
@@ -201,7 +201,13 @@ def _shape(marks: Marks) -> alt.Shape:
     )
 
 
-def _whole(chart: alt.LayerChart | alt.FacetChart) -> Row:
+def by_rig(marks: Marks) -> tuple[alt.Color, alt.Shape]:
+    """The colour and the shape of each rig."""
+    return _colour(marks), _shape(marks)
+
+
+def whole(chart: alt.LayerChart | alt.FacetChart) -> Row:
+    """The chart as Vega-Lite, with the look that all of them have."""
     spec: Row = chart.to_dict(validate=False)
     return {**spec, "config": CONFIG}
 

@@ -14,6 +14,8 @@ from reports.marks import marks
 from reports.outcome_sections import further, outcome_section
 from reports.parts import Contents, Section
 from reports.record_sections import cautions, how_to_read, rig_by_ground, rigs, set_aside
+from reports.rigs.measures import measures
+from reports.rigs.section import rig_sheets
 from reports.sentences import lead, period
 
 if TYPE_CHECKING:
@@ -36,6 +38,8 @@ SECTIONS: tuple[Callable[[Findings], Section | None], ...] = (
     further,
     rig_by_ground,
     rigs,
+    measures,
+    rig_sheets,
     set_aside,
     how_to_read,
     cautions,

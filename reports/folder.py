@@ -133,6 +133,12 @@ def _save_tables(results: SeasonResults, database: Database, path: Path) -> None
     database.put("rates", pl.DataFrame(findings["rates"], schema=RATE_SCHEMA))
     if findings["effects"]:
         database.put("effects", pl.DataFrame(findings["effects"], infer_schema_length=None))
+    told = [
+        {name: value for name, value in effect.items() if name not in {"points", "left_out"}}
+        for effect in findings["measures"]
+    ]
+    if told:
+        database.put("measures", pl.DataFrame(told, infer_schema_length=None))
     database.save(path)
 
 

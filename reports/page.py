@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import hashlib
 from importlib.resources import files
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -13,13 +13,14 @@ from markupsafe import Markup
 from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
 from reports.plain_words import ADVICE_CAUTION
+from reports.rig_drawing.plan_view import plan_view
+from reports.rig_drawing.side_view import side_view
+from reports.rigs.charts import length_chart, measure_chart
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.marks import Marks
     from reports.parts import Figure
-
-CHARTS = {"ratio": ratio_chart, "rate": rate_chart}
 
 
 def season_page(findings: Findings) -> str:
@@ -28,7 +29,7 @@ def season_page(findings: Findings) -> str:
     pictures = {
         figure.name: picture
         for section in contents.sections
-        for figure in section.figures
+        for figure in section.all_figures
         if (picture := _picture(figure, findings, contents.marks)) is not None
     }
     style, script = _asset("season-report.css"), _asset("season-report.js")
@@ -42,6 +43,7 @@ def season_page(findings: Findings) -> str:
     return environment.get_template("season-report.html").render(
         contents=contents,
         pictures=pictures,
+        drawings={rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]},
         style=Markup(style),  # noqa: S704 - our own file
         script=Markup(script),  # noqa: S704 - our own file
         policy=_policy(style, script),
@@ -50,11 +52,25 @@ def season_page(findings: Findings) -> str:
 
 
 def _picture(figure: Figure, findings: Findings, marks: Marks) -> Markup | None:
-    outcome = next(o for o in findings["outcomes"] if o["name"] == figure.outcome)
-    spec = CHARTS[figure.kind](findings, outcome, marks)
+    spec = _chart(figure, findings, marks)
     if spec is None:
         return None
     return Markup(still_picture(spec, figure.name))  # noqa: S704 - drawn by vl-convert, escaped
+
+
+def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] | None:
+    if figure.kind == "lengths":
+        return length_chart(findings, figure.of)
+    outcome = next(o for o in findings["outcomes"] if o["name"] == figure.outcome)
+    if figure.kind == "measure":
+        return measure_chart(findings, outcome, marks, figure.of)
+    return {"ratio": ratio_chart, "rate": rate_chart}[figure.kind](findings, outcome, marks)
+
+
+def _drawings(rig: dict[str, Any]) -> list[Markup]:
+    """The rig from ahead and from the side, and from above, as far as it can be drawn."""
+    drawn = (side_view(rig), plan_view(rig))
+    return [Markup(svg) for svg in drawn if svg is not None]  # noqa: S704 - our own, escaped
 
 
 def _asset(name: str) -> str:

@@ -24,7 +24,10 @@ class Table:
 
 @dataclass(frozen=True)
 class Figure:
-    """A chart by name, with the finding as its title, how to read it, and its numbers."""
+    """A chart by name, with the finding as its title, how to read it, and its numbers.
+
+    `of` is what it is of beside the outcome: a measure, or a rig version.
+    """
 
     name: str
     kind: str
@@ -32,6 +35,20 @@ class Figure:
     title: str
     caption: str
     table: Table
+    of: str = ""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What is known of one rig version: it is drawn, and told in tables and sentences."""
+
+    rig: str
+    name: str
+    title: str
+    paragraphs: list[str] = field(default_factory=list)
+    tables: list[Table] = field(default_factory=list)
+    figures: list[Figure] = field(default_factory=list)
+    points: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -44,6 +61,12 @@ class Section:
     figures: list[Figure] = field(default_factory=list)
     tables: list[Table] = field(default_factory=list)
     points: list[str] = field(default_factory=list)
+    sheets: list[Sheet] = field(default_factory=list)
+
+    @property
+    def all_figures(self) -> list[Figure]:
+        """Its own figures, and those of its sheets."""
+        return [*self.figures, *(figure for sheet in self.sheets for figure in sheet.figures)]
 
 
 @dataclass(frozen=True)

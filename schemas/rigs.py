@@ -153,7 +153,7 @@ FITTINGS = Table(
 LENGTH_CHECKS = Table(
     name="length_checks",
     one_row_is="ground chain and traveller pulled tight and measured",
-    key=("vessel", "checked_on", "section"),
+    key=("vessel", "rig_version", "checked_on", "section"),
     feeds="how far the ground chain has stretched",
     columns=(
         VESSEL,

@@ -4,6 +4,7 @@ import argparse
 from pathlib import Path
 
 from synthetic_data.fleet import MOST_BOATS
+from synthetic_data.measured_season import write_measured_season
 from synthetic_data.season import FEWEST_HAULS, ImpossibleSeasonError
 from synthetic_data.writing import write_season
 
@@ -19,7 +20,15 @@ def main() -> None:
     parser.add_argument("--hauls", type=int, default=1500, help=f"{FEWEST_HAULS} or more")
     parser.add_argument("--seed", type=int, default=7, help="same seed, same season")
     parser.add_argument("--unspoilt", action="store_true", help="leave out the spoilt rows")
+    parser.add_argument(
+        "--measured",
+        action="store_true",
+        help="rates that follow the rigs' measures by a known law; only --seed is heeded then",
+    )
     asked = parser.parse_args()
+    if asked.measured:
+        write_measured_season(asked.folder, asked.seed)
+        return
     try:
         write_season(
             asked.folder,

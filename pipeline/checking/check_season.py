@@ -35,10 +35,15 @@ if TYPE_CHECKING:
 
 
 def check_each_table(
-    values: dict[str, ValueTable], settings: Settings, refused_corrections: pl.DataFrame
+    values: dict[str, ValueTable],
+    settings: Settings,
+    refused_corrections: pl.DataFrame,
+    *,
+    remarked: bool = True,
 ) -> CheckedSeason:
     """Each table without the rows that are wrong by themselves or stand twice.
 
+    `remarked` is whether rows that are used are looked at for a word on them too.
     Raises `SeasonUnusableError` if no haul is left.
     """
     values = complete(values, settings)
@@ -47,7 +52,7 @@ def check_each_table(
         found={name: table.found for name, table in values.items()},
         kept=values["hauls"].kept,
         set_aside=pl.DataFrame(schema=SET_ASIDE_SCHEMA),
-        remarks=remarks(values, settings),
+        remarks=remarks(values if remarked else {}, settings),
         rows_read={name: table.frame.height for name, table in values.items()},
         catches_read=_haul_keys(values),
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,8 @@ from pipeline.problems import SeasonUnusableError
 from schemas.tables import TABLES
 
 if TYPE_CHECKING:
+    from collections.abc import Container
+
     from schemas.settings import Settings, TableSource
 
 ENDINGS = (".csv", ".csv.gz", ".tsv", ".txt", ".parquet")
@@ -51,6 +53,10 @@ class SeasonFolder:
         tables = {file for table in self.tables for file in table.files}
         settings = {self.settings_file} if self.settings_file else set()
         return tuple(sorted(tables | settings))
+
+    def only(self, names: Container[str]) -> SeasonFolder:
+        """The season as if it had no other tables than these."""
+        return replace(self, tables=tuple(table for table in self.tables if table.name in names))
 
 
 def open_season(path: Path) -> SeasonFolder:

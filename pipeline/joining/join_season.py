@@ -47,6 +47,12 @@ def rig_in_force(season: CheckedSeason, database: Database) -> pl.DataFrame:
     return database.make("rig_in_force")
 
 
+def lay_tables(season: CheckedSeason, database: Database) -> None:
+    """Put every table of the season in the database; one that it lacks has no rows."""
+    for name in TABLES:
+        database.put(name, table_or_empty(season, name))
+
+
 def join_season(
     season: CheckedSeason,
     note_readings: pl.DataFrame,
@@ -54,9 +60,10 @@ def join_season(
     settings: Settings,
     database: Database,
 ) -> JoinedSeason:
-    """Join, measure and sum the season; the tables stay in the database under their names."""
-    for name in TABLES:
-        database.put(name, table_or_empty(season, name))
+    """Join, measure and sum the season; the tables stay in the database under their names.
+
+    The database has the season's tables, and `haul_length_differences`.
+    """
     database.put("prices", sure_prices(season))
     database.put("note_readings", note_readings)
     database.put("known_species", known_species)
@@ -94,10 +101,20 @@ def _number_patterns(
     words = factors.drop(own).join(kept, on="row", how="left")
     adjust = factors_to_adjust(settings, words)
     _need_factors(adjust, [n for n in words.columns if n not in {"row", "rig_version", "stretch"}])
-    patterns, hauls = number_patterns(words, adjust)
+    differences = length_steps(database.get("haul_length_differences"))
+    patterns, hauls = number_patterns(words.join(differences, on="row", how="left"), adjust)
     database.put("patterns", patterns)
     database.put("haul_patterns", hauls)
     return adjust, patterns
+
+
+def length_steps(haul_length_differences: pl.DataFrame) -> pl.DataFrame:
+    """The length difference at each haul's time in steps of 0.05 %, so that hauls can be summed.
+
+    A tape tells no less: 1 cm on a gear of 20 m is as much.
+    """
+    percent = (pl.col("length_difference_percent") * 20).round() / 20
+    return haul_length_differences.select("row", percent.round(2) + 0.0)  # no "-0.0"
 
 
 def factors_to_adjust(settings: Settings, words: pl.DataFrame) -> tuple[str, ...]:

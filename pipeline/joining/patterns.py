@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import polars as pl
 
-ALWAYS = ("rig_version", "ground", "vessel", "stretch")
+ALWAYS = ("rig_version", "ground", "vessel", "stretch", "length_difference_percent")
 """What every pattern tells, as rigs are compared by it, or their support is judged by it."""
 
 

@@ -49,15 +49,23 @@ class Cells:
         return len(np.unique(self.trip))
 
 
-def lay_out(sums: pl.DataFrame, rig: str, reference: str, factors: Sequence[str]) -> Cells:
+def lay_out(
+    sums: pl.DataFrame,
+    rig: str,
+    reference: str,
+    factors: Sequence[str],
+    measure: str | None = None,
+) -> Cells:
     """The cells of a model with one term a level of `rig` and of each factor.
 
     `sums` has vessel, trip, hauls, tow_hours, total, the column `rig` and the factors. The
     level that others are held against is `reference` for the rig, the first word for a factor.
+    `measure` is a column of numbers that the log rate follows in a straight line.
     """
     columns = [rig, *factors]
-    patterns = sums.select(columns).unique().sort(columns).with_row_index("cell")
-    rows = sums.join(patterns, on=columns, how="left", maintain_order="left")
+    conditions = columns if measure is None else [*columns, measure]
+    patterns = sums.select(conditions).unique().sort(conditions).with_row_index("cell")
+    rows = sums.join(patterns, on=conditions, how="left", maintain_order="left")
     terms = ["intercept"]
     parts = [np.ones(patterns.height)]
     ranks = patterns.select(pl.col(columns).rank("dense")).to_numpy()
@@ -68,6 +76,9 @@ def lay_out(sums: pl.DataFrame, rig: str, reference: str, factors: Sequence[str]
             if level != base:
                 terms.append(term(column, level))
                 parts.append((of_pattern == rank).astype(float))
+    if measure is not None:
+        terms.append(measure)
+        parts.append(patterns[measure].to_numpy().astype(float))
     design = np.column_stack(parts)
     total = np.bincount(rows["cell"], rows["total"], len(design)).astype(float)
     finite = finite_mean(design[:, _independent(_relations(design))], total)

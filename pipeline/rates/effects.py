@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 import polars as pl
 
-from pipeline.rates.cells import lay_out, term
+from pipeline.rates.cells import term
 from pipeline.rates.exact import limits_without_events
-from pipeline.rates.poisson import NoFitError, RateFit, fit_rates, interval
+from pipeline.rates.fits import Fitted, Question, fit_question
+from pipeline.rates.poisson import interval
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import Conditions, Support, both_in_use, conditions_met, support
 from pipeline.rates.verdict import verdict
@@ -40,17 +41,6 @@ UNTOLD: dict[str, Any] = {
     "adjusted_for": [],
 }
 """What is said of two rigs that can't be told apart from the conditions they met."""
-
-
-@dataclass(frozen=True)
-class Question:
-    """What is compared: an outcome on a ground, adjusted for some factors."""
-
-    outcome: str
-    ground: str
-    reference: str
-    factors: tuple[str, ...]
-    errors: Literal["trip", "model"]
 
 
 @dataclass(frozen=True)
@@ -139,7 +129,7 @@ def _answers(
     question: Question, sums: pl.DataFrame, backings: dict[str, Backing]
 ) -> Iterator[Effect]:
     """The effects of all rigs, from one fit of them together; of a part of the record at need."""
-    together, tallies = _fit(question, sums), _tally(sums)
+    together, tallies = fit_question(question, sums), _tally(sums)
     for rig, backing in backings.items():
         whole = _effect(question, sums, tallies, rig, together, backing.whole, WHOLE_RECORD)
         if backing.whole.side_by_side:
@@ -154,7 +144,7 @@ def _answers(
             )
             span = " to ".join(dict.fromkeys((backing.stretches[0], backing.stretches[-1])))
             yield _effect(
-                question, part, _tally(part), rig, _fit(question, part), backing.part, span
+                question, part, _tally(part), rig, fit_question(question, part), backing.part, span
             )
 
 
@@ -196,56 +186,6 @@ def _tally(sums: pl.DataFrame) -> dict[str, Tally]:
 
 def _name_of(trip: dict[str, str]) -> tuple[str, str]:
     return trip["vessel"], trip["trip"]
-
-
-@dataclass(frozen=True)
-class Fitted:
-    """A fit, and the factors that it could be adjusted for."""
-
-    fit: RateFit
-    factors: tuple[str, ...]
-
-
-def _fit(question: Question, sums: pl.DataFrame) -> Fitted | None:
-    """The fit over all rigs that have some of the outcome, adjusted for as much as it will bear.
-
-    Where there are too few trips for all the factors, the last named is given up first, and so on
-    down to the first; the effect says what it is adjusted for. Without any it is not given.
-    """
-    over_all = question.ground == ALL_GROUNDS
-    factors = [name for name in question.factors if over_all or name != "ground"]
-    for many in range(len(factors), 0 if factors else -1, -1):
-        fitted = _fit_with(question, sums, factors[:many])
-        if fitted is not None:
-            return fitted
-    return None
-
-
-def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fitted | None:
-    """The fit with just these factors; none where there is no finite one.
-
-    A level without any of the outcome tells nothing of the ratios of others: its own mean goes
-    to zero. Such levels are left out, which is the limit of the fit.
-    """
-    seen = _levels_with_some(sums, ["rig_version", *factors])
-    rigs = seen["rig_version"].unique().to_list()
-    if question.reference not in rigs or len(rigs) < 2:
-        return None
-    telling = [name for name in factors if seen[name].n_unique() > 1]
-    try:
-        cells = lay_out(seen, "rig_version", question.reference, telling)
-        return Fitted(fit_rates(cells, question.errors), tuple(telling))
-    except NoFitError:
-        return None
-
-
-def _levels_with_some(sums: pl.DataFrame, columns: list[str]) -> pl.DataFrame:
-    while True:
-        some = pl.all_horizontal(pl.col("total").sum().over(column) > 0 for column in columns)
-        kept = sums.filter(some)
-        if kept.height == sums.height:
-            return kept
-        sums = kept
 
 
 def _effect(

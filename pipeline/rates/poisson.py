@@ -18,11 +18,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
+from scipy.linalg import eigh
 from scipy.special import ndtri, stdtrit
 from statsmodels.genmod.families import Poisson
 from statsmodels.genmod.generalized_linear_model import GLM
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from pipeline.rates.cells import Cells
@@ -74,6 +77,23 @@ class RateFit:
         if not self.estimable[at] or not NARROWEST**2 < variance < WIDEST**2:
             return None
         return float(self.estimate[at]), float(np.sqrt(variance))
+
+    def effects(
+        self, terms: Sequence[str], *, counted: bool = False
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """The log ratios of several terms and their covariance; all of them must be told.
+
+        Of `counted` events it is in no direction less than the model's: where the two covariances
+        are held against each other, each of their common axes has the larger variance. So it does
+        not depend on the level that the terms are held against.
+        """
+        at = [self.terms.index(name) for name in terms]
+        covariance, model = self.covariance[np.ix_(at, at)], self.from_model[np.ix_(at, at)]
+        if counted:
+            against_model, axes = eigh(covariance, model)
+            spread = model @ axes
+            covariance = spread * np.maximum(against_model, 1.0) @ spread.T
+        return self.estimate[at], covariance
 
 
 def interval(log_ratio: float, std_error: float, freedom: float) -> tuple[float, float]:

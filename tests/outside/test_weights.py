@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from pipeline.rigs.chains import (
+from pipeline.rigs.weight.chains import (
     TABLES,
     Link,
     kg_per_m_from_geometry,
@@ -18,16 +18,16 @@ from pipeline.rigs.chains import (
     links_per_m,
     table_chain,
 )
-from pipeline.rigs.materials import MATERIALS, SEA_WATER_T_PER_M3, material_named
-from pipeline.rigs.ropes import FIBRE_FACTORS, WIRE_FACTORS, fibre_kg_per_m, wire_kg_per_m
-from pipeline.rigs.solids import Solid, sealed_share
-from pipeline.rigs.weights import part_weights
+from pipeline.rigs.weight.materials import MATERIALS, SEA_WATER_T_PER_M3, material_named
+from pipeline.rigs.weight.ropes import FIBRE_FACTORS, WIRE_FACTORS, fibre_kg_per_m, wire_kg_per_m
+from pipeline.rigs.weight.solids import Solid, sealed_share
+from pipeline.rigs.weight.weights import part_weights
 from tests.spec.text_tables import table_from
 
 if TYPE_CHECKING:
     import polars as pl
 
-    from pipeline.rigs.chains import Standard
+    from pipeline.rigs.weight.chains import Standard
 
 STEEL = MATERIALS["steel"]
 

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
+from pipeline.good_rows import check_season
 from pipeline.problems import SeasonUnusableError
-from pipeline.run_season import check_season, run_season
+from pipeline.run_season import run_season
 from schemas.tables import TABLES
 from synthetic_data.writing import DECK_LOG
 from tests.spec.random_spoiling import Slip, SpoiltSeason, spoilt_seasons

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pipeline.checking.check_season import sentence_of
+from pipeline.good_rows import check_season
 from pipeline.problems import SeasonUnusableError
-from pipeline.run_season import check_season
 from tests.spec.season_texts import valid_season
 from tests.spec.spoilt_seasons import Case, cases, write_spoilt
 

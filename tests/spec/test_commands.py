@@ -32,7 +32,7 @@ def run(command: list[str], *words: str, cwd: Path) -> subprocess.CompletedProce
     )
 
 
-@pytest.mark.parametrize("words", [(), ("demo",), ("check",), ("report",)])
+@pytest.mark.parametrize("words", [(), ("demo",), ("check",), ("rig",), ("report",)])
 def test_help_has_an_example_and_loads_nothing_heavy(
     rigseason: list[str], root: Path, words: tuple[str, ...]
 ) -> None:

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pipeline.checking.check_season import sentence_of
+from pipeline.good_rows import check_season
 from pipeline.intake.read_season import read_as_text
 from pipeline.intake.season_folder import open_season
-from pipeline.run_season import check_season
 from tests.spec.season_texts import csv_bytes, valid_season
 
 if TYPE_CHECKING:

@@ -14,9 +14,9 @@ import polars as pl
 import pytest
 from polars.testing import assert_frame_equal
 
-from pipeline.rigs.remarks import rig_part_remarks
-from pipeline.rigs.rig_weights import rig_weights
-from pipeline.rigs.weights import part_weights
+from pipeline.rigs.weight.remarks import rig_part_remarks
+from pipeline.rigs.weight.rig_weights import rig_weights
+from pipeline.rigs.weight.weights import part_weights
 from pipeline.rows import REFUSAL_SCHEMA
 from schemas.rigs import RIG_PARTS
 from schemas.types import TYPES

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 import polars as pl
 import pytest
 
+from pipeline.good_rows import check_season
 from pipeline.problems import SeasonUnusableError
-from pipeline.run_season import check_season, run_season
+from pipeline.run_season import run_season
 from reports.folder import for_spreadsheets
 
 if TYPE_CHECKING:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 import polars as pl
 import pytest
 
-from pipeline.run_season import check_season, run_season
+from pipeline.good_rows import check_season
+from pipeline.run_season import run_season
 from tests.spec.season_texts import SeasonText, valid_season
 from tests.spec.spoilt_seasons import write_spoilt
 

@@ -11,8 +11,8 @@ from openpyxl import Workbook
 from polars.testing import assert_frame_equal
 
 from pipeline.checking.check_season import sentence_of
+from pipeline.good_rows import check_season
 from pipeline.problems import SeasonUnusableError
-from pipeline.run_season import check_season
 from schemas.tables import TABLES
 from schemas.types import TYPES
 from tests.spec.season_texts import SeasonText, valid_season

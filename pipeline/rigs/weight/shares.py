@@ -13,11 +13,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from pipeline.rigs.masses import is_hollow, solid_of
-from pipeline.rigs.solids import sealed_share
+from pipeline.rigs.weight.masses import is_hollow, solid_of
+from pipeline.rigs.weight.solids import sealed_share
 
 if TYPE_CHECKING:
-    from pipeline.rigs.parts import Part
+    from pipeline.rigs.weight.parts import Part
 
 TYRE_STAMPED_KEEPS = 0.05
 """Discs stamped from tyres, rockhopper discs among them (common practice, no source)."""

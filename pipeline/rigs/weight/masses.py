@@ -18,15 +18,15 @@ from dataclasses import dataclass
 from math import hypot
 from typing import TYPE_CHECKING
 
-from pipeline.rigs.chains import kg_per_m_from_geometry, link_of, standard_in, table_chain
-from pipeline.rigs.parts import BY_LENGTH, ON_AN_AXLE
-from pipeline.rigs.ropes import USUAL_WIRE, fibre_kg_per_m, wire_in, wire_kg_per_m
-from pipeline.rigs.solids import Shape, Solid
+from pipeline.rigs.weight.chains import kg_per_m_from_geometry, link_of, standard_in, table_chain
+from pipeline.rigs.weight.parts import BY_LENGTH, ON_AN_AXLE
+from pipeline.rigs.weight.ropes import USUAL_WIRE, fibre_kg_per_m, wire_in, wire_kg_per_m
+from pipeline.rigs.weight.solids import Shape, Solid
 
 if TYPE_CHECKING:
-    from pipeline.rigs.chains import Standard
-    from pipeline.rigs.materials import Material
-    from pipeline.rigs.parts import Part
+    from pipeline.rigs.weight.chains import Standard
+    from pipeline.rigs.weight.materials import Material
+    from pipeline.rigs.weight.parts import Part
 
 WEIGHED_SD = 0.02
 WEIGHED_ELSEWHERE_SD = 0.03

@@ -6,15 +6,15 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.rigs.materials import material_named, nearest_material
-from pipeline.rigs.parts import nearest_part, part_of
-from pipeline.rigs.weights import part_weights
+from pipeline.rigs.weight.materials import material_named, nearest_material
+from pipeline.rigs.weight.parts import nearest_part, part_of
+from pipeline.rigs.weight.weights import part_weights
 from pipeline.rows import no_refusals, refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from pipeline.rigs.parts import Part
+    from pipeline.rigs.weight.parts import Part
 
 MM_PER_INCH = 25.4
 """By definition since the agreement of 1959."""
@@ -99,10 +99,11 @@ def _unknown_materials(rig_parts: pl.DataFrame) -> list[str | None]:
 def _not_weighed(rig_parts: pl.DataFrame) -> list[str | None]:
     """What each part lacks, unless it is of a kind or a material that is remarked on already."""
     weights = part_weights(rig_parts)
+    strangers = [reason is not None for reason in _unknown_materials(rig_parts)]
     return [
         f"the {row['part']} in the {row['section']} of {row['rig_version']} cannot be weighed "
         f"without {row['lacks']}; until then the rig weighs at least what the rest does"
-        if row["lacks"] is not None and row["kind"] is not None
+        if row["lacks"] is not None and row["kind"] is not None and not remarked
         else None
-        for row in weights.to_dicts()
+        for row, remarked in zip(weights.to_dicts(), strangers, strict=True)
     ]

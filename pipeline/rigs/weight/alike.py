@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from statistics import fmean
 from typing import TYPE_CHECKING
 
-from pipeline.rigs.parts import BY_LENGTH
+from pipeline.rigs.weight.parts import BY_LENGTH
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from pipeline.rigs.parts import Part
+    from pipeline.rigs.weight.parts import Part
 
 Likeness = tuple[str, str, float, float | None, float | None]
 

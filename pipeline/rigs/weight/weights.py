@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.rigs.alike import Weighing, likeness, weighings
-from pipeline.rigs.masses import mass_of_one
-from pipeline.rigs.parts import BY_LENGTH, ON_AN_AXLE, part_of
-from pipeline.rigs.shares import share_of
+from pipeline.rigs.weight.alike import Weighing, likeness, weighings
+from pipeline.rigs.weight.masses import mass_of_one
+from pipeline.rigs.weight.parts import BY_LENGTH, ON_AN_AXLE, part_of
+from pipeline.rigs.weight.shares import share_of
 
 if TYPE_CHECKING:
-    from pipeline.rigs.masses import Mass
-    from pipeline.rigs.parts import Part
-    from pipeline.rigs.shares import Share
+    from pipeline.rigs.weight.masses import Mass
+    from pipeline.rigs.weight.parts import Part
+    from pipeline.rigs.weight.shares import Share
 
 PART_KEY = ("rig_version", "section", "part", "line")
 
@@ -26,6 +26,7 @@ PART_WEIGHTS_SCHEMA: dict[str, pl.DataType] = {
     "pieces": pl.Int64(),
     "diameter_mm": pl.Float64(),
     "width_mm": pl.Float64(),
+    "bore_mm": pl.Float64(),
     "length_m": pl.Float64(),
     "mass_air_kg": pl.Float64(),
     "mass_sd_kg": pl.Float64(),
@@ -81,6 +82,7 @@ def weight_of(part: Part, elsewhere: Weighing) -> dict[str, object]:
         "pieces": pieces,
         "diameter_mm": part.diameter_mm,
         "width_mm": part.width_mm,
+        "bore_mm": part.bore_mm,
         "length_m": part.length_m,
         "mass_air_kg": mass_kg,
         "mass_sd_kg": mass_sd_kg,

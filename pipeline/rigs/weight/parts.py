@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from pipeline.nearest import did_you_mean
-from pipeline.rigs.materials import MATERIALS, Material, material_named, material_within
+from pipeline.rigs.weight.materials import MATERIALS, Material, material_named, material_within
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

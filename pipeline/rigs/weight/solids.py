@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import pi, sqrt
 from typing import Literal
 
-from pipeline.rigs.materials import SEA_WATER_T_PER_M3
+from pipeline.rigs.weight.materials import SEA_WATER_T_PER_M3
 
 MM3_PER_DM3 = 1_000_000
 

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.rigs.parts import BY_LENGTH
-from pipeline.rigs.weights import part_weights
+from pipeline.rigs.weight.parts import BY_LENGTH
 from schemas.words import SECTIONS
 
 if TYPE_CHECKING:
@@ -47,13 +46,6 @@ that could not be weighed; the weight is then `at_least` what it says.
 _BY = ["rig_version", "section"]
 _SAME_PIECE = ("kind", "material", "diameter_mm")
 _SAME_SHARE = ("material", "share_kept")
-
-
-def weigh_rigs(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
-    """The weights of the season's rigs, from its checked tables; no row where no part is kept."""
-    if "rig_parts" not in tables or "rig_versions" not in tables:
-        return pl.DataFrame(schema=RIG_WEIGHTS_SCHEMA)
-    return rig_weights(part_weights(tables["rig_parts"]), tables["rig_versions"])
 
 
 def rig_weights(

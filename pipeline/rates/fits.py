@@ -1,0 +1,78 @@
+"""The fit that answers a question, adjusted for as many factors as the trips will bear."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import polars as pl
+
+from pipeline.rates.cells import lay_out
+from pipeline.rates.poisson import NoFitError, RateFit, fit_rates
+from pipeline.rates.rate_table import ALL_GROUNDS
+
+
+@dataclass(frozen=True)
+class Question:
+    """What is compared: an outcome on a ground, adjusted for some factors.
+
+    `measure` names a column of numbers in the sums; each rig is then held against itself at other
+    values of it.
+    """
+
+    outcome: str
+    ground: str
+    reference: str
+    factors: tuple[str, ...]
+    errors: Literal["trip", "model"]
+    measure: str | None = None
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A fit, and the factors that it could be adjusted for."""
+
+    fit: RateFit
+    factors: tuple[str, ...]
+
+
+def fit_question(question: Question, sums: pl.DataFrame) -> Fitted | None:
+    """The fit over all rigs that have some of the outcome, adjusted for as much as it will bear.
+
+    Where there are too few trips for all the factors, the last named is given up first, and so on
+    down to the first; the effect says what it is adjusted for. Without any it is not given.
+    """
+    over_all = question.ground == ALL_GROUNDS
+    factors = [name for name in question.factors if over_all or name != "ground"]
+    for many in range(len(factors), 0 if factors else -1, -1):
+        fitted = _fit_with(question, sums, factors[:many])
+        if fitted is not None:
+            return fitted
+    return None
+
+
+def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fitted | None:
+    """The fit with just these factors; none where there is no finite one.
+
+    A level without any of the outcome tells nothing of the ratios of others: its own mean goes
+    to zero. Such levels are left out, which is the limit of the fit.
+    """
+    seen = _levels_with_some(sums, ["rig_version", *factors])
+    rigs = seen["rig_version"].unique().to_list()
+    if question.reference not in rigs or (len(rigs) < 2 and question.measure is None):
+        return None
+    telling = [name for name in factors if seen[name].n_unique() > 1]
+    try:
+        cells = lay_out(seen, "rig_version", question.reference, telling, question.measure)
+        return Fitted(fit_rates(cells, question.errors), tuple(telling))
+    except NoFitError:
+        return None
+
+
+def _levels_with_some(sums: pl.DataFrame, columns: list[str]) -> pl.DataFrame:
+    while True:
+        some = pl.all_horizontal(pl.col("total").sum().over(column) > 0 for column in columns)
+        kept = sums.filter(some)
+        if kept.height == sums.height:
+            return kept
+        sums = kept

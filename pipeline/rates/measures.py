@@ -1,0 +1,325 @@
+"""What a rig's measures do: the ratio of rates for each step more of diameter, weight, gap, slack.
+
+Measures of a rig version differ between rigs only, and rigs differ in more than one measure. So
+the rigs' own ratios come first, adjusted as ever, and a line is laid through them: how they
+scatter about it says how sure it is, and with few rigs nothing is sure. The length difference
+changes on one rig from haul to haul: there each rig is held against itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+import polars as pl
+
+from pipeline.rates.cells import term
+from pipeline.rates.fits import Question, fit_question
+from pipeline.rates.poisson import interval
+from pipeline.rates.pooling import pool
+from pipeline.rates.rate_table import ALL_GROUNDS
+from pipeline.rates.support import conditions_met, support
+from pipeline.rates.verdict import Verdict, verdict
+from schemas.measures import LENGTH_DIFFERENCE, MEASURES, Measure
+from schemas.outcomes import HEADLINES, outcome
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from pipeline.rates.fits import Fitted
+
+TOO_FEW_RIGS = "too few rigs"
+TOO_ALIKE = "rigs too alike in it"
+MOVES_WITH = "can't be told apart"
+NO_FIT = "too few trips"
+NOT_MEASURED = "not measured"
+
+LEAST_RIGS = 4
+"""A line through three rigs has one rig to judge it by. Own judgement; no source."""
+
+TOGETHER = 0.9
+"""Measures with this correlation over the rigs, or more, can't be told apart. Own judgement."""
+
+LINE_THROUGH_RIGS = "line through the rigs' ratios, spread between rigs allowed for"
+RIG_AGAINST_ITSELF = "Poisson rate model, each rig against itself, errors clustered by trip"
+
+
+@dataclass(frozen=True)
+class RigPoint:
+    """A rig on the line: what it measures, and its ratio to the reference with its error."""
+
+    rig: str
+    value: float
+    log_ratio: float
+    std_error: float
+
+
+@dataclass(frozen=True)
+class MeasureEffect:
+    """What a step of a measure does to an outcome, as it goes into `findings.json`.
+
+    `spread` is how far the rigs' log ratios lie from the line beyond their own errors, as a
+    standard deviation. `moves_with` names the measures that can't be told from this one,
+    `left_out` the rigs that were fished and are not on the line, with why.
+    """
+
+    outcome: str
+    measure: str
+    step: float
+    unit: str
+    ratio: float | None = None
+    low: float | None = None
+    high: float | None = None
+    log_ratio: float | None = None
+    std_error: float | None = None
+    freedom: float | None = None
+    spread: float | None = None
+    lowest: float | None = None
+    highest: float | None = None
+    hauls: int = 0
+    trips: int = 0
+    rigs: list[str] = field(default_factory=list)
+    points: list[RigPoint] = field(default_factory=list)
+    left_out: dict[str, str] = field(default_factory=dict)
+    moves_with: list[str] = field(default_factory=list)
+    adjusted_for: list[str] = field(default_factory=list)
+    method: str = LINE_THROUGH_RIGS
+    verdict: str = "too little to tell"
+    cautions: list[str] = field(default_factory=list)
+
+
+def find_measure_effects(
+    sums: pl.DataFrame,
+    rig_measures: pl.DataFrame,
+    reference: str,
+    adjust: Sequence[str],
+    errors: Literal["trip", "model"],
+) -> list[MeasureEffect]:
+    """The effect of each measure on each headline outcome, over all grounds.
+
+    `sums` are those of `find_effects` with `length_difference_percent`, the text of a number or
+    "not recorded". `rig_measures` has rig_version and the columns of `MEASURES`, null where a
+    rig's is not known.
+    """
+    effects: list[MeasureEffect] = []
+    for name in HEADLINES:
+        of_outcome = sums.filter(pl.col("outcome") == name)
+        if of_outcome.is_empty():
+            continue
+        told_by = errors if outcome(name).counted else "trip"
+        question = Question(name, ALL_GROUNDS, reference, tuple(adjust), told_by)
+        effects += _between_rigs(question, of_outcome, rig_measures)
+        effects.append(_within_rigs(question, of_outcome))
+    return effects
+
+
+def _between_rigs(
+    question: Question, sums: pl.DataFrame, rig_measures: pl.DataFrame
+) -> Iterator[MeasureEffect]:
+    fitted = fit_question(question, sums)
+    usable, left_out = _rigs_to_use(question, sums, fitted)
+    measured = rig_measures.filter(pl.col("rig_version").is_in(usable)).sort("rig_version")
+    enough = {m.name: _enough(m, measured) for m in MEASURES}
+    for measure in MEASURES:
+        known = measured.drop_nulls(measure.name)
+        unknown = set(usable) - set(known["rig_version"])
+        stands = MeasureEffect(
+            question.outcome,
+            measure.name,
+            measure.step,
+            measure.unit,
+            rigs=known["rig_version"].to_list(),
+            left_out=left_out | dict.fromkeys(sorted(unknown), NOT_MEASURED),
+            **_span(known[measure.name]),
+            **_size(sums.filter(pl.col("rig_version").is_in(known["rig_version"].to_list()))),
+        )
+        caution = enough[measure.name]
+        if fitted is None or caution is not None:
+            yield _untold(stands, caution or NO_FIT)
+            continue
+        together = [
+            other.name
+            for other in MEASURES
+            if other is not measure
+            and enough[other.name] is None
+            and _move_together(measured, measure.name, other.name)
+        ]
+        if together:
+            yield replace(stands, moves_with=together, cautions=[MOVES_WITH])
+        else:
+            yield _line(stands, question, fitted, known, measure)
+
+
+def _rigs_to_use(
+    question: Question, sums: pl.DataFrame, fitted: Fitted | None
+) -> tuple[list[str], dict[str, str]]:
+    """The rigs whose ratio to the reference stands, and why each of the others is left out."""
+    met = conditions_met(sums)
+    counted = outcome(question.outcome).counted
+    used, left_out = [question.reference], {}
+    for rig in sums["rig_version"].unique().sort().to_list():
+        if rig == question.reference:
+            continue
+        if not support(met, rig, question.reference).side_by_side:
+            left_out[rig] = "not side by side with the reference"
+        elif fitted is None or not fitted.fit.effect(term("rig_version", rig), counted=counted):
+            left_out[rig] = "no ratio of its own"
+        else:
+            used.append(rig)
+    return used, left_out
+
+
+def _enough(measure: Measure, measured: pl.DataFrame) -> str | None:
+    """Why nothing can be told of the measure from these rigs; None where something can."""
+    values = measured[measure.name].drop_nulls()
+    if values.is_empty():
+        return NOT_MEASURED
+    if len(values) < LEAST_RIGS:
+        return TOO_FEW_RIGS
+    spread = float(values.max()) - float(values.min())  # type: ignore[arg-type]
+    return TOO_ALIKE if spread < measure.least_range or values.n_unique() < 3 else None
+
+
+def _move_together(measured: pl.DataFrame, one: str, other: str) -> bool:
+    """Whether the two measures rise, or rise and fall, together over the rigs."""
+    both = measured.select(one, other).drop_nulls()
+    if both.height < LEAST_RIGS or both[one].n_unique() < 2 or both[other].n_unique() < 2:
+        return True
+    return abs(float(np.corrcoef(both[one], both[other])[0, 1])) >= TOGETHER
+
+
+def _line(
+    stands: MeasureEffect,
+    question: Question,
+    fitted: Fitted,
+    known: pl.DataFrame,
+    measure: Measure,
+) -> MeasureEffect:
+    """The line through the rigs' log ratios: its slope for a step of the measure."""
+    counted = outcome(question.outcome).counted
+    rigs = known["rig_version"].to_list()
+    log_ratio, covariance = _ratios(fitted, rigs, question.reference, counted=counted)
+    steps = known[measure.name].to_numpy() / measure.step
+    # Against the first of them, as what is the same for all says nothing.
+    against = np.hstack([-np.ones((len(rigs) - 1, 1)), np.eye(len(rigs) - 1)])
+    pooled = pool(
+        against @ log_ratio,
+        against @ covariance @ against.T,
+        (against @ steps)[:, None],
+        against @ against.T,
+    )
+    points = [
+        RigPoint(rig, float(value), float(ratio), float(error))
+        for rig, value, ratio, error in zip(
+            rigs, known[measure.name], log_ratio, np.sqrt(np.diag(covariance)), strict=True
+        )
+    ]
+    return _told(
+        replace(stands, points=points, spread=float(np.sqrt(pooled.spread))),
+        float(pooled.estimate[0]),
+        float(np.sqrt(pooled.covariance[0, 0])),
+        pooled.freedom,
+        fitted,
+    )
+
+
+def _ratios(
+    fitted: Fitted, rigs: Sequence[str], reference: str, *, counted: bool
+) -> tuple[np.ndarray[Any, np.dtype[np.float64]], np.ndarray[Any, np.dtype[np.float64]]]:
+    """Log ratios of the rigs to the reference and their covariance; the reference's own is 0."""
+    others = [at for at, rig in enumerate(rigs) if rig != reference]
+    terms = [term("rig_version", rigs[at]) for at in others]
+    estimate, covariance = fitted.fit.effects(terms, counted=counted)
+    log_ratio = np.zeros(len(rigs))
+    whole = np.zeros((len(rigs), len(rigs)))
+    log_ratio[others] = estimate
+    whole[np.ix_(others, others)] = covariance
+    return log_ratio, whole
+
+
+def _within_rigs(question: Question, sums: pl.DataFrame) -> MeasureEffect:
+    """The effect of the length difference, each rig held against itself."""
+    measure = LENGTH_DIFFERENCE
+    known = sums.with_columns(pl.col(measure.name).cast(pl.Float64, strict=False)).drop_nulls(
+        measure.name
+    )
+    stands = MeasureEffect(
+        question.outcome,
+        measure.name,
+        measure.step,
+        measure.unit,
+        method=RIG_AGAINST_ITSELF,
+        rigs=known["rig_version"].unique().sort().to_list(),
+        **_span(known[measure.name]),
+        **_size(known),
+    )
+    if known.is_empty():
+        return _untold(stands, NOT_MEASURED)
+    if _usual_range(known) < measure.least_range:
+        return _untold(stands, TOO_ALIKE)
+    some = known.filter(pl.col("total") > 0)
+    most = (some if some.height else known).group_by("rig_version").agg(pl.col("tow_hours").sum())
+    base = str(most.sort("tow_hours", "rig_version")["rig_version"][-1])
+    asked = Question(
+        question.outcome, ALL_GROUNDS, base, question.factors, question.errors, measure.name
+    )
+    fitted = fit_question(asked, known)
+    counted = outcome(question.outcome).counted
+    found = fitted.fit.effect(measure.name, counted=counted) if fitted else None
+    if fitted is None or found is None:
+        return _untold(stands, NO_FIT)
+    freedom = np.inf if question.errors == "model" else fitted.fit.trips - len(fitted.fit.terms)
+    return _told(stands, *found, freedom, fitted)
+
+
+def _usual_range(known: pl.DataFrame) -> float:
+    """From the value below which a tenth of the hours lie to that above which a tenth do."""
+    by_value = known.sort(LENGTH_DIFFERENCE.name).select(
+        LENGTH_DIFFERENCE.name,
+        (pl.col("tow_hours").cum_sum() / pl.col("tow_hours").sum()).alias("share"),
+    )
+    inner = by_value.filter(pl.col("share").is_between(0.1, 0.9))[LENGTH_DIFFERENCE.name]
+    return float(inner.max()) - float(inner.min()) if len(inner) else 0.0  # type: ignore[arg-type]
+
+
+def _told(
+    stands: MeasureEffect, log_ratio: float, std_error: float, freedom: float, fitted: Fitted
+) -> MeasureEffect:
+    low, high = interval(log_ratio, std_error, freedom)
+    return replace(
+        stands,
+        ratio=float(np.exp(log_ratio)),
+        low=low,
+        high=high,
+        log_ratio=log_ratio,
+        std_error=std_error,
+        freedom=None if np.isinf(freedom) else float(freedom),
+        adjusted_for=list(fitted.factors),
+        verdict=_verdict(stands, low, high),
+    )
+
+
+def _verdict(stands: MeasureEffect, low: float, high: float) -> Verdict:
+    """The verdict over the whole range that the measure had, as a step may be a small part of it.
+
+    An interval so wide that the range would multiply it beyond all numbers tells nothing anyway.
+    """
+    steps = ((stands.highest or 0.0) - (stands.lowest or 0.0)) / stands.step
+    over_range = np.exp(np.clip(steps * np.log([low, high]), -500, 500))
+    return verdict(*over_range, can_tell=True, matters=outcome(stands.outcome).matters)
+
+
+def _untold(stands: MeasureEffect, caution: str) -> MeasureEffect:
+    return replace(stands, cautions=[caution])
+
+
+def _span(values: pl.Series) -> dict[str, Any]:
+    """The lowest and highest of the values, None where there are none."""
+    return {"lowest": values.min(), "highest": values.max()}
+
+
+def _size(sums: pl.DataFrame) -> dict[str, Any]:
+    """How many hauls and trips the sums are of."""
+    trips = sums.select(pl.struct("vessel", "trip").n_unique()).item() if sums.height else 0
+    return {"hauls": int(sums["hauls"].sum()), "trips": int(trips)}

@@ -1,0 +1,68 @@
+"""A line, or a mean, through estimates that each have an error and may differ beyond it.
+
+A random-effects meta-regression: y = Xβ + u + e, where e has the known covariance V of the
+estimates and u the spread τ² that they have of their own. τ² by restricted maximum likelihood;
+errors of β by Hartung and Knapp, which let the scatter about the line say how sure it is.
+
+Sources: Raudenbush in Cooper, Hedges & Valentine, The Handbook of Research Synthesis, 2nd ed. 2009,
+ch. 16 (the model); Knapp & Hartung, Statistics in Medicine 22 (2003) 2693 (the errors).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from scipy.optimize import brentq
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+CLOSE_ENOUGH = 1e-12
+
+
+@dataclass(frozen=True)
+class Pooled:
+    """Coefficients with their covariance, the spread τ² beyond the errors, and t's freedom."""
+
+    estimate: Floats
+    covariance: Floats
+    spread: float
+    freedom: int
+
+
+def pool(y: Floats, covariance: Floats, design: Floats, alike: Floats | None = None) -> Pooled:
+    """The coefficients of `design` that best give `y`.
+
+    `y` is n, `covariance` n × n, `design` n × p with n > p. `alike` is n × n and says how the
+    spread enters: the identity if left out, which is one of its own for each estimate.
+    """
+    shape = np.eye(len(y)) if alike is None else alike
+    spread = _spread(y, covariance, design, shape)
+    weight = np.linalg.inv(covariance + spread * shape)
+    bread = np.linalg.inv(design.T @ weight @ design)
+    estimate = bread @ design.T @ weight @ y
+    left_over = y - design @ estimate
+    freedom = len(y) - design.shape[1]
+    scatter = float(left_over @ weight @ left_over) / freedom
+    return Pooled(estimate, scatter * bread, spread, freedom)
+
+
+def _spread(y: Floats, covariance: Floats, design: Floats, shape: Floats) -> float:
+    """τ² at which the slope of the restricted likelihood is nothing; 0 where it falls from 0 on."""
+
+    def slope(spread: float) -> float:
+        weight = np.linalg.inv(covariance + spread * shape)
+        projected = weight @ design
+        rest = weight - projected @ np.linalg.inv(design.T @ projected) @ projected.T
+        return float(y @ rest @ shape @ rest @ y - np.trace(rest @ shape))
+
+    if slope(0.0) <= 0:
+        return 0.0
+    highest = float(np.diag(covariance).max())
+    while slope(highest) > 0:
+        highest *= 2
+    return float(brentq(slope, 0.0, highest, xtol=CLOSE_ENOUGH))

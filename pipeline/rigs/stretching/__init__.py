@@ -1,0 +1,1 @@
+"""How a ground chain stretches against its traveller, from length checks."""

@@ -1,0 +1,85 @@
+"""A word on rows of `length_checks` that are used, but cannot be quite right."""
+
+from __future__ import annotations
+
+import polars as pl
+
+from pipeline.rows import filled_in, no_refusals, refusal
+
+FAR_APART_PERCENT = 10.0
+"""Chain and traveller that differ by more are asked about (own judgement, no source)."""
+
+_RIG = ["vessel", "rig_version"]
+
+
+def length_check_remarks(
+    length_checks: pl.DataFrame, fittings: pl.DataFrame, fished: pl.DataFrame
+) -> pl.DataFrame:
+    """What is to be said on rows of `length_checks`, with the columns of `REFUSAL_SCHEMA`.
+
+    `length_checks` has `row` beside its own columns; `fittings` has vessel, rig_version,
+    fitted_from; `fished` has vessel, rig_version, shot_at of every haul, its rig that in force.
+    """
+    return pl.concat(
+        [
+            no_refusals(),
+            _before_its_fitting(length_checks, fittings, fished),
+            _never_fished(length_checks, fished),
+            _far_apart(length_checks),
+        ]
+    ).sort("row", maintain_order=True)
+
+
+def _before_its_fitting(
+    length_checks: pl.DataFrame, fittings: pl.DataFrame, fished: pl.DataFrame
+) -> pl.DataFrame:
+    """Checks on a day before the boat's first fitting of the rig, with no haul before them."""
+    first_fitted = fittings.group_by(_RIG).agg(pl.col("fitted_from").min().dt.date())
+    first_fished = fished.group_by(_RIG).agg(pl.col("shot_at").min())
+    known = length_checks.join(first_fitted, on=_RIG).join(first_fished, on=_RIG, how="left")
+    too_early = pl.col("checked_on").dt.date() < pl.col("fitted_from")
+    fished_before = (pl.col("shot_at") < pl.col("checked_on")).fill_null(value=False)
+    return refusal(
+        known.filter(too_early & ~fished_before),
+        "checked_on",
+        filled_in(
+            "is before {} was first fitted on {}, {}; put the day, the boat or the rig right, "
+            "or add the earlier fitting",
+            "rig_version",
+            "vessel",
+            "fitted_from",
+        ),
+    )
+
+
+def _never_fished(length_checks: pl.DataFrame, fished: pl.DataFrame) -> pl.DataFrame:
+    """Checks of a rig that the boat has no haul with."""
+    return refusal(
+        length_checks.join(fished, on=_RIG, how="anti"),
+        "rig_version",
+        filled_in(
+            "is a rig that no haul of {} was fished with; put the boat or the rig right, as the "
+            "check tells nothing of stretch without fishing hours",
+            "vessel",
+        ),
+    )
+
+
+def _far_apart(length_checks: pl.DataFrame) -> pl.DataFrame:
+    """Checks whose two lengths are so far apart that one may be a slip of the pen."""
+    percent = 100 * (pl.col("ground_chain_m") / pl.col("traveller_m") - 1)
+    apart = length_checks.with_columns(
+        percent.abs().round(1).alias("percent"),
+        pl.when(percent > 0).then(pl.lit("longer")).otherwise(pl.lit("shorter")).alias("how"),
+    )
+    return refusal(
+        apart.filter(percent.abs() > FAR_APART_PERCENT),
+        "ground_chain_m",
+        filled_in(
+            "is {} % {} than the traveller, {} m; if one of them is a slip of the pen, "
+            "put it right",
+            "percent",
+            "how",
+            "traveller_m",
+        ),
+    )

@@ -1,0 +1,1 @@
+"""What changes when one rig is fished in place of another."""

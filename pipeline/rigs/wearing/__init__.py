@@ -1,0 +1,1 @@
+"""How long each part was fished, and what changed from version to version."""

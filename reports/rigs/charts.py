@@ -1,0 +1,131 @@
+"""Charts of the rigs' measures, and of their length checks."""
+
+from __future__ import annotations
+
+from math import exp, log
+from typing import TYPE_CHECKING, Any
+
+import altair as alt
+
+from reports.charts import WIDTH, by_rig, whole
+from schemas.measures import measure
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.marks import Marks
+
+Row = dict[str, Any]
+
+HEIGHT = 220
+STRIP = 70
+FEWEST_CHECKS = 2
+HALF_WIDTH = 1.96
+"""An interval of a single rig's point, by the normal; the line's own is by t."""
+
+
+def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Row | None:
+    """Each rig's ratio to the reference against a measure, and the line through them."""
+    effect = next(
+        e for e in findings["measures"] if e["outcome"] == outcome["name"] and e["measure"] == of
+    )
+    if not effect["points"]:
+        return None
+    rows = [_point(point, effect) for point in effect["points"]]
+    y = alt.Scale(type="log", nice=False)
+    x = alt.X(
+        "value:Q",
+        title=f"{measure(of).title} ({effect['unit']})",
+        scale=alt.Scale(zero=False),
+        axis=alt.Axis(tickCount=5),
+    )
+    axis = alt.Axis(values=[0.1, 0.2, 0.3, 0.5, 0.7, 1, 1.4, 2, 3, 5, 10], format="~g")
+    reference = findings["season"]["reference_rig"]
+    base = alt.Chart(alt.InlineData(values=rows))
+    colour, shape = by_rig(marks)
+    says = alt.Description("says:N")
+    chart = alt.layer(
+        alt.Chart(alt.InlineData(values=_line(effect)))
+        .mark_line(color="#888888", strokeWidth=2)
+        .encode(x=x, y=alt.Y("ratio:Q", scale=y)),
+        base.mark_rule(strokeWidth=2).encode(
+            x=x,
+            y=alt.Y("low:Q", scale=y, axis=axis, title=f"times the {reference} rate"),
+            y2="high:Q",
+            color=colour,
+            description=says,
+        ),
+        base.mark_point(filled=True, size=110, opacity=1).encode(
+            x=x, y=alt.Y("ratio:Q", scale=y), color=colour, shape=shape, description=says
+        ),
+    ).properties(width=WIDTH, height=HEIGHT)
+    return whole(chart)
+
+
+def _point(point: Row, effect: Row) -> Row:
+    reach = HALF_WIDTH * point["std_error"]
+    ratio = exp(point["log_ratio"])
+    return {
+        "rig": point["rig"],
+        "value": point["value"],
+        "ratio": ratio,
+        "low": exp(point["log_ratio"] - reach),
+        "high": exp(point["log_ratio"] + reach),
+        "says": f"{point['rig']}: {point['value']:g} {effect['unit']}, {ratio:.2f} times the "
+        "reference",
+    }
+
+
+def _line(effect: Row) -> list[Row]:
+    """Two ends of the line: the slope that is told, through the rigs' middle."""
+    points = effect["points"]
+    middle_x = sum(point["value"] for point in points) / len(points)
+    middle_y = sum(point["log_ratio"] for point in points) / len(points)
+    slope = log(effect["ratio"]) / effect["step"]
+    return [
+        {"value": end, "ratio": exp(middle_y + slope * (end - middle_x))}
+        for end in (effect["lowest"], effect["highest"])
+    ]
+
+
+def length_chart(findings: Findings, rig_version: str) -> Row | None:
+    """The whole gear's length difference at every check, a strip a boat, and the season's limit."""
+    rig = next(rig for rig in findings["rigs"] if rig["rig_version"] == rig_version)
+    limit = next((row["limit_percent"] for row in rig["stretch"]), None)
+    rows = [
+        _check(rig_version, check, limit)
+        for check in rig["length_checks"]
+        if check["section"] == "whole" and check["difference_percent"] is not None
+    ]
+    if len(rows) < FEWEST_CHECKS:
+        return None
+    base = alt.Chart()
+    x = alt.X("day:T", title=None, axis=alt.Axis(format="%b", tickCount=6))
+    y = alt.Y("percent:Q", title=None, axis=alt.Axis(tickCount=3, format="~g"))
+    filled = alt.Scale(domain=["left", "evened"], range=["#333333", "#ffffff"])
+    strips = alt.layer(
+        base.mark_rule(strokeDash=[4, 3], color="#9c3d12").encode(y="limit:Q"),
+        base.mark_line(color="#888888").encode(x=x, y=y, detail="spell:N"),
+        base.mark_point(size=70, stroke="#333333", opacity=1).encode(
+            x=x,
+            y=y,
+            fill=alt.Fill("left:N", scale=filled, legend=None),
+            description=alt.Description("says:N"),
+        ),
+        data=alt.InlineData(values=rows),
+    ).properties(width=WIDTH, height=STRIP)
+    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
+    return whole(strips.facet(row=alt.Row("boat:N", header=header, title=None), spacing=10))
+
+
+def _check(rig_version: str, check: Row, limit: float | None) -> Row:
+    evened = "evened" if check["evened"] else "left"
+    percent, day = check["difference_percent"], check["checked_on"][:10]
+    return {
+        "boat": check["vessel"],
+        "day": day,
+        "spell": f"{check['vessel']} {check['spell']}",
+        "percent": percent,
+        "limit": limit,
+        "left": evened,
+        "says": f"{rig_version}: {check['vessel']}, {day}, {percent:.2f} %, {evened}",
+    }

@@ -1,0 +1,39 @@
+"""Plain text on a terminal: columns under headers, and paragraphs that keep to its width."""
+
+from __future__ import annotations
+
+from textwrap import wrap
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+WIDE = 80
+
+
+def columns(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
+    """The rows under their headers: the first column to the left, the rest to the right.
+
+    A column in which no row has anything is left out.
+    """
+    table = [headers, *rows]
+    kept = [at for at in range(len(headers)) if at == 0 or any(row[at] for row in rows)]
+    widths = {at: max(len(row[at]) for row in table) for at in kept}
+    return [
+        "  ".join(
+            row[at].ljust(widths[at]) if at == 0 else row[at].rjust(widths[at]) for at in kept
+        ).rstrip()
+        for row in table
+    ]
+
+
+def titled(title: str, sentences: Iterable[str]) -> list[str]:
+    """The sentences under a title, each a paragraph; nothing where there are none."""
+    said = [line for sentence in sentences for line in paragraph(sentence, "  ")]
+    return ["", title, *said] if said else []
+
+
+def paragraph(text: str, indent: str = "") -> list[str]:
+    """The text in lines of the terminal's width; from the second on a little further in."""
+    further = f"{indent}  " if indent else ""
+    return wrap(text, WIDE, initial_indent=indent, subsequent_indent=further)

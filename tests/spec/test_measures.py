@@ -1,0 +1,177 @@
+"""What is told of a rig's measures, and when nothing is."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+import polars as pl
+import pytest
+
+from pipeline.rates.measures import (
+    LEAST_RIGS,
+    MOVES_WITH,
+    NO_FIT,
+    NOT_MEASURED,
+    TOO_ALIKE,
+    TOO_FEW_RIGS,
+    MeasureEffect,
+    find_measure_effects,
+)
+from schemas.measures import MEASURES
+
+DIAMETERS = [100.0, 250.0, 300.0, 450.0, 500.0, 600.0]
+WEIGHTS = [12.0, 3.0, 9.0, 2.0, 14.0, 6.0]
+TRIPS = 8
+
+
+def rigs(**measures: list[float | None]) -> pl.DataFrame:
+    """Six rigs with these measures, and null for those not named."""
+    columns = {each.name: measures.get(each.name, [None] * 6) for each in MEASURES}
+    return pl.DataFrame(
+        {"rig_version": [f"rig {number}" for number in range(6)], **columns},
+        schema_overrides=dict.fromkeys(columns, pl.Float64),
+    )
+
+
+def sums(
+    log_rates: list[float], *, trips: int = TRIPS, per_percent: float | None = None
+) -> pl.DataFrame:
+    """Trips of every rig on two grounds, with just as much damage as the rates say."""
+    rows = []
+    for rig, ground, trip in product(range(len(log_rates)), (0, 1), range(trips)):
+        percent = round(0.1 * trip, 2)
+        rate = np.exp(log_rates[rig] + 0.7 * ground + (per_percent or 0.0) * percent)
+        rows.append(
+            {
+                "outcome": "damage_events",
+                "vessel": "Skua",
+                "trip": f"{rig} {ground} {trip}",
+                "rig_version": f"rig {rig}",
+                "ground": f"ground {ground}",
+                "stretch": "2031 Q1",
+                "length_difference_percent": "not recorded"
+                if per_percent is None
+                else f"{percent}",
+                "hauls": 6,
+                "hauls_with_some": 3,
+                "tow_hours": 20.0,
+                "total": 20.0 * float(rate),
+            }
+        )
+    return pl.DataFrame(rows)
+
+
+def told(
+    table: pl.DataFrame, measures: pl.DataFrame, reference: str = "rig 0"
+) -> dict[str, MeasureEffect]:
+    effects = find_measure_effects(table, measures, reference, ["ground"], "trip")
+    return {effect.measure: effect for effect in effects}
+
+
+def test_rigs_on_a_line_give_the_line() -> None:
+    law = sums([-1 - 0.2 * mm / 100 for mm in DIAMETERS])
+    effect = told(law, rigs(largest_diameter_mm=DIAMETERS))["largest_diameter_mm"]
+    assert effect.log_ratio == pytest.approx(-0.2, abs=1e-9)
+    assert effect.verdict == "lower"
+    assert effect.freedom == 4
+    assert (effect.lowest, effect.highest) == (100.0, 600.0)
+    assert [point.rig for point in effect.points] == [f"rig {number}" for number in range(6)]
+
+
+def test_a_length_difference_holds_each_rig_against_itself() -> None:
+    """The rigs differ wildly, and none of that is laid to the length difference."""
+    law = sums([-3.0, 1.0, -2.0, 0.5, -1.0, 2.0], per_percent=0.5)
+    effect = told(law, rigs())["length_difference_percent"]
+    assert effect.log_ratio == pytest.approx(0.5, abs=1e-9)
+    assert effect.hauls == 6 * 2 * TRIPS * 6
+
+
+@pytest.mark.parametrize("reference", ["rig 0", "rig 3", "rig 5"])
+def test_the_line_does_not_depend_on_the_reference(reference: str) -> None:
+    chance = np.random.default_rng(5)
+    law = sums([-1 - 0.2 * mm / 100 + chance.normal(0, 0.4) for mm in DIAMETERS])
+    first, other = (
+        told(law, rigs(largest_diameter_mm=DIAMETERS), rig)["largest_diameter_mm"]
+        for rig in ("rig 1", reference)
+    )
+    assert other.log_ratio == pytest.approx(first.log_ratio, rel=1e-6)
+    assert other.std_error == pytest.approx(first.std_error, rel=1e-6)
+    assert other.spread == pytest.approx(first.spread, rel=1e-6)
+
+
+def test_rigs_that_scatter_about_the_line_make_it_less_sure() -> None:
+    chance = np.random.default_rng(6)
+    scattered = [-1 - 0.2 * mm / 100 + chance.normal(0, 0.5) for mm in DIAMETERS]
+    effect = told(sums(scattered), rigs(largest_diameter_mm=DIAMETERS))["largest_diameter_mm"]
+    assert effect.spread > 0.3
+    assert effect.verdict == "too little to tell"
+
+
+def test_the_order_of_the_rows_does_not_matter() -> None:
+    law = sums([-1 - 0.2 * mm / 100 for mm in DIAMETERS], per_percent=0.3)
+    measures = rigs(largest_diameter_mm=DIAMETERS)
+    straight = told(law, measures)
+    turned = told(law.reverse(), measures.reverse())
+    for name, effect in straight.items():
+        assert (turned[name].log_ratio or 0) == pytest.approx(effect.log_ratio or 0, rel=1e-9)
+        assert turned[name].rigs == effect.rigs
+
+
+def test_nothing_is_told_of_what_nobody_measured() -> None:
+    effects = told(sums([-1.0] * 6), rigs())
+    assert all(effect.cautions == [NOT_MEASURED] for effect in effects.values())
+    assert all(effect.ratio is None for effect in effects.values())
+
+
+def test_a_line_needs_enough_rigs() -> None:
+    few: list[float | None] = [*DIAMETERS[: LEAST_RIGS - 1], None, None, None]
+    effect = told(sums([-1.0] * 6), rigs(largest_diameter_mm=few))["largest_diameter_mm"]
+    assert (effect.ratio, effect.cautions) == (None, [TOO_FEW_RIGS])
+    assert effect.left_out == dict.fromkeys(("rig 3", "rig 4", "rig 5"), NOT_MEASURED)
+
+
+def test_rigs_must_differ_in_what_is_told() -> None:
+    alike: list[float | None] = [300.0, 310.0, 320.0, 330.0, 340.0, 399.0]
+    effect = told(sums([-1.0] * 6), rigs(largest_diameter_mm=alike))["largest_diameter_mm"]
+    assert (effect.ratio, effect.cautions) == (None, [TOO_ALIKE])
+
+
+def test_measures_that_go_together_cannot_be_told_apart() -> None:
+    heavy: list[float | None] = [mm / 40 for mm in DIAMETERS]
+    both = told(
+        sums([-1.0] * 6),
+        rigs(largest_diameter_mm=[*DIAMETERS], weight_water_kg_per_m=heavy),
+    )
+    assert both["largest_diameter_mm"].moves_with == ["weight_water_kg_per_m"]
+    assert both["weight_water_kg_per_m"].moves_with == ["largest_diameter_mm"]
+    assert both["largest_diameter_mm"].cautions == [MOVES_WITH]
+    assert both["largest_diameter_mm"].ratio is None
+
+
+def test_measures_that_do_not_are_told_each() -> None:
+    both = told(
+        sums([-1 - 0.2 * mm / 100 for mm in DIAMETERS]),
+        rigs(largest_diameter_mm=[*DIAMETERS], weight_water_kg_per_m=[*WEIGHTS]),
+    )
+    assert both["largest_diameter_mm"].ratio is not None
+    assert both["weight_water_kg_per_m"].ratio is not None
+
+
+def test_a_rig_that_was_not_fished_beside_the_reference_is_not_on_the_line() -> None:
+    law = sums([-1 - 0.2 * mm / 100 for mm in DIAMETERS]).with_columns(
+        pl.when(pl.col("rig_version") == "rig 5")
+        .then(pl.lit("2031 Q4"))
+        .otherwise("stretch")
+        .alias("stretch")
+    )
+    effect = told(law, rigs(largest_diameter_mm=[*DIAMETERS]))["largest_diameter_mm"]
+    assert effect.left_out == {"rig 5": "not side by side with the reference"}
+    assert effect.rigs == [f"rig {number}" for number in range(5)]
+
+
+def test_too_few_trips_tell_nothing() -> None:
+    law = sums([-1.0] * 6, trips=1)
+    effect = told(law.head(7), rigs(largest_diameter_mm=[*DIAMETERS]))["largest_diameter_mm"]
+    assert effect.ratio is None
+    assert effect.cautions in ([NO_FIT], [TOO_FEW_RIGS], [NOT_MEASURED])

@@ -1,0 +1,96 @@
+"""What `rig` tells of the invented season: all rigs, a sheet that fits a screen, a swap."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+SCREEN_LINES, SCREEN_COLUMNS = 44, 80
+RIGS = (
+    "bobbins-14",
+    "bobbins-14-b",
+    "chain-13",
+    "discs-6",
+    "discs-8-trial",
+    "grass-60",
+    "rockhopper-16",
+    "rounded-70",
+)
+
+
+def rig(rigseason: list[str], demo: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [*rigseason, "rig", str(demo / "season"), *words],
+        env=os.environ,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def test_all_rigs_stand_at_a_glance(rigseason: list[str], demo: Path) -> None:
+    done = rig(rigseason, demo)
+    assert done.returncode == 0
+    lines = done.stdout.splitlines()
+    assert [line.split()[0] for line in lines[3 : 3 + len(RIGS)]] == list(RIGS)
+    assert max(map(len, lines)) <= SCREEN_COLUMNS
+
+
+@pytest.mark.parametrize("name", RIGS)
+def test_a_sheet_fits_a_screen(rigseason: list[str], demo: Path, name: str) -> None:
+    done = rig(rigseason, demo, name)
+    assert done.returncode == 0
+    lines = done.stdout.splitlines()
+    assert lines[0].startswith(f"{name}, ")
+    assert max(map(len, lines)) <= SCREEN_COLUMNS
+    assert len(lines) <= SCREEN_LINES
+    for part in ("Weight", "Fishing line", "Ground chain", "Fishing hours", "Taken for granted"):
+        assert part in done.stdout, part
+
+
+def test_a_swap_says_how_much_chain_to_add(rigseason: list[str], demo: Path) -> None:
+    """63.1 m: by hand, section by section, in `swaps.md`."""
+    done = rig(rigseason, demo, "--swap", "bobbins-14", "rockhopper-16")
+    assert done.returncode == 0
+    assert "Add 63.1 m of 13 × 36 mm chain" in done.stdout
+    assert "-208.3 ± " in done.stdout
+    assert "local rules decide" in " ".join(done.stdout.split())
+
+
+def test_the_other_way_round_takes_it_off(rigseason: list[str], demo: Path) -> None:
+    done = rig(rigseason, demo, "--swap", "rockhopper-16", "bobbins-14")
+    assert "Take off 63.1 m of 13 × 36 mm chain" in done.stdout
+    assert "heavier in water" in done.stdout
+
+
+@pytest.mark.parametrize(
+    "words", [("bobins-14",), ("--swap", "bobbins-14", "bobins-14")], ids=["sheet", "swap"]
+)
+def test_a_rig_that_the_season_lacks_is_told_with_the_nearest(
+    rigseason: list[str], demo: Path, words: tuple[str, ...]
+) -> None:
+    done = rig(rigseason, demo, *words)
+    assert done.returncode == 2
+    assert (
+        "'bobins-14' is no rig version of this season (did you mean 'bobbins-14'?)" in done.stderr
+    )
+    assert done.stdout == ""
+
+
+def test_it_does_not_wait_for_models_and_charts(rigseason: list[str], demo: Path) -> None:
+    done = subprocess.run(
+        [rigseason[0], "-X", "importtime", *rigseason[1:], "rig", str(demo / "season")],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    loaded = {line.rpartition("|")[2].strip() for line in done.stderr.splitlines()}
+    assert "polars" in loaded
+    for heavy in ("statsmodels", "altair", "vl_convert", "shapely"):
+        assert heavy not in loaded, heavy
