@@ -25,6 +25,9 @@ STEP = 26
 INK = "#333333"
 GRID = "#8888884d"
 
+ROWS = alt.NamedData(name="rows")
+"""The table that a chart's marks are drawn from."""
+
 CONFIG = {
     "background": "transparent",
     "font": "Helvetica, Arial, sans-serif",
@@ -71,7 +74,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         type="log", domain=[min([*ends, 0.5]) * 0.9, max([*ends, 2.0]) * 1.1], nice=False
     )
     y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
-    base = alt.Chart(alt.InlineData(values=rows))
+    base = alt.Chart(ROWS)
     axis = alt.Axis(
         values=[0.1, 0.2, 0.5, 1, 2, 5, 10],
         format="~g",
@@ -97,7 +100,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             x="raw:Q", y=y, description=says
         ),
     ).properties(width=WIDTH, height=alt.Step(STEP + 4))
-    return whole(chart)
+    return whole(chart, rows=rows)
 
 
 def _ratio_words(effect: Row, outcome: Row) -> str:
@@ -149,7 +152,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             shape=_shape(marks),
             description=says,
         ),
-        data=alt.InlineData(values=rows),
+        data=ROWS,
     ).properties(width=WIDTH, height=alt.Step(STEP - 4))
     order = [_short_ground(ground) for ground in grounds]
     chart = layers.facet(
@@ -160,7 +163,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         ),
         spacing=12,
     ).resolve_scale(y="independent")
-    return whole(chart)
+    return whole(chart, rows=rows)
 
 
 def _top(rows: list[Row]) -> float:
@@ -206,10 +209,13 @@ def by_rig(marks: Marks) -> tuple[alt.Color, alt.Shape]:
     return _colour(marks), _shape(marks)
 
 
-def whole(chart: alt.LayerChart | alt.FacetChart) -> Row:
-    """The chart as Vega-Lite, with the look that all of them have."""
+def whole(chart: alt.LayerChart | alt.FacetChart, **tables: list[Row]) -> Row:
+    """The chart as Vega-Lite, with the look that all of them have, and its tables by name.
+
+    The tables join it last: altair copies all that a chart holds, again and again.
+    """
     spec: Row = chart.to_dict(validate=False)
-    return {**spec, "config": CONFIG}
+    return {**spec, "config": CONFIG, "datasets": tables}
 
 
 def still_picture(spec: Row, name: str) -> str:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from functools import cache
 from math import exp, log
 from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.charts import WIDTH, by_rig, whole
+from reports.charts import ROWS, WIDTH, by_rig, whole
 from schemas.measures import measure
 
 if TYPE_CHECKING:
@@ -40,11 +41,11 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
     )
     axis = alt.Axis(values=[0.1, 0.2, 0.3, 0.5, 0.7, 1, 1.4, 2, 3, 5, 10], format="~g")
     reference = findings["season"]["reference_rig"]
-    base = alt.Chart(alt.InlineData(values=rows))
+    base = alt.Chart(ROWS)
     colour, shape = by_rig(marks)
     says = alt.Description("says:N")
     chart = alt.layer(
-        alt.Chart(alt.InlineData(values=_line(effect)))
+        alt.Chart(alt.NamedData(name="line"))
         .mark_line(color="#888888", strokeWidth=2)
         .encode(x=x, y=alt.Y("ratio:Q", scale=y)),
         base.mark_rule(strokeWidth=2).encode(
@@ -58,7 +59,7 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
             x=x, y=alt.Y("ratio:Q", scale=y), color=colour, shape=shape, description=says
         ),
     ).properties(width=WIDTH, height=HEIGHT)
-    return whole(chart)
+    return whole(chart, rows=rows, line=_line(effect))
 
 
 def _point(point: Row, effect: Row) -> Row:
@@ -96,8 +97,12 @@ def length_chart(findings: Findings, rig_version: str) -> Row | None:
         for check in rig["length_checks"]
         if check["section"] == "whole" and check["difference_percent"] is not None
     ]
-    if len(rows) < FEWEST_CHECKS:
-        return None
+    return {**_strips(), "datasets": {"rows": rows}} if len(rows) >= FEWEST_CHECKS else None
+
+
+@cache
+def _strips() -> Row:
+    """The chart of length checks without its rows: it is the same for every rig."""
     base = alt.Chart()
     x = alt.X("day:T", title=None, axis=alt.Axis(format="%b", tickCount=6))
     y = alt.Y("percent:Q", title=None, axis=alt.Axis(tickCount=3, format="~g"))
@@ -111,7 +116,7 @@ def length_chart(findings: Findings, rig_version: str) -> Row | None:
             fill=alt.Fill("left:N", scale=filled, legend=None),
             description=alt.Description("says:N"),
         ),
-        data=alt.InlineData(values=rows),
+        data=ROWS,
     ).properties(width=WIDTH, height=STRIP)
     header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
     return whole(strips.facet(row=alt.Row("boat:N", header=header, title=None), spacing=10))
