@@ -32,6 +32,8 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
+STOPPED = 130
+
 Season = Annotated[
     Path, typer.Argument(help="A season folder, or one workbook with a sheet a table.")
 ]
@@ -46,8 +48,15 @@ def main() -> None:
         app()
     except RigseasonError as error:
         _give_up(error.sentences, error.exit_code)
+    except SystemExit as leaving:
+        if leaving.code == STOPPED:  # typer makes that of a stop by hand
+            _give_up(["Stopped; nothing was written."], STOPPED)
+        raise
     except KeyboardInterrupt:
-        _give_up(["Stopped; nothing was written."], 130)
+        _give_up(["Stopped; nothing was written."], STOPPED)
+    except OSError as error:
+        place = error.filename or "The output"
+        _give_up([f"{place} can't be read or written: {error.strerror}."], 1)
     except MemoryError:
         _give_up(["There is not enough memory for this season; nothing was written."], 1)
     except Exception as error:

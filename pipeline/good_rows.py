@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import polars as pl
+
 from pipeline.checking.check_season import (
     check_each_table,
     check_rig_names,
@@ -18,13 +20,14 @@ from pipeline.intake.season_folder import SeasonFolder, open_season
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import rig_in_force, table_or_empty
 from pipeline.joining.species import known_species
+from pipeline.rigs.line.remarks import line_remarks
 from pipeline.rigs.stretching.length_remarks import length_check_remarks
 from pipeline.rigs.wearing.versions import version_remarks
 from pipeline.rigs.weight.remarks import rig_part_remarks
+from pipeline.rigs.weight.rig_weights import rig_weights
+from pipeline.rigs.weight.weights import part_weights
 
 if TYPE_CHECKING:
-    import polars as pl
-
     from pipeline.rows import CheckedSeason
 
 RIG_TABLES = ("hauls", "rig_versions", "rig_parts", "fittings", "length_checks", "corrections")
@@ -43,9 +46,7 @@ def good_rows(path: Path, database: Database, clock: Clock) -> tuple[SeasonFolde
     if "rig_parts" in season.tables:
         season = with_remarks(season, "rig_parts", rig_part_remarks(season.tables["rig_parts"]))
     if "rig_versions" in season.tables:
-        season = with_remarks(
-            season, "rig_versions", version_remarks(season.tables["rig_versions"])
-        )
+        season = with_remarks(season, "rig_versions", _on_rig_versions(season))
     if "length_checks" in season.tables:
         season = with_remarks(season, "length_checks", _on_length_checks(season, rigs))
     clock.stop()
@@ -75,6 +76,13 @@ def _checked(
     rigs = rig_in_force(season, database)
     species = known_species(season.tables.get("species"))
     return folder, check_tables_together(season, rigs, species), rigs
+
+
+def _on_rig_versions(season: CheckedSeason) -> pl.DataFrame:
+    """The remarks on rig versions, which look at their parts too."""
+    described = season.tables["rig_versions"]
+    weights = rig_weights(part_weights(table_or_empty(season, "rig_parts")), described)
+    return pl.concat([version_remarks(described), line_remarks(described, weights)])
 
 
 def _on_length_checks(season: CheckedSeason, rigs: pl.DataFrame) -> pl.DataFrame:

@@ -101,7 +101,6 @@ def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> 
     fished = hours_by_rig(fishing_hours)
     differences = length_differences(database.make("checked_lengths"))
     database.put("length_differences", differences)
-    database.make("haul_length_differences")
     parts = part_weights(rig_parts)
     weights = rig_weights(parts, described)
     geometry = rig_geometry(described, weights)
@@ -128,6 +127,7 @@ def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> 
     database.put("rig_weights", facts.weights)
     database.put("rig_geometry", facts.geometry)
     database.put("stretch", facts.stretch)
+    database.make("haul_length_differences")
     database.put("part_hours", facts.part_hours)
     return facts
 

@@ -33,8 +33,8 @@ WEIGHT_WORDS = (
     "Weights are worked out from the parts: weighed where somebody did, else from their size. What "
     "a part keeps in water is its own weighing, else the trade's rule (discs stamped from tyres "
     "keep about 5 %, solid rubber bobbins and wheels about 20 %; common practice, no source), else "
-    "its material's density. Two wings, two bunts and a bosom make the whole; ± is one standard "
-    "deviation.",
+    "its material's density. Two wings, two bunts and a bosom make the whole; ± holds 19 times in "
+    "20.",
 )
 
 CAUTIONS = (

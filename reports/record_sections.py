@@ -8,6 +8,7 @@ from pipeline.checking.check_season import sentence_of
 from reports.cells import short_ground
 from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
+from reports.rigs.weight_words import a_metre, in_air, in_water
 from reports.sentences import listed
 
 if TYPE_CHECKING:
@@ -83,13 +84,12 @@ def _weight_cells(rig: Row) -> list[str]:
     whole = next((row for row in rig["weights"] if row["section"] == "whole"), None)
     if whole is None or whole["weight_water_kg"] is None:
         return []
-    at_least = "at least " if whole["at_least"] else ""
-    per_m, largest = whole["weight_water_kg_per_m"], whole["largest_diameter_mm"]
+    largest = whole["largest_diameter_mm"]
     return [
         rig["rig_version"],
-        f"{at_least}{whole['mass_air_kg']:,.0f} kg",
-        f"{at_least}{whole['weight_water_kg']:,.0f} ± {whole['weight_sd_kg']:,.0f} kg",
-        f"{per_m:.1f} kg" if per_m is not None else "–",
+        f"{in_air(whole)} kg",
+        f"{in_water(whole)} kg",
+        f"{a_metre(whole)} kg" if whole["weight_water_kg_per_m"] is not None else "–",
         f"{largest:,.0f} mm" if largest is not None else "–",
     ]
 

@@ -14,9 +14,9 @@ WIDE = 80
 def columns(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
     """The rows under their headers: the first column to the left, the rest to the right.
 
-    A column in which no row has anything is left out.
+    A column in which no row has anything is left out. A header may have several lines.
     """
-    table = [headers, *rows]
+    table = [*_header_lines(headers), *rows]
     kept = [at for at in range(len(headers)) if at == 0 or any(row[at] for row in rows)]
     widths = {at: max(len(row[at]) for row in table) for at in kept}
     return [
@@ -24,6 +24,15 @@ def columns(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
             row[at].ljust(widths[at]) if at == 0 else row[at].rjust(widths[at]) for at in kept
         ).rstrip()
         for row in table
+    ]
+
+
+def _header_lines(headers: Sequence[str]) -> list[list[str]]:
+    """The headers line by line, the shorter ones at the bottom."""
+    lines = [header.split("\n") for header in headers]
+    most = max(map(len, lines))
+    return [
+        list(line) for line in zip(*([""] * (most - len(of)) + of for of in lines), strict=True)
     ]
 
 

@@ -36,7 +36,7 @@ MEASURES = (
         "Weight in water, a metre",
         "kg/m",
         10.0,
-        5.0,
+        10.0,
         "each {step} kg a metre more of weight in water",
     ),
     Measure(
@@ -63,7 +63,7 @@ LENGTH_DIFFERENCE = Measure(
     "Ground chain longer than traveller",
     "%",
     1.0,
-    0.5,
+    0.75,
     "each {step} % that the ground chain is longer than the traveller",
 )
 """The measure that changes from haul to haul on one rig."""

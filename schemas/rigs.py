@@ -49,7 +49,8 @@ RIG_VERSIONS = Table(
         Column(
             "toggle_mm",
             "number",
-            "length of the toggles",
+            "length of the toggles from the middle of the gear to the fishing line; where a "
+            "traveller carries them, with its distance from the middle",
             unit="mm",
             example="350",
             least=0,
@@ -58,7 +59,7 @@ RIG_VERSIONS = Table(
         Column(
             "gap_mm",
             "number",
-            "gap under the fishing line, if it was measured",
+            "clear gap between the top of the gear and the fishing line, if it was measured",
             unit="mm",
             example="180",
             least=0,
@@ -89,7 +90,14 @@ RIG_PARTS = Table(
         Column("part", "text", "the kind of part", example="bobbin", required=True),
         Column("line", "text", "the line it is on", example="ground gear"),
         Column("material", "text", "what it is made of", example="rubber"),
-        Column("count", "count", "how many", example="11", least=0),
+        Column(
+            "count",
+            "count",
+            "how many; of one side, for a wing or a bunt",
+            example="11",
+            least=0,
+            most=10_000,
+        ),
         Column("diameter_mm", "number", "diameter", unit="mm", example="355", above=0, most=2000),
         Column(
             "width_mm",
@@ -106,7 +114,7 @@ RIG_PARTS = Table(
         Column(
             "length_m",
             "number",
-            "length, for chain, wire and rope",
+            "length, for chain, wire and rope; of one side, for a wing or a bunt",
             unit="m",
             example="8",
             above=0,
@@ -165,7 +173,7 @@ LENGTH_CHECKS = Table(
         Column(
             "ground_chain_m",
             "number",
-            "length of the ground chain",
+            "length of the ground chain; of one side, for a wing or a bunt",
             unit="m",
             example="20.1",
             above=0,
@@ -174,7 +182,7 @@ LENGTH_CHECKS = Table(
         Column(
             "traveller_m",
             "number",
-            "length of the traveller",
+            "length of the traveller; of one side, for a wing or a bunt",
             unit="m",
             example="20.0",
             above=0,

@@ -11,6 +11,7 @@ _WEEKS_BETWEEN_CHECKS = 3
 _STRETCH_PER_HOUR = 0.006 / 100
 _EVENED_ABOVE = 0.009
 _SHARE_TAKEN_OFF = 0.3
+_HAS_TRAVELLER = ("rubber discs", "bobbins", "rockhopper")
 _PRICE_SWING = (1.08, 0.97, 0.94, 1.03)
 
 
@@ -41,7 +42,10 @@ def fittings_table(hauls: pl.DataFrame, rng: np.random.Generator) -> pl.DataFram
 def length_checks_table(
     hauls: pl.DataFrame, fittings: pl.DataFrame, rng: np.random.Generator
 ) -> pl.DataFrame:
-    """Return ground chain and traveller as measured; the chain stretches until it is evened."""
+    """Return ground chain and traveller as measured; the chain stretches until it is evened.
+
+    A chain, a grass rope and a rope-rounded wire have no traveller to be measured against.
+    """
     checks = (
         _check_days(hauls)
         .join_asof(
@@ -75,7 +79,7 @@ def length_checks_table(
     return rows.with_columns(
         ground_chain_m=pl.col("new_m") * (1 + pl.col("stretch")) + pl.Series(error_m[0]),
         traveller_m=pl.col("new_m") + pl.Series(error_m[1]),
-    )
+    ).filter(pl.col("rig").is_in(_rigs_with_a_traveller()))
 
 
 def prices_table(first_year: int, last_year: int) -> pl.DataFrame:
@@ -92,6 +96,11 @@ def prices_table(first_year: int, last_year: int) -> pl.DataFrame:
             "price_per_kg": [f"{s.price_per_kg * swing:.2f}" for s in SPECIES for _, swing in days],
         }
     )
+
+
+def _rigs_with_a_traveller() -> list[int]:
+    """Return the numbers of the rig versions with discs or bobbins on a ground chain."""
+    return [at for at, rig in enumerate(RIG_VERSIONS) if rig.ground_gear in _HAS_TRAVELLER]
 
 
 def rig_names() -> pl.Series:

@@ -18,7 +18,7 @@ SECTIONS = {"wing": (11.0, 2), "bunt": (4.4, 2), "bosom": (3.3, 1)}
 WHOLE_M = sum(length * sides for length, sides in SECTIONS.values())
 
 DIAMETERS_MM = (200, 250, 300, 350, 400, 450, 500, 550)
-KG_PER_M_IN_WATER = (9.0, 5.0, 12.0, 7.0, 4.0, 11.0, 6.0, 10.0)
+KG_PER_M_IN_WATER = (10.0, 5.0, 15.0, 7.0, 4.0, 13.0, 6.0, 11.0)
 GAPS_MM = (60, 90, 100, 40, 130, 110, 50, 70)
 RIGS = tuple(f"bobbins-{diameter}" for diameter in DIAMETERS_MM)
 REFERENCE = RIGS[3]
@@ -36,7 +36,6 @@ _HAUL_SHAPE = 2.5
 
 _HOURS_BETWEEN_CHECKS = 45.0
 _EVENED_ABOVE_PERCENT = 1.2
-_TAPE_ERROR_M = 0.008
 _STRETCH_PERCENT_PER_HOUR = (0.004, 0.010)
 
 
@@ -44,7 +43,8 @@ _STRETCH_PERCENT_PER_HOUR = (0.004, 0.010)
 class Law:
     """What the season is drawn from: ratios for a step of each measure, and the rigs' own spread.
 
-    `rig_spread` is the standard deviation of what a rig does beside its measures, as a log ratio.
+    `rig_spread` is the standard deviation of what a rig does beside its measures, as a log ratio;
+    `tape_error_m` that of one length measured on one side.
     """
 
     damage_per_100_mm: float = 0.8
@@ -52,6 +52,7 @@ class Law:
     kg_per_100_mm: float = 0.93
     kg_per_percent: float = 0.9
     rig_spread: float = 0.0
+    tape_error_m: float = 0.008
 
 
 @dataclass
@@ -152,11 +153,17 @@ def _fish(
             log.catches.append({**key, "species": "PLE", "kept_kg": round(caught_kg, 1)})
             chains[rig].hours += hours
             at += timedelta(hours=hours)
-        _check(boat, rig, chains[rig], at + timedelta(hours=6), rng, log)
+        _check(boat, rig, chains[rig], at + timedelta(hours=6), law.tape_error_m, rng, log)
 
 
 def _check(
-    boat: str, rig: str, chain: _Chain, at: datetime, rng: np.random.Generator, log: _Log
+    boat: str,
+    rig: str,
+    chain: _Chain,
+    at: datetime,
+    tape_error_m: float,
+    rng: np.random.Generator,
+    log: _Log,
 ) -> None:
     """Ground chain and traveller pulled tight and measured, where it is time for it."""
     if chain.hours - chain.checked_at < _HOURS_BETWEEN_CHECKS:
@@ -164,7 +171,7 @@ def _check(
     chain.checked_at = chain.hours
     evened = chain.percent > _EVENED_ABOVE_PERCENT
     for section, (length_m, _) in SECTIONS.items():
-        errors_m = rng.normal(0.0, _TAPE_ERROR_M, 2)
+        errors_m = rng.normal(0.0, tape_error_m, 2)
         log.length_checks.append(
             {
                 "vessel": boat,

@@ -25,7 +25,6 @@ class Part:
     bore_mm: int | None = None
     kg: float | None = None
     weight_kept_in_water: float | None = None
-    line: str = "ground gear"
 
 
 _CENTRE_CHAIN = Part("chain", "steel", None, 13, kg=3.8)
@@ -34,7 +33,7 @@ _SMALL_DISCS = Part("small discs", "rubber", 9.0, 80, 60, 22)
 _PARTS = {
     "chain-13": (
         Part("chain", "steel", None, 13, kg=3.8, weight_kept_in_water=0.87),
-        Part("chain", "steel", None, 10, kg=2.2, line="fishing line"),
+        Part("second chain", "steel", None, 10, kg=2.2),
     ),
     "grass-60": (
         Part("rope", "coir", None, 60, kg=1.9),
@@ -107,7 +106,7 @@ def _part_row(rig_version: str, section: str, part: Part) -> dict[str, str | flo
         "rig_version": rig_version,
         "section": section,
         "part": part.part,
-        "line": part.line,
+        "line": "ground gear",
         "material": part.material,
         "count": 1 if part.per_m is None else round(part.per_m * length_m),
         "diameter_mm": part.diameter_mm,

@@ -110,7 +110,7 @@ RIG_VERSIONS = (
         REFERENCE_RIG, "toggles cut from 350 to 250 mm",
     ),
     RigVersion(
-        ROUGH_RIG, "rockhopper", "rockhopper", 300, 0.2, None, 21.0, 0.55, 0.75, 0.6,
+        ROUGH_RIG, "rockhopper", "rockhopper", 240, 0.15, None, 21.0, 0.55, 0.75, 0.6,
         (0.01, 0.02, 0.12, 0.10, 0.60, 0.80),
     ),
 )  # fmt: skip

@@ -66,7 +66,7 @@ def open_season(path: Path) -> SeasonFolder:
     missing, or there are no hauls.
     """
     try:
-        there = path.exists()
+        there = path.is_file() or path.is_dir()
     except OSError:
         there = False
     if not there:

@@ -66,7 +66,11 @@ def _located(frame: pl.DataFrame, path: Path, first_row: int) -> pl.DataFrame:
     return (
         frame.with_row_index("source_row", offset=first_row)
         .with_columns(pl.col("source_row").cast(pl.Int64), pl.lit(path.name).alias("source_file"))
-        .filter(pl.any_horizontal(pl.col(cells).is_not_null(), pl.col(UNREADABLE).is_not_null()))
+        .filter(
+            pl.any_horizontal(
+                (pl.col(cells) != "").fill_null(value=False), pl.col(UNREADABLE).is_not_null()
+            )
+        )
     )
 
 

@@ -1,6 +1,8 @@
+-- haul_length_differences
 -- One row per haul of `fishing_hours`: ground chain longer than traveller at its middle, in percent.
--- Straight lines in fishing hours run from 0 at an evening, or at the first fitting, from check to
--- check. After the last check the last line goes on for 100 hours (own judgement, no source).
+-- By the line that is fitted to all checks of the rig on the boat: so much per fishing hour from an
+-- even start, or from the level of its own checks where a spell did not start even. After the last
+-- check the line goes on for 100 hours (own judgement, no source).
 with
 
 wholes as (
@@ -9,87 +11,86 @@ wholes as (
     where section = 'whole'
 ),
 
-starts as (
-    select distinct
+rates as (
+    select
+        vessel,
+        rig_version,
+        percent_per_100_hours / 100 as percent_per_hour
+    from stretch
+    where section = 'whole' and percent_per_100_hours is not null
+),
+
+checked_spells as (
+    select
         vessel,
         rig_version,
         spell,
-        hours - hours_in_spell as hours,
-        cast(null as double) as measured_percent
+        bool_or(starts_even) as starts_even,
+        bool_or(ends_spell) as ends_spell,
+        min(hours - hours_in_spell) as start_hours,
+        min(hours) as first_hours,
+        max(hours) as last_hours,
+        avg(case when difference_percent is not null then hours end) as mean_hours,
+        avg(difference_percent) as mean_percent
     from wholes
-    where starts_even
+    group by vessel, rig_version, spell
 ),
 
-checks as (
+last_checks as (
     select
         vessel,
         rig_version,
-        spell,
         hours,
-        difference_percent as measured_percent
+        ends_spell and evened as is_even_since,
+        row_number() over (
+            partition by vessel, rig_version order by checked_on desc
+        ) as checks_later
     from wholes
-    where difference_percent is not null
 ),
 
-starts_and_checks as (
-    select * from starts
-    union all
-    select * from checks
-),
-
--- A spell starts from 0, unless it was measured before any haul: then what was measured holds.
-points as (
+spells_begun as (
     select
         vessel,
         rig_version,
-        spell,
-        hours,
-        coalesce(avg(measured_percent), 0) as percent
-    from starts_and_checks
-    group by vessel, rig_version, spell, hours
-),
-
-spell_ends as (
-    select
-        vessel,
-        rig_version,
-        spell,
         hours
-    from wholes
-    where ends_spell
+    from last_checks
+    where checks_later = 1 and is_even_since
 ),
 
 lines as (
     select
-        vessel,
-        rig_version,
-        spell,
-        hours,
-        percent,
-        lag(hours) over (partition by vessel, rig_version, spell order by hours) as from_hours,
-        lag(percent) over (partition by vessel, rig_version, spell order by hours) as from_percent,
-        lead(hours) over (partition by vessel, rig_version, spell order by hours) as next_hours
-    from points
-),
-
-lines_in_force as (
-    select
-        lines.vessel,
-        lines.rig_version,
-        lines.from_hours,
-        lines.from_percent,
-        (lines.percent - lines.from_percent) / (lines.hours - lines.from_hours) as percent_per_hour,
+        checked_spells.vessel,
+        checked_spells.rig_version,
         case
-            when lines.next_hours is not null then lines.hours
-            when spell_ends.hours < lines.hours + 100 then spell_ends.hours
-            else lines.hours + 100
-        end as until_hours
-    from lines
-    left join spell_ends
-        on lines.vessel = spell_ends.vessel
-        and lines.rig_version = spell_ends.rig_version
-        and lines.spell = spell_ends.spell
-    where lines.from_hours is not null
+            when checked_spells.starts_even then checked_spells.start_hours
+            else checked_spells.first_hours
+        end as from_hours,
+        case
+            when checked_spells.ends_spell then checked_spells.last_hours
+            else checked_spells.last_hours + 100
+        end as until_hours,
+        case
+            when checked_spells.starts_even then 0
+            else checked_spells.mean_percent
+                - rates.percent_per_hour * (checked_spells.mean_hours - checked_spells.first_hours)
+        end as from_percent,
+        rates.percent_per_hour
+    from checked_spells
+    inner join rates
+        on checked_spells.vessel = rates.vessel
+        and checked_spells.rig_version = rates.rig_version
+    union all
+    select
+        spells_begun.vessel,
+        spells_begun.rig_version,
+        spells_begun.hours as from_hours,
+        spells_begun.hours + 100 as until_hours,
+        0 as from_percent,
+        rates.percent_per_hour
+    from spells_begun
+    inner join rates
+        on spells_begun.vessel = rates.vessel
+        and spells_begun.rig_version = rates.rig_version
 ),
 
 haul_middles as (
@@ -104,15 +105,14 @@ haul_middles as (
 final as (
     select
         haul_middles.row,
-        lines_in_force.from_percent
-        + lines_in_force.percent_per_hour * (haul_middles.hours - lines_in_force.from_hours)
+        lines.from_percent + lines.percent_per_hour * (haul_middles.hours - lines.from_hours)
             as length_difference_percent
     from haul_middles
-    left join lines_in_force
-        on haul_middles.vessel = lines_in_force.vessel
-        and haul_middles.rig_version = lines_in_force.rig_version
-        and haul_middles.hours > lines_in_force.from_hours
-        and haul_middles.hours <= lines_in_force.until_hours
+    left join lines
+        on haul_middles.vessel = lines.vessel
+        and haul_middles.rig_version = lines.rig_version
+        and haul_middles.hours > lines.from_hours
+        and haul_middles.hours <= lines.until_hours
 )
 
 select * from final

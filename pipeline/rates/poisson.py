@@ -83,17 +83,18 @@ class RateFit:
     ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """The log ratios of several terms and their covariance; all of them must be told.
 
-        Of `counted` events it is in no direction less than the model's: where the two covariances
-        are held against each other, each of their common axes has the larger variance. So it does
-        not depend on the level that the terms are held against.
+        The covariance and the model's are held against each other, and none of their common axes
+        has less than the model's variance of `counted` events, or of weights than the model's
+        times their mean spread by trip. For trips that several rigs shared may agree by chance, or
+        be too few to tell all directions. It does not depend on the level that the terms are
+        held against, nor on the unit.
         """
         at = [self.terms.index(name) for name in terms]
         covariance, model = self.covariance[np.ix_(at, at)], self.from_model[np.ix_(at, at)]
-        if counted:
-            against_model, axes = eigh(covariance, model)
-            spread = model @ axes
-            covariance = spread * np.maximum(against_model, 1.0) @ spread.T
-        return self.estimate[at], covariance
+        against_model, axes = eigh(covariance, model)
+        least = 1.0 if counted else against_model.mean()
+        spread = model @ axes
+        return self.estimate[at], spread * np.maximum(against_model, least) @ spread.T
 
 
 def interval(log_ratio: float, std_error: float, freedom: float) -> tuple[float, float]:

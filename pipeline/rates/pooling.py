@@ -2,7 +2,9 @@
 
 A random-effects meta-regression: y = Xβ + u + e, where e has the known covariance V of the
 estimates and u the spread τ² that they have of their own. τ² by restricted maximum likelihood;
-errors of β by Hartung and Knapp, which let the scatter about the line say how sure it is.
+errors of β by Hartung and Knapp, which let the scatter about the line say how sure it is. A few
+estimates that happen to lie on a line do not make it surer than their own errors allow: the
+half-width of an interval is never less than that of the normal with those errors.
 
 Sources: Raudenbush in Cooper, Hedges & Valentine, The Handbook of Research Synthesis, 2nd ed. 2009,
 ch. 16 (the model); Knapp & Hartung, Statistics in Medicine 22 (2003) 2693 (the errors).
@@ -16,6 +18,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from scipy.optimize import brentq
 
+from pipeline.rates.poisson import half_width
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -26,12 +30,23 @@ CLOSE_ENOUGH = 1e-12
 
 @dataclass(frozen=True)
 class Pooled:
-    """Coefficients with their covariance, the spread τ² beyond the errors, and t's freedom."""
+    """Coefficients with their covariance, by the scatter and by the estimates' own errors.
+
+    `spread` is τ². `freedom` is that of t, for the covariance by the scatter.
+    """
 
     estimate: Floats
     covariance: Floats
+    by_errors: Floats
     spread: float
     freedom: int
+
+    def std_error(self, at: int) -> float:
+        """The error of one coefficient, such that t times it is the half-width of its interval."""
+        by_scatter = np.sqrt(self.covariance[at, at])
+        by_errors = np.sqrt(self.by_errors[at, at])
+        least = half_width(np.inf) / half_width(self.freedom) * by_errors
+        return float(max(by_scatter, least))
 
 
 def pool(y: Floats, covariance: Floats, design: Floats, alike: Floats | None = None) -> Pooled:
@@ -48,7 +63,7 @@ def pool(y: Floats, covariance: Floats, design: Floats, alike: Floats | None = N
     left_over = y - design @ estimate
     freedom = len(y) - design.shape[1]
     scatter = float(left_over @ weight @ left_over) / freedom
-    return Pooled(estimate, scatter * bread, spread, freedom)
+    return Pooled(estimate, np.asarray(scatter * bread), np.asarray(bread), spread, freedom)
 
 
 def _spread(y: Floats, covariance: Floats, design: Floats, shape: Floats) -> float:

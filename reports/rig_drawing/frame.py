@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from markupsafe import Markup
+
 from reports.rig_drawing.svg import (
     LINE_PX,
     MARGIN,
@@ -19,8 +21,6 @@ from reports.rig_drawing.svg import (
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    from markupsafe import Markup
 
 HEADING_PX = 24.0
 TOW_PX = 34.0
@@ -52,9 +52,14 @@ def way_of_tow(top: float, *, up: bool = False) -> Markup:
 def scale_bar(
     px_per_unit: float, lengths: Sequence[float], unit: str, top: float
 ) -> tuple[Markup, float]:
-    """The longest of the bars that leaves room for its figure, and where the row ends."""
+    """The longest of the bars that leaves room for its figure, and where the row ends.
+
+    None is drawn where none of them does, as of a gear of a centimetre.
+    """
     most = BAR_OF_WIDTH * WIDTH / px_per_unit
-    length = max((each for each in lengths if each <= most), default=min(lengths))
+    length = max((each for each in lengths if each <= most), default=None)
+    if length is None:
+        return Markup(), top
     end, middle = MARGIN + length * px_per_unit, top + LINE_PX / 2
     bar = line(Point(MARGIN, middle), Point(end, middle), "rig-ink rig-scale")
     ticks = together(

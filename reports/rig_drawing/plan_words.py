@@ -20,7 +20,7 @@ DIFFERS_FROM = 0.02
 
 def kilograms(value: float) -> str:
     """A weight to three figures, whole from 10 kg on."""
-    return f"{value:,.0f}{NO_BREAK}kg" if abs(value) >= 10 else f"{value:.1f}{NO_BREAK}kg"
+    return f"{value:z,.0f}{NO_BREAK}kg" if abs(value) >= 10 else f"{value:z.1f}{NO_BREAK}kg"
 
 
 def weight_lines(rig: Mapping[str, Any], section: str) -> list[str]:
@@ -38,7 +38,7 @@ def weight_lines(rig: Mapping[str, Any], section: str) -> list[str]:
 
 
 def _a_metre(kg: float) -> str:
-    return f"{kg:.1f}" if abs(kg) < 100 else f"{kg:,.0f}"
+    return f"{kg:z.1f}" if abs(kg) < 100 else f"{kg:z,.0f}"
 
 
 def spread_words(rig: Mapping[str, Any], curve: Curve) -> str:

@@ -64,7 +64,7 @@ def _value(value: str | float) -> str:
 
 def number(value: float) -> str:
     """A coordinate to a hundredth, as short as it can be written."""
-    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+    return f"{round(value, 2) + 0.0:z.2f}".rstrip("0").rstrip(".")
 
 
 def identity(*words: str) -> str:

@@ -60,7 +60,7 @@ def lean_in_words(over: FishingLine) -> str:
         aft = "behind" if drop_back_mm > 0 else "forward of"
         where = f"{mm(abs(drop_back_mm))} {aft} the core of the gear"
     lean = (
-        "" if over.angle_deg is None else f", the toggles {abs(over.angle_deg):.0f}° from upright"
+        "" if over.angle_deg is None else f", the toggles {abs(over.angle_deg):z.0f}° from upright"
     )
     return f"The fishing line is {mm(height_mm)} above the seabed, {where}{lean}."
 
@@ -83,8 +83,6 @@ def side_told(section: Section, over: FishingLine, stretch_m: float | None) -> s
 def side_notes(section: Section, over: FishingLine) -> list[str]:
     """What the reader must know of the side view, a sentence each."""
     notes = []
-    if over.height_mm is not None and section.largest_mm is not None:
-        notes.append("How far apart the toggles are is not recorded.")
     if over.placed is None:
         known = over.toggle_mm is not None
         notes.append(f"How the toggles lean is not known{'' if known else ', nor their length'}.")

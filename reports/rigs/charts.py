@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.charts import ROWS, WIDTH, by_rig, whole
+from reports.charts import INK, ROWS, WIDTH, by_rig, whole
 from schemas.measures import measure
 
 if TYPE_CHECKING:
@@ -58,6 +58,9 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
         base.mark_point(filled=True, size=110, opacity=1).encode(
             x=x, y=alt.Y("ratio:Q", scale=y), color=colour, shape=shape, description=says
         ),
+        base.mark_text(angle=270, align="left", dx=4, dy=-9, fontSize=11, color=INK).encode(
+            x=x, y=alt.Y("ratio:Q", scale=y), text="rig:N"
+        ),
     ).properties(width=WIDTH, height=HEIGHT)
     return whole(chart, rows=rows, line=_line(effect))
 
@@ -71,7 +74,7 @@ def _point(point: Row, effect: Row) -> Row:
         "ratio": ratio,
         "low": exp(point["log_ratio"] - reach),
         "high": exp(point["log_ratio"] + reach),
-        "says": f"{point['rig']}: {point['value']:g} {effect['unit']}, {ratio:.2f} times the "
+        "says": f"{point['rig']}: {point['value']:g} {effect['unit']}, {ratio:z.2f} times the "
         "reference",
     }
 
@@ -132,5 +135,5 @@ def _check(rig_version: str, check: Row, limit: float | None) -> Row:
         "percent": percent,
         "limit": limit,
         "left": evened,
-        "says": f"{rig_version}: {check['vessel']}, {day}, {percent:.2f} %, {evened}",
+        "says": f"{rig_version}: {check['vessel']}, {day}, {percent:z.2f} %, {evened}",
     }

@@ -15,12 +15,18 @@ if TYPE_CHECKING:
 
 ABOUT = (
     "Rigs differ in many ways at once. Here each rig's ratio to the reference, like for like, is "
-    "laid against one of its measures, and a line is drawn through the rigs: how far they scatter "
-    "about it says how sure it is. It can't tell whether it is the measure that does it or "
-    "something that goes with it, the kind of gear above all. Measures that rise and fall together "
-    "over the rigs are named and not told. The ground chain's difference changes on one rig from "
-    "haul to haul; there each rig is held against itself."
+    "laid against one of its measures, and a line is drawn through the rigs; how far they scatter "
+    "about it goes into how sure it is, and with four or five rigs that rests on two or three "
+    "numbers. Each measure is taken alone, none is adjusted for the others, and rigs with larger "
+    "parts are other kinds of gear besides, and heavier to handle. Among so many answers a clear "
+    "one is now and then luck.",
+    "The ground chain's difference changes on one rig from haul to haul; there each rig, on all "
+    "its boats, is held against itself. A longer chain has also been fished longer since it was "
+    "evened, and what tears a net can stretch a chain: this tells what went together, not what did "
+    "it. Errors of the tape draw the ratio towards no difference.",
 )
+
+CAUGHT = "Bottom-living fish caught"
 
 WHY_UNTOLD = {
     "not measured": "not recorded",
@@ -39,8 +45,8 @@ def measures(findings: Findings) -> Section | None:
     clear = [effect for effect in effects if effect["verdict"] in {"lower", "higher"}]
     return Section(
         "measures",
-        "What the measures of a rig do",
-        [ABOUT],
+        "What went with the measures of a rig",
+        list(ABOUT),
         figures=[
             _figure(effect, outcomes[effect["outcome"]]) for effect in clear if effect["points"]
         ],
@@ -53,11 +59,12 @@ def measures(findings: Findings) -> Section | None:
 
 def measure_claim(effect: Row, outcome: Row) -> str:
     """What a step of the measure went with, and how sure that is."""
-    each = _each(measure(effect["measure"]))
-    return (
-        f"With {each}, {outcome['title'].lower()} was {amount(effect['ratio'], outcome)} "
-        f"({span(effect['low'], effect['high'], outcome)})"
-    )
+    of = measure(effect["measure"])
+    what = CAUGHT if outcome["better"] == "higher" else outcome["title"]
+    told = f"{amount(effect['ratio'], outcome)} ({span(effect['low'], effect['high'], outcome)})"
+    if effect["points"]:
+        return f"Rigs that differ in {of.title.lower()}: {what.lower()}, {told} for {_each(of)}"
+    return f"{what}: {told} for {_each(of)}"
 
 
 def _each(of: Measure) -> str:
@@ -73,14 +80,15 @@ def _figure(effect: Row, outcome: Row) -> Figure:
         of=effect["measure"],
         title=measure_claim(effect, outcome),
         caption=(
-            f"Each rig's ratio to the reference, with its interval, by {of.title.lower()} "
-            f"({of.unit}); the line has the slope that is told, through the rigs' middle."
+            f"Each rig's ratio to the reference by {of.title.lower()} ({of.unit}), with its "
+            "interval; the round grey mark is the reference itself. The line has the slope that is "
+            "told, through the middle of the rigs. They differ in more than this."
         ),
         table=Table(
             f"{outcome['title']} by {of.title.lower()}",
             ["rig", of.unit, "times the reference"],
             [
-                [point["rig"], f"{point['value']:g}", f"{exp(point['log_ratio']):.2f}"]
+                [point["rig"], f"{point['value']:g}", f"{exp(point['log_ratio']):z.2f}"]
                 for point in effect["points"]
             ],
         ),
@@ -89,29 +97,47 @@ def _figure(effect: Row, outcome: Row) -> Figure:
 
 def _table(outcome: Row, effects: list[Row]) -> Table:
     return Table(
-        f"{outcome['title']}: with each step more",
-        ["with", "went", "rests on"],
-        [[_each(measure(e["measure"])), _went(e, outcome), _rests_on(e)] for e in effects],
+        f"{outcome['title']}: what went with each step more of a measure",
+        ["measure", "what went with it"],
+        [[_each(measure(e["measure"])), f"{_went(e, outcome)}{_rests_on(e)}"] for e in effects],
     )
 
 
 def _went(effect: Row, outcome: Row) -> str:
     if effect["ratio"] is not None:
-        doubt = "" if effect["verdict"] in {"lower", "higher"} else f"{effect['verdict']}: "
         limits = span(effect["low"], effect["high"], outcome)
-        return f"{doubt}{amount(effect['ratio'], outcome)} ({limits})"
+        told = f"{_doubt(effect)}{amount(effect['ratio'], outcome)} ({limits})"
+        if not effect["partly_with"]:
+            return told
+        return f"{told}; {_titles(effect['partly_with'])} partly goes with it"
     if effect["moves_with"]:
-        others = listed([measure(name).title.lower() for name in effect["moves_with"]])
-        return f"can't be told apart from {others}, which goes with it"
-    return next((WHY_UNTOLD[name] for name in effect["cautions"]), "too little to tell")
+        return f"not given: can't be told apart from {_titles(effect['moves_with'])}"
+    why = next((WHY_UNTOLD[name] for name in effect["cautions"] if name in WHY_UNTOLD), None)
+    return f"not given: {why}" if why else "too little to tell"
+
+
+def _doubt(effect: Row) -> str:
+    if effect["verdict"] in {"lower", "higher"}:
+        return ""
+    over = " over that whole range" if effect["verdict"] == "no clear difference" else ""
+    return f"{effect['verdict']}{over}: "
+
+
+def _titles(names: list[str]) -> str:
+    return listed([measure(name).title.lower() for name in names])
 
 
 def _rests_on(effect: Row) -> str:
+    """How many rigs over what range, and which were left out and why."""
     if not effect["rigs"]:
-        return "–"
-    many = f"{len(effect['rigs'])} rig{'s' * (len(effect['rigs']) != 1)}"
-    reach = f" from {effect['lowest']:.3g} to {effect['highest']:.3g} {effect['unit']}"
+        return "."
+    rigs = f"{len(effect['rigs'])} rig{'s' * (len(effect['rigs']) != 1)}"
+    reach = f"{effect['lowest']:.3g} to {effect['highest']:.3g} {effect['unit']}"
     factors = listed(factor_words(effect["adjusted_for"]))
-    alike = f", like for like in {factors}" if factors else ""
-    without = f"; without {listed(list(effect['left_out']))}" if effect["left_out"] else ""
-    return f"{many}{reach}, {effect['hauls']:,} hauls, {effect['trips']:,} trips{alike}{without}"
+    alike = f"; like for like in {factors}" if factors else ""
+    by_reason: dict[str, list[str]] = {}
+    for rig, why in effect["left_out"].items():
+        by_reason.setdefault(why, []).append(rig)
+    out = "".join(f" Without {listed(rigs)}: {why}." for why, rigs in by_reason.items())
+    counts = f"{effect['hauls']:,} hauls in {effect['trips']:,} trips"
+    return f". {rigs}, {reach}, {counts}{alike}.{out}"

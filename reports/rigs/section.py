@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from reports.parts import Figure, Row, Section, Sheet, Table
+from reports.rig_drawing.svg import identity
+from reports.rigs.fishing_line import CLEAR_GAP, assumption_sentences, line_sentences
+from reports.rigs.ground_chain import HEADERS, cells, chain_sentences, wholes
 from reports.rigs.sentences import (
-    STRETCH_HEADERS,
-    assumption_sentences,
     change_sentences,
-    line_sentences,
+    counted,
     part_sentences,
     section_word,
-    stretch_cells,
-    stretch_sentences,
     wear_sentences,
 )
+from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -24,13 +23,15 @@ if TYPE_CHECKING:
 ABOUT = (
     "A sheet for each rig version that was fished: drawn to scale from its parts, what it weighs, "
     "where its fishing line hangs, how its ground chain has stretched, and how long its parts have "
-    "been fished."
+    f"been fished. Of its line is told the {CLEAR_GAP}, seen from ahead."
 )
 CHECK_WORDS = (
     "A ground chain is taken to be as long as its traveller when the rig is first fitted and "
-    "whenever the two were evened, and to stretch by so much per 100 fishing hours in between; the "
-    "interval comes from how the checks, whose number stands beside it, scatter about that. The "
-    "day of the limit is at the pace of the rig's last 60 days."
+    "whenever the two were evened, and to stretch by so much per 100 fishing hours in between; "
+    "what stands after ± comes from how the checks, of which the number stands beside it, scatter "
+    "about that, and a rate that may as well be nothing is hardly known. Below 0 the traveller is "
+    "the longer. The day of the limit is at the pace of the rig's own last 60 days, which may be "
+    "long past."
 )
 
 
@@ -54,55 +55,46 @@ def _sheet(rig: Row) -> Sheet:
     wear = wear_sentences(rig)
     return Sheet(
         rig=rig["rig_version"],
-        name=f"rig-{_slug(rig['rig_version'])}",
+        name=f"rig-{identity(rig['rig_version'])}",
         title=f"{rig['rig_version']}{gear}",
         paragraphs=[words for words in (" ".join(line_sentences(rig)),) if words],
         tables=[table for table in (_weights(rig), _stretch(rig)) if table is not None],
         points=[
-            *stretch_sentences(_wholes(rig)),
+            *chain_sentences(rig),
             *([f"Fishing hours. {' '.join(wear)}"] if wear else []),
             *(f"Changed: {said}" for said in change_sentences(rig)),
+            *([counted(rig)] if rig["parts"] else []),
             *(f"{said[:1].upper()}{said[1:]}" for said in part_sentences(rig)),
         ],
         figures=[_checks(rig)] if rig["length_checks"] else [],
     )
 
 
-def _slug(name: str) -> str:
-    return re.sub(r"[^A-Za-z0-9_-]", lambda match: f"-{ord(match[0]):x}-", name)
-
-
-def _wholes(rig: Row) -> list[Row]:
-    """One row a boat, the longest chain first."""
-    wholes = [row for row in rig["stretch"] if row["section"] == "whole"]
-    return sorted(wholes, key=lambda row: row["difference_now_percent"] or 0.0, reverse=True)
-
-
 def _weights(rig: Row) -> Table | None:
     rows = [
         [
             section_word(row["section"], row["sides"]),
-            f"{'at least ' if row['at_least'] else ''}{row['mass_air_kg']:,.0f} kg",
-            f"{row['weight_water_kg']:,.1f} ± {row['weight_sd_kg']:,.1f} kg",
-            _with_unit(row["weight_water_kg_per_m"], ".1f", "kg"),
-            _with_unit(row["gear_m"], ",.1f", "m"),
+            f"{in_air(row)} kg",
+            f"{in_water(row)} kg",
+            f"{a_metre(row)} kg" if a_metre(row) else "–",
+            f"{row['gear_m']:z,.1f} m" if row["gear_m"] is not None else "–",
         ]
         for row in rig["weights"]
         if row["weight_water_kg"] is not None
     ]
     headers = ["section", "in air", "in sea water", "a metre, in water", "length"]
-    return Table("Weight", headers, rows) if rows else None
+    return Table(f"Weight; {HOLDS}", headers, rows) if rows else None
 
 
 def _stretch(rig: Row) -> Table | None:
-    checked = [row for row in _wholes(rig) if row["checks"]]
-    if not checked:
+    of_boats = wholes(rig)
+    if not of_boats:
         return None
     caption = (
-        "Ground chain longer than traveller, the whole gear, in % of its length; the limit is "
-        f"{checked[0]['limit_percent']:g} %"
+        "Ground chain less traveller, the whole gear, in % of the traveller; the limit is "
+        f"{of_boats[0]['limit_percent']:g} %"
     )
-    return Table(caption, STRETCH_HEADERS, [stretch_cells(row) for row in checked])
+    return Table(caption, HEADERS, [cells(row) for row in of_boats])
 
 
 def _checks(rig: Row) -> Figure:
@@ -113,17 +105,18 @@ def _checks(rig: Row) -> Figure:
         by_check.setdefault(key, {})[check["section"]] = check
     sections = ("wing", "bunt", "bosom", "whole")
     return Figure(
-        name=f"lengths-{_slug(rig['rig_version'])}",
+        name=f"lengths-{identity(rig['rig_version'])}",
         kind="lengths",
         outcome="",
         of=rig["rig_version"],
         title=f"Length checks of {rig['rig_version']}",
         caption=(
-            "How much longer than the traveller the ground chain was found, in % of its length; "
-            "hollow where the two were made length for length again; broken, the season's limit."
+            "Ground chain less traveller as found, in % of the traveller, below 0 where the "
+            "traveller was the longer; hollow where the two were made length for length again; "
+            "broken, the season's limit."
         ),
         table=Table(
-            "Ground chain longer than traveller, in %",
+            "Ground chain less traveller, in %",
             ["day", "boat", *sections, "evened"],
             [
                 [
@@ -141,8 +134,4 @@ def _checks(rig: Row) -> Figure:
 def _percent(check: Row | None) -> str:
     if check is None or check["difference_percent"] is None:
         return "–"
-    return f"{check['difference_percent']:.2f}"
-
-
-def _with_unit(value: float | None, form: str, unit: str) -> str:
-    return "–" if value is None else f"{value:{form}} {unit}"
+    return f"{check['difference_percent']:z.2f}"

@@ -7,18 +7,24 @@ from typing import TYPE_CHECKING
 from pipeline.nearest import did_you_mean
 from pipeline.problems import WrongUsageError
 from pipeline.rigs.swap.swaps import swap as swap_of
+from reports.rigs.fishing_line import CLEAR_GAP, line_sentences, taken_for_granted
+from reports.rigs.ground_chain import (
+    SHORT_HEADERS,
+    any_past,
+    chain_sentences,
+    percent,
+    short_cells,
+    wholes,
+)
 from reports.rigs.sentences import (
-    STRETCH_HEADERS,
     change_sentences,
-    line_sentences,
+    counted,
     part_sentences,
     section_word,
-    stretch_cells,
-    stretch_sentences,
-    taken_for_granted,
     wear_sentences,
 )
 from reports.rigs.swap_sheet import swap_sheet
+from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water
 from reports.terminal import columns, paragraph, titled
 
 if TYPE_CHECKING:
@@ -78,10 +84,11 @@ def all_rigs(title: str, rigs: Sequence[Row]) -> str:
             *columns(headers, rows),
             "",
             *paragraph(
-                "* the reference. In water: the whole gear in sea water, ± one standard "
-                "deviation; across: its largest part; toggles and gap under the fishing line in "
-                "mm; slack: how much longer the line is than the gear; chain: how much longer the "
-                "ground chain is than the traveller by now, on the boat where it is the most."
+                f"* the reference. In water: the whole gear in sea water ({HOLDS}), > at least; "
+                f"across: its largest part; toggles, and the {CLEAR_GAP}, in mm; slack: how much "
+                "longer the line is than the gear; chain: ground chain less traveller, the latest "
+                "known, on the boat where they differ most; ! past the limit, the whole or a "
+                "section."
             ),
             *(line for rig in rigs for line in paragraph(_wanting(rig))),
             "",
@@ -95,13 +102,14 @@ def rig_sheet(rig: Row) -> str:
     """Everything that is known of one rig version."""
     kept = "Parts: how the mass of one was got, what share of its weight it keeps in water"
     line = " ".join([*line_sentences(rig), *taken_for_granted(rig)])
+    line_title = f"Fishing line, and the {CLEAR_GAP}"
     return "\n".join(
         [
             _heading(rig),
             *_lengths(rig),
             *_weights(rig),
             *titled(kept, part_sentences(rig)),
-            *titled("Fishing line", [line] if line else []),
+            *titled(line_title, [line] if line else []),
             *_stretch(rig),
             *titled("Fishing hours", wear_sentences(rig)),
             *titled("What changed", change_sentences(rig)),
@@ -153,73 +161,72 @@ def _weight(rig: Row) -> list[str]:
     whole = _whole(rig)
     if whole is None:
         return ["", "", ""]
-    least = ">" if whole["at_least"] else ""
     return [
-        f"{least}{whole['weight_water_kg']:,.0f} ± {whole['weight_sd_kg']:,.0f}",
-        _number(whole["weight_water_kg_per_m"], ".1f"),
-        _number(whole["largest_diameter_mm"], ",.0f"),
+        in_water(whole, "> "),
+        a_metre(whole, "> "),
+        _number(whole["largest_diameter_mm"], "z,.0f"),
     ]
 
 
 def _line(rig: Row) -> list[str]:
     where = rig["geometry"] or {}
     return [
-        _number(where.get("toggle_mm"), ",.0f"),
-        _number(where.get("gap_mm"), ",.0f"),
-        _number(where.get("slack_m"), "+.2f"),
+        _number(where.get("toggle_mm"), "z,.0f"),
+        _number(where.get("gap_mm"), "z,.0f"),
+        _number(where.get("slack_m"), "+z.2f"),
     ]
 
 
 def _chain(rig: Row) -> str:
-    now = [row["difference_now_percent"] for row in _whole_stretch(rig)]
-    return _number(max((percent for percent in now if percent is not None), default=None), ".1f")
-
-
-def _whole_stretch(rig: Row) -> list[Row]:
-    return [row for row in rig["stretch"] if row["section"] == "whole"]
+    latest = next((row["latest_percent"] for row in wholes(rig)), None)
+    return "" if latest is None else percent(latest) + ("!" if any_past(rig) else "")
 
 
 def _wanting(rig: Row) -> str:
     whole = _whole(rig)
     if whole is None or not whole["at_least"]:
         return ""
-    return f"> {rig['rig_version']} weighs more; wanting: {'; '.join(whole['missing'])}."
+    return f"> {rig['rig_version']} is not weighed wholly; wanting: {'; '.join(whole['missing'])}."
 
 
 def _weights(rig: Row) -> list[str]:
     rows = [
         [
             section_word(row["section"], row["sides"]),
-            f"{'at least ' if row['at_least'] else ''}{row['mass_air_kg']:,.0f} kg",
-            f"{row['weight_water_kg']:,.1f} ± {row['weight_sd_kg']:,.1f} kg",
-            _number(row["weight_water_kg_per_m"], ".1f", " kg"),
-            _number(row["largest_diameter_mm"], ",.0f", " mm"),
+            in_air(row),
+            in_water(row),
+            a_metre(row),
+            _number(row["largest_diameter_mm"], "z,.0f"),
         ]
         for row in rig["weights"]
         if row["weight_water_kg"] is not None
     ]
     if not rows:
         return ["", "No part of it that could be weighed is recorded."]
-    headers = ["Weight", "in air", "in sea water", "a metre, in water", "largest part"]
-    return ["", *columns(headers, rows), *paragraph(_wanting(rig))]
-
-
-def _stretch(rig: Row) -> list[str]:
-    """The boats whose chain is the longest first."""
-    wholes = sorted(
-        _whole_stretch(rig), key=lambda row: row["difference_now_percent"] or 0.0, reverse=True
-    )
-    if not any(row["checks"] for row in wholes):
-        return []
-    more = len(wholes) - MOST_BOATS
+    headers = ["Weight, kg", "in air", "in sea water", "a m in water", "mm across"]
     return [
         "",
-        f"Ground chain longer than traveller, whole gear; limit {wholes[0]['limit_percent']:g} %",
-        *columns(STRETCH_HEADERS, [stretch_cells(row) for row in wholes[:MOST_BOATS]]),
-        *([f"and {more} boats more, in the report"] if more > 0 else []),
-        *(line for said in stretch_sentences(wholes) for line in paragraph(said, "  ")),
+        *columns(headers, rows),
+        *paragraph(f"{counted(rig)} {HOLDS}."),
+        *paragraph(_wanting(rig)),
     ]
 
 
-def _number(value: float | None, form: str, unit: str = "") -> str:
-    return "" if value is None else f"{value:{form}}{unit}"
+def _stretch(rig: Row) -> list[str]:
+    """The boats whose chain and traveller differ most first."""
+    of_boats = wholes(rig)
+    if not of_boats:
+        return []
+    more = len(of_boats) - MOST_BOATS
+    limit = of_boats[0]["limit_percent"]
+    return [
+        "",
+        f"Ground chain less traveller, whole gear, in % of the traveller; limit {limit:g} %",
+        *columns(SHORT_HEADERS, [short_cells(row) for row in of_boats[:MOST_BOATS]]),
+        *([f"and {more} boats more, in the report"] if more > 0 else []),
+        *(line for said in chain_sentences(rig) for line in paragraph(said, "  ")),
+    ]
+
+
+def _number(value: float | None, form: str) -> str:
+    return "" if value is None else f"{value:{form}}"

@@ -258,8 +258,9 @@ def test_a_rig_that_was_taken_off_and_fitted_again_goes_on_from_where_it_was() -
         hours = database.make("fishing_hours")
         differences = length_differences(database.make("checked_lengths"))
         database.put("length_differences", differences)
+        found = stretch(differences, hours_by_rig(hours), 1.0, 200.0)
+        database.put("stretch", found)
         at_hauls = database.make("haul_length_differences").sort("row")
-    found = stretch(differences, hours_by_rig(hours), 1.0, 200.0)
     (whole,) = found.filter(
         (pl.col("section") == "whole") & (pl.col("rig_version") == "bobbins-14")
     ).to_dicts()

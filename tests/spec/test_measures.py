@@ -40,7 +40,7 @@ def sums(
     """Trips of every rig on two grounds, with just as much damage as the rates say."""
     rows = []
     for rig, ground, trip in product(range(len(log_rates)), (0, 1), range(trips)):
-        percent = round(0.1 * trip, 2)
+        percent = round(0.2 * trip, 2)
         rate = np.exp(log_rates[rig] + 0.7 * ground + (per_percent or 0.0) * percent)
         rows.append(
             {
@@ -170,8 +170,55 @@ def test_a_rig_that_was_not_fished_beside_the_reference_is_not_on_the_line() -> 
     assert effect.rigs == [f"rig {number}" for number in range(5)]
 
 
+def test_measures_that_go_partly_together_are_told_with_a_word() -> None:
+    partly: list[float | None] = [1.0, 12.0, 5.0, 20.0, 7.0, 18.0]
+    both = told(
+        sums([-1 - 0.2 * mm / 100 for mm in DIAMETERS]),
+        rigs(largest_diameter_mm=[*DIAMETERS], weight_water_kg_per_m=partly),
+    )
+    assert both["largest_diameter_mm"].partly_with == ["weight_water_kg_per_m"]
+    assert both["largest_diameter_mm"].ratio is not None
+
+
+def test_a_few_rigs_that_happen_to_lie_on_a_line_are_no_surer_than_their_own_errors() -> None:
+    """The model's error of a rig's log ratio: √(1/events + 1/the reference's)."""
+    law = sums([-1.0] * 6)
+    effect = told(law, rigs(largest_diameter_mm=[*DIAMETERS]))["largest_diameter_mm"]
+    events = law.group_by("rig_version").agg(pl.col("total").sum())["total"]
+    steps = np.array(DIAMETERS) / 100
+    least = np.sqrt(1 / (events.mean() * ((steps - steps.mean()) ** 2).sum()))
+    assert effect.low == pytest.approx(np.exp(-1.96 * least), rel=2e-3)
+    assert effect.high == pytest.approx(np.exp(1.96 * least), rel=2e-3)
+
+
+def test_rigs_tried_on_the_same_few_trips_give_numbers_or_nothing() -> None:
+    """Eight rigs on three trips: the trips can't tell all eight directions apart."""
+    chance = np.random.default_rng(3)
+    rows = [
+        {
+            "outcome": "bottom_living_kg",
+            "vessel": "Skua",
+            "trip": f"{trip}",
+            "rig_version": f"rig {rig}",
+            "ground": "sand",
+            "stretch": "2031 Q1",
+            "length_difference_percent": "not recorded",
+            "hauls": 3,
+            "hauls_with_some": 3,
+            "tow_hours": 9.0,
+            "total": float(180 * chance.gamma(2.5, 0.4)),
+        }
+        for trip in range(17)
+        for rig in (range(6) if trip < 3 else (0,))
+    ]
+    effect = told(pl.DataFrame(rows), rigs(largest_diameter_mm=[*DIAMETERS]))
+    diameter = effect["largest_diameter_mm"]
+    assert diameter.low is not None
+    assert 0 < diameter.low < diameter.ratio < diameter.high < np.inf
+
+
 def test_too_few_trips_tell_nothing() -> None:
     law = sums([-1.0] * 6, trips=1)
     effect = told(law.head(7), rigs(largest_diameter_mm=[*DIAMETERS]))["largest_diameter_mm"]
     assert effect.ratio is None
-    assert effect.cautions in ([NO_FIT], [TOO_FEW_RIGS], [NOT_MEASURED])
+    assert effect.cautions == [NO_FIT]

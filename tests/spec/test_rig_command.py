@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,7 @@ RIGS = (
     "rockhopper-16",
     "rounded-70",
 )
+WITHOUT_TRAVELLER = ("chain-13", "grass-60", "rounded-70")
 
 
 def rig(rigseason: list[str], demo: Path, *words: str) -> subprocess.CompletedProcess[str]:
@@ -50,8 +52,28 @@ def test_a_sheet_fits_a_screen(rigseason: list[str], demo: Path, name: str) -> N
     assert lines[0].startswith(f"{name}, ")
     assert max(map(len, lines)) <= SCREEN_COLUMNS
     assert len(lines) <= SCREEN_LINES
-    for part in ("Weight", "Fishing line", "Ground chain", "Fishing hours", "Taken for granted"):
+    for part in (
+        "Weight, kg",
+        "Counted: the parts recorded, on: ground gear.",
+        "± holds 19 times in 20",
+        "Fishing line, and the clear gap between the top of the gear and the line",
+        "Fishing hours",
+        "Taken for granted",
+    ):
         assert part in done.stdout, part
+    assert ("Ground chain less traveller" in done.stdout) == (name not in WITHOUT_TRAVELLER)
+
+
+def test_a_chain_that_is_past_the_limit_is_told_with_its_caution(
+    rigseason: list[str], demo: Path
+) -> None:
+    """1.4 %: of the invented season, by its checks."""
+    said = " ".join(rig(rigseason, demo, "bobbins-14").stdout.split())
+    assert "Past 1 % by the end of the record on Grey Linnet: pull both tight" in said
+    assert "Nobody under or in the bight of a chain that is pulled tight." in said
+    assert "bobbins over" not in said
+    assert re.search(r"bobbins-14 \*.* 1\.4!\n", rig(rigseason, demo).stdout)
+    assert "they lie right over" in " ".join(rig(rigseason, demo, "discs-6").stdout.split())
 
 
 def test_a_swap_says_how_much_chain_to_add(rigseason: list[str], demo: Path) -> None:
@@ -59,14 +81,19 @@ def test_a_swap_says_how_much_chain_to_add(rigseason: list[str], demo: Path) -> 
     done = rig(rigseason, demo, "--swap", "bobbins-14", "rockhopper-16")
     assert done.returncode == 0
     assert "Add 63.1 m of 13 × 36 mm chain" in done.stdout
-    assert "-208.3 ± " in done.stdout
+    assert "1,752 links" in done.stdout
+    assert "-208 ± 92" in done.stdout
     assert "local rules decide" in " ".join(done.stdout.split())
+    assert max(map(len, done.stdout.splitlines())) <= SCREEN_COLUMNS
 
 
-def test_the_other_way_round_takes_it_off(rigseason: list[str], demo: Path) -> None:
+def test_the_other_way_round_no_chain_could_come_off(rigseason: list[str], demo: Path) -> None:
     done = rig(rigseason, demo, "--swap", "rockhopper-16", "bobbins-14")
-    assert "Take off 63.1 m of 13 × 36 mm chain" in done.stdout
-    assert "heavier in water" in done.stdout
+    assert "Take off" not in done.stdout
+    told = " ".join(done.stdout.split())
+    assert "bobbins-14 carries no chain that could come off" in told
+    assert "as much as 63 m of 13 mm chain (anything from 35 to 91 m)" in told
+    assert "heavier in water" in told
 
 
 @pytest.mark.parametrize(

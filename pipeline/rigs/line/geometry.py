@@ -104,6 +104,12 @@ def turn_of_spread_rad(spread_m: float, gear_m: float) -> float:
     return middle
 
 
+def spread_of_turn_m(turn_rad: float, gear_m: float) -> float:
+    """How far apart the wing ends of a catenary of that length are that turns by so much."""
+    x = tan(turn_rad / 2)
+    return gear_m * asinh(x) / x
+
+
 def slack_for_angle_m(angle_deg: float, toggle_mm: float, turn_rad: float) -> float:
     """How much longer than the gear the line is when its toggles lean by that angle."""
     return offset_length_m(toggle_mm / MM_PER_M * sin(radians(angle_deg)), turn_rad)

@@ -13,6 +13,7 @@ from pipeline.rigs.line.geometry import (
     gap_closed_at_slack_m,
     line_position,
     offset_length_m,
+    spread_of_turn_m,
     turn_of_spread_rad,
 )
 from pipeline.rigs.weight.rig_weights import WHOLE
@@ -27,6 +28,7 @@ RIG_GEOMETRY_SCHEMA: dict[str, pl.DataType] = {
     "slack_m": pl.Float64(),
     "turn_rad": pl.Float64(),
     "turn_from": pl.String(),
+    "spread_m": pl.Float64(),
     "straight_aft_m": pl.Float64(),
     "angle_deg": pl.Float64(),
     "drop_back_mm": pl.Float64(),
@@ -40,6 +42,7 @@ RIG_GEOMETRY_SCHEMA: dict[str, pl.DataType] = {
 }
 """A row is a rig version; null is not known.
 
+`spread_m` is how far apart the wing ends are, as measured or as `turn_rad` has it.
 `gear_diameter_mm` is that of the thickest part in the bosom, or of the whole where the bosom's is
 not known. `slack_m` is the fishing line's length less the ground gear's. `turn_from`: wing end
 spread, assumed. `straight_aft_m` is the slack with which the line lies straight aft. A measured
@@ -87,6 +90,7 @@ def geometry_of(version: Mapping[str, object], gear_diameter_mm: float | None) -
         "slack_m": slack_m,
         "turn_rad": turn_rad,
         "turn_from": "wing end spread" if turn_assumes == "catenary" else "assumed",
+        "spread_m": _spread(turn_rad, known["ground_gear_m"]),
         "gap_mm": known["gap_mm"],
         "gap_from": None if known["gap_mm"] is None else "measured",
         "assumes": [],
@@ -120,6 +124,10 @@ def _turn(spread_m: float | None, gear_m: float | None) -> tuple[float, str]:
     if spread_m >= gear_m:
         return TURN_RAD, "spread too wide"
     return turn_of_spread_rad(spread_m, gear_m), "catenary"
+
+
+def _spread(turn_rad: float, gear_m: float | None) -> float | None:
+    return None if gear_m is None else spread_of_turn_m(turn_rad, gear_m)
 
 
 def _on_toggles(

@@ -1,13 +1,24 @@
-"""What a stretched ground chain does: the traveller is pulled forward, and tips the discs."""
+"""What a stretched ground chain does to discs: the traveller is pulled forward and tips them.
+
+Only discs have the traveller run through them, off their middle. Bobbins and wheels turn on the
+ground chain, and a chain or a rope has no traveller through it (common practice, no source).
+"""
 
 from __future__ import annotations
 
 import polars as pl
 
-from pipeline.rigs.line.geometry import disc_tip_deg, traveller_shift_mm
+from pipeline.rigs.line.geometry import (
+    HOLES_APART_OF_RADIUS,
+    disc_tip_deg,
+    traveller_shift_mm,
+)
+from pipeline.rigs.stretching.length_remarks import FAR_APART_PERCENT
 from pipeline.rigs.weight.rig_weights import WHOLE
 
-CAN_TIP = ("disc", "bobbin", "wheel")
+CAN_TIP = "disc"
+LARGE_PARTS = (CAN_TIP, "bobbin", "wheel")
+"""Of these a gear is named by its largest, which has to be a disc to be tipped."""
 
 TIPPING_SCHEMA: dict[str, pl.DataType] = {
     "vessel": pl.String(),
@@ -17,11 +28,11 @@ TIPPING_SCHEMA: dict[str, pl.DataType] = {
     "tips": pl.String(),
     "tip_deg": pl.Float64(),
 }
-"""A row is the whole of a rig version on a boat whose ground chain is the longer.
+"""A row is the whole of a rig version with discs on a boat whose ground chain is the longer.
 
 `traveller_shift_mm` is how far forward of the ground chain the traveller is pulled if the
-difference is spread evenly. `tips` is the kind of the largest part that it tips, disc, bobbin or
-wheel, and `tip_deg` how far; null where the rig has none.
+difference is spread evenly, at most as far as the two holes of the largest disc are apart. `tips`
+is what it tips, disc, and `tip_deg` how far: 90 where they lie right over.
 """
 
 
@@ -34,33 +45,40 @@ def tipping(
     """The tipping that goes with the difference of now, as `TIPPING_SCHEMA` has it.
 
     The tables are of `STRETCH_SCHEMA`, `PART_WEIGHTS_SCHEMA`, `RIG_GEOMETRY_SCHEMA` and the
-    season's `rig_versions`, of which `ground_gear_m` is used.
+    season's `rig_versions`, of which `ground_gear_m` is used. Differences so large that they are
+    asked about are taken for slips, and have no row.
     """
-    largest = (
-        part_weights.filter(pl.col("kind").is_in(CAN_TIP))
-        .drop_nulls("diameter_mm")
-        .sort("diameter_mm", "kind")
-        .group_by("rig_version")
-        .agg(pl.col("diameter_mm", "kind").last())
-    )
+    now = pl.col("difference_now_percent")
     known = (
-        stretch.filter((pl.col("section") == WHOLE) & (pl.col("difference_now_percent") > 0))
+        stretch.filter((pl.col("section") == WHOLE) & (now > 0) & (now <= FAR_APART_PERCENT))
         .join(rig_versions.select("rig_version", "ground_gear_m"), on="rig_version")
         .join(geometry.select("rig_version", "turn_rad"), on="rig_version")
-        .join(largest, on="rig_version", how="left")
+        .join(_discs(part_weights), on="rig_version")
         .drop_nulls("ground_gear_m")
     )
     rows = []
     for row in known.to_dicts():
         difference_m = row["ground_gear_m"] * row["difference_now_percent"] / 100
-        shift_mm = traveller_shift_mm(difference_m, row["turn_rad"])
-        diameter_mm = row["diameter_mm"]
+        holes_apart_mm = HOLES_APART_OF_RADIUS * row["diameter_mm"] / 2
+        shift_mm = min(traveller_shift_mm(difference_m, row["turn_rad"]), holes_apart_mm)
         rows.append(
             {
                 **{name: row[name] for name in ("vessel", "rig_version", "section")},
                 "traveller_shift_mm": shift_mm,
-                "tips": row["kind"],
-                "tip_deg": disc_tip_deg(shift_mm, diameter_mm) if diameter_mm else None,
+                "tips": CAN_TIP,
+                "tip_deg": disc_tip_deg(shift_mm, row["diameter_mm"]),
             }
         )
     return pl.DataFrame(rows, schema=TIPPING_SCHEMA)
+
+
+def _discs(part_weights: pl.DataFrame) -> pl.DataFrame:
+    """The diameter of the largest part of each rig version of which that is a disc."""
+    return (
+        part_weights.filter(pl.col("kind").is_in(LARGE_PARTS))
+        .drop_nulls("diameter_mm")
+        .sort("diameter_mm", pl.col("kind") == CAN_TIP)
+        .group_by("rig_version", maintain_order=True)
+        .agg(pl.col("diameter_mm", "kind").last())
+        .filter(pl.col("kind") == CAN_TIP)
+    )

@@ -9,6 +9,9 @@ from pipeline.rows import filled_in, no_refusals, refusal
 FAR_APART_PERCENT = 10.0
 """Chain and traveller that differ by more are asked about (own judgement, no source)."""
 
+FAR_OUT_DAYS = 90
+"""A check so long before or after the boat's hauls is asked about (own judgement, no source)."""
+
 _RIG = ["vessel", "rig_version"]
 
 
@@ -25,6 +28,7 @@ def length_check_remarks(
             no_refusals(),
             _before_its_fitting(length_checks, fittings, fished),
             _never_fished(length_checks, fished),
+            _out_of_the_record(length_checks, fished),
             _far_apart(length_checks),
         ]
     ).sort("row", maintain_order=True)
@@ -61,6 +65,29 @@ def _never_fished(length_checks: pl.DataFrame, fished: pl.DataFrame) -> pl.DataF
             "is a rig that no haul of {} was fished with; put the boat or the rig right, as the "
             "check tells nothing of stretch without fishing hours",
             "vessel",
+        ),
+    )
+
+
+def _out_of_the_record(length_checks: pl.DataFrame, fished: pl.DataFrame) -> pl.DataFrame:
+    """Checks long before the boat's first haul, or long after its last."""
+    record = fished.group_by("vessel").agg(
+        pl.col("shot_at").min().alias("first"), pl.col("shot_at").max().alias("last")
+    )
+    before = (pl.col("first") - pl.col("checked_on")).dt.total_days()
+    after = (pl.col("checked_on") - pl.col("last")).dt.total_days()
+    known = length_checks.join(record, on="vessel").with_columns(
+        pl.col("first", "last").dt.date(), pl.max_horizontal(before, after).alias("days")
+    )
+    return refusal(
+        known.filter(pl.col("days") > FAR_OUT_DAYS),
+        "checked_on",
+        filled_in(
+            "is {} days outside the record of {}, {} to {}; put the day right if it is a slip",
+            "days",
+            "vessel",
+            "first",
+            "last",
         ),
     )
 

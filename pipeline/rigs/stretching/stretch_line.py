@@ -61,6 +61,10 @@ class Spell:
         return Pivot(fmean(self.hours), fmean(self.percent), 1 / len(self.hours))
 
 
+LEAST_HOURS = 0.01
+"""Checks that lie closer together than half a minute's fishing tell no rate."""
+
+
 @dataclass(frozen=True)
 class Line:
     """A fitted rate in percent per fishing hour.
@@ -125,7 +129,7 @@ def fit_line(spells: Sequence[Spell]) -> Line | None:
         for hours, percent in zip(spell.hours, spell.percent, strict=True)
     ]
     squares = sum(hours**2 for hours, _ in from_pivots)
-    if squares == 0:
+    if squares < LEAST_HOURS**2:
         return None
     rate = sum(hours * percent for hours, percent in from_pivots) / squares
     left_over = sum((percent - rate * hours) ** 2 for hours, percent in from_pivots)

@@ -9,16 +9,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-import polars as pl
-
-from pipeline.rigs.swap.weight_changes import WEIGHED_ALIKE_KG
+from pipeline.rigs.swap.weight_changes import SURE_SDS, WEIGHED_ALIKE_KG
 from pipeline.rigs.weight.chains import TABLES, TableChain, links_per_m
 from pipeline.rigs.weight.materials import MATERIALS
-from pipeline.rigs.weight.rig_weights import SIDES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from pipeline.rigs.swap.carried_chain import CarriedChain
     from pipeline.rigs.swap.weight_changes import WeightChange
 
 Direction = Literal["add", "take off", "nothing", "unknown"]
@@ -31,12 +29,18 @@ CHAINS = TABLES["DIN 766"]
 
 @dataclass(frozen=True)
 class ChainAmount:
-    """Chain for one side of a section, or for the whole: metres, and the whole number of links."""
+    """Chain for one side of a section, or for the whole: metres, and the whole number of links.
+
+    `least_m` and `most_m` hold the true amount 19 times in 20; None if that is not known. A least
+    of 0 says that none may be needed, or some the other way.
+    """
 
     section: str
     sides: int | None
     direction: Direction
     metres: float
+    least_m: float | None
+    most_m: float | None
     links: int
     mass_air_kg: float
 
@@ -57,50 +61,72 @@ class ChainToKeep:
 
     `direction` is that of the whole: nothing if the change does not exceed its own standard
     deviation, unknown if a rig could not be weighed wholly; `sizes` is empty then. `usual_mm` is
-    the size that the new rig carries already (`carried`), else the usual one.
+    the size that the new rig carries already (`carried`), else the usual one. The new rig's
+    `spare_m` and `spare_kg` of chain, kg in sea water, are all that could come off; `gear_m` is
+    the length of its gear, None if that is not known.
     """
 
     direction: Direction
     usual_mm: float
     carried: bool
     sizes: tuple[ChainSize, ...]
+    spare_m: float
+    spare_kg: float
+    gear_m: float | None
+
+    @property
+    def usual_place(self) -> int:
+        """Where the usual size stands among `sizes`, which must not be empty."""
+        return [size.wire_mm for size in self.sizes].index(self.usual_mm)
+
+    @property
+    def usual(self) -> ChainSize:
+        """What it takes in the usual size, where it takes any."""
+        return self.sizes[self.usual_place]
+
+    @property
+    def neighbours(self) -> tuple[ChainSize, ...]:
+        """The next smaller and the next larger size, where there are such."""
+        at = self.usual_place
+        return self.sizes[max(0, at - 1) : at] + self.sizes[at + 1 : at + 2]
+
+    @property
+    def can_come_off(self) -> Literal["none", "some", "all"]:
+        """How much of the weight that is too much could come off in chain that is spare."""
+        if self.spare_m == 0:
+            return "none"
+        wanted_kg = self.usual.amounts[-1].metres * self.usual.kg_per_m_in_water
+        return "all" if self.spare_kg >= wanted_kg - WEIGHED_ALIKE_KG else "some"
 
 
-def chain_to_keep(changes: Iterable[WeightChange], carried_mm: float | None) -> ChainToKeep:
+def chain_to_keep(
+    changes: Iterable[WeightChange], carried: CarriedChain, gear_m: float | None
+) -> ChainToKeep:
     """The chain that takes back these changes in weight, the last of which is the whole's.
 
-    `carried_mm` is the wire of the chain that the new rig carries, if it carries any.
+    `carried` is the chain of the new rig, `gear_m` the length of its gear.
     """
     *_, whole = listed = tuple(changes)
+    direction: Direction = _direction(whole.weight_change_kg or 0.0)
+    carried_mm = carried.most_mm
+    if direction == "take off" and carried.spare_mm is not None:
+        carried_mm = carried.spare_mm
     wanted_mm = USUAL_WIRE_MM if carried_mm is None else carried_mm
     nearest = min(CHAINS, key=lambda chain: abs(chain.link.wire_mm - wanted_mm))
-    direction: Direction = _direction(whole.weight_change_kg or 0.0)
     if not whole.known:
         direction = "unknown"
     elif not whole.exceeds_its_error:
         direction = "nothing"
     settled = direction in {"nothing", "unknown"}
-    sizes = () if settled else tuple(_size(chain, listed) for chain in CHAINS)
-    return ChainToKeep(direction, float(nearest.link.wire_mm), carried_mm is not None, sizes)
-
-
-def wire_it_carries_mm(rig: str, part_weights: pl.DataFrame | None) -> float | None:
-    """The wire of the chain that the rig has most of by mass, or None if it has none.
-
-    `part_weights` has the columns of `PART_WEIGHTS_SCHEMA`.
-    """
-    if part_weights is None:
-        return None
-    chains = part_weights.filter(
-        pl.col("rig_version") == rig,
-        pl.col("kind") == "chain",
-        pl.col("diameter_mm").is_not_null(),
+    return ChainToKeep(
+        direction=direction,
+        usual_mm=float(nearest.link.wire_mm),
+        carried=carried_mm is not None,
+        sizes=() if settled else tuple(_size(chain, listed) for chain in CHAINS),
+        spare_m=carried.spare_m,
+        spare_kg=carried.spare_kg,
+        gear_m=gear_m,
     )
-    both_sides = pl.col("mass_air_kg") * pl.col("section").replace_strict(
-        SIDES, return_dtype=pl.Int64
-    )
-    most = chains.group_by("diameter_mm").agg(both_sides.sum()).sort("mass_air_kg", "diameter_mm")
-    return None if most.is_empty() else float(most["diameter_mm"][-1])
 
 
 def _direction(change_kg: float) -> Direction:
@@ -122,11 +148,15 @@ def _size(chain: TableChain, changes: Iterable[WeightChange]) -> ChainSize:
 def _amount(chain: TableChain, kg_per_m: float, change: WeightChange) -> ChainAmount:
     change_kg = change.weight_change_kg or 0.0
     metres = abs(change_kg) / kg_per_m
+    sd_kg = change.weight_change_sd_kg
+    half_m = None if sd_kg is None else SURE_SDS * sd_kg / kg_per_m
     return ChainAmount(
         section=change.section,
         sides=change.sides,
         direction=_direction(change_kg),
         metres=metres,
+        least_m=None if half_m is None else max(0.0, metres - half_m),
+        most_m=None if half_m is None else metres + half_m,
         links=round(metres * links_per_m(chain.link)),
         mass_air_kg=metres * chain.kg_per_m,
     )

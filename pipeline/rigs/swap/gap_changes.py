@@ -20,11 +20,11 @@ class GapChange:
     """Gaps in mm and slacks in m of two rigs; None is not known.
 
     The `…_how` of a gap is measured or worked out; those by geometry stand beside. `lies_…` is
-    one of `geometry.Lies`. `slack_to_keep_m` is the slack with which the new rig's gap would be
-    the old one's, the line lying aft, and `line_change_m` how much longer the new rig's fishing
-    line has to be for it (below 0, shorter); both gaps by geometry, or the old one's as measured
-    where its geometry is not known. `cannot_be_kept` says that the new rig's toggles are too short
-    for it. `slack_that_closes_m` is the new rig's.
+    one of `geometry.Lies`. `kept_mm` is the old rig's gap, by geometry, or as measured where its
+    geometry is not known. `slack_to_keep_m` is the slack with which the new rig's gap by geometry
+    would be that, the line lying aft, and `line_change_m` how much longer the new rig's fishing
+    line has to be for it (below 0, shorter). `cannot_be_kept` says that the new rig's toggles are
+    too short for it. `slack_that_closes_m` is the new rig's.
     """
 
     from_mm: float | None
@@ -39,6 +39,7 @@ class GapChange:
     lies_to: str | None
     slack_from_m: float | None
     slack_to_m: float | None
+    kept_mm: float | None
     slack_to_keep_m: float | None
     line_change_m: float | None
     cannot_be_kept: bool
@@ -63,6 +64,7 @@ def gap_change(old: Row, new: Row) -> GapChange:
         lies_to=new.get("lies"),
         slack_from_m=old.get("slack_m"),
         slack_to_m=new.get("slack_m"),
+        kept_mm=kept_mm,
         slack_to_keep_m=keep_m,
         line_change_m=difference(new.get("slack_m"), keep_m),
         cannot_be_kept=cannot_be_kept,

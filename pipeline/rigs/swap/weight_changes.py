@@ -29,6 +29,9 @@ Times = tuple[int, Row]
 WEIGHED_ALIKE_KG = 0.05
 """Weights that differ by no more are the same: they are shown to 0.1 kg."""
 
+SURE_SDS = 1.96
+"""So many standard deviations either way hold the true value 19 times in 20."""
+
 SAME_PIECE_WITHIN = 0.01
 """Masses of one piece that differ by less are one mass, rounded (own judgement, no source)."""
 
@@ -37,8 +40,8 @@ SAME_PIECE_WITHIN = 0.01
 class WeightChange:
     """Of one side of a section, or of the whole; None is not known.
 
-    Weights are in sea water, masses in air. `at_least` says that one of the two could not be
-    weighed wholly, so that the change is not sure.
+    Weights are in sea water, masses in air. `from_at_least` and `to_at_least` say which of the
+    two could not be weighed wholly and weighs at least what is said; a change is not known then.
     """
 
     section: str
@@ -52,18 +55,39 @@ class WeightChange:
     mass_from_kg: float | None
     mass_to_kg: float | None
     mass_change_kg: float | None
-    at_least: bool
+    from_at_least: bool
+    to_at_least: bool
 
     @property
     def known(self) -> bool:
         """Whether both were weighed wholly."""
-        return self.weight_change_kg is not None and not self.at_least
+        return self.weight_change_kg is not None
 
     @property
     def exceeds_its_error(self) -> bool:
         """Whether it is known, and larger than its own standard deviation."""
-        least_kg = max(WEIGHED_ALIKE_KG, self.weight_change_sd_kg or 0.0)
-        return self.known and abs(self.weight_change_kg or 0.0) > least_kg
+        return self.exceeds(1.0)
+
+    def exceeds(self, sds: float) -> bool:
+        """Whether the change in water is known, and larger than so many standard deviations."""
+        least_kg = max(WEIGHED_ALIKE_KG, sds * (self.weight_change_sd_kg or 0.0))
+        return abs(self.weight_change_kg or 0.0) > least_kg
+
+    @property
+    def surely_in_water_kg(self) -> float:
+        """What it surely weighs more in water, below 0 less; 0 if neither is known."""
+        return self._surely(self.weight_from_kg, self.weight_to_kg)
+
+    @property
+    def surely_in_air_kg(self) -> float:
+        """What it surely weighs more in air, below 0 less; 0 if neither is known."""
+        return self._surely(self.mass_from_kg, self.mass_to_kg)
+
+    def _surely(self, before: float | None, after: float | None) -> float:
+        """What could not be weighed is taken to weigh something, in water too."""
+        more = difference(before, after) or 0.0
+        unsure = self.from_at_least if more > 0 else self.to_at_least
+        return 0.0 if unsure else more
 
 
 def weight_changes(
@@ -169,19 +193,22 @@ def _parts_in(section: str, rig: str, part_weights: pl.DataFrame) -> list[Times]
 def _change(section: str, old: Row, new: Row, sd_kg: float | None) -> WeightChange:
     weight_from, weight_to = old.get("weight_water_kg"), new.get("weight_water_kg")
     mass_from, mass_to = old.get("mass_air_kg"), new.get("mass_air_kg")
+    from_at_least, to_at_least = (bool(row.get("at_least", True)) for row in (old, new))
+    wholly = not from_at_least and not to_at_least
     return WeightChange(
         section=section,
         sides=SIDES.get(section),
         weight_from_kg=weight_from,
         weight_to_kg=weight_to,
-        weight_change_kg=difference(weight_from, weight_to),
-        weight_change_sd_kg=sd_kg,
+        weight_change_kg=difference(weight_from, weight_to) if wholly else None,
+        weight_change_sd_kg=sd_kg if wholly else None,
         weight_from_kg_per_m=old.get("weight_water_kg_per_m"),
         weight_to_kg_per_m=new.get("weight_water_kg_per_m"),
         mass_from_kg=mass_from,
         mass_to_kg=mass_to,
-        mass_change_kg=difference(mass_from, mass_to),
-        at_least=bool(old.get("at_least", True) or new.get("at_least", True)),
+        mass_change_kg=difference(mass_from, mass_to) if wholly else None,
+        from_at_least=from_at_least,
+        to_at_least=to_at_least,
     )
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.rigs.weight.against_one_another import odd_weights, too_long_for_the_section
 from pipeline.rigs.weight.materials import material_named, nearest_material
 from pipeline.rigs.weight.parts import nearest_part, part_of
 from pipeline.rigs.weight.weights import part_weights
@@ -32,7 +33,8 @@ def rig_part_remarks(rig_parts: pl.DataFrame) -> pl.DataFrame:
 
     `rig_parts` has `row` beside its own columns.
     """
-    parts = [part_of(row) for row in rig_parts.to_dicts()]
+    rows = rig_parts.to_dicts()
+    parts = [part_of(row) for row in rows]
     remarks: tuple[tuple[str | None, Callable[[Part], str | None]], ...] = (
         ("bore_mm", _bore_too_wide),
         ("diameter_mm", _inches),
@@ -43,6 +45,8 @@ def rig_part_remarks(rig_parts: pl.DataFrame) -> pl.DataFrame:
             *(_said(rig_parts, column, [say(part) for part in parts]) for column, say in remarks),
             _said(rig_parts, "part", _unknown_parts(parts)),
             _said(rig_parts, "material", _unknown_materials(rig_parts)),
+            _said(rig_parts, "each_kg", odd_weights(rows, parts)),
+            _said(rig_parts, None, too_long_for_the_section(rows, parts)),
             _said(rig_parts, None, _not_weighed(rig_parts)),
         ]
     ).sort("row", maintain_order=True)

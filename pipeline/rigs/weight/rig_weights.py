@@ -89,9 +89,15 @@ def _summed(parts: pl.DataFrame) -> pl.DataFrame:
     )
     in_water = pl.col("mass_air_kg").filter(pl.col("weight_water_kg").is_not_null())
     sums = timed.group_by(_BY, maintain_order=True).agg(
-        pl.col("mass_air_kg", "weight_water_kg").sum(), in_water.sum().alias("sunk_kg")
+        *(_sum_if_any(name) for name in ("mass_air_kg", "weight_water_kg")),
+        in_water.sum().alias("sunk_kg"),
     )
     return sums.join(_errors(timed), on=_BY).join(_listed(parts), on=_BY)
+
+
+def _sum_if_any(name: str) -> pl.Expr:
+    """The sum of what is known; null where nothing is, which is not a weight of 0."""
+    return pl.when(pl.col(name).is_not_null().any()).then(pl.col(name).sum()).alias(name)
 
 
 def _errors(timed: pl.DataFrame) -> pl.DataFrame:
@@ -121,7 +127,10 @@ def _listed(parts: pl.DataFrame) -> pl.DataFrame:
     place = pl.col("of_section") if "of_section" in parts.columns else pl.col("section")
     lacking = pl.concat_str(place, pl.lit(", "), "part", pl.lit(": "), "lacks")
     return parts.group_by(_BY).agg(
-        pl.col("diameter_mm").max().alias("largest_diameter_mm"),
+        pl.col("diameter_mm")
+        .filter(pl.col("pieces").ne_missing(0))
+        .max()
+        .alias("largest_diameter_mm"),
         pl.len().cast(pl.Int64).alias("parts"),
         lacking.filter(pl.col("lacks").is_not_null()).alias("missing"),
     )

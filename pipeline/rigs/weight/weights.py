@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.rigs.weight.alike import Weighing, likeness, weighings
+from pipeline.rigs.weight.alike import weighed_elsewhere, weighings
 from pipeline.rigs.weight.masses import mass_of_one
 from pipeline.rigs.weight.parts import BY_LENGTH, ON_AN_AXLE, part_of
 from pipeline.rigs.weight.shares import share_of
 
 if TYPE_CHECKING:
+    from pipeline.rigs.weight.alike import Weighing
     from pipeline.rigs.weight.masses import Mass
     from pipeline.rigs.weight.parts import Part
     from pipeline.rigs.weight.shares import Share
@@ -59,13 +60,12 @@ def part_weights(rig_parts: pl.DataFrame) -> pl.DataFrame:
     """
     rows = rig_parts.to_dicts()
     parts = [part_of(row) for row in rows]
-    weighed = weighings(parts)
+    rigs = [str(row["rig_version"]) for row in rows]
+    weighed = weighings(zip(rigs, parts, strict=True))
     weights = []
-    for row, part in zip(rows, parts, strict=True):
-        like = likeness(part)
-        elsewhere = weighed[like] if like is not None else Weighing()
+    for rig, row, part in zip(rigs, rows, parts, strict=True):
         named = {name: _text(row.get(name)) for name in PART_KEY}
-        weights.append(named | weight_of(part, elsewhere))
+        weights.append(named | weight_of(part, weighed_elsewhere(rig, part, weighed)))
     return pl.DataFrame(weights, schema=PART_WEIGHTS_SCHEMA)
 
 

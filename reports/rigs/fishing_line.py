@@ -1,0 +1,155 @@
+"""What is said of a rig's fishing line: where it hangs, its gap, and what that rests on."""
+
+from __future__ import annotations
+
+from math import degrees, pi
+from typing import TYPE_CHECKING, Any
+
+from pipeline.rigs.line.geometry import ASSUMPTIONS, TURN_RAD
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+Row = dict[str, Any]
+
+CLEAR_GAP = "clear gap between the top of the gear and the line"
+
+TOO_SHORT = ("forward", "drawn tight")
+TAKES_UP_SLACK = ("aft", "above")
+"""Where more slack lets the line further aft."""
+
+NOT_WORKED_OUT = (None, "on the gear")
+"""Where nothing was worked out from toggles, and so nothing taken for granted."""
+
+SAME_M = 0.005
+
+USUAL_END_DEG = degrees((pi - TURN_RAD) / 2)
+"""How far a wing end points off the way of the tow where a gear turns as one usually does."""
+
+IN_SHORT = {
+    "toggles from the core": "toggles measured from the gear's middle",
+    "on the seabed": "gear flat on the ground",
+    "largest diameter": "as thick as its thickest part",
+    "even curve": "line and gear as far apart all along",
+    "no sag": "no sag between toggles",
+    "usual turn": "wing ends taken to be {spread} apart, as nobody measured",
+    "catenary": "the gear hangs in the curve of a slack chain between the wing ends",
+    "spread too wide": "the spread recorded is wider than the gear is long, so that wing ends "
+    "{spread} apart are taken",
+    "spread without a length": "the gear taken to turn as one usually does, as its length is not "
+    "recorded",
+}
+"""What the line's place rests on, by the keys of `ASSUMPTIONS`."""
+
+AS_USUAL = (
+    "the gear is taken to turn as one usually does, with wing ends that point some "
+    f"{USUAL_END_DEG:z.0f}° off the way of the tow (common practice, no source)."
+)
+IN_FULL = ASSUMPTIONS | {
+    "usual turn": f"Where nobody measured how far apart the wing ends are, {AS_USUAL}",
+    "catenary": "Seen from above the gear hangs in the curve of a slack chain between the wing "
+    "ends.",
+    "spread too wide": f"Where the spread recorded is wider than the gear is long, {AS_USUAL}",
+    "spread without a length": f"Where a spread is recorded, but not the gear's length, {AS_USUAL}",
+}
+
+
+def line_sentences(rig: Row) -> list[str]:
+    """Where the fishing line hangs, its clear gap, and what more or less slack would do."""
+    where = rig["geometry"]
+    if where is None:
+        return []
+    said = []
+    if where["slack_m"] is not None:
+        said.append(f"The fishing line is {_longer(where['slack_m'])} the ground gear.")
+    if where["lies"] is not None:
+        said.append(_lies(where))
+    return [*said, *_gap(where), *_let_out(where), *_at_other_slack(where)]
+
+
+def _longer(slack_m: float) -> str:
+    if abs(slack_m) < SAME_M:
+        return "as long as"
+    return f"{abs(slack_m):z.2f} m {'longer' if slack_m > 0 else 'shorter'} than"
+
+
+def _lies(where: Row) -> str:
+    height = where["height_mm"]
+    off_the_ground = f", {height:z.0f} mm off the ground" if height is not None else ""
+    back = abs(where["drop_back_mm"])
+    return {
+        "aft": f"It hangs {back:z.0f} mm aft of the gear's middle{off_the_ground}.",
+        "above": f"It hangs straight above the gear's middle{off_the_ground}.",
+        "forward": f"It is too short: it lies {back:.0f} mm forward of the gear's middle, where it "
+        "chafes and the gear picks up the netting.",
+        "slack hangs": "It is longer than the toggles can use: they lie straight aft and the rest "
+        "hangs slack.",
+        "drawn tight": "It is shorter than the toggles allow: drawn tight forward of the gear, it "
+        "carries the pull, chafes, and the gear picks up the netting.",
+        "on the gear": "It lies on the gear.",
+    }[where["lies"]]
+
+
+def _gap(where: Row) -> list[str]:
+    """The gap as measured, with the worked-out one beside it; measured goes first."""
+    if where["gap_mm"] is None:
+        return []
+    worked_out = where["gap_by_geometry_mm"]
+    if where["gap_from"] == "measured":
+        beside = f", {worked_out:z.0f} mm by its lengths" if worked_out is not None else ""
+        return [f"The clear gap is {where['gap_mm']:z.0f} mm as measured{beside}."]
+    if worked_out:
+        return [f"The clear gap is {worked_out:z.0f} mm by its lengths; nobody measured it."]
+    if where["lies"] == "on the gear":
+        return []
+    return ["By its lengths there is no clear gap: it is no higher than the top of the gear."]
+
+
+def _let_out(where: Row) -> list[str]:
+    """By how much a line that is too short has to be longer."""
+    if where["lies"] not in TOO_SHORT or where["slack_m"] is None:
+        return []
+    return [f"Let out {-where['slack_m']:z.2f} m and it comes over the gear."]
+
+
+def _at_other_slack(where: Row) -> list[str]:
+    """At how much more slack the gap closes and the line lies straight aft, while it does not."""
+    slack, closes, aft = (
+        where[name] for name in ("slack_m", "gap_closed_at_slack_m", "straight_aft_m")
+    )
+    if where["lies"] not in TAKES_UP_SLACK or slack is None or aft is None or slack >= aft:
+        return []
+    is_open = bool(where["gap_by_geometry_mm"]) and where["gap_mm"] > 0
+    if is_open and closes is not None and slack < closes:
+        close = f"{closes:z.2f} m of slack would close it"
+        # Of a thin gear both come to the same.
+        too = aft - closes < SAME_M
+        return [f"{close}{'' if too else f', {aft:z.2f} m lay the line straight aft'}."]
+    return [f"With {aft:z.2f} m of slack it would lie straight aft."]
+
+
+def taken_for_granted(rig: Row) -> list[str]:
+    """What the line's place rests on, in one short sentence."""
+    keys = [key for key in IN_SHORT if key in _assumed(rig)]
+    if not keys:
+        return []
+    spread_m = rig["geometry"].get("spread_m")
+    spread = "as far" if spread_m is None else f"{spread_m:z.0f} m"
+    said = [IN_SHORT[key].format(spread=spread) for key in keys]
+    return [f"Taken for granted: {'; '.join(said)}."]
+
+
+def assumption_sentences(rigs: Iterable[Row]) -> list[str]:
+    """What the worked-out lines of these rigs rest on, each sentence once."""
+    rows = list(rigs)
+    used = {key for rig in rows for key in _assumed(rig)}
+    if any(row["tip_deg"] is not None for rig in rows for row in rig["stretch"]):
+        used.add("traveller holes")
+    return [sentence for key, sentence in IN_FULL.items() if key in used]
+
+
+def _assumed(rig: Row) -> list[str]:
+    where = rig["geometry"]
+    if where is None or where["lies"] in NOT_WORKED_OUT:
+        return []
+    return where["assumes"] or []

@@ -1,0 +1,63 @@
+"""A stretched ground chain tips discs as far as was worked out by hand in `tipping.md`."""
+
+from __future__ import annotations
+
+from math import radians, sin
+from pathlib import Path
+
+import polars as pl
+import pytest
+
+from pipeline.rigs.line.geometry import TURN_RAD
+from pipeline.rigs.line.tipping import TIPPING_SCHEMA, tipping
+from tests.spec.test_rig_weights import worked_out
+from tests.spec.text_tables import rows_of
+
+NAMES, ROWS = rows_of((Path(__file__).parent / "tipping.md").read_text(encoding="utf-8"))
+CASES = [dict(zip(NAMES, row, strict=True)) for row in ROWS]
+RIG = {"rig_version": "rig"}
+
+
+def number(cell: str) -> float | None:
+    return float(cell) if cell else None
+
+
+def tipped(case: dict[str, str], section: str = "whole") -> pl.DataFrame:
+    parts = [(*part.split(), None)[:2] for part in case["parts"].split("; ")]
+    weights = pl.DataFrame(
+        [RIG | {"kind": kind, "diameter_mm": number(across or "")} for kind, across in parts],
+        schema={"rig_version": pl.String, "kind": pl.String, "diameter_mm": pl.Float64},
+    )
+    stretched = {"vessel": "Sula", "section": section}
+    of_rig = {
+        "difference_now_percent": number(case["% longer"]),
+        "ground_gear_m": number(case["ground gear m"]),
+        "turn_rad": TURN_RAD,
+    }
+    known = pl.DataFrame(
+        [RIG | stretched | of_rig], schema_overrides=dict.fromkeys(of_rig, pl.Float64)
+    )
+    return tipping(known.drop("ground_gear_m", "turn_rad"), weights, known, known)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case["case"])
+def test_discs_tip_as_far_as_was_worked_out(case: dict[str, str]) -> None:
+    found = tipped(case)
+    assert dict(found.schema) == TIPPING_SCHEMA
+    if not case["shift mm"]:
+        assert found.is_empty()
+        return
+    (row,) = found.to_dicts()
+    for name, value in {
+        "shift mm": row["traveller_shift_mm"],
+        "sine of the tip": sin(radians(row["tip_deg"])),
+    }.items():
+        worked, _, result = case[name].rpartition("=")
+        assert value == pytest.approx(float(result))
+        if worked:
+            assert worked_out(worked.strip()) == pytest.approx(float(result))
+    assert row["tips"] == "disc"
+
+
+def test_nothing_is_told_of_a_section() -> None:
+    assert tipped(CASES[0], "bosom").is_empty()
