@@ -8,7 +8,6 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
 
 from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
@@ -24,7 +23,11 @@ if TYPE_CHECKING:
 
 
 def season_page(findings: Findings) -> str:
-    """The report as one page of HTML, a pure function of the findings."""
+    """The report as one page of HTML, a pure function of the findings.
+
+    All words are escaped by the template; only our own style, script, charts and drawings, which
+    escape theirs, go into it as they are.
+    """
     contents = report_contents(findings)
     pictures = {
         figure.name: picture
@@ -44,18 +47,16 @@ def season_page(findings: Findings) -> str:
         contents=contents,
         pictures=pictures,
         drawings={rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]},
-        style=Markup(style),  # noqa: S704 - our own file
-        script=Markup(script),  # noqa: S704 - our own file
+        style=style,
+        script=script,
         policy=_policy(style, script),
         advice_caution=ADVICE_CAUTION,
     )
 
 
-def _picture(figure: Figure, findings: Findings, marks: Marks) -> Markup | None:
+def _picture(figure: Figure, findings: Findings, marks: Marks) -> str | None:
     spec = _chart(figure, findings, marks)
-    if spec is None:
-        return None
-    return Markup(still_picture(spec, figure.name))  # noqa: S704 - drawn by vl-convert, escaped
+    return None if spec is None else still_picture(spec, figure.name)
 
 
 def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] | None:
@@ -67,10 +68,9 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
     return {"ratio": ratio_chart, "rate": rate_chart}[figure.kind](findings, outcome, marks)
 
 
-def _drawings(rig: dict[str, Any]) -> list[Markup]:
+def _drawings(rig: dict[str, Any]) -> list[str]:
     """The rig from ahead and from the side, and from above, as far as it can be drawn."""
-    drawn = (side_view(rig), plan_view(rig))
-    return [Markup(svg) for svg in drawn if svg is not None]  # noqa: S704 - our own, escaped
+    return [svg for svg in (side_view(rig), plan_view(rig)) if svg is not None]
 
 
 def _asset(name: str) -> str:

@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 import polars as pl
 
-START = datetime(2031, 1, 2)  # noqa: DTZ001  the boats log in UTC throughout
+START = datetime(2031, 1, 2)
 SECTIONS = {"wing": (11.0, 2), "bunt": (4.4, 2), "bosom": (3.3, 1)}
 WHOLE_M = sum(length * sides for length, sides in SECTIONS.values())
 

@@ -16,7 +16,7 @@ from synthetic_data.scene import CHANGED_RIG, GROUNDS, REFERENCE_RIG, RIG_VERSIO
 
 Ints = NDArray[np.int64]
 
-SEASON_START = datetime(2031, 1, 2)  # noqa: DTZ001  the boats log in UTC throughout
+SEASON_START = datetime(2031, 1, 2)
 _DAY_MINUTES = 24 * 60
 _YEAR_MINUTES = 363 * _DAY_MINUTES
 _LEAST_HARBOUR_MINUTES = 16 * 60

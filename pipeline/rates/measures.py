@@ -191,7 +191,7 @@ def _enough(measure: Measure, measured: pl.DataFrame) -> str | None:
         return NOT_MEASURED
     if len(values) < LEAST_RIGS:
         return TOO_FEW_RIGS
-    spread = float(values.max()) - float(values.min())  # type: ignore[arg-type]
+    spread = float(np.ptp(values.to_numpy()))
     return TOO_ALIKE if spread < measure.least_range or values.n_unique() < 3 else None
 
 
@@ -299,7 +299,7 @@ def _range_within_rigs(known: pl.DataFrame) -> float:
     own_mean = ((pl.col(name) * hours).sum() / hours.sum()).over("vessel", "rig_version")
     about = known.select((pl.col(name) - own_mean).alias(name), "tow_hours").sort(name)
     inner = about.filter((hours.cum_sum() / hours.sum()).is_between(0.1, 0.9))[name]
-    return float(inner.max()) - float(inner.min()) if len(inner) else 0.0  # type: ignore[arg-type]
+    return float(np.ptp(inner.to_numpy())) if len(inner) else 0.0
 
 
 def _told(

@@ -140,7 +140,7 @@ def test_text_from_a_log_is_never_run(chromium: str, demo: Path, tmp_path: Path)
     for table in ("rates", "effects"):
         for row in findings[table]:
             row["rig"] = row["rig"].replace("rounded-70", f"rounded{trap}")
-    from reports.page import season_page  # noqa: PLC0415 - heavy, for this test alone
+    from reports.page import season_page
 
     path = tmp_path / "trapped.html"
     path.write_text(season_page(findings), encoding="utf-8")

@@ -15,7 +15,7 @@ from pipeline.rigs.stretching.length_checks import length_differences
 from pipeline.rigs.stretching.stretch import stretch
 from pipeline.rigs.stretching.stretch_line import Estimate, Spell, fit_line
 
-FIRST_DAY = datetime(2031, 1, 1)  # noqa: DTZ001 — moments of a season have no zone
+FIRST_DAY = datetime(2031, 1, 1)
 LENGTHS_M = {"wing": 11.0, "bunt": 4.4, "bosom": 3.3}
 gaps = st.lists(st.floats(5, 200), min_size=2, max_size=8)
 some = settings(max_examples=60, deadline=None)

@@ -42,9 +42,9 @@ def test_the_python_of_the_readme_runs(demo: Path) -> None:
 
 
 def test_the_season_toml_of_the_readme_is_valid() -> None:
-    import tomllib  # noqa: PLC0415 - for this test alone
+    import tomllib
 
-    from pipeline.intake.settings import parse_settings  # noqa: PLC0415
+    from pipeline.intake.settings import parse_settings
 
     text = "".join(re.findall(r"```toml\n(.*?)```", README, re.DOTALL))
     settings = parse_settings(tomllib.loads(text))

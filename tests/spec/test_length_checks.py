@@ -20,7 +20,7 @@ from tests.spec.test_rig_weights import worked_out
 from tests.spec.text_tables import rows_of, table_from
 
 SPEC = (Path(__file__).parent / "length_checks.md").read_text(encoding="utf-8")
-RECORD_ENDS = datetime(2031, 6, 1)  # noqa: DTZ001 — moments of a season have no zone
+RECORD_ENDS = datetime(2031, 6, 1)
 RIG = {"vessel": "Skua", "rig_version": "bobbins-14"}
 CHECKED: dict[str, pl.DataType] = {
     **dict.fromkeys(("vessel", "rig_version", "section"), pl.String()),

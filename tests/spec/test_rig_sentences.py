@@ -38,7 +38,7 @@ from reports.rigs.weight_words import a_metre, in_air, in_water
 from tests.spec.text_tables import rows_of, table_from
 
 SPEC = (Path(__file__).parent / "rig_sentences.md").read_text(encoding="utf-8")
-RECORD_ENDS = datetime(2031, 6, 1)  # noqa: DTZ001 — moments of a season have no zone
+RECORD_ENDS = datetime(2031, 6, 1)
 TIPPED = {"traveller_shift_mm": pl.Float64, "tips": pl.String, "tip_deg": pl.Float64}
 CHECK = re.compile(r"(\w+) (\S+) (\d+) h (\w+) ([\d.]+) on ([\d.]+)( e)?")
 Rig = dict[str, Any]

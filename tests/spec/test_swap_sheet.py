@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from itertools import product
+from typing import get_args
 
 import polars as pl
 import pytest
@@ -166,7 +167,7 @@ def test_nothing_is_said_of_keeping_a_gap_of_nothing() -> None:
 
 
 def test_wherever_the_line_lies_there_are_words_for_it() -> None:
-    assert set(LAY) == set(LIES) == set(Lies.__args__)  # type: ignore[attr-defined]
+    assert set(LAY) == set(LIES) == set(get_args(Lies))
 
 
 def test_kilos_on_the_fishing_line_of_one_alone_are_told() -> None:
