@@ -35,6 +35,9 @@ Row = dict[str, Any]
 
 WORTH_SAYING = 0.05
 
+MOST_NAMED = 10
+"""So many rigs are named on a terminal; the report names them all."""
+
 
 def claim(effect: Row, outcome: Row) -> str:
     """What, where, how much, how sure."""
@@ -297,7 +300,9 @@ def in_short(findings: Findings) -> str:
     )
     if apart:
         reference = findings["season"]["reference_rig"]
-        lines.append(f"  Hardly fished side by side with {reference}: {listed(apart)}.")
+        shown = apart[:MOST_NAMED]
+        more = [f"{len(apart) - MOST_NAMED} more"] if len(apart) > MOST_NAMED else []
+        lines.append(f"  Hardly fished side by side with {reference}: {listed([*shown, *more])}.")
     return "\n".join(lines)
 
 
