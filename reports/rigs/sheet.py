@@ -73,6 +73,18 @@ def _swap(known: SeasonRigs, from_rig: str, to_rig: str) -> str:
     return swap_sheet(changes)
 
 
+LEGEND = (
+    f"* the reference. In water: the whole gear in sea water ({HOLDS}), > at least; across: its "
+    f"largest part; toggles, and the {CLEAR_GAP}, in mm; slack: how much longer the line is than "
+    "the gear; chain: ground chain less traveller, the latest known, on the boat where they differ "
+    "most; ! past the limit, the whole or a section."
+)
+ONLY_NAMES = (
+    "Nothing is known of these rigs but their names: a table rig_versions would tell their lengths, "
+    "rig_parts what they weigh, length_checks how their ground chains stretch."
+)
+
+
 def all_rigs(title: str, rigs: Sequence[Row]) -> str:
     """One line a rig version."""
     headers = ["", "kg in water", "kg/m", "mm across", "toggles", "gap", "slack m", "chain %"]
@@ -83,13 +95,7 @@ def all_rigs(title: str, rigs: Sequence[Row]) -> str:
             "",
             *columns(headers, rows),
             "",
-            *paragraph(
-                f"* the reference. In water: the whole gear in sea water ({HOLDS}), > at least; "
-                f"across: its largest part; toggles, and the {CLEAR_GAP}, in mm; slack: how much "
-                "longer the line is than the gear; chain: ground chain less traveller, the latest "
-                "known, on the boat where they differ most; ! past the limit, the whole or a "
-                "section."
-            ),
+            *paragraph(LEGEND if any(any(row[1:]) for row in rows) else ONLY_NAMES),
             *(line for rig in rigs for line in paragraph(_wanting(rig))),
             "",
             "One rig's sheet: rigseason rig SEASON RIG_VERSION",
@@ -121,9 +127,8 @@ def _heading(rig: Row) -> str:
     gear = f", {rig['ground_gear']}" if rig["ground_gear"] else ""
     if not rig["hauls"]:
         return f"{rig['rig_version']}{gear}: not fished yet"
-    return (
-        f"{rig['rig_version']}{gear}: {rig['hauls']:,} hauls, {rig['tow_hours']:,.0f} fishing hours"
-    )
+    hauls = f"{rig['hauls']:,} haul{'s' * (rig['hauls'] != 1)}"
+    return f"{rig['rig_version']}{gear}: {hauls}, {rig['tow_hours']:,.0f} fishing hours"
 
 
 def _lengths(rig: Row) -> list[str]:

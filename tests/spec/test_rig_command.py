@@ -121,3 +121,24 @@ def test_it_does_not_wait_for_models_and_charts(rigseason: list[str], demo: Path
     assert "polars" in loaded
     for heavy in ("statsmodels", "altair", "vl_convert", "shapely"):
         assert heavy not in loaded, heavy
+
+
+def test_rigs_of_which_only_the_names_are_known_say_what_would_tell_more(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    (tmp_path / "hauls.csv").write_text(
+        "vessel,trip,haul,rig_version,ground,tow_hours\nSkua,1,1,a,sand,3\n", encoding="utf-8"
+    )
+    brief, sheet = (
+        subprocess.run(
+            [*rigseason, "rig", str(tmp_path), *words],
+            env=os.environ,
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for words in ((), ("a",))
+    )
+    assert "rig_parts what they weigh" in " ".join(brief.split())
+    assert "* the reference" not in brief
+    assert sheet.startswith("a: 1 haul, 3 fishing hours")
