@@ -112,7 +112,7 @@ def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> 
     )
     tipped = tipping(stretched, parts, geometry, described)
     facts = RigFacts(
-        versions=_versions(described, fished),
+        versions=_versions(described, database.get("hauls"), database.get("rig_in_force")),
         parts=parts,
         weights=weights,
         geometry=geometry,
@@ -161,8 +161,11 @@ def rig_rows(facts: RigFacts, fished: pl.DataFrame, reference: str | None) -> li
     ]
 
 
-def _versions(described: pl.DataFrame, fished: pl.DataFrame) -> pl.DataFrame:
-    """All rig versions with what `rig_versions` says of each, by name."""
+def _versions(
+    described: pl.DataFrame, hauls: pl.DataFrame, rig_in_force: pl.DataFrame
+) -> pl.DataFrame:
+    """All rig versions, described or fished, with what `rig_versions` says of each, by name."""
+    fished = rig_in_force.join(hauls, on="row", how="semi").drop_nulls("rig_version")
     named = pl.concat([described.select("rig_version"), fished.select("rig_version")])
     known = described.drop("row", "source_file", "source_row")
     return named.unique().sort("rig_version").join(known, on="rig_version", how="left")

@@ -80,8 +80,8 @@ LEGEND = (
     "most; ! past the limit, the whole or a section."
 )
 ONLY_NAMES = (
-    "Nothing is known of these rigs but their names: a table rig_versions would tell their lengths, "
-    "rig_parts what they weigh, length_checks how their ground chains stretch."
+    "Nothing is known of these rigs but their names: a table rig_versions would tell their "
+    "lengths, rig_parts what they weigh, length_checks how their ground chains stretch."
 )
 
 
