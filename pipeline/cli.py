@@ -108,7 +108,7 @@ def check(
 ) -> None:
     """Read and check a season: what is used, what is set aside, and why."""
     from pipeline.good_rows import check_season
-    from pipeline.notes.first_reading import read_notes
+    from pipeline.notes.read_notes import read_notes
     from reports.check_summary import check_summary
 
     with _progress() as say:

@@ -15,7 +15,7 @@ from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import join_season, lay_tables
 from pipeline.joining.species import known_species
-from pipeline.notes.first_reading import read_notes
+from pipeline.notes.read_notes import read_notes
 from pipeline.rates.effects import find_effects
 from pipeline.rates.measures import find_measure_effects
 from pipeline.rates.rate_table import rate_table

@@ -1,1 +1,1 @@
-"""What a damage note says."""
+"""What a damage note says: words known (`words.toml`), clauses, harm told or denied, hours."""

@@ -1,4 +1,4 @@
-"""The first reading of a damage note says what `notes.md` says, at least."""
+"""The reading of a damage note says what `notes.md` says."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 import polars as pl
 import pytest
 
-from pipeline.notes.first_reading import read_notes
+from pipeline.notes.read_notes import read_notes
 from synthetic_data import invent_season
 from tests.spec.text_tables import rows_of
 

@@ -1,0 +1,198 @@
+"""The hours of mending and the fishing hours lost that a note tells of."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from pipeline.notes.times import MOST_HOURS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from pipeline.notes.clauses import Clause, Item
+    from pipeline.notes.harm import Telling
+
+Spent = Literal["mending", "lost", "bare", "other"]
+"""What a stretch of time was spent on; bare is not said, other is neither mending nor lost."""
+
+SPENT_OTHERWISE = {"after", "within", "at", "towed", "tow"}
+"""Words before a time that is no time of mending."""
+FISHING_OR_WEATHER = {
+    "tow", "towed", "towing", "dodged", "dodging", "waiting", "wind", "gale", "portion", "stuck",
+    "hung",
+}  # fmt: skip
+"""Words about a bare time that say what it was spent on."""
+WORDS_BEFORE, WORDS_BEHIND = 3, 4
+"""So many words before and behind a bare time are about it."""
+
+LOST_REACHES, LOST_TIME_REACHES = 2.5, 4.5
+"""So many words from down, late or stopped a time is lost; from lost or wasted, more."""
+SAYS_LOST = {"lost", "wasted", "time"}
+ENDS_ITS_OWN = {"down", "late", "stop", "stopped"}
+"""Words of loss at the end of a clause that belong to what stands before them."""
+NOT_LOST = 2
+"""A not so many words before a word of loss denies it."""
+OTHER_SIDE = 0.5
+"""A time whose word stands on the other side than the note's first does is that much further."""
+
+NOT_A_RANGE = 2
+"""Two times of which one is more than so many times the other are no range."""
+LONGEST_CLOCK, LEAST_CLOCK = 5, 6.0
+"""Lost 1:30 is a stretch, not a time of day: at most so many letters, before so many hours."""
+
+
+class Told(NamedTuple):
+    """A stretch of time that a note tells: its hours, what it was spent on, and in which clause."""
+
+    hours: float
+    spent: Spent
+    at: int
+
+
+def hours_told(told: list[Telling], *, damaged: bool) -> tuple[float | None, float | None]:
+    """The hours of mending and of fishing lost; None where the note gives none.
+
+    Mending is of this haul's damage, so there is none without it.
+    """
+    times = list(_times(told))
+    lost = [time.hours for time in times if time.spent == "lost"]
+    return _sum(_mending(told, times) if damaged else []), _sum(lost)
+
+
+def _sum(hours: list[float]) -> float | None:
+    """The sum of some hours; None where there are none, or more than can be."""
+    total = round(sum(hours), 4)
+    return total if hours and total <= MOST_HOURS else None
+
+
+def _times(told: list[Telling]) -> Iterator[Told]:
+    """All stretches of time with what they were spent on; of another haul only those lost."""
+    for at, one in enumerate(told):
+        before = told[at - 1].clause if at else None
+        for item in one.clause.of("time"):
+            if item.time is None:
+                continue
+            if item.time.clock is not None and _lost_by_the_clock(item, one.clause):
+                yield Told(item.time.clock, "lost", at)
+            if item.time.hours is not None:
+                spent = _spent(item, one.clause, before)
+                if spent == "lost" or not one.elsewhere:
+                    yield Told(item.time.hours, spent, at)
+
+
+def _lost_by_the_clock(item: Item, clause: Clause) -> bool:
+    """Whether what looks like a time of day is a stretch lost: lost 1:30."""
+    short = item.stop - item.start <= LONGEST_CLOCK
+    early = item.time is not None and item.time.clock is not None and item.time.clock < LEAST_CLOCK
+    return short and early and any(word.end == item.at for word in clause.of("lost"))
+
+
+def _mending(told: list[Telling], times: list[Told]) -> list[float]:
+    """The stretches of mending: those named so, else the bare ones, else from clock to clock."""
+    named = [time for time in times if time.spent == "mending"]
+    bare = [time for time in times if time.spent == "bare"]
+    if named:
+        return _range(bare + named) or [time.hours for time in named]
+    if any(time.spent == "lost" for time in times) and len(bare) > 1:
+        return []
+    if bare:
+        return _range(bare) or [time.hours for time in bare]
+    return list(_from_clock_to_clock(told))
+
+
+def _range(times: list[Told]) -> list[float]:
+    """The middle of two times that are the ends of a range, in two clauses on end."""
+    if len(times) != 2:
+        return []
+    low, high = times
+    on_end = high.at - low.at == 1
+    if not on_end or not low.hours < high.hours <= NOT_A_RANGE * low.hours:
+        return []
+    return [(low.hours + high.hours) / 2]
+
+
+def _from_clock_to_clock(told: list[Telling]) -> Iterator[float]:
+    """From one time of day to the other, in a sentence that speaks of mending."""
+    for sentence in {one.clause.sentence for one in told}:
+        clauses = [one.clause for one in told if one.clause.sentence == sentence]
+        clocks = list(_clocks(clauses))
+        if len(clocks) == 2 and any(clause.of("mending") for clause in clauses):
+            yield (clocks[1] - clocks[0]) % 24
+
+
+def _clocks(clauses: Iterable[Clause]) -> Iterator[float]:
+    """The times of day in some clauses."""
+    for clause in clauses:
+        for item in clause.of("time"):
+            if item.time is not None and item.time.clock is not None:
+                yield item.time.clock
+
+
+def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:
+    """What a stretch of time was spent on, by the words about it."""
+    if clause.words.get(item.at - 1) in SPENT_OTHERWISE:
+        return "other"
+    words = [word for word in clause.items if _of_loss_or_mending(word)]
+    if not words:
+        carried = _carried_over(before, clause)
+        return _bare(item, clause) if carried is None else _named(carried)
+    nearest = _nearest(item, words, clause)
+    if nearest is None:
+        return _bare(item, clause)
+    return "other" if _not_lost(nearest, clause) else _named(nearest)
+
+
+def _of_loss_or_mending(item: Item) -> bool:
+    return item.means("mending") or item.means("lost")
+
+
+def _named(word: Item) -> Spent:
+    """What a word of mending or of loss says the time was spent on."""
+    return "mending" if word.means("mending") else "lost"
+
+
+def _carried_over(before: Clause | None, clause: Clause) -> Item | None:
+    """The word of mending or loss that ends the clause before, without a time of its own."""
+    if before is None or before.sentence != clause.sentence or not before.items:
+        return None
+    last = before.items[-1]
+    settled = before.of("time") or list(before.words.values())[-1] in ENDS_ITS_OWN
+    return last if _of_loss_or_mending(last) and not settled else None
+
+
+def _nearest(item: Item, words: list[Item], clause: Clause) -> Item | None:
+    """The word of mending or loss that the time belongs to."""
+    word_first = words[0].at < clause.of("time")[0].at
+    reached = [
+        (distance, at)
+        for at, word in enumerate(words)
+        if (distance := _distance(item, word, word_first=word_first)) <= _reach(word)
+    ]
+    return words[min(reached)[1]] if reached else None
+
+
+def _distance(item: Item, word: Item, *, word_first: bool) -> float:
+    """The words between, and a little more on the side where the note does not put them."""
+    behind = word.at >= item.end
+    between = word.at - item.end if behind else item.at - word.end
+    return between + (OTHER_SIDE if behind == word_first else 0.0)
+
+
+def _reach(word: Item) -> float:
+    """How far a word of mending or loss reaches."""
+    if word.means("mending"):
+        return float("inf")
+    return LOST_TIME_REACHES if SAYS_LOST & set(word.words) else LOST_REACHES
+
+
+def _not_lost(word: Item, clause: Clause) -> bool:
+    """Whether a not before a word of loss denies it."""
+    denied = any(0 < word.at - no.at <= NOT_LOST for no in clause.of("not"))
+    return denied and not word.means("mending")
+
+
+def _bare(item: Item, clause: Clause) -> Spent:
+    """A bare time, unless the words about it are of a tow, the weather or a winch."""
+    near = {clause.words.get(item.at + step) for step in range(-WORDS_BEFORE, WORDS_BEHIND + 1)}
+    of_a_thing = clause.of("thing") and not clause.of("part")
+    return "other" if of_a_thing or near & FISHING_OR_WEATHER else "bare"
