@@ -32,8 +32,9 @@ LONGEST_SHORT_FORM = 5
 
 NET = {"net", "nets", "trawl", "twine", "mesh", "meshes", "netting", "panel", "gear", "her", "she"}
 
+PARTS_OF_A_FISH = {"wing", "belly"}
 FISH_NEAR = 3
-"""A part so few words from a fish is the fish's own: skate wings."""
+"""A wing so few words from a fish is the fish's own: skate wings."""
 
 
 class Item(NamedTuple):
@@ -124,7 +125,8 @@ class Clause:
         return [
             part
             for part in self.of("part")
-            if not any(abs(one.at - part.at) <= FISH_NEAR for one in fish)
+            if part.meanings["part"] not in PARTS_OF_A_FISH
+            or not any(abs(one.at - part.at) <= FISH_NEAR for one in fish)
         ]
 
     @cached_property

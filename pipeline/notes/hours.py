@@ -186,8 +186,12 @@ def _reach(word: Item) -> float:
 
 
 def _not_lost(word: Item, clause: Clause) -> bool:
-    """Whether a not before a word of loss denies it."""
-    denied = any(0 < word.at - no.at <= NOT_LOST for no in clause.of("not"))
+    """Whether a not before a word of loss denies it, and not the harm between."""
+    harm = clause.of("harm")
+    denied = any(
+        0 < word.at - no.at <= NOT_LOST and not any(no.at < one.at < word.at for one in harm)
+        for no in clause.of("not")
+    )
     return denied and not word.means("mending")
 
 

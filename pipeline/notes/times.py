@@ -12,6 +12,7 @@ DAY = 24
 
 WORDS = {
     "a": 1, "an": 1, "one": 1, "wan": 1, "yin": 1, "ane": 1, "two": 2, "twa": 2, "three": 3,
+    "tree": 3, "dree": 3,
     "four": 4, "fower": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
     "eleven": 11, "twelve": 12, "fifteen": 15, "twenty": 20, "thirty": 30, "thirty-five": 35,
     "forty": 40, "forty-five": 45, "fifty": 50,
@@ -29,10 +30,10 @@ FRACTION = "1/2|1/4|3/4"
 IN_WORDS = "|".join(sorted(WORDS, key=len, reverse=True))
 NUMBER = (
     rf"(?:\d{{1,4}}(?:[.,]\d+)?(?: ?(?:{FRACTION}|and (?:a half|{FRACTION})))?"
-    rf"|{FRACTION}|\b(?:{IN_WORDS})\b)"
+    rf"|{FRACTION}|\b(?:{IN_WORDS})\b(?: 1/2| 1/4| 3/4)?)"
 )
 HOUR = r"(?:hours?|hrs?|hr\.|h|oors?|ours|uur|timer|stunden?|horas?|heures?)"
-WHOLE_MINUTE = r"(?:minutes?|mins?|min\.|meenits?|minits?|minuten)"
+WHOLE_MINUTE = r"(?:minutes?|mins?|min\.|meenits?|minits?|minuts?|minuten)"
 MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
 AND = r"(?:,|and|an|n|&|\+|'n'|og|en)"
 PART = rf"(?:a |the )?(?P<part>half|quarter|three[- ]quarters?|{FRACTION})"
@@ -56,8 +57,11 @@ FORMS = tuple(
         rf"{MINUTE}(?!\w)",
         # hour and a half, 2 hrs and a quarter
         rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR})\s?{AND}\s?{PART}(?!\w)",
-        # 2 and a half hours
-        rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s(?:and|an|n|&)\s?a?\s?(?P<part>half)\s?{HOUR}(?!\w)",
+        # 2 and a half hours, one and three quarter hours
+        rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s(?:and|an|n|&)\s?(?:a\s)?"
+        rf"(?P<part>half|quarter|three[- ]quarters?)\s?{HOUR}(?!\w)",
+        # 1 hr 3/4
+        rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}\s(?P<part>{FRACTION})(?![\w/])",
         # half an hour, three quarters of an hour
         rf"(?<!\d ){NO_NUMBER_BEFORE}{PART}(?:\s(?:of|o))?(?:\s(?:a|an))?\s?{HOUR}(?!\w)",
         # 2 hrs
