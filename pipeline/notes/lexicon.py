@@ -99,7 +99,9 @@ def plain(note: str) -> str:
     for sign, written in PARTS_OF_ONE.items():
         note = note.replace(sign, written)
     text = unicodedata.normalize("NFKC", note).translate(SIGNS).lower()
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+    if not text.isprintable():
+        text = "".join(letter if letter.isprintable() else " " for letter in text)
+    return " ".join(text.split())
 
 
 def tokens(text: str) -> list[Token]:

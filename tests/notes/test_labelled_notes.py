@@ -29,6 +29,7 @@ NEAR_SHARE, NEAR_HOURS = 0.05, 0.011
 """Hours agree within 5 %, or within what two decimals leave of a minute."""
 
 Label = dict[str, str | None]
+"""A row of the labelled notes, by its columns."""
 
 
 def labels(name: str) -> list[Label]:
@@ -107,12 +108,13 @@ def agree(told: float | None, read: float | None) -> bool:
 
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"held out": 0, "tuned on": 0.95, "more tuned on": 0.91},
-    parts: {"held out": 0, "tuned on": 0.93, "more tuned on": 0.85},
-    cause: {"held out": 0, "tuned on": 0.94, "more tuned on": 0.64},
-    hours: {"held out": 0, "tuned on": 0.87, "more tuned on": 0.77},
-    side: {"held out": 0, "tuned on": 0.97, "more tuned on": 0.96},
+    damaged: {"held out": 0.87, "tuned on": 0.95, "more tuned on": 0.94},
+    parts: {"held out": 0.82, "tuned on": 0.93, "more tuned on": 0.88},
+    cause: {"held out": 0.69, "tuned on": 0.94, "more tuned on": 0.82},
+    hours: {"held out": 0.73, "tuned on": 0.88, "more tuned on": 0.82},
+    side: {"held out": 0.92, "tuned on": 0.97, "more tuned on": 0.97},
 }
+"""A little under what was measured: 0.877, 0.833, 0.705, 0.746 and 0.930 on the held-out half."""
 
 
 @pytest.mark.parametrize("measured", BOUNDS, ids=lambda measured: measured.__name__)
@@ -122,7 +124,7 @@ def test_the_reading_agrees_with_the_labels(measured: Callable[[str], float], wh
 
 
 @pytest.mark.parametrize(
-    ("which", "at_most"), [("held out", 99), ("tuned on", 2), ("more tuned on", 5)]
+    ("which", "at_most"), [("held out", 4), ("tuned on", 2), ("more tuned on", 3)]
 )
 def test_damage_told_is_seldom_read_as_none(which: str, at_most: int) -> None:
     told = [read for label, read in half(which) if label["damaged"] == "yes"]
