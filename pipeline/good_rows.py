@@ -81,7 +81,8 @@ def _checked(
 def _on_rig_versions(season: CheckedSeason) -> pl.DataFrame:
     """The remarks on rig versions, which look at their parts too."""
     described = season.tables["rig_versions"]
-    weights = rig_weights(part_weights(table_or_empty(season, "rig_parts")), described)
+    parts = pl.concat([table_or_empty(season, "rig_parts"), season.parts_missing], how="diagonal")
+    weights = rig_weights(part_weights(parts), described)
     return pl.concat([version_remarks(described), line_remarks(described, weights)])
 
 

@@ -101,7 +101,8 @@ def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> 
     fished = hours_by_rig(fishing_hours)
     differences = length_differences(database.make("checked_lengths"))
     database.put("length_differences", differences)
-    parts = part_weights(rig_parts)
+    # A part whose row was set aside is there all the same: its rig weighs at least what is left.
+    parts = part_weights(pl.concat([rig_parts, season.parts_missing], how="diagonal"))
     weights = rig_weights(parts, described)
     geometry = rig_geometry(described, weights)
     stretched = stretch(

@@ -78,6 +78,12 @@ class CheckedSeason:
         default_factory=lambda: pl.DataFrame(schema={"species": pl.String})
     )
     """Species of which a price was set aside, so that nobody knows what they brought."""
+    parts_missing: pl.DataFrame = field(
+        default_factory=lambda: pl.DataFrame(
+            schema=dict.fromkeys(("rig_version", "section", "part"), pl.String)
+        )
+    )
+    """Parts whose row was set aside, so that their rig weighs at least what is left."""
 
     @property
     def counts(self) -> dict[str, dict[str, int]]:

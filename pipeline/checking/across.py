@@ -9,6 +9,7 @@ import polars as pl
 from pipeline.checking.keys import SAME_ROW
 from pipeline.nearest import did_you_mean
 from pipeline.rows import filled_in, no_refusals, refusal
+from schemas.words import SECTIONS
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -149,6 +150,19 @@ def hauls_missing_catch(
     lost = catches_set_aside.filter(~pl.col("reason").str.starts_with(SAME_ROW))
     of_lost = catches_read.join(lost, on=["source_file", "source_row"], how="semi")
     return of_lost.select(HAUL_KEY).drop_nulls().unique().sort(HAUL_KEY)
+
+
+def parts_missing(parts_read: pl.DataFrame, parts_set_aside: pl.DataFrame) -> pl.DataFrame:
+    """The rows of parts (rig_version, section, part) set aside, other than one that stood twice.
+
+    A row that does not say whose part it is, or of which section, is of no rig.
+    """
+    lost = parts_set_aside.filter(~pl.col("reason").str.starts_with(SAME_ROW))
+    of_lost = parts_read.join(lost, on=["source_file", "source_row"], how="semi")
+    named = of_lost.select("rig_version", "section", "part").filter(
+        pl.col("section").is_in(SECTIONS)
+    )
+    return named.drop_nulls().sort("rig_version", "section", "part")
 
 
 def species_missing_price(

@@ -14,6 +14,7 @@ import polars as pl
 from pipeline.checking.across import (
     hauls_missing_catch,
     overlapping_fittings,
+    parts_missing,
     rows_of_no_haul,
     species_missing_price,
     unknown_rigs,
@@ -67,6 +68,10 @@ def check_each_table(
         priced = values["prices"].frame.select(*SOURCE_COLUMNS, "species")
         gone = season.set_aside.filter(pl.col("table") == "prices")
         season = replace(season, species_missing_price=species_missing_price(priced, gone))
+    if "rig_parts" in values:
+        read = values["rig_parts"].frame.select(*SOURCE_COLUMNS, "rig_version", "section", "part")
+        gone = season.set_aside.filter(pl.col("table") == "rig_parts")
+        season = replace(season, parts_missing=parts_missing(read, gone))
     return season
 
 

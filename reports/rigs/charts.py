@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
+from pipeline.rigs.swap.weight_changes import SURE_SDS
 from reports.charts import INK, ROWS, WIDTH, by_rig, whole
 from schemas.measures import measure
 
@@ -20,8 +21,6 @@ Row = dict[str, Any]
 HEIGHT = 220
 STRIP = 70
 FEWEST_CHECKS = 2
-HALF_WIDTH = 1.96
-"""An interval of a single rig's point, by the normal; the line's own is by t."""
 
 
 def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Row | None:
@@ -66,7 +65,7 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
 
 
 def _point(point: Row, effect: Row) -> Row:
-    reach = HALF_WIDTH * point["std_error"]
+    reach = SURE_SDS * point["std_error"]
     ratio = exp(point["log_ratio"])
     return {
         "rig": point["rig"],

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-Row = dict[str, Any]
+from pipeline.rigs.swap.weight_changes import SURE_SDS
 
-SDS_OF_19_IN_20 = 1.96
-"""Standard deviations of a normal distribution that 95 % lie within."""
+Row = dict[str, Any]
 
 HOLDS = "± holds 19 times in 20"
 
@@ -21,7 +20,7 @@ def in_air(row: Row) -> str:
 
 def in_water(row: Row, least: str = "at least ") -> str:
     """Weight in sea water in kg with what it may be off by, without its unit."""
-    weight, error = row["weight_water_kg"], SDS_OF_19_IN_20 * row["weight_sd_kg"]
+    weight, error = row["weight_water_kg"], SURE_SDS * row["weight_sd_kg"]
     # A whole number may not seem to be exact.
     off_by = kg(error) if abs(weight) < _ONE_DECIMAL_BELOW_KG else f"{max(1.0, error):z,.0f}"
     return f"{_least(row, least)}{kg(weight)} ± {off_by}"
