@@ -41,7 +41,7 @@ class Item(NamedTuple):
     """A word, phrase or time that means something.
 
     `at` and `end` count the note's words and signs, `start` and `stop` its letters; a time has
-    no words.
+    no words. A `slip` is not spelt as the word that it is taken for.
     """
 
     meanings: Meanings
@@ -51,6 +51,7 @@ class Item(NamedTuple):
     stop: int
     words: tuple[str, ...] = ()
     time: Stretch | None = None
+    slip: bool = False
 
     @property
     def text(self) -> str:
@@ -223,7 +224,8 @@ def _phrase_at(found: list[Token], at: int, lexicon: Lexicon) -> Item | None:
             here = found[at : at + len(phrase.words)]
             words = tuple(token.word for token in here)
             end = at + len(words)
-            return Item(phrase.meanings, at, end, here[0].start, here[-1].stop, words)
+            slip = words != phrase.words
+            return Item(phrase.meanings, at, end, here[0].start, here[-1].stop, words, slip=slip)
     return None
 
 

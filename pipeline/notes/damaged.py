@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
+
+from pipeline.notes.told import Told, as_spelt, least_sure, words_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from pipeline.notes.clauses import Clause, Item
     from pipeline.notes.harm import Telling
 
@@ -41,28 +41,65 @@ SHORTEST_VERB = 4
 """A shorter word that nobody knows is no word of harm."""
 
 
-class Damage(NamedTuple):
-    """Whether there was damage, None where the note does not say; and the words that say so."""
-
-    answer: Answer | None
-    words: tuple[str, ...] = ()
-
-
-def damage_told(told: list[Telling]) -> Damage:
-    """What a note says of damage, from what its clauses tell.
+def damage_told(told: list[Telling]) -> Told[Answer | None]:
+    """What a note says of damage, from what its clauses tell; None where it does not say.
 
     In this order: harm told; harm doubted; a bare list of parts; a part with a word that nobody
     knows; a mend; harm denied, a sound net, a near miss, another's harm.
     """
-    sure = [item for one in told if one.sure for item in one.harm]
-    if sure:
-        return Damage("yes", _words(sure))
-    if any(one.harm and one.doubted and not one.elsewhere for one in told):
-        return Damage(None)
-    implied = _bare_list(told) or _part_with_an_unknown_word(told) or _mended(told)
-    if implied:
-        return Damage("yes", _words(implied))
-    return Damage("no", _words(_spared(told))) if _nothing_happened(told) else Damage(None)
+    return _harm(told) or _implied(told) or _no_harm(told) or Told(None, (), "guess")
+
+
+def _harm(told: list[Telling]) -> Told[Answer | None] | None:
+    """Harm told, or harm of which the writer is in doubt."""
+    harm = [item for one in told if one.sure for item in one.harm]
+    if harm:
+        denied = any(one.spared and not one.elsewhere for one in told)
+        return Told(
+            "yes", words_of(told, harm), least_sure(as_spelt(harm), "likely" if denied else "sure")
+        )
+    doubtful = [one for one in told if one.harm and one.doubted and not one.elsewhere]
+    doubts = [item for one in told for item in one.clause.of("doubt")]
+    return Told(None, words_of(told, doubts)) if doubtful else None
+
+
+def _implied(told: list[Telling]) -> Told[Answer | None] | None:
+    """Harm that follows from what is named or was mended."""
+    listed = _bare_list(told)
+    if listed:
+        return Told("yes", words_of(told, listed), "likely")
+    spoken_of = _part_with_an_unknown_word(told)
+    if spoken_of:
+        return Told("yes", words_of(told, spoken_of), "guess")
+    mended = _mended(told)
+    return Told("yes", words_of(told, mended), "likely") if mended else None
+
+
+def _no_harm(told: list[Telling]) -> Told[Answer | None] | None:
+    """No harm: denied, a sound net, a near miss, another's harm."""
+    if not _nothing_happened(told):
+        return None
+    spared = [item for one in told for item in one.spared]
+    if spared:
+        return Told("no", words_of(told, _with_their_nots(told)), as_spelt(spared))
+    missed = [item for one in told for item in (*one.away, *one.clause.of("off_clean"))]
+    others = [
+        item
+        for one in told
+        for section in ("old", "other_boat", "thing", "tide")
+        for item in one.clause.of(section)
+    ]
+    return Told("no", words_of(told, missed or others), "likely")
+
+
+def _with_their_nots(told: list[Telling]) -> list[Item]:
+    """What says that nothing was harmed, with the words before it that say not."""
+    return [
+        item
+        for one in told
+        if one.spared
+        for item in (*(one.clause.of("not") if one.denied else ()), *one.spared)
+    ]
 
 
 def bare_parts(told: list[Telling]) -> list[Item]:
@@ -89,10 +126,6 @@ def only_a_place(part: Item, clause: Clause) -> bool:
 def other_words(clause: Clause) -> list[str]:
     """The words that nobody knows and that do more than fill a list."""
     return [word for word in clause.unknown if word not in FILLING]
-
-
-def _words(items: Iterable[Item]) -> tuple[str, ...]:
-    return tuple(item.text for item in items)
 
 
 def _bare_list(told: list[Telling]) -> list[Item]:
@@ -124,11 +157,6 @@ def _mended(told: list[Telling]) -> list[Item]:
     if any(one.spared or one.elsewhere for one in told):
         return []
     return [item for one in told for item in one.clause.of("mending")]
-
-
-def _spared(told: list[Telling]) -> list[Item]:
-    """What says that nothing was harmed."""
-    return [item for one in told for item in (*one.spared, *one.away, *one.clause.of("off_clean"))]
 
 
 def _nothing_happened(told: list[Telling]) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from pipeline.notes.times import MOST_HOURS
+from pipeline.notes.told import Told, words_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -41,31 +42,41 @@ LONGEST_CLOCK, LEAST_CLOCK = 5, 6.0
 """Lost 1:30 is a stretch, not a time of day: at most so many letters, before so many hours."""
 
 
-class Told(NamedTuple):
+class Spell(NamedTuple):
     """A stretch of time that a note tells: its hours, what it was spent on, and in which clause."""
 
     hours: float
     spent: Spent
     at: int
+    item: Item
 
 
-def hours_told(told: list[Telling], *, damaged: bool) -> tuple[float | None, float | None]:
+def hours_told(
+    told: list[Telling], *, damaged: bool
+) -> tuple[Told[float | None], Told[float | None]]:
     """The hours of mending and of fishing lost; None where the note gives none.
 
     Mending is of this haul's damage, so there is none without it.
     """
-    times = list(_times(told))
-    lost = [time.hours for time in times if time.spent == "lost"]
-    return _sum(_mending(told, times) if damaged else []), _sum(lost)
+    spells = list(_spells(told))
+    lost = [spell for spell in spells if spell.spent == "lost"]
+    return (
+        _mending(told, spells) if damaged else Told(None),
+        _sum(told, [spell.hours for spell in lost], lost),
+    )
 
 
-def _sum(hours: list[float]) -> float | None:
+def _sum(told: list[Telling], hours: list[float], spells: list[Spell]) -> Told[float | None]:
     """The sum of some hours; None where there are none, or more than can be."""
     total = round(sum(hours), 4)
-    return total if hours and total <= MOST_HOURS else None
+    if not hours or total > MOST_HOURS:
+        return Told(None)
+    bare = any(spell.spent == "bare" for spell in spells)
+    words = words_of(told, (spell.item for spell in spells))
+    return Told(total, words, "likely" if bare else "sure")
 
 
-def _times(told: list[Telling]) -> Iterator[Told]:
+def _spells(told: list[Telling]) -> Iterator[Spell]:
     """All stretches of time with what they were spent on; of another haul only those lost."""
     for at, one in enumerate(told):
         before = told[at - 1].clause if at else None
@@ -73,11 +84,11 @@ def _times(told: list[Telling]) -> Iterator[Told]:
             if item.time is None:
                 continue
             if item.time.clock is not None and _lost_by_the_clock(item, one.clause):
-                yield Told(item.time.clock, "lost", at)
+                yield Spell(item.time.clock, "lost", at, item)
             if item.time.hours is not None:
                 spent = _spent(item, one.clause, before)
                 if spent == "lost" or not one.elsewhere:
-                    yield Told(item.time.hours, spent, at)
+                    yield Spell(item.time.hours, spent, at, item)
 
 
 def _lost_by_the_clock(item: Item, clause: Clause) -> bool:
@@ -87,45 +98,50 @@ def _lost_by_the_clock(item: Item, clause: Clause) -> bool:
     return short and early and any(word.end == item.at for word in clause.of("lost"))
 
 
-def _mending(told: list[Telling], times: list[Told]) -> list[float]:
+def _mending(told: list[Telling], spells: list[Spell]) -> Told[float | None]:
     """The stretches of mending: those named so, else the bare ones, else from clock to clock."""
-    named = [time for time in times if time.spent == "mending"]
-    bare = [time for time in times if time.spent == "bare"]
+    named = [spell for spell in spells if spell.spent == "mending"]
+    bare = [spell for spell in spells if spell.spent == "bare"]
     if named:
-        return _range(bare + named) or [time.hours for time in named]
-    if any(time.spent == "lost" for time in times) and len(bare) > 1:
-        return []
+        middle = _range(bare + named)
+        return _sum(told, middle or [spell.hours for spell in named], named)
+    if any(spell.spent == "lost" for spell in spells) and len(bare) > 1:
+        return Told(None)
     if bare:
-        return _range(bare) or [time.hours for time in bare]
-    return list(_from_clock_to_clock(told))
+        return _sum(told, _range(bare) or [spell.hours for spell in bare], bare)
+    return _from_clock_to_clock(told)
 
 
-def _range(times: list[Told]) -> list[float]:
+def _range(spells: list[Spell]) -> list[float]:
     """The middle of two times that are the ends of a range, in two clauses on end."""
-    if len(times) != 2:
+    if len(spells) != 2:
         return []
-    low, high = times
+    low, high = spells
     on_end = high.at - low.at == 1
     if not on_end or not low.hours < high.hours <= NOT_A_RANGE * low.hours:
         return []
     return [(low.hours + high.hours) / 2]
 
 
-def _from_clock_to_clock(told: list[Telling]) -> Iterator[float]:
-    """From one time of day to the other, in a sentence that speaks of mending."""
+def _from_clock_to_clock(told: list[Telling]) -> Told[float | None]:
+    """From one time of day to the other, in the sentences that speak of mending."""
+    hours, items = [], []
     for sentence in {one.clause.sentence for one in told}:
         clauses = [one.clause for one in told if one.clause.sentence == sentence]
         clocks = list(_clocks(clauses))
         if len(clocks) == 2 and any(clause.of("mending") for clause in clauses):
-            yield (clocks[1] - clocks[0]) % 24
+            start, end = clocks
+            hours.append((end[0] - start[0]) % 24)
+            items += [start[1], end[1]]
+    return Told(round(sum(hours), 4), words_of(told, items), "likely") if hours else Told(None)
 
 
-def _clocks(clauses: Iterable[Clause]) -> Iterator[float]:
+def _clocks(clauses: Iterable[Clause]) -> Iterator[tuple[float, Item]]:
     """The times of day in some clauses."""
     for clause in clauses:
         for item in clause.of("time"):
             if item.time is not None and item.time.clock is not None:
-                yield item.time.clock
+                yield item.time.clock, item
 
 
 def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.notes.clauses import clauses_of
-from pipeline.notes.damaged import SHORT_ANSWERS, Damage, damage_told
+from pipeline.notes.damaged import SHORT_ANSWERS, damage_told
+from pipeline.notes.hands import hands_told
 from pipeline.notes.harm import tellings
 from pipeline.notes.hours import hours_told
 from pipeline.notes.lexicon import built_in, plain
 from pipeline.notes.parts import causes_of, damaged_parts, side_of
+from pipeline.notes.told import Told
 
 if TYPE_CHECKING:
     from pipeline.notes.damaged import Answer
@@ -20,20 +21,24 @@ MOST_LETTERS = 2000
 """So much of a note is read; what comes behind it is not."""
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(NamedTuple):
     """What a note tells of this boat's net in this haul; None and () are not told.
 
-    `words` are those of the note that `damaged` rests on. Hours are by the clock.
+    Hours are by the clock, `hands` is how many mended. Each comes with the words that it rests on
+    and how sure it is.
     """
 
-    damaged: Answer | None = None
-    words: tuple[str, ...] = ()
-    parts: tuple[str, ...] = ()
-    side: str | None = None
-    cause: tuple[str, ...] = ()
-    mending_hours: float | None = None
-    hours_lost: float | None = None
+    damaged: Told[Answer | None] = Told(None)
+    parts: Told[tuple[str, ...]] = Told(())
+    side: Told[str | None] = Told(None)
+    cause: Told[tuple[str, ...]] = Told(())
+    mending_hours: Told[float | None] = Told(None)
+    hands: Told[int | None] = Told(None)
+    hours_lost: Told[float | None] = Told(None)
+
+
+FIELDS = Reading._fields
+"""The things that a note may tell."""
 
 
 def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
@@ -42,21 +47,23 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
     if not text:
         return Reading()
     told = tellings(clauses_of(text, lexicon or built_in()))
-    damage = Damage("no", (text,)) if _short_no(text) else damage_told(told)
-    yes = damage.answer == "yes"
+    damaged = _short_answer(text) or damage_told(told)
+    yes = damaged.value == "yes"
     mending, lost = hours_told(told, damaged=yes)
+    if not yes:
+        return Reading(damaged=damaged, hours_lost=lost)
     return Reading(
-        damaged=damage.answer,
-        words=damage.words,
-        parts=damaged_parts(told) if yes else (),
-        side=side_of(told) if yes else None,
-        cause=causes_of(told) if yes else (),
+        damaged=damaged,
+        parts=damaged_parts(told),
+        side=side_of(told),
+        cause=causes_of(told),
         mending_hours=mending,
+        hands=Told(None) if mending.value is None else hands_told(told),
         hours_lost=lost,
     )
 
 
-def _short_no(text: str) -> bool:
-    """Whether the whole note is a no, a nought or a stroke."""
+def _short_answer(text: str) -> Told[Answer | None] | None:
+    """No, where the whole note is a no, a nought or a stroke."""
     stroke = "-" in text and not text.strip(" .!-")
-    return stroke or text.strip(" .!-") in SHORT_ANSWERS
+    return Told("no", (text,)) if stroke or text.strip(" .!-") in SHORT_ANSWERS else None

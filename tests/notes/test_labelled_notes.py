@@ -60,12 +60,12 @@ def half(which: str) -> list[tuple[Label, Reading]]:
 
 
 def damaged(which: str) -> float:
-    agree = [(read.damaged or "unknown") == label["damaged"] for label, read in half(which)]
+    agree = [(read.damaged.value or "unknown") == label["damaged"] for label, read in half(which)]
     return sum(agree) / len(agree)
 
 
 def side(which: str) -> float:
-    agree = [read.side == label["side"] for label, read in half(which)]
+    agree = [read.side.value == label["side"] for label, read in half(which)]
     return sum(agree) / len(agree)
 
 
@@ -83,17 +83,17 @@ def f1(pairs: Iterable[tuple[set[str], set[str]]]) -> float:
 
 
 def parts(which: str) -> float:
-    return f1((named(label, "parts"), set(read.parts)) for label, read in half(which))
+    return f1((named(label, "parts"), set(read.parts.value)) for label, read in half(which))
 
 
 def cause(which: str) -> float:
-    return f1((named(label, "cause"), set(read.cause)) for label, read in half(which))
+    return f1((named(label, "cause"), set(read.cause.value)) for label, read in half(which))
 
 
 def hours(which: str) -> float:
     """The share of the hours, labelled or read, that the other has as well."""
     pairs = [
-        (float(told) if (told := label[column]) else None, getattr(read, column))
+        (float(told) if (told := label[column]) else None, getattr(read, column).value)
         for label, read in half(which)
         for column in HOURS
     ]
@@ -129,4 +129,4 @@ def test_the_reading_agrees_with_the_labels(measured: Callable[[str], float], wh
 def test_damage_told_is_seldom_read_as_none(which: str, at_most: int) -> None:
     told = [read for label, read in half(which) if label["damaged"] == "yes"]
     assert len(told) > 50
-    assert sum(read.damaged == "no" for read in told) <= at_most
+    assert sum(read.damaged.value == "no" for read in told) <= at_most

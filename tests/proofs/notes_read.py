@@ -15,7 +15,7 @@ def main() -> None:
     for which in ("held out", "tuned on", "more tuned on"):
         scores = ", ".join(f"{measure.__name__} {measure(which):.3f}" for measure in BOUNDS)
         told = [read for label, read in half(which) if label["damaged"] == "yes"]
-        as_none = sum(read.damaged == "no" for read in told)
+        as_none = sum(read.damaged.value == "no" for read in told)
         sys.stdout.write(
             f"{which}, {len(half(which))} notes: {scores}; damage read as none in {as_none} of "
             f"{len(told)}\n"

@@ -33,8 +33,10 @@ ODD_NOTES = {
 
 
 def holds(reading: Reading) -> bool:
-    hours = [h for h in (reading.mending_hours, reading.hours_lost) if h is not None]
-    return reading.damaged in {"yes", "no", None} and all(0 <= h <= MOST_HOURS for h in hours)
+    told = (reading.mending_hours.value, reading.hours_lost.value)
+    hours = [each for each in told if each is not None]
+    known = reading.damaged.value in {"yes", "no", None}
+    return known and all(0 <= each <= MOST_HOURS for each in hours)
 
 
 @pytest.mark.parametrize("note", ODD_NOTES.values(), ids=ODD_NOTES.keys())
@@ -45,17 +47,17 @@ def test_an_odd_note_is_read(note: str) -> None:
 @pytest.mark.parametrize("odd", ["digits only", "emoji", "right to left", "stops alone"])
 def test_a_sign_that_is_no_word_is_no_damage(odd: str) -> None:
     note = ODD_NOTES[odd].replace("belly torn", "")
-    assert read_note(note).damaged != "yes"
+    assert read_note(note).damaged.value != "yes"
 
 
 def test_a_tear_behind_control_characters_is_still_a_tear() -> None:
     reading = read_note(ODD_NOTES["control characters"])
-    assert (reading.damaged, reading.parts) == ("yes", ("belly",))
+    assert (reading.damaged.value, reading.parts.value) == ("yes", ("belly",))
 
 
 def test_hours_beyond_any_trip_are_not_taken() -> None:
     reading = read_note(ODD_NOTES["more hours than a year has"])
-    assert (reading.damaged, reading.mending_hours) == ("yes", None)
+    assert (reading.damaged.value, reading.mending_hours.value) == ("yes", None)
 
 
 @given(st.text())

@@ -1,0 +1,59 @@
+"""Many notes read at once, on all the cores of the machine where that pays."""
+
+from __future__ import annotations
+
+import os
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+from typing import TYPE_CHECKING, Self
+
+from pipeline.notes.lexicon import built_in
+from pipeline.notes.reading import Reading, read_note
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pipeline.notes.lexicon import Lexicon
+
+MANY = 20_000
+"""Fewer notes are read before a second process has begun."""
+NOTES_AT_A_TIME = 500
+"""So many notes are handed to a process at once."""
+
+
+class NoteReader:
+    """Reads notes by one lexicon; what processes it has begun end with it."""
+
+    def __init__(self, lexicon: Lexicon | None = None, cores: int | None = None) -> None:
+        self.lexicon = lexicon or built_in()
+        self._cores = cores or os.cpu_count() or 1
+        self._processes: ProcessPoolExecutor | None = None
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._processes is not None:
+            self._processes.shutdown(cancel_futures=True)
+
+    def read(self, notes: Sequence[str]) -> list[Reading]:
+        """The readings of the notes, in their order."""
+        if self._cores == 1 or (len(notes) < MANY and self._processes is None):
+            return [read_note(note, self.lexicon) for note in notes]
+        if self._processes is None:
+            self._processes = ProcessPoolExecutor(
+                self._cores, get_context("spawn"), _begin, (self.lexicon,)
+            )
+        return list(self._processes.map(_read, notes, chunksize=NOTES_AT_A_TIME))
+
+
+_lexicon: list[Lexicon] = []
+"""The lexicon of this process, set once when it begins."""
+
+
+def _begin(lexicon: Lexicon) -> None:
+    _lexicon[:] = [lexicon]
+
+
+def _read(note: str) -> Reading:
+    return read_note(note, _lexicon[0])

@@ -1,0 +1,42 @@
+"""What a note tells of one thing, the words it rests on, and how sure that is."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Generic, Literal, NamedTuple, TypeVar
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from pipeline.notes.clauses import Item
+    from pipeline.notes.harm import Telling
+
+Sure = Literal["sure", "likely", "guess"]
+SURE: tuple[Sure, ...] = ("sure", "likely", "guess")
+"""Said outright; implied, misspelt or said elsewhere in the note; no more than mentioned."""
+
+Value = TypeVar("Value")
+
+
+class Told(NamedTuple, Generic[Value]):
+    """A value that a note tells, or None or () for not told; its words; and how sure it is."""
+
+    value: Value
+    words: tuple[str, ...] = ()
+    sure: Sure = "sure"
+
+
+def words_of(told: Iterable[Telling], items: Iterable[Item]) -> tuple[str, ...]:
+    """The words of some items as the note has them, each once, in their order."""
+    note = next((one.clause.note for one in told), "")
+    places = sorted({(item.start, item.stop) for item in items})
+    return tuple(dict.fromkeys(note[start:stop] for start, stop in places))
+
+
+def least_sure(*levels: Sure) -> Sure:
+    """The least sure of some."""
+    return max(levels, key=SURE.index)
+
+
+def as_spelt(items: Iterable[Item]) -> Sure:
+    """How sure words are of which some may be slips of the pen."""
+    return "likely" if any(item.slip for item in items) else "sure"
