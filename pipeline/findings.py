@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import polars as pl
 
 from pipeline.rig_facts import rig_rows
-from schemas.outcomes import HEADLINES, OUTCOMES, outcome
+from schemas.outcomes import HEADLINES, MONEY, OUTCOMES, outcome
 from schemas.words import GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ def in_order(names: list[str]) -> list[str]:
 
 
 def _unit(name: str, settings: Settings) -> str:
-    return settings.season.currency if name == "value" else outcome(name).unit
+    return settings.season.currency if name in MONEY else outcome(name).unit
 
 
 def _about(

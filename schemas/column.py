@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Kind = Literal["text", "code", "word", "yes or no", "number", "count", "moment"]
+Kind = Literal["text", "code", "word", "words", "yes or no", "number", "count", "moment"]
 
 SOURCE_COLUMNS = ("source_file", "source_row")
 """Where a row came from, carried along with every row that is read."""
@@ -16,7 +16,7 @@ class Column:
     """One column of a season table.
 
     `least` and `most` are inclusive bounds in `unit`; `above` is a strict lower bound.
-    `words` lists what a `word` may say. A column is never required to be filled
+    `words` lists what a `word` may say, and each of several `words` joined by a semicolon. A column is never required to be filled
     unless `required` is set: a blank cell means *not recorded*.
     """
 

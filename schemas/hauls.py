@@ -120,6 +120,7 @@ HAULS = Table(
             least=0,
             most=1000,
         ),
+        Column("hands", "count", "how many mended", example="2", least=1, most=100),
         Column(
             "hours_lost",
             "number",
@@ -132,7 +133,8 @@ HAULS = Table(
         Column(
             "repair_cost",
             "number",
-            "what the repair cost, in the season's currency",
+            "what the repair cost in all, in the season's currency; where it is blank, mending "
+            "hours by hands by [costs] mending_hour",
             example="140",
             least=0,
             most=100_000_000,

@@ -63,6 +63,26 @@ OUTCOMES = (
         matters=2.0,
     ),
     Outcome(
+        "mending_cost",
+        "Cost of mending",
+        "",
+        "{rig} cost {amount} mending money per hour towed than {reference}",
+        "less",
+        "more",
+        "lower",
+        matters=2.0,
+    ),
+    Outcome(
+        "damage_cost",
+        "Cost of damage, lost time with it",
+        "",
+        "damage with {rig} cost {amount} money per hour towed than with {reference}",
+        "less",
+        "more",
+        "lower",
+        matters=2.0,
+    ),
+    Outcome(
         "debris_kg",
         "Stones and mud aboard",
         "kg",
@@ -92,6 +112,9 @@ OUTCOMES = (
         "higher",
     ),
 )
+
+MONEY = ("value", "mending_cost", "damage_cost")
+"""The outcomes that are in the season's currency."""
 
 HEADLINES = ("damage_events", "bottom_living_kg")
 """The outcomes that the report's first screen speaks of."""

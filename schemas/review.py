@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from schemas.column import Column, Table
 from schemas.hauls import HAUL, TRIP, VESSEL
-from schemas.words import DAMAGED
+from schemas.words import CAUSES, DAMAGED, NET_PARTS, SIDES
 
 DAMAGE_REVIEW = Table(
     name="damage_review",
@@ -16,20 +16,32 @@ DAMAGE_REVIEW = Table(
         TRIP,
         HAUL,
         Column("damaged", "word", "whether the net was damaged", example="yes", words=DAMAGED),
-        Column("parts", "text", "the parts of the net, joined by ;", example="wing;belly"),
-        Column("cause", "text", "the causes, joined by ;", example="fast"),
+        Column(
+            "parts",
+            "words",
+            "the parts of the net, joined by ;",
+            example="wing;belly",
+            words=NET_PARTS,
+        ),
+        Column("side", "word", "the side of the damage", example="port", words=SIDES),
+        Column("cause", "words", "the causes, joined by ;", example="fast", words=CAUSES),
         Column(
             "mending_hours",
             "number",
-            "hours spent mending",
+            "hours spent mending, by the clock",
             unit="h",
             example="9",
             least=0,
             most=1000,
         ),
+        Column("hands", "count", "how many mended", example="2", least=1, most=100),
         Column(
             "hours_lost", "number", "fishing hours lost", unit="h", example="4", least=0, most=1000
         ),
+        Column(
+            "who", "text", "who read the note; a row without a name is not counted", example="Ada"
+        ),
+        Column("reviewed_on", "moment", "when", example="2031-03-09"),
     ),
 )
 

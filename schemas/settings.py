@@ -32,7 +32,9 @@ class Costs(_Section):
     """`[costs]`: what an hour is worth, in the season's currency."""
 
     mending_hour: float | None = Field(default=None, ge=0)
+    """What one hand's hour of mending costs."""
     hour_lost: float | None = Field(default=None, ge=0)
+    """What a lost hour of fishing is worth; left out, the catch's value per hour towed."""
 
 
 class Model(_Section):

@@ -13,6 +13,7 @@ TYPES: dict[Kind, pl.DataType] = {
     "text": pl.String(),
     "code": pl.String(),
     "word": pl.String(),
+    "words": pl.String(),
     "yes or no": pl.Boolean(),
     "number": pl.Float64(),
     "count": pl.Int64(),

@@ -22,3 +22,17 @@ GROUND_GEARS = (
 SECTIONS = ("wing", "bunt", "bosom")
 
 DAMAGED = ("yes", "no", "unknown")
+
+NET_PARTS = (
+    "wing", "bunt", "bosom", "belly", "square", "lengthener", "codend", "headline", "selvedge",
+    "fishing_line", "ground_gear", "sweep", "whole_net",
+)  # fmt: skip
+"""Where a net tears, from the wing aft; then its edges and ropes; the whole net stands alone."""
+
+SIDES = ("port", "starboard", "both")
+
+CAUSES = (
+    "fast", "stones", "hard_ground", "mud", "debris", "other_gear", "animal", "chafe",
+    "ground_gear", "wear", "overload", "handling",
+)  # fmt: skip
+"""What tears a net."""

@@ -105,14 +105,7 @@ def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:
         )
     if column.words:
         words = (*column.words, *_own_words(column, settings))
-        known = ", ".join(word for word in words if word != "unknown")
-        checks.append(
-            pa.Check.isin(
-                words,
-                error=f"is not a {column.name} that is known; write one of "
-                f"{known}, or map it with words in season.toml",
-            )
-        )
+        checks.append(_several(column) if column.kind == "words" else _one_of(column, words))
     if table.name == "hauls" and column.name == "tow_hours":
         longest = settings.checks.longest_tow_hours
         checks.append(
@@ -130,6 +123,31 @@ def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:
             )
         )
     return checks
+
+
+def _one_of(column: Column, words: tuple[str, ...]) -> pa.Check:
+    """Whether the cell is one of the words."""
+    known = ", ".join(word for word in words if word != "unknown")
+    return pa.Check.isin(
+        words,
+        error=f"is not a {column.name} that is known; write one of "
+        f"{known}, or map it with words in season.toml",
+    )
+
+
+def _several(column: Column) -> pa.Check:
+    """Whether the cell is some of the words, joined by a semicolon."""
+
+    def each_known(data: PolarsData) -> pl.LazyFrame:
+        each = pl.col(data.key).str.split(";").list.eval(pl.element().is_in(column.words))
+        rows: pl.LazyFrame = data.lazyframe
+        return rows.select(each.list.all().fill_null(value=True))
+
+    return pa.Check(
+        each_known,
+        error=f"has one that is not known of {column.name}; write one or more of "
+        f"{', '.join(column.words)}, joined by ;",
+    )
 
 
 def _own_words(column: Column, settings: Settings) -> tuple[str, ...]:

@@ -70,6 +70,9 @@ def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[st
         case "word":
             known = {word.lower(): word for word in (*column.words, *own_words)}
             return cell.str.to_lowercase().replace(known)
+        case "words":
+            several = cell.str.to_lowercase().str.replace_all(r"\s*[;,+]\s*", ";")
+            return several.str.strip_chars("; ").str.replace_all(r"[\s-]+", "_")
         case "yes or no":
             answer = cell.str.to_lowercase()
             return answer.replace_strict(YES_AND_NO, default=None, return_dtype=pl.Boolean)

@@ -22,6 +22,16 @@ all_outcomes as (
     inner join boat_records on measured_hauls.vessel = boat_records.vessel
     where boat_records.keeps_hours_lost
     union all
+    select
+        measured_hauls.row,
+        'mending_cost' as outcome,
+        measured_hauls.mending_cost as amount
+    from measured_hauls
+    inner join boat_records on measured_hauls.vessel = boat_records.vessel
+    where boat_records.keeps_mending_cost
+    union all
+    select row, 'damage_cost' as outcome, damage_cost as amount from haul_damage
+    union all
     select row, 'debris_kg' as outcome, debris_kg as amount from measured_hauls
     union all
     select row, 'bottom_living_kg' as outcome, bottom_living_kg as amount from measured_hauls

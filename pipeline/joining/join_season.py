@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
@@ -22,14 +22,19 @@ if TYPE_CHECKING:
 
 DEEPER_THAN_ANY_M = 1e9
 
+HAUL_KEY = ["vessel", "trip", "haul"]
+READ_OF_A_NOTE = ("parts", "side", "cause", "hands")
+"""What a review may leave to the program by having no column for it."""
+
 
 @dataclass(frozen=True)
 class JoinedSeason:
     """What the models and the report work on, all of it small beside the hauls.
 
     `sums` has outcome, vessel, trip, pattern, hauls, tow_hours, total; `patterns` says what each
-    pattern is; `records` how often each outcome was recorded; `damage_told_by` by what; `adjust`
-    names the factors that rigs are compared within.
+    pattern is; `records` how often each outcome was recorded; `damage_told_by` by what;
+    `haul_damage` has one row a haul; `hour_worth` what a lost hour is worth and who says so;
+    `adjust` names the factors that rigs are compared within.
     """
 
     sums: pl.DataFrame
@@ -37,6 +42,8 @@ class JoinedSeason:
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
     damage_told_by: pl.DataFrame
+    haul_damage: pl.DataFrame
+    hour_worth: dict[str, Any]
     adjust: tuple[str, ...]
 
 
@@ -68,7 +75,9 @@ def join_season(
     database.put("note_readings", note_readings)
     database.put("known_species", known_species)
     database.put("hauls_missing_catch", season.hauls_missing_catch)
+    database.put("damage_review", counted_reviews(season, note_readings))
     database.put("blank_notes", blank_notes(settings))
+    database.put("cost_rates", cost_rates(settings))
     database.put("depth_bands", depth_bands(settings.model.depth_band_edges_m))
     _need_species(settings, known_species)
     database.put(
@@ -77,16 +86,21 @@ def join_season(
     )
     for name in ("priced_catches", "haul_catches", "main_species", "haul_species"):
         database.make(name)
-    measured = database.make("measured_hauls")
+    told = database.make("damage_told")
+    database.make("measured_hauls")
     adjust, patterns = _number_patterns(season, settings, database)
     database.make("boat_records")
+    hour_worth = database.make("hour_worth")
+    haul_damage = database.make("haul_damage")
     database.make("haul_outcomes")
     return JoinedSeason(
         sums=database.make("sums"),
         patterns=patterns,
         rig_by_ground=database.make("rig_by_ground"),
         records=database.make("outcome_records"),
-        damage_told_by=measured.group_by("damage_told_by").len("hauls").sort("damage_told_by"),
+        damage_told_by=told.group_by("damage_told_by").len("hauls").sort("damage_told_by"),
+        haul_damage=haul_damage,
+        hour_worth=hour_worth.row(0, named=True),
         adjust=adjust,
     )
 
@@ -165,6 +179,30 @@ def sure_prices(season: CheckedSeason) -> pl.DataFrame:
     prices = table_or_empty(season, "prices")
     unsure = season.species_missing_price
     return pl.concat([prices.join(unsure, on="species", how="anti"), unsure], how="diagonal")
+
+
+def counted_reviews(season: CheckedSeason, note_readings: pl.DataFrame) -> pl.DataFrame:
+    """The reviews that count: those with a name, or all where the table has no column for it.
+
+    A column that the table lacks was not reviewed, and stays as the note was read.
+    """
+    reviews = table_or_empty(season, "damage_review")
+    found = season.found.get("damage_review", ())
+    if "who" in found:
+        reviews = reviews.filter(pl.col("who").is_not_null())
+    lacking = [name for name in READ_OF_A_NOTE if name not in found]
+    keys = season.tables["hauls"].select("row", *HAUL_KEY)
+    read = keys.join(note_readings, on="row").select(*HAUL_KEY, *lacking)
+    return reviews.drop(lacking).join(read, on=HAUL_KEY, how="left").select(reviews.columns)
+
+
+def cost_rates(settings: Settings) -> pl.DataFrame:
+    """One row: what an hour of mending and an hour lost cost, null where the season is silent."""
+    costs = settings.costs
+    return pl.DataFrame(
+        {"mending_hour": [costs.mending_hour], "hour_lost": [costs.hour_lost]},
+        schema={"mending_hour": pl.Float64, "hour_lost": pl.Float64},
+    )
 
 
 def blank_notes(settings: Settings) -> pl.DataFrame:

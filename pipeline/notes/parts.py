@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.notes.damaged import bare_parts, only_a_place, other_words
 from pipeline.notes.told import Told, as_spelt, least_sure, words_of
+from schemas.words import CAUSES, NET_PARTS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -13,15 +14,6 @@ if TYPE_CHECKING:
     from pipeline.notes.clauses import Clause, Item
     from pipeline.notes.harm import Telling
     from pipeline.notes.told import Sure
-
-PARTS = (
-    "wing", "bunt", "bosom", "belly", "square", "lengthener", "codend", "headline", "selvedge",
-    "fishing_line", "ground_gear", "sweep", "whole_net",
-)  # fmt: skip
-CAUSES = (
-    "fast", "stones", "hard_ground", "mud", "debris", "other_gear", "animal", "chafe",
-    "ground_gear", "wear", "overload", "handling",
-)  # fmt: skip
 
 TO_BITS = {
     "ribbons", "ribons", "rags", "shreds", "tatters", "bits", "pieces", "rimracked", "destroyed",
@@ -45,7 +37,7 @@ def damaged_parts(told: list[Telling]) -> Told[tuple[str, ...]]:
         whole = [part for part in found if part.means("part", "whole_net")]
         return Told(("whole_net",), words_of(told, whole or bits), how_sure)
     return Told(
-        tuple(part for part in PARTS if part in names),
+        tuple(part for part in NET_PARTS if part in names),
         words_of(told, found),
         least_sure(how_sure, as_spelt(found)),
     )
