@@ -16,8 +16,9 @@ class Column:
     """One column of a season table.
 
     `least` and `most` are inclusive bounds in `unit`; `above` is a strict lower bound.
-    `words` lists what a `word` may say, and each of several `words` joined by a semicolon. A column is never required to be filled
-    unless `required` is set: a blank cell means *not recorded*.
+    `words` lists what a `word` may say, and each of several `words` joined by a semicolon. A
+    column is never required to be filled unless `required` is set: a blank cell means *not
+    recorded*.
     """
 
     name: str

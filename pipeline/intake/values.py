@@ -67,12 +67,8 @@ def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[st
     match column.kind:
         case "text" | "code":
             return cell.str.to_uppercase() if column.kind == "code" else cell
-        case "word":
-            known = {word.lower(): word for word in (*column.words, *own_words)}
-            return cell.str.to_lowercase().replace(known)
-        case "words":
-            several = cell.str.to_lowercase().str.replace_all(r"\s*[;,+]\s*", ";")
-            return several.str.strip_chars("; ").str.replace_all(r"[\s-]+", "_")
+        case "word" | "words":
+            return _words(cell.str.to_lowercase(), column, own_words)
         case "yes or no":
             answer = cell.str.to_lowercase()
             return answer.replace_strict(YES_AND_NO, default=None, return_dtype=pl.Boolean)
@@ -83,6 +79,14 @@ def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[st
             return pl.when(number == number.round()).then(number).cast(pl.Int64, strict=False)
         case _:
             return _moment(cell, how.format)
+
+
+def _words(cell: pl.Expr, column: Column, own_words: tuple[str, ...]) -> pl.Expr:
+    """A word as it is known; of several, each on its own: Fishing line, belly."""
+    if column.kind == "word":
+        return cell.replace({word.lower(): word for word in (*column.words, *own_words)})
+    joined = cell.str.replace_all(r"\s*[;,+]\s*", ";").str.strip_chars("; ")
+    return joined.str.replace_all(r"[\s-]+", "_")
 
 
 def _number(cell: pl.Expr, unit: str, column_unit: str, decimal: str) -> pl.Expr:
