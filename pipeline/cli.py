@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from pipeline.problems import RigseasonError
+from pipeline.problems import RigseasonError, WrongUsageError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -108,12 +108,14 @@ def check(
 ) -> None:
     """Read and check a season: what is used, what is set aside, and why."""
     from pipeline.good_rows import check_season
+    from pipeline.note_words import words_in
     from pipeline.notes.read_notes import read_notes
     from reports.check_summary import check_summary
 
     with _progress() as say:
-        _, checked = check_season(season, say)
-        readings = read_notes(checked.tables["hauls"].select("row", "damage_note"))
+        folder, checked = check_season(season, say)
+        notes = checked.tables["hauls"].select("row", "damage_note")
+        readings = read_notes(notes, words_in(folder.note_words_file))
     typer.echo(check_summary(checked, readings, every=every))
 
 
@@ -138,6 +140,92 @@ def rig(
     with _progress() as say:
         known = season_rigs(season, say)
     typer.echo(told_of_rigs(known, rig_version, swap))
+
+
+@app.command(
+    epilog="Examples: rigseason note my-season · rigseason note 'came fast, port wing torn, 2 hrs' "
+    "· rigseason note --file notes.csv --column remarks --out read.csv"
+)
+def note(
+    what: Annotated[
+        str | None,
+        typer.Argument(
+            metavar="[SEASON|TEXT]", help="A season whose notes to look over, or one note to read."
+        ),
+    ] = None,
+    file: Annotated[Path | None, typer.Option(help="A CSV file with one note a row.")] = None,
+    column: Annotated[str, typer.Option(help="Its column with the notes.")] = "damage_note",
+    out: Annotated[
+        Path | None,
+        typer.Option(help="The file to write; for a season, else its damage_review.csv."),
+    ] = None,
+    words: Annotated[
+        Path | None, typer.Option(help="A note_words.toml with words of your own.")
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="One note's reading for programs.")] = False,
+) -> None:
+    """What damage notes say, on which words that rests, and how sure it is."""
+    if (what is None) == (file is None):
+        raise WrongUsageError(
+            "Give a season, one note in quotes, or --file; see rigseason note -h."
+        )
+    if file is not None:
+        if out is None:
+            raise WrongUsageError("Name the file to write with --out.")
+        _note_file(file, column, out, words)
+    elif what is not None and _lies_there(what):
+        _note_season(Path(what), out)
+    elif what is not None:
+        _note_text(what, words, as_json=json)
+
+
+def _lies_there(what: str) -> bool:
+    """Whether it is the path of a folder or file."""
+    try:
+        return bool(what.strip()) and Path(what).exists()
+    except (OSError, ValueError):
+        return False
+
+
+def _note_text(text: str, words: Path | None, *, as_json: bool) -> None:
+    from pipeline.note_words import words_in
+    from pipeline.notes.reading import read_note
+    from reports.note_words import note_as_json, told_of_note
+
+    reading = read_note(text, words_in(words))
+    typer.echo(note_as_json(text, reading) if as_json else told_of_note(reading))
+
+
+def _note_file(file: Path, column: str, out: Path, words: Path | None) -> None:
+    from pipeline.note_file import read_note_file
+    from pipeline.note_words import words_in
+
+    with _progress() as say:
+        rows, told = read_note_file(file, column, out, words_in(words), say)
+    typer.echo(f"{rows:,} notes, {told:,} of which say whether the net was damaged: {out}")
+
+
+def _note_season(season: Path, out: Path | None) -> None:
+    from pipeline.good_rows import check_season
+    from pipeline.note_review import review_of
+    from pipeline.note_words import words_in
+    from pipeline.notes.read_notes import read_notes
+    from reports.review_file import (
+        need_whole_reviews,
+        review_place,
+        told_of_review,
+        write_review,
+    )
+
+    with _progress() as say:
+        folder, checked = check_season(season, say)
+        place = review_place(folder, out)
+        need_whole_reviews(checked)
+        say("Reading the damage notes")
+        notes = checked.tables["hauls"].select("row", "damage_note")
+        review = review_of(checked, read_notes(notes, words_in(folder.note_words_file)))
+        write_review(review, place)
+    typer.echo(told_of_review(review, place))
 
 
 @app.command(epilog="Example: rigseason report my-season --out report-2031")

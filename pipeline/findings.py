@@ -32,6 +32,7 @@ def gather_findings(
     effects: list[Effect],
     measures: list[MeasureEffect],
     rig_facts: RigFacts,
+    notes: Findings,
     *,
     reference: str,
     species: pl.DataFrame,
@@ -55,10 +56,7 @@ def gather_findings(
         "comparisons": sum(effect.ratio is not None for effect in effects),
         "measures": [asdict(effect) for effect in measures],
         "rigs": _rigs(joined, rig_facts, reference),
-        "notes": {
-            row["damage_told_by"]: row["hauls"]
-            for row in joined.damage_told_by.iter_rows(named=True)
-        },
+        "notes": notes,
         "records": joined.records.to_dicts(),
         "unpriced_species": _unpriced(season),
         "missing_tables": [

@@ -15,11 +15,14 @@ from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import join_season, lay_tables
 from pipeline.joining.species import known_species
+from pipeline.note_findings import note_findings
+from pipeline.note_words import words_in
 from pipeline.notes.read_notes import read_notes
 from pipeline.rates.effects import find_effects
 from pipeline.rates.measures import find_measure_effects
 from pipeline.rates.rate_table import rate_table
 from pipeline.rates.reference import reference_rig
+from pipeline.rates.unknowns import suppose
 from pipeline.rig_facts import know_rigs
 
 if TYPE_CHECKING:
@@ -65,18 +68,23 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
     settings = folder.settings
     species = known_species(season.tables.get("species"))
     clock.step("Reading the damage notes")
-    readings = read_notes(season.tables["hauls"].select("row", "damage_note"))
+    notes = season.tables["hauls"].select("row", "damage_note")
+    readings = read_notes(notes, words_in(folder.note_words_file))
     clock.step("Knowing the rigs")
     lay_tables(season, database)
     rig_facts = know_rigs(season, settings, database)
     clock.step("Joining and summing")
     joined = join_season(season, readings, species, settings, database)
-    sums = joined.sums.join(joined.patterns, on="pattern", how="left", suffix="_of_pattern")
+    sums = joined.with_conditions(joined.sums)
     reference = reference_rig(joined.rig_by_ground, settings.season.reference_rig)
     clock.step("Comparing the rigs")
     rates = rate_table(sums, settings.model.errors)
     effects = find_effects(
         sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
+    )
+    unknown = joined.with_conditions(joined.unknown_damage)
+    supposed = suppose(
+        sums, unknown, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
     )
     clock.step("Laying differences to measures")
     measures = find_measure_effects(
@@ -89,6 +97,7 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
         effects,
         measures,
         rig_facts,
+        note_findings(joined.haul_damage, readings, supposed),
         reference=reference,
         species=species,
         settings=settings,

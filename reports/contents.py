@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from reports.first_screen import by_ground, cards, facts, untold
 from reports.marks import marks
+from reports.notes_section import notes
 from reports.outcome_sections import further, outcome_section
 from reports.parts import Contents, Section
 from reports.record_sections import cautions, how_to_read, rig_by_ground, rigs, set_aside
@@ -40,6 +41,7 @@ SECTIONS: tuple[Callable[[Findings], Section | None], ...] = (
     rigs,
     measures,
     rig_sheets,
+    notes,
     set_aside,
     how_to_read,
     cautions,

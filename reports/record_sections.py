@@ -9,7 +9,6 @@ from reports.cells import short_ground
 from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
 from reports.rigs.weight_words import a_metre, in_air, in_water
-from reports.sentences import listed
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -115,7 +114,6 @@ def set_aside(findings: Findings) -> Section:
         [
             "A row that can't be right is set aside, never mended in silence. Each one stands in "
             "set-aside.csv with its file and row.",
-            *_note_words(findings),
             *_missing_words(findings),
         ],
         tables=tables,
@@ -128,24 +126,6 @@ def _reasons(caption: str, told: list[Row]) -> Table:
         ["rows", "why, and the first of them"],
         [[f"{row['rows']:,}", f"{row['table']}: {sentence_of(row)}"] for row in told],
     )
-
-
-NOTE_WORDS = {
-    "a person": "from a person's review of the note",
-    "the record": "from the columns that say so",
-    "the note": "from the note, read by the program",
-    "a blank note": "from a blank note, which in this season means no damage",
-    "nothing": "not known: no note, or one that the program is not sure of",
-}
-
-
-def _note_words(findings: Findings) -> list[str]:
-    told = [
-        f"{findings['notes'][key]:,} {words}"
-        for key, words in NOTE_WORDS.items()
-        if key in findings["notes"]
-    ]
-    return [f"Whether the net was damaged is known, haul by haul: {listed(told)}."]
 
 
 MISSING_WORDS = {

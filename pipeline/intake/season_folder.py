@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from schemas.settings import Settings, TableSource
 
 ENDINGS = (".csv", ".csv.gz", ".tsv", ".txt", ".parquet")
+NOTE_WORDS = "note_words.toml"
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".ods")
 
 
@@ -46,13 +47,15 @@ class SeasonFolder:
     settings: Settings
     settings_file: Path | None
     tables: tuple[FoundTable, ...]
+    note_words_file: Path | None = None
+    """The season's own words of damage notes, where it has any."""
 
     @property
     def files(self) -> tuple[Path, ...]:
         """Every file that the season is read from."""
         tables = {file for table in self.tables for file in table.files}
-        settings = {self.settings_file} if self.settings_file else set()
-        return tuple(sorted(tables | settings))
+        beside = {file for file in (self.settings_file, self.note_words_file) if file}
+        return tuple(sorted(tables | beside))
 
     def only(self, names: Container[str]) -> SeasonFolder:
         """The season as if it had no other tables than these."""
@@ -79,7 +82,8 @@ def open_season(path: Path) -> SeasonFolder:
     tables = tuple(table for table in found if table is not None)
     if "hauls" not in {table.name for table in tables}:
         raise SeasonUnusableError(_no_hauls(path, workbook))
-    return SeasonFolder(path, settings, settings_file, tables)
+    words = folder / NOTE_WORDS
+    return SeasonFolder(path, settings, settings_file, tables, words if words.is_file() else None)
 
 
 def _no_hauls(path: Path, workbook: Path | None) -> str:

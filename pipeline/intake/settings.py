@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from typing import TYPE_CHECKING, Any
 from zoneinfo import available_timezones
 
 import polars as pl
 from pydantic import BaseModel, ValidationError
 
+from pipeline.intake.toml_file import read_toml
 from pipeline.intake.units import UNITS
 from pipeline.nearest import did_you_mean
 from pipeline.plain_text import plain
@@ -33,19 +33,7 @@ def read_settings(path: Path | None) -> Settings:
     """
     if path is None:
         return Settings()
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise SeasonUnusableError(f"{path.name} is not UTF-8 text.") from error
-    except OSError as error:
-        raise SeasonUnusableError(f"{path.name} can't be opened: {error.strerror}.") from error
-    try:
-        document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise SeasonUnusableError(f"{path.name} is not valid TOML: {error}.") from error
-    except (RecursionError, ValueError) as error:
-        raise SeasonUnusableError(f"{path.name} holds what no season does.") from error
-    return parse_settings(plain(document), path.name)
+    return parse_settings(plain(read_toml(path)), path.name)
 
 
 def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> Settings:

@@ -32,19 +32,23 @@ class JoinedSeason:
     """What the models and the report work on, all of it small beside the hauls.
 
     `sums` has outcome, vessel, trip, pattern, hauls, tow_hours, total; `patterns` says what each
-    pattern is; `records` how often each outcome was recorded; `damage_told_by` by what;
-    `haul_damage` has one row a haul; `hour_worth` what a lost hour is worth and who says so;
-    `adjust` names the factors that rigs are compared within.
+    pattern is; `records` how often each outcome was recorded; `haul_damage` has one row a haul,
+    `unknown_damage` sums of hauls that nobody knows of; `hour_worth` is what a lost hour is worth
+    and who says so; `adjust` names the factors that rigs are compared within.
     """
 
     sums: pl.DataFrame
     patterns: pl.DataFrame
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
-    damage_told_by: pl.DataFrame
     haul_damage: pl.DataFrame
+    unknown_damage: pl.DataFrame
     hour_worth: dict[str, Any]
     adjust: tuple[str, ...]
+
+    def with_conditions(self, sums: pl.DataFrame) -> pl.DataFrame:
+        """The sums with the rig and the conditions of their patterns beside them."""
+        return sums.join(self.patterns, on="pattern", how="left", suffix="_of_pattern")
 
 
 def rig_in_force(season: CheckedSeason, database: Database) -> pl.DataFrame:
@@ -86,7 +90,7 @@ def join_season(
     )
     for name in ("priced_catches", "haul_catches", "main_species", "haul_species"):
         database.make(name)
-    told = database.make("damage_told")
+    database.make("damage_told")
     database.make("measured_hauls")
     adjust, patterns = _number_patterns(season, settings, database)
     database.make("boat_records")
@@ -98,8 +102,8 @@ def join_season(
         patterns=patterns,
         rig_by_ground=database.make("rig_by_ground"),
         records=database.make("outcome_records"),
-        damage_told_by=told.group_by("damage_told_by").len("hauls").sort("damage_told_by"),
         haul_damage=haul_damage,
+        unknown_damage=database.make("unknown_damage"),
         hour_worth=hour_worth.row(0, named=True),
         adjust=adjust,
     )

@@ -157,6 +157,13 @@ def _by_first_letter(meanings: dict[tuple[str, ...], Meanings]) -> dict[str, lis
 
 
 @cache
+def built_in_words() -> Words:
+    """The word file `words.toml`."""
+    words: Words = tomllib.loads((files(__package__) / "words.toml").read_text("utf-8"))
+    return words
+
+
+@cache
 def built_in() -> Lexicon:
     """The lexicon of `words.toml`."""
-    return lexicon_of(tomllib.loads((files(__package__) / "words.toml").read_text("utf-8")))
+    return lexicon_of(built_in_words())

@@ -92,17 +92,19 @@ def find_effects(
     reference: str,
     adjust: Sequence[str],
     errors: Literal["trip", "model"],
+    over: Sequence[str] | None = None,
 ) -> list[Effect]:
     """Every rig against the reference, for every outcome, over all grounds and on each.
 
     `sums` has outcome, vessel, trip, hauls, hauls_with_some, tow_hours, total, rig_version,
     ground, stretch and the factors. `fished` has rig_version and ground: what was fished where,
     whether or not anything was recorded of it. Standard errors from the model are for counted
-    events alone; those of weights, hours and money would change with the unit.
+    events alone; those of weights, hours and money would change with the unit. `over` names the
+    grounds where not all are wanted.
     """
     effects: list[Effect] = []
     grounds = fished["ground"].unique().sort().to_list()
-    for ground in (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ())):
+    for ground in over or (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ())):
         over_all = ground == ALL_GROUNDS
         there = sums if over_all else sums.filter(pl.col("ground") == ground)
         used = fished if over_all else fished.filter(pl.col("ground") == ground)

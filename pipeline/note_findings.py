@@ -1,0 +1,46 @@
+"""What is known of damage and by whom, how notes were read, and what the unknown could do."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+import polars as pl
+
+if TYPE_CHECKING:
+    from pipeline.rates.unknowns import SupposedEffect
+
+NOT_NAMED = "not named"
+
+
+def note_findings(
+    haul_damage: pl.DataFrame, readings: pl.DataFrame, supposed: list[SupposedEffect]
+) -> dict[str, Any]:
+    """How many hauls tell of damage by what, who read their notes, and how surely.
+
+    `haul_damage` has a row a haul, `readings` those of `read_notes` by its `row`.
+    """
+    noted = haul_damage.filter(pl.col("damage_note").is_not_null())
+    by_person = noted.filter(pl.col("damage_told_by") == "a person")
+    by_program = noted.filter(pl.col("damage_told_by") != "a person").join(readings, on="row")
+    return {
+        "told_by": _counts(haul_damage["damage_told_by"]),
+        "written": noted.height,
+        "read_by_program": by_program.height,
+        "read_by_persons": _counts(by_person["read_by"].fill_null(NOT_NAMED)),
+        "last_review": _last_day(by_person["reviewed_on"]),
+        "sure": _counts(by_program["damaged_sure"]),
+        "not_understood": by_program["damaged"].null_count(),
+        "unknown_hauls": haul_damage["damage_events"].null_count(),
+        "supposed": [asdict(effect) for effect in supposed],
+    }
+
+
+def _counts(words: pl.Series) -> dict[str, int]:
+    """How often each word stands there, by the word."""
+    return dict(sorted(words.value_counts().iter_rows()))
+
+
+def _last_day(days: pl.Series) -> str | None:
+    last = days.max()
+    return None if last is None else str(last)[:10]

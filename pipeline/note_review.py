@@ -1,0 +1,121 @@
+"""The table in which a person reads damage notes over: `damage_review`, least sure first.
+
+A row counts once it has a name in `who`. What the program read stands in `as_read`, so that a row
+in which somebody changed something is never written over, with or without a name.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from schemas.tables import TABLES
+from schemas.types import TYPES
+
+if TYPE_CHECKING:
+    from pipeline.rows import CheckedSeason
+
+REVIEW = TABLES["damage_review"]
+KEY = list(REVIEW.key)
+READ = ["damaged", "parts", "side", "cause", "mending_hours", "hands", "hours_lost"]
+"""What a note may tell, as it stands in a review."""
+HELPS = ["damage_note", "rests_on", "how_sure", "the_record_says"]
+"""Columns for the person alone, which the program does not read back."""
+COLUMNS = [*KEY, "damage_note", *READ, "who", "reviewed_on", *HELPS[1:], "as_read"]
+
+SURE = {"guess": 0, "likely": 1, "sure": 2}
+NOT_NAMED = "not named"
+"""Who read a note in a table that has no column for it."""
+
+
+@dataclass(frozen=True)
+class Review:
+    """The review table with `COLUMNS`, and what is to be said of it."""
+
+    table: pl.DataFrame
+    named: int
+    changed_without_name: int
+    by_sure: dict[str, int]
+    not_told: int
+
+
+def review_of(season: CheckedSeason, readings: pl.DataFrame) -> Review:
+    """Every note of the season with its reading, least sure first; a person's rows stay.
+
+    `readings` are those of `read_notes`, by the `row` of the haul.
+    """
+    fresh = _fresh(season.tables["hauls"], readings)
+    own = _of_a_person(season)
+    rest = fresh.join(own, on=KEY, how="anti")
+    kept = own.join(fresh.select(*KEY, *HELPS), on=KEY, how="left").with_columns(
+        pl.lit(len(SURE)).alias("order")
+    )
+    table = pl.concat([rest, kept.select(rest.columns)], how="vertical_relaxed")
+    counts = dict(rest["how_sure"].value_counts().iter_rows())
+    return Review(
+        table.sort("order", "at", maintain_order=True).select(COLUMNS),
+        named=own["who"].count(),
+        changed_without_name=own["who"].null_count(),
+        by_sure={level: counts.get(level, 0) for level in reversed(SURE)},
+        not_told=rest.filter(pl.col("damaged") == "unknown").height,
+    )
+
+
+def _fresh(hauls: pl.DataFrame, readings: pl.DataFrame) -> pl.DataFrame:
+    """The notes as the program reads them now; first those that the record gainsays."""
+    noted = hauls.filter(pl.col("damage_note").is_not_null()).join(
+        readings, on="row", suffix="_read"
+    )
+    read = noted.select(
+        *KEY,
+        "damage_note",
+        pl.coalesce("damaged_read", pl.lit("unknown")).alias("damaged"),
+        *("parts", "side", "cause", "mending_hours_read", "hands_read", "hours_lost_read"),
+        _rests_on().alias("rests_on"),
+        pl.col("damaged_sure").alias("how_sure"),
+        pl.when(pl.col("damaged").is_not_null())
+        .then(pl.when("damaged").then(pl.lit("damaged")).otherwise(pl.lit("not damaged")))
+        .alias("the_record_says"),
+        pl.lit(None, pl.String).alias("who"),
+        pl.lit(None, pl.Datetime("us")).alias("reviewed_on"),
+        pl.col("row").alias("at"),
+    ).rename({f"{name}_read": name for name in ("mending_hours", "hands", "hours_lost")})
+    says, read_as = pl.col("the_record_says"), pl.col("damaged")
+    gainsaid = ((says == "damaged") & (read_as == "no")) | (
+        (says == "not damaged") & (read_as == "yes")
+    )
+    order = pl.when(gainsaid).then(-1).otherwise(pl.col("how_sure").replace_strict(SURE))
+    return read.with_columns(order.cast(pl.Int64).alias("order"), _as_read().alias("as_read"))
+
+
+def _of_a_person(season: CheckedSeason) -> pl.DataFrame:
+    """The rows of the present review that have a name, or in which something was changed."""
+    present = season.tables.get("damage_review")
+    if present is None:
+        schema = {column.name: TYPES[column.kind] for column in REVIEW.columns}
+        present = pl.DataFrame(schema={**schema, "row": pl.Int64})
+    if "who" not in season.found.get("damage_review", ("who",)):
+        present = present.with_columns(pl.lit(NOT_NAMED).alias("who"))
+    changed = pl.col("as_read").is_null() | (pl.col("as_read") != _as_read())
+    return present.filter(pl.col("who").is_not_null() | changed).with_columns(
+        pl.col("row").alias("at")
+    )
+
+
+def _as_read() -> pl.Expr:
+    """The reading in one cell."""
+    cells = [pl.col(name).cast(pl.String).fill_null("") for name in READ]
+    return pl.concat_str(cells, separator=" / ")
+
+
+def _rests_on() -> pl.Expr:
+    """The words that each answer rests on: damaged: torn; parts: belly."""
+    told = [
+        pl.when(pl.col(f"{name}_words").is_not_null()).then(
+            pl.concat_str(pl.lit(f"{name.replace('_', ' ')}: "), f"{name}_words")
+        )
+        for name in READ
+    ]
+    return pl.concat_list(told).list.drop_nulls().list.join(" | ")

@@ -1,0 +1,236 @@
+"""One note, a file of notes, and the review in which a person has the last word."""
+
+from __future__ import annotations
+
+import csv
+import json
+from typing import TYPE_CHECKING
+
+import duckdb
+import polars as pl
+import pytest
+
+from pipeline import run_season
+from pipeline.note_file import read_note_file
+from pipeline.problems import SeasonUnusableError, WrongUsageError
+from tests.spec.season_texts import SeasonText, valid_season
+from tests.spec.test_commands import run
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+NOTE = "came fast 0340, port wing + belly torn, 2 men 9 hr mend, lost 3 hrs"
+
+
+def silent(_: str) -> None:
+    """Tell nobody."""
+
+
+def noted_season() -> SeasonText:
+    """The valid season with a note on three hauls, and what nobody wrote in a column."""
+    season = valid_season()
+    del season.tables["damage_review"]
+    headers, *rows = season.tables["hauls"]
+    notes = [NOTE, "hm", "net ok"]
+    for at, row in enumerate(rows):
+        row[headers.index("damage_note")] = notes[at] if at < len(notes) else ""
+        row[headers.index("damaged")] = ""
+    return season
+
+
+def review_rows(folder: Path, name: str = "damage_review.csv") -> list[dict[str, str]]:
+    with (folder / name).open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def write_review(folder: Path, rows: list[dict[str, str]]) -> None:
+    with (folder / "damage_review.csv").open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, list(rows[0]))
+        writer.writeheader()
+        writer.writerows(rows)
+
+
+def test_one_note_is_told_line_by_line(rigseason: list[str], tmp_path: Path) -> None:
+    done = run(rigseason, "note", NOTE, cwd=tmp_path)
+    assert done.returncode == 0
+    said = [line.split()[:3] for line in done.stdout.splitlines()]
+    assert said[0] == ["damaged", "yes", "sure"]
+    assert ["parts", "wing,", "belly"] in said
+    assert ["mending", "hours", "9"] in said
+    assert ["hours", "lost", "3"] in said
+    assert "'port'" in done.stdout
+
+
+def test_one_note_is_told_to_programs(rigseason: list[str], tmp_path: Path) -> None:
+    told = json.loads(run(rigseason, "note", NOTE, "--json", cwd=tmp_path).stdout)
+    assert told["damaged"] == "yes"
+    assert told["parts"] == ["wing", "belly"]
+    assert (told["side"], told["cause"]) == ("port", ["fast"])
+    assert (told["mending_hours"], told["hands"], told["hours_lost"]) == (9, 2, 3)
+    assert told["words"]["hands"] == ["2 men"]
+    assert set(told["sure"].values()) <= {"sure", "likely", "guess"}
+
+
+@pytest.mark.parametrize("note", ["", "  ", "🐟", "=1+1", "<script>x</script>", "-" * 3000])
+def test_a_note_that_tells_nothing_is_answered_all_the_same(
+    rigseason: list[str], tmp_path: Path, note: str
+) -> None:
+    told = json.loads(run(rigseason, "note", "--json", "--", note, cwd=tmp_path).stdout)
+    assert told["note"] == note
+    assert told["damaged"] in {"unknown", "no"}
+    assert told["mending_hours"] is None
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        ((), "Give a season, one note in quotes, or --file"),
+        (("torn", "--file", "notes.csv"), "Give a season, one note in quotes, or --file"),
+        (("--file", "notes.csv"), "Name the file to write with --out."),
+        (("--file", "notes.csv", "--out", "notes.csv"), "notes.csv is in the way"),
+    ],
+)
+def test_wrong_usage_is_told(
+    rigseason: list[str], tmp_path: Path, words: tuple[str, ...], sentence: str
+) -> None:
+    (tmp_path / "notes.csv").write_text("damage_note\ntorn\n", encoding="utf-8")
+    done = run(rigseason, "note", *words, cwd=tmp_path)
+    assert done.returncode == 2
+    assert sentence in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_file_of_notes_is_read_row_for_row(rigseason: list[str], tmp_path: Path) -> None:
+    notes = [NOTE, "", "net ok", 'a "quoted", note', NOTE, "=cmd()", "two\nlines torn belly"]
+    with (tmp_path / "notes.csv").open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows([["haul", "remarks"], *([i, n] for i, n in enumerate(notes))])
+    words = ("--file", "notes.csv", "--column", "remarks", "--out", "read.csv")
+    done = run(rigseason, "note", *words, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    read = pl.read_csv(tmp_path / "read.csv", infer_schema=False)
+    assert read["damaged"].to_list() == ["yes", "unknown", "no", "unknown", "yes", "unknown", "yes"]
+    assert read["remarks"].to_list()[5] == "'=cmd()"
+    first = read.row(0, named=True)
+    assert first["parts"] == "wing;belly"
+    assert (first["mending_hours"], first["hours_lost"], first["side"]) == ("9.0", "3.0", "port")
+    assert first["parts_words"] == "wing;belly"
+    assert read.row(1, named=True)["mending_hours"] is None
+
+
+@pytest.mark.parametrize(
+    ("content", "sentence"),
+    [
+        (b"remark\ntorn\n", "notes.csv has no column 'remarks' (did you mean 'remark'?)"),
+        (b"", "notes.csv has no column 'remarks'; it has nothing."),
+        (b"remarks\nbelly torn \xe6\n", "notes.csv is not UTF-8 text; save it as UTF-8."),
+    ],
+)
+def test_a_file_that_cannot_be_read_is_told(tmp_path: Path, content: bytes, sentence: str) -> None:
+    (tmp_path / "notes.csv").write_bytes(content)
+    with pytest.raises(SeasonUnusableError) as told:
+        read_note_file(tmp_path / "notes.csv", "remarks", tmp_path / "read.csv", None, silent)
+    assert sentence in str(told.value)
+    assert [file.name for file in tmp_path.iterdir()] == ["notes.csv"]
+
+
+def test_a_file_is_not_written_over_itself(tmp_path: Path) -> None:
+    (tmp_path / "notes.csv").write_text("damage_note\ntorn\n", encoding="utf-8")
+    with pytest.raises(WrongUsageError):
+        read_note_file(tmp_path / "notes.csv", "damage_note", tmp_path / "notes.csv", None, silent)
+
+
+def test_the_review_has_every_note_least_sure_first(rigseason: list[str], tmp_path: Path) -> None:
+    folder = noted_season().write_csv(tmp_path / "season")
+    done = run(rigseason, "note", "season", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    rows = review_rows(folder)
+    assert [row["damage_note"] for row in rows] == ["hm", NOTE, "net ok"]
+    assert [row["damaged"] for row in rows] == ["unknown", "yes", "no"]
+    assert "parts: wing;belly" in rows[1]["rests_on"]
+    assert {row["who"] for row in rows} == {""}
+
+
+def test_what_a_person_puts_right_is_used_and_a_row_without_a_name_is_not(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    folder = noted_season().write_csv(tmp_path / "season")
+    run(rigseason, "note", "season", cwd=tmp_path)
+    rows = review_rows(folder)
+    by_note = {row["damage_note"]: row for row in rows}
+    by_note["hm"] |= {"damaged": "yes", "parts": "bosom", "who": "Ada", "reviewed_on": "2031-04-01"}
+    by_note["net ok"] |= {"damaged": "yes", "parts": "square"}
+    write_review(folder, rows)
+    results = run_season(folder)
+    told = results.findings["notes"]
+    assert told["read_by_persons"] == {"Ada": 1}
+    assert told["last_review"] == "2031-04-01"
+    assert told["told_by"]["a person"] == 1
+
+    done = run(rigseason, "note", "season", cwd=tmp_path)
+    assert "1 were changed and have no name" in done.stdout
+    again = {row["damage_note"]: row for row in review_rows(folder)}
+    assert (again["hm"]["parts"], again["hm"]["who"]) == ("bosom", "Ada")
+    assert (again["net ok"]["parts"], again["net ok"]["damaged"]) == ("square", "yes")
+
+    report = run(rigseason, "report", "season", "--out", "report", cwd=tmp_path)
+    assert report.returncode == 0, report.stderr
+    with duckdb.connect(str(tmp_path / "report" / "results.duckdb"), read_only=True) as saved:
+        told_rows = saved.sql("select damage_note, parts, read_by from haul_damage").fetchall()
+    assert ("hm", "bosom", "Ada") in told_rows
+    assert ("net ok", None, None) in told_rows
+
+
+def test_a_review_with_a_row_that_cannot_be_used_is_not_written_over(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    folder = noted_season().write_csv(tmp_path / "season")
+    run(rigseason, "note", "season", cwd=tmp_path)
+    rows = review_rows(folder)
+    rows[0]["parts"] = "tail"
+    write_review(folder, rows)
+    before = (folder / "damage_review.csv").read_bytes()
+    done = run(rigseason, "note", "season", cwd=tmp_path)
+    assert done.returncode == 1
+    assert "'tail' has one that is not known of parts" in done.stderr
+    assert (folder / "damage_review.csv").read_bytes() == before
+
+
+def test_a_review_kept_under_other_names_is_written_elsewhere(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    season = noted_season()
+    season.tables["looked over"] = [["vessel", "trip", "haul", "damaged", "By"]]
+    season.tables["looked over"] += [["Skua", "1", "1", "no", "Ada"]]
+    season.settings = '[damage_review]\nfile = "looked over.csv"\ncolumns = { who = "By" }\n'
+    season.write_csv(tmp_path / "season")
+    done = run(rigseason, "note", "season", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "name a file with --out" in done.stderr
+    assert run(rigseason, "note", "season", "--out", "new.csv", cwd=tmp_path).returncode == 0
+    assert [row["who"] for row in review_rows(tmp_path, "new.csv")] == ["", "", "Ada"]
+
+
+def test_a_season_reads_notes_by_words_of_its_own(tmp_path: Path) -> None:
+    season = noted_season()
+    season.files["note_words.toml"] = b'[harm]\nsure = ["hm"]\n'
+    told = run_season(season.write_csv(tmp_path / "season")).findings["notes"]
+    assert told["not_understood"] == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        ("[hram]\nsure = ['hm']", "there is no section [hram] (did you mean 'harm'?)."),
+        ("[harm]\nsuer = ['hm']", "[harm] has no list 'suer' (did you mean 'sure'?)."),
+        ("[harm]\nsure = 'hm'", "[harm], sure: takes a list of phrases in quotes"),
+        ("[harm]\nsure = [3]", "[harm], sure: '3' is no phrase of 1 to 80 letters."),
+        ("harm = 3", "[harm] takes lists of phrases"),
+        ("[harm", "note_words.toml is not valid TOML"),
+    ],
+)
+def test_words_that_cannot_be_used_are_told(tmp_path: Path, words: str, sentence: str) -> None:
+    season = noted_season()
+    season.files["note_words.toml"] = words.encode()
+    with pytest.raises(SeasonUnusableError) as told:
+        run_season(season.write_csv(tmp_path / "season"))
+    assert sentence in str(told.value)
