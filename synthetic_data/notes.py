@@ -5,6 +5,7 @@ import polars as pl
 from numpy.typing import NDArray
 
 from synthetic_data.fleet import Boat
+from synthetic_data.tears import drawn, part_shares, phrase_shares
 from synthetic_data.voices import VOICES, Voice
 
 Texts = NDArray[np.object_]
@@ -28,12 +29,26 @@ def write_notes(hauls: pl.DataFrame, fleet: list[Boat], rng: np.random.Generator
     voice = np.array([b.voice for b in fleet])[boat]
     clock = hauls["shot_at"].dt.offset_by("70m").dt.strftime("%H%M").to_numpy()
     hours = hauls["mending_hours"].to_numpy()
+    ground, rig = hauls["ground"].to_numpy(), hauls["rig"].to_numpy()
     pick = rng.random((hauls.height, 3))
     notes: Texts = np.full(hauls.height, "", dtype=object)
     for number, words in enumerate(VOICES):
         for name, phrases in _phrases(words).items():
             rows = np.flatnonzero((voice == number) & (kind == name))
-            notes[rows] = _fill(phrases, words, pick[rows], hours[rows], clock[rows])
+            phrase = drawn(phrase_shares(phrases), ground[rows], pick[rows, 0])
+            part = drawn(part_shares(words.parts), rig[rows], pick[rows, 1])
+            other = _another(part, len(words.parts), pick[rows, 2])
+            notes[rows] = [
+                phrases[i].format(
+                    part=words.parts[a],
+                    other=words.parts[b],
+                    hours=_hours_text(h, words),
+                    clock=at,
+                )
+                for i, a, b, h, at in zip(
+                    phrase, part, other, hours[rows], clock[rows], strict=True
+                )
+            ]
     return pl.DataFrame({"note": pl.Series(notes, dtype=pl.String), "note_kind": kind})
 
 
@@ -63,26 +78,10 @@ def _phrases(voice: Voice) -> dict[str, tuple[str, ...]]:
     }
 
 
-def _fill(
-    phrases: tuple[str, ...],
-    voice: Voice,
-    pick: NDArray[np.float64],
-    hours: NDArray[np.float64],
-    clock: Texts,
-) -> Texts:
-    """Fill each chosen phrase with its parts, hours and time of day."""
-    phrase = (pick[:, 0] * len(phrases)).astype(int)
-    part = (pick[:, 1] * len(voice.parts)).astype(int)
-    # The second part is any of the others, never the first again.
-    other = (part + 1 + (pick[:, 2] * (len(voice.parts) - 1)).astype(int)) % len(voice.parts)
-    texts: Texts = np.empty(len(pick), dtype=object)
-    texts[:] = [
-        phrases[i].format(
-            part=voice.parts[a], other=voice.parts[b], hours=_hours_text(h, voice), clock=at
-        )
-        for i, a, b, h, at in zip(phrase, part, other, hours, clock, strict=True)
-    ]
-    return texts
+def _another(part: NDArray[np.int64], parts: int, draw: NDArray[np.float64]) -> NDArray[np.int64]:
+    """Number of a second part: any of the others, never the first again."""
+    step = 1 + (draw * (parts - 1)).astype(np.int64)
+    return (part + step) % parts
 
 
 def _hours_text(hours: float, voice: Voice) -> str:
