@@ -53,7 +53,12 @@ def rate_table(sums: pl.DataFrame, errors: Literal["trip", "model"]) -> pl.DataF
             "rig": rig,
             "hauls": int(part["hauls"].sum()),
             "trips": part.height,
-            **rate_of(str(name), part["total"].to_numpy(), part["tow_hours"].to_numpy(), errors),
+            **rate_of(
+                part["total"].to_numpy(),
+                part["tow_hours"].to_numpy(),
+                errors,
+                counted=outcome(str(name)).counted,
+            ),
         }
         for (name, ground, rig), part in cells.group_by(
             "outcome", "ground", "rig_version", maintain_order=True
@@ -63,15 +68,17 @@ def rate_table(sums: pl.DataFrame, errors: Literal["trip", "model"]) -> pl.DataF
 
 
 def rate_of(
-    name: str,
     total: NDArray[np.float64],
     hours: NDArray[np.float64],
     errors: Literal["trip", "model"],
+    *,
+    counted: bool,
 ) -> dict[str, float | None]:
     """The rate over trips and its limits.
 
-    They are those of a log rate whose error is clustered by trip, with t on trips − 1. Events
-    take exact limits where there are few of them or errors are from the model, else the wider.
+    They are those of a log rate whose error is clustered by trip, with t on trips − 1. `counted`
+    events take exact limits where there are few of them or errors are from the model, else the
+    wider.
     """
     whole, time, trips = float(total.sum()), float(hours.sum()), len(total)
     rate = whole / time
@@ -81,7 +88,7 @@ def rate_of(
         std_error = float(np.sqrt((left_over**2).sum() * trips / (trips - 1))) / whole
         reach = float(np.exp(half_width(trips - 1) * std_error))
         limits = (rate / reach, rate * reach) if std_error > NARROWEST else (None, None)
-    if outcome(name).counted:
+    if counted:
         exact = rate_limits(whole, time)
         few = whole < FEW_EVENTS or limits[0] is None or limits[1] is None
         if few or errors == "model":
