@@ -18,7 +18,7 @@ this one is then that of the boat's rate per hour towed. Limits are those of the
 the trips begun by that hour less one, and never nearer than if each mending had come by chance alone.
 
 Sources: Nelson, Journal of Quality Technology 27 (1995) 147 (mean cumulative function); Lawless &
-Nadeau, Technometrics 37 (1995) 158 (robust variance).
+Nadeau, Technometrics 37 (1995) 158 (robust variance), from memory.
 """
 
 from __future__ import annotations
@@ -260,7 +260,9 @@ class _Lives:
         starts, stops = np.sort(watched.hours_from), np.sort(watched.hours_to)
         ends = np.unique(np.concatenate([starts, stops]))
         lives = np.searchsorted(starts, ends[1:]) - np.searchsorted(stops, ends[1:])
-        gone = np.concatenate([[0.0], np.cumsum((lives > 0) * np.diff(ends) / np.maximum(lives, 1))])
+        gone = np.concatenate(
+            [[0.0], np.cumsum((lives > 0) * np.diff(ends) / np.maximum(lives, 1))]
+        )
         return cls(
             starts,
             stops,
