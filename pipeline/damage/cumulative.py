@@ -9,13 +9,14 @@ A damaged haul of which nobody wrote the mending must not be left out like that:
 lack its mending, so the mean would come out too low. It takes the mean of the rig version's damaged
 hauls that have it, as `two_parts` does, and the error of that mean is carried along.
 
-The variance is summed by trip, which is what is taken to be independent throughout. A trip's share of
-the mean is what its hauls mended, each divided by the lives watched then; what it is beyond a steady
-pace over the hours that it watched is squared and summed, with G/(G − 1) for G trips. Lawless &
-Nadeau sum by life, and take the rise itself at each hour for the pace: with one trip a life, and
-lives of one length, that is the same. Of one boat theirs is always nothing, as the rise is its own;
-this one is then that of the boat's rate per hour towed. Limits are those of the log mean, by t on
-the trips begun by that hour less one, and never nearer than if each mending had come by chance alone.
+The variance is summed by trip, which is what is taken to be independent throughout. A trip's
+share of the mean is what its hauls mended, each divided by the lives watched then; what it is
+beyond a steady pace over the hours that it watched is squared and summed, with G/(G − 1) for G
+trips. Lawless & Nadeau sum by life, and take the rise itself at each hour for the pace: with one
+trip a life, and lives of one length, that is the same. Of one boat theirs is always nothing, as the
+rise is its own; this one is then that of the boat's rate per hour towed. Limits are those of the
+log mean, by t on the trips begun by that hour less one, and never nearer than if each mending had
+come by chance alone.
 
 Sources: Nelson, Journal of Quality Technology 27 (1995) 147 (mean cumulative function); Lawless &
 Nadeau, Technometrics 37 (1995) 158 (robust variance), from memory.
@@ -216,8 +217,8 @@ def mean_cumulative(watched: Watched, every: float | None = None) -> MeanCumulat
     part = np.zeros(len(amounts))
     part[some] = 1 / units[np.searchsorted(hours, watched.hours_to[some])]
     rise = np.bincount(np.searchsorted(hours, watched.hours_to[some]), (part * amounts)[some])
-    mean = np.cumsum(rise)
-    first_from = np.full(int(watched.trip.max()) + 1, np.inf)
+    mean = np.cumsum(rise).astype(float)
+    first_from = np.full(int(watched.trip.max(initial=-1)) + 1, np.inf)
     np.minimum.at(first_from, watched.trip, watched.hours_from)
     trips = np.searchsorted(np.sort(first_from), hours)
     off = np.where(known, amounts - stand_in, 0.0) / max(int(known.sum()), 1)
@@ -274,9 +275,10 @@ class _Lives:
 
     def watched_at(self, hours: NDArray[np.float64]) -> NDArray[np.int64]:
         """The lives watched at each of the hours: begun before, and not ended before."""
-        return np.searchsorted(self.starts, hours) - np.searchsorted(self.stops, hours)
+        begun, ended = (np.searchsorted(ends, hours) for ends in (self.starts, self.stops))
+        return np.asarray(begun - ended, dtype=np.int64)
 
     def pace(self, until: float) -> NDArray[np.float64]:
         """Each haul's share of the hours until then, which is the end of some haul."""
         gone = self.gone[np.searchsorted(self.ends, until)]
-        return np.minimum(self.after, gone) - np.minimum(self.before, gone)
+        return np.asarray(np.minimum(self.after, gone) - np.minimum(self.before, gone))

@@ -1,10 +1,10 @@
 """Each rig against the reference, like for like, in one part of what damage costs.
 
 How much when: the log-link quasi-Poisson fit of `pipeline.rates` on the damaged hauls, with the
-events of a haul in place of its hours, and errors clustered by trip; adjusted for as many factors as
-the damaged hauls will bear. How often the net is damaged is the effect on `damage_events`, and is
-not told again; of stones and mud both parts are told here. Whether two rigs can be compared at all is
-judged by all that they fished, not by their damaged hauls alone.
+events of a haul in place of its hours, and errors clustered by trip; adjusted for as many factors
+as the damaged hauls will bear. How often the net is damaged is the effect on `damage_events`, and
+not told again; of stones and mud both parts are told here. Whether two rigs can be compared at all
+is judged by all that they fished, not by their damaged hauls alone.
 
 Source: Gourieroux, Monfort & Trognon, Econometrica 52 (1984) 701 (amounts with a Poisson fit).
 """
@@ -12,7 +12,7 @@ Source: Gourieroux, Monfort & Trognon, Econometrica 52 (1984) 701 (amounts with 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import numpy as np
 import polars as pl
@@ -51,8 +51,8 @@ OFTEN, MUCH = "how often", "how much when"
 class PartRatio:
     """One rig against the reference in one part of an amount, over all grounds.
 
-    `part` is of the amount, `record_part` the part of the record. Hauls are those with an event, and
-    trips those that the part can tell of: for how much when, those with an event.
+    `part` is of the amount, `record_part` the part of the record. Hauls are those with an event,
+    and trips those that the part can tell of: for how much when, those with an event.
     """
 
     amount: str
