@@ -1,0 +1,1 @@
+"""What damage costs, in words, tables and a chart of how mending adds up."""

@@ -1,0 +1,132 @@
+"""How mending adds up over a rig's fishing hours: the figure's words and its table."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.damage_cost.amounts import figure
+from reports.parts import Figure, Table
+from reports.sentences import listed
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+NAME = "mending-adds-up"
+ROWS_APART = 10
+"""The table has a row every so many of the spans of which the steps keep the last."""
+
+CAPTION = (
+    "Mean hours of mending on a boat's set of a rig, by the hours that it was fished; the shade is "
+    "the 95 % interval, and cut off where it is wider. As recorded, on whatever ground. On the "
+    "line below: full, chain and traveller measured; hollow, made length for length; upright, changed "
+    "to a new version. The fewer boats got so far, the less the right end says. A boat is taken to "
+    "have one set of each rig."
+)
+
+
+def adding_up(findings: Findings) -> Figure | None:
+    """The chart of how mending adds up, a strip a rig; None where no rig has it."""
+    rigs = told(findings)
+    if not rigs:
+        return None
+    return Figure(
+        name=NAME,
+        kind="adding-up",
+        outcome="mending_hours",
+        title=_title(rigs),
+        caption=" ".join([CAPTION, *_left_out(findings)]),
+        table=Table(
+            "Mean hours of mending by hours fished",
+            ["rig", "hours fished", "boats that far", "hours mended", "from", "to", "till then"],
+            [row for rig in rigs for row in _rows(rig)],
+        ),
+    )
+
+
+def told(findings: Findings) -> list[Row]:
+    """The rigs of which it is known how mending adds up."""
+    return [rig for rig in findings["cumulative_mending"] if rig["told"]]
+
+
+def at_hours(rig: Row) -> list[float]:
+    """The hours at which the figure is told in numbers: at even steps, and at the end."""
+    apart = rig["every_hours"] * ROWS_APART
+    many = int(rig["hours"] / apart)
+    even = [apart * (rank + 1) for rank in range(many)]
+    return even if even and even[-1] == rig["hours"] else [*even, rig["hours"]]
+
+
+def step_at(rig: Row, hours: float) -> Row:
+    """The mean and its limits after so many hours fished."""
+    before = [step for step in rig["steps"] if step["hours"] <= hours]
+    return before[-1] if before else {"mean": 0.0, "low": None, "high": None}
+
+
+def boats_at(rig: Row, hours: float) -> int:
+    """How many boats fished it for so long."""
+    return sum(life["hours"] >= hours for life in rig["lives"])
+
+
+def _title(rigs: list[Row]) -> str:
+    """The rigs with the most and the least mending, at the last even hours that all reached."""
+    every = rigs[0]["every_hours"]
+    shared = every * int(min(rig["hours"] for rig in rigs) / every)
+    ranked = sorted(rigs, key=lambda rig: step_at(rig, shared)["mean"])
+    least, most = ranked[0], ranked[-1]
+    if len(rigs) == 1 or not shared or step_at(most, shared)["mean"] == 0:
+        return "How mending adds up" + (f" on {rigs[0]['rig']}" if len(rigs) == 1 else "")
+    return (
+        f"After {shared:,.0f} hours fished, mending had come to {_hours(most, shared)} with "
+        f"{most['rig']}, to {_hours(least, shared)} with {least['rig']}"
+    )
+
+
+def _hours(rig: Row, hours: float) -> str:
+    step = step_at(rig, hours)
+    if step["mean"] == 0:
+        return "none"
+    limits = f" ({figure(step['low'])} to {figure(step['high'])})" if step["high"] else ""
+    return f"{figure(step['mean'])} hours{limits}"
+
+
+def _rows(rig: Row) -> list[list[str]]:
+    """The mean at even hours and at the end, and how many moments there had been till then."""
+    rows = []
+    for hours in at_hours(rig):
+        step = step_at(rig, hours)
+        rows.append(
+            [
+                rig["rig"],
+                f"{hours:,.0f}",
+                f"{boats_at(rig, hours)}",
+                figure(step["mean"]),
+                figure(step["low"]),
+                figure(step["high"]),
+                _moments(rig, hours),
+            ]
+        )
+    return rows
+
+
+def _moments(rig: Row, hours: float) -> str:
+    kinds = [moment["kind"] for moment in rig["moments"] if moment["hours"] <= hours]
+    checks, evened = kinds.count("checked") + kinds.count("evened"), kinds.count("evened")
+    said = [f"{checks} check{'s' * (checks != 1)}"] if checks else []
+    said += [f"{evened} evened"] if evened else []
+    said += ["changed"] if "changed" in kinds else []
+    return ", ".join(said)
+
+
+def _left_out(findings: Findings) -> list[str]:
+    """The rigs that are not shown, and the tears that took the mean of the others."""
+    shown = {rig["rig"] for rig in told(findings)}
+    missing = [rig["rig_version"] for rig in findings["rigs"] if rig["rig_version"] not in shown]
+    stood_in = sum(rig["without_hours"] for rig in told(findings))
+    said = []
+    if missing:
+        said.append(f"Not shown, as nobody wrote enough of its mending: {listed(missing)}.")
+    if stood_in:
+        tears = "1 tear" if stood_in == 1 else f"{stood_in:,} tears"
+        said.append(f"{tears} without mending hours took the mean of the others with that rig.")
+    return said

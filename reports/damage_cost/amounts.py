@@ -1,0 +1,63 @@
+"""How an amount that damage costs is said: its words, its unit, its figure with its interval."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from reports.parts import Row
+
+TOTALS = ("mending_hours", "hours_lost", "mending_cost", "damage_cost")
+"""What damage costs, in the order in which it is told."""
+OFTEN, EACH, BOTH = "per_100_hours", "per_event", "amount_per_100_hours"
+"""The two parts and their product, as `findings.json` names them."""
+
+TO_THE_WHOLE, TO_A_TENTH = 10, 1
+
+
+@dataclass(frozen=True)
+class Amount:
+    """The words of one amount: what it is, what it is hours or money of, and its unit."""
+
+    title: str
+    of: str
+    unit: str
+
+
+def amount_words(name: str, currency: str) -> Amount:
+    """The words of the amount of that name; raises `KeyError` if there is none."""
+    return {
+        "mending_hours": Amount("Mending", "of mending", "hours"),
+        "hours_lost": Amount("Fishing time lost", "of fishing lost", "hours"),
+        "mending_cost": Amount("Cost of mending", "for mending", currency),
+        "damage_cost": Amount("Cost of damage", "for mending and hours lost", currency),
+        "debris_kg": Amount("Stones and mud aboard", "of stones and mud", "kg"),
+    }[name]
+
+
+def figure(value: float | None) -> str:
+    """A figure to two or three places: 0.31, 2.5, 22, 1,290; a dash where there is none."""
+    if value is None:
+        return "–"
+    if value == 0:
+        return "0"
+    if round(value, 1) >= TO_THE_WHOLE:
+        return f"{float(f'{value:.3g}'):,.0f}"
+    return f"{value:.1f}" if round(value, 2) >= TO_A_TENTH else f"{value:.2g}"
+
+
+def with_limits(row: Row, name: str) -> str:
+    """A cell: the figure of that name with its interval, 2.5 (2.1–3.0)."""
+    value, low, high = (row[f"{name}{end}"] for end in ("", "_low", "_high"))
+    if value is None or high is None:
+        return figure(value)
+    return f"{figure(value)} ({figure(low)}–{figure(high)})"
+
+
+def between(row: Row, name: str) -> str:
+    """The interval in a sentence: between 2.1 and 3.0."""
+    low, high = row[f"{name}_low"], row[f"{name}_high"]
+    if high is None:
+        return "too few to say how sure"
+    return f"between {figure(low)} and {figure(high)}"

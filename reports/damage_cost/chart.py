@@ -1,0 +1,136 @@
+"""The chart of how mending adds up: a strip a rig, with its interval, checks and changes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import altair as alt
+
+from reports.charts import ROWS, WIDTH, by_rig, whole
+from reports.damage_cost.adding_up import at_hours, boats_at, step_at, told
+from reports.damage_cost.amounts import figure
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.marks import Marks
+    from reports.parts import Row
+
+STRIP = 84
+HEADROOM = 1.15
+MOST_OF_A_BAND = 2.0
+"""The axis ends no further than so many times the highest mean, whatever the intervals."""
+
+MOMENT_WORDS = {"checked": "measured", "evened": "made length for length", "changed": "changed"}
+
+
+def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
+    """The mean cumulative mending hours by hours fished, a strip a rig on common axes."""
+    rigs = told(findings)
+    if not rigs:
+        return None
+    rows = [row for rig in rigs for row in (*_line(rig), *_points(rig), *_moments(rig))]
+    x = alt.X(
+        "hours:Q",
+        title="hours fished",
+        scale=alt.Scale(domain=[0, max(rig["hours"] for rig in rigs)], nice=False),
+        axis=alt.Axis(tickCount=6),
+    )
+    scale = alt.Scale(domain=[0, _top(rows)], nice=False, clamp=True)
+    y = alt.Y("mean:Q", title=None, scale=scale, axis=alt.Axis(tickCount=3))
+    colour, shape = by_rig(marks)
+    says = alt.Description("says:N")
+    filled = alt.Scale(domain=["checked", "evened"], range=["#333333", "#ffffff"])
+
+    def of(kind: str) -> alt.Chart:
+        return alt.Chart().transform_filter(f"datum.kind == '{kind}'")
+
+    strips = alt.layer(
+        of("line")
+        .transform_filter("isValid(datum.high)")
+        .mark_area(interpolate="step-after", opacity=0.18)
+        .encode(x=x, y=alt.Y("low:Q", scale=scale), y2="high:Q", color=colour),
+        of("line")
+        .mark_line(interpolate="step-after", strokeWidth=2)
+        .encode(x=x, y=y, color=colour),
+        of("changed")
+        .mark_rule(strokeDash=[4, 3], strokeWidth=1.5, color="#9c3d12")
+        .encode(x=x, description=says),
+        of("check")
+        .mark_point(size=34, stroke="#333333", strokeWidth=1, opacity=1)
+        .encode(
+            x=x,
+            y=y,
+            fill=alt.Fill("what:N", scale=filled, legend=None),
+            description=says,
+        ),
+        of("point")
+        .mark_point(filled=True, size=60, opacity=1)
+        .encode(x=x, y=y, color=colour, shape=shape, description=says),
+        data=ROWS,
+    ).properties(width=WIDTH, height=STRIP)
+    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
+    return whole(
+        strips.facet(
+            row=alt.Row("rig:N", sort=list(marks.rigs), header=header, title=None), spacing=12
+        ),
+        rows=rows,
+    )
+
+
+def _line(rig: Row) -> list[Row]:
+    """The steps from nothing to the end of the longest life."""
+    first = {"hours": 0.0, "mean": 0.0, "low": None, "high": None}
+    last = {**step_at(rig, rig["hours"]), "hours": rig["hours"]}
+    return [{**step, "rig": rig["rig"], "kind": "line"} for step in (first, *rig["steps"], last)]
+
+
+def _points(rig: Row) -> list[Row]:
+    """The figures of the table, which a touched mark says."""
+    return [
+        {
+            "rig": rig["rig"],
+            "kind": "point",
+            "hours": hours,
+            "mean": step["mean"],
+            "says": f"{rig['rig']}: {figure(step['mean'])} hours mended by {hours:,.0f} hours "
+            f"fished{_limits(step)}; {_boats(boats_at(rig, hours))} got so far",
+        }
+        for hours in at_hours(rig)
+        for step in [step_at(rig, hours)]
+    ]
+
+
+def _limits(step: Row) -> str:
+    if step["high"] is None:
+        return ""
+    return f", between {figure(step['low'])} and {figure(step['high'])}"
+
+
+def _boats(many: int) -> str:
+    return "1 boat" if many == 1 else f"{many} boats"
+
+
+def _moments(rig: Row) -> list[Row]:
+    """Checks as marks on the line below, changes as upright lines."""
+    return [
+        {
+            "rig": rig["rig"],
+            "kind": "changed" if moment["kind"] == "changed" else "check",
+            "what": moment["kind"],
+            "hours": moment["hours"],
+            "mean": 0.0,
+            "says": f"{rig['rig']}: {moment['vessel']}, {moment['moment']}, "
+            f"{MOMENT_WORDS[moment['kind']]}"
+            f"{' to ' + moment['changed_to'] if moment['changed_to'] else ''}, after "
+            f"{moment['hours']:,.0f} hours fished",
+        }
+        for moment in rig["moments"]
+        if moment["hours"] <= rig["hours"]
+    ]
+
+
+def _top(rows: list[Row]) -> float:
+    """Where the axis ends: past every mean, and past the intervals as far as they are not wild."""
+    means = max((row["mean"] for row in rows), default=0.0)
+    highs = max((row["high"] for row in rows if row.get("high")), default=0.0)
+    return float(min(max(means * HEADROOM, highs), means * MOST_OF_A_BAND)) or 1.0
