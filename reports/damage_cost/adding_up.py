@@ -19,16 +19,16 @@ ROWS_APART = 10
 CAPTION = (
     "Mean hours of mending on a boat's set of a rig, by the hours that it was fished; the shade is "
     "the 95 % interval, and cut off where it is wider. As recorded, on whatever ground. On the "
-    "line below: full, chain and traveller measured; hollow, made length for length; upright, changed "
-    "to a new version. The fewer boats got so far, the less the right end says. A boat is taken to "
-    "have one set of each rig."
+    "line below: full, chain and traveller measured; hollow, made length for length; upright, "
+    "changed to a new version. The fewer boats got so far, the less the right end says. A boat is "
+    "taken to have one set of each rig."
 )
 
 
 def adding_up(findings: Findings) -> Figure | None:
-    """The chart of how mending adds up, a strip a rig; None where no rig has it."""
+    """The chart of how mending adds up, a strip a rig; None where nothing was mended."""
     rigs = told(findings)
-    if not rigs:
+    if not any(rig["steps"] for rig in rigs):
         return None
     return Figure(
         name=NAME,
@@ -38,7 +38,15 @@ def adding_up(findings: Findings) -> Figure | None:
         caption=" ".join([CAPTION, *_left_out(findings)]),
         table=Table(
             "Mean hours of mending by hours fished",
-            ["rig", "hours fished", "boats that far", "hours mended", "from", "to", "till then"],
+            [
+                "rig",
+                "hours fished",
+                "boats that far",
+                "hours mended",
+                "from",
+                "to",
+                "checks (evened)",
+            ],
             [row for rig in rigs for row in _rows(rig)],
         ),
     )
@@ -74,7 +82,7 @@ def _title(rigs: list[Row]) -> str:
     shared = every * int(min(rig["hours"] for rig in rigs) / every)
     ranked = sorted(rigs, key=lambda rig: step_at(rig, shared)["mean"])
     least, most = ranked[0], ranked[-1]
-    if len(rigs) == 1 or not shared or step_at(most, shared)["mean"] == 0:
+    if len(rigs) == 1 or step_at(most, shared)["mean"] == 0:
         return "How mending adds up" + (f" on {rigs[0]['rig']}" if len(rigs) == 1 else "")
     return (
         f"After {shared:,.0f} hours fished, mending had come to {_hours(most, shared)} with "
@@ -111,11 +119,9 @@ def _rows(rig: Row) -> list[list[str]]:
 
 def _moments(rig: Row, hours: float) -> str:
     kinds = [moment["kind"] for moment in rig["moments"] if moment["hours"] <= hours]
-    checks, evened = kinds.count("checked") + kinds.count("evened"), kinds.count("evened")
-    said = [f"{checks} check{'s' * (checks != 1)}"] if checks else []
-    said += [f"{evened} evened"] if evened else []
-    said += ["changed"] if "changed" in kinds else []
-    return ", ".join(said)
+    evened = kinds.count("evened")
+    checks = f"{kinds.count('checked') + evened}" + (f" ({evened})" if evened else "")
+    return f"{checks}, changed" if "changed" in kinds else checks
 
 
 def _left_out(findings: Findings) -> list[str]:

@@ -24,6 +24,15 @@ class Amount:
     of: str
     unit: str
 
+    def said(self, value: float | None) -> str:
+        """The figure with its unit and what it is of: 22 hours of mending."""
+        return " ".join(word for word in (figure(value), self.unit, self.of) if word)
+
+    @property
+    def heading(self) -> str:
+        """The unit at the head of a column; a season may not name its currency."""
+        return self.unit or "money"
+
 
 def amount_words(name: str, currency: str) -> Amount:
     """The words of the amount of that name; raises `KeyError` if there is none."""

@@ -26,16 +26,17 @@ MOMENT_WORDS = {"checked": "measured", "evened": "made length for length", "chan
 def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
     """The mean cumulative mending hours by hours fished, a strip a rig on common axes."""
     rigs = told(findings)
-    if not rigs:
+    if not any(rig["steps"] for rig in rigs):
         return None
-    rows = [row for rig in rigs for row in (*_line(rig), *_points(rig), *_moments(rig))]
+    top = _top(rigs)
+    rows = [row for rig in rigs for row in (*_line(rig, top), *_points(rig), *_moments(rig))]
     x = alt.X(
         "hours:Q",
         title="hours fished",
         scale=alt.Scale(domain=[0, max(rig["hours"] for rig in rigs)], nice=False),
         axis=alt.Axis(tickCount=6),
     )
-    scale = alt.Scale(domain=[0, _top(rows)], nice=False, clamp=True)
+    scale = alt.Scale(domain=[0, top], nice=False)
     y = alt.Y("mean:Q", title=None, scale=scale, axis=alt.Axis(tickCount=3))
     colour, shape = by_rig(marks)
     says = alt.Description("says:N")
@@ -68,7 +69,7 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
         .encode(x=x, y=y, color=colour, shape=shape, description=says),
         data=ROWS,
     ).properties(width=WIDTH, height=STRIP)
-    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
+    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start", labelPadding=-8)
     return whole(
         strips.facet(
             row=alt.Row("rig:N", sort=list(marks.rigs), header=header, title=None), spacing=12
@@ -77,11 +78,19 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
     )
 
 
-def _line(rig: Row) -> list[Row]:
-    """The steps from nothing to the end of the longest life."""
+def _line(rig: Row, top: float) -> list[Row]:
+    """The steps from nothing to the end of the longest life, their intervals cut off at the top."""
     first = {"hours": 0.0, "mean": 0.0, "low": None, "high": None}
     last = {**step_at(rig, rig["hours"]), "hours": rig["hours"]}
-    return [{**step, "rig": rig["rig"], "kind": "line"} for step in (first, *rig["steps"], last)]
+    return [
+        {
+            **step,
+            "high": None if step["high"] is None else min(step["high"], top),
+            "rig": rig["rig"],
+            "kind": "line",
+        }
+        for step in (first, *rig["steps"], last)
+    ]
 
 
 def _points(rig: Row) -> list[Row]:
@@ -129,8 +138,9 @@ def _moments(rig: Row) -> list[Row]:
     ]
 
 
-def _top(rows: list[Row]) -> float:
+def _top(rigs: list[Row]) -> float:
     """Where the axis ends: past every mean, and past the intervals as far as they are not wild."""
-    means = max((row["mean"] for row in rows), default=0.0)
-    highs = max((row["high"] for row in rows if row.get("high")), default=0.0)
-    return float(min(max(means * HEADROOM, highs), means * MOST_OF_A_BAND)) or 1.0
+    steps = [step for rig in rigs for step in rig["steps"]]
+    highest = max(step["mean"] for step in steps)
+    highs = max((step["high"] for step in steps if step["high"] is not None), default=0.0)
+    return float(min(max(highest * HEADROOM, highs), highest * MOST_OF_A_BAND))

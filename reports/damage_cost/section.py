@@ -28,20 +28,24 @@ LIMITS = "in brackets between what, 19 times in 20; without, too few to say how 
 def damage_cost(findings: Findings) -> Section | None:
     """What damage cost, and stones and mud beside it; None where neither was recorded."""
     recorded = {row["amount"] for row in findings["costs"]["parts"]}
-    amounts = [name for name in TOTALS if name in recorded]
     if not recorded:
         return None
+    amounts = [name for name in TOTALS if name in recorded]
     told = [*amounts, *([DEBRIS] if DEBRIS in recorded else [])]
     chart = adding_up(findings)
     return Section(
         "damage-cost",
         "What damage costs",
-        [ABOUT, *cost_sentences(findings)] if amounts else [],
+        [*([ABOUT] if amounts else []), *cost_sentences(findings)],
         figures=[
             *([chart] if chart is not None else []),
             *(_by_ground(name, findings) for name in told),
         ],
-        tables=[_in_parts(told[0], findings), *([_beside(told[1:], findings)] if told[1:] else [])],
+        tables=[
+            *(_in_parts(name, findings) for name in amounts[:1]),
+            *([_beside(amounts[1:], findings)] if amounts[1:] else []),
+            *(_in_parts(name, findings) for name in told[len(amounts) :]),
+        ],
     )
 
 
@@ -52,7 +56,7 @@ def _of(name: str, findings: Findings, grounds: list[str]) -> list[Row]:
 
 
 def _headers(name: str, currency: str) -> list[str]:
-    unit = amount_words(name, currency).unit
+    unit = amount_words(name, currency).heading
     each = f"{unit} a tear", f"{unit} per 100 h"
     if name == DEBRIS:
         return ["hauls with some, per 100 h", f"{unit} in such a haul", each[1]]
@@ -89,7 +93,7 @@ def _cells(row: Row) -> list[str]:
 
 
 def _beside(names: list[str], findings: Findings) -> Table:
-    """What each rig took per 100 hours of all else: time, money, stones and mud."""
+    """What each rig took per 100 hours beside mending: time and money."""
     words = [amount_words(name, findings["season"]["currency"]) for name in names]
     cells: dict[str, dict[str, str]] = {}
     for name in names:
@@ -97,7 +101,7 @@ def _beside(names: list[str], findings: Findings) -> Table:
             cells.setdefault(row["rig"], {})[name] = with_limits(row, BOTH)
     return Table(
         f"Per 100 hours towed, as recorded on all grounds; {LIMITS}",
-        ["rig", *(f"{word.title[:1].lower()}{word.title[1:]}, {word.unit}" for word in words)],
+        ["rig", *(f"{word.title[:1].lower()}{word.title[1:]}, {word.heading}" for word in words)],
         [[rig, *(of.get(name, "–") for name in names)] for rig, of in sorted(cells.items())],
     )
 

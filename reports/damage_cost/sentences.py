@@ -29,22 +29,38 @@ MENDING = "mending_hours"
 
 
 def cost_sentences(findings: Findings) -> list[str]:
-    """What damage cost with the dearest rig and the cheapest, and what stands like for like."""
+    """What damage cost with the dearest rig and the cheapest, and what stands like for like.
+
+    Where no cost was recorded at all: whether there were tears that it could have been of.
+    """
     parts = [
         row
         for row in findings["costs"]["parts"]
         if row["ground"] == ALL_GROUNDS and row["amount"] in TOTALS
     ]
+    if not parts:
+        return _without_costs(findings)
     first = [row for row in parts if row["amount"] == parts[0]["amount"]]
-    if not any(row["events"] for row in first):
-        hours = sum(row["tow_hours"] for row in first)
-        return [f"No tear is recorded in {hours:,.0f} hours towed."]
     sure = [row for row in first if row[f"{BOTH}_high"] is not None]
     ranked = [row["rig"] for row in sorted(sure, key=lambda row: (-row[BOTH], row["rig"]))]
     said = [_as_recorded(ranked, parts, findings["season"]["currency"])]
     if MENDING in outcomes_of(findings) and len(findings["rigs"]) > 1:
         said += [_per_hour(findings, ranked[:1]), _per_tear(findings)]
     return [words for words in (*said, _unwritten(parts)) if words]
+
+
+def _without_costs(findings: Findings) -> list[str]:
+    rates = [
+        rate
+        for rate in findings["rates"]
+        if (rate["outcome"], rate["ground"]) == ("damage_events", ALL_GROUNDS)
+    ]
+    if not rates:
+        return []
+    tears, hours = (sum(rate[name] for rate in rates) for name in ("total", "tow_hours"))
+    if not tears:
+        return [f"No tear is recorded in {hours:,.0f} hours towed: there was no cost."]
+    return [f"Of {tears:,.0f} tears nobody wrote what they took, in hours or in money."]
 
 
 def _as_recorded(ranked: list[str], parts: list[Row], currency: str) -> str:
@@ -55,11 +71,11 @@ def _as_recorded(ranked: list[str], parts: list[Row], currency: str) -> str:
     if len(ranked) == 1:
         return f"As recorded: {ranked[0]}, {_cost(dearest, currency)}"
     cheapest = next(row for row in parts if row["rig"] == ranked[-1])
-    unit = amount_words(cheapest["amount"], currency).unit
+    words = amount_words(cheapest["amount"], currency)
     return (
         f"As recorded, the dearest rig was {ranked[0]}: {_cost(dearest, currency)} The cheapest, "
         f"of those that tore often enough to tell, was {ranked[-1]}, with "
-        f"{figure(cheapest[BOTH])} {unit} ({between(cheapest, BOTH)})."
+        f"{words.said(cheapest[BOTH])} ({between(cheapest, BOTH)})."
     )
 
 
@@ -68,17 +84,16 @@ def _cost(of_rig: list[Row], currency: str) -> str:
     row = of_rig[0]
     words = amount_words(row["amount"], currency)
     said = (
-        f"{figure(row[BOTH])} {words.unit} {words.of} per 100 hours towed ({between(row, BOTH)}), "
-        f"from {figure(row[OFTEN])} tears ({between(row, OFTEN)}) of {figure(row[EACH])} "
-        f"{words.unit} each ({between(row, EACH)})."
+        f"{words.said(row[BOTH])} per 100 hours towed ({between(row, BOTH)}), from "
+        f"{figure(row[OFTEN])} tears ({between(row, OFTEN)}) of {figure(row[EACH])} {words.unit} "
+        f"each ({between(row, EACH)})."
     )
     known = {each["amount"]: each for each in of_rig if each[BOTH] is not None}
     money = "damage_cost" if "damage_cost" in known else "mending_cost"
     beside = [
-        f"{figure(other[BOTH])} {also.unit} {also.of} ({between(other, BOTH)})"
+        f"{amount_words(name, currency).said(other[BOTH])} ({between(other, BOTH)})"
         for name in ("hours_lost", money)
         if (other := known.get(name)) and name != row["amount"]
-        for also in [amount_words(name, currency)]
     ]
     return f"{said} With it came {listed(beside)}." if beside else said
 

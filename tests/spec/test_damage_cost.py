@@ -1,0 +1,288 @@
+"""What damage costs is what is written in `two_parts.md` and `mending_adds_up.md`."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import polars as pl
+import pytest
+from polars.testing import assert_frame_equal
+
+from pipeline.damage.cumulative import find_cumulative_mending
+from pipeline.damage.part_ratios import find_part_ratios
+from pipeline.damage.two_parts import find_two_parts
+from pipeline.joining.database import Database
+from pipeline.rates.effects import find_effects
+from pipeline.rates.rate_table import rate_table
+from reports.charts import still_picture
+from reports.damage_cost.adding_up import at_hours, step_at
+from reports.damage_cost.amounts import figure
+from reports.damage_cost.chart import adding_up_chart
+from reports.damage_cost.section import damage_cost
+from reports.marks import marks
+from schemas.outcomes import OUTCOMES
+from tests.contracts.contract_files import Case, cases_in
+from tests.spec.text_tables import table_from
+
+if TYPE_CHECKING:
+    from reports.parts import Section
+
+HERE = Path(__file__).parent
+TWO_PARTS, ADDING_UP = (cases_in(HERE / f"{name}.md") for name in ("two_parts", "mending_adds_up"))
+NO_MOMENTS = table_from(
+    "| vessel | rig_version | moment: moment | kind | hours: number | changed_to |"
+)
+PATTERN = ["rig_version", "ground"]
+NAMES = {"per_100_hours": "tears", "per_event": "each", "amount_per_100_hours": "both"}
+Findings = dict[str, Any]
+
+
+def summed(hauls: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
+    """The sums and the sums of damaged hauls, by the season's own SQL."""
+    fish = {name: pl.lit(None, pl.Float64) for name in ("bottom_living_kg", "other_kg", "value")}
+    patterns = hauls.select(PATTERN).unique().sort(PATTERN).with_row_index("pattern")
+    with Database() as database:
+        database.put("measured_hauls", hauls.with_columns(**fish))
+        database.put("haul_species", table_from("| row: count | species | kg: number |"))
+        database.put("haul_patterns", hauls.join(patterns, on=PATTERN).select("row", "pattern"))
+        for name in ("boat_records", "haul_outcomes"):
+            database.make(name)
+        known = patterns.with_columns(stretch=pl.lit("2031-1"))
+        sums, damage_sums = (
+            database.make(name)
+            .with_columns(pl.col("pattern").cast(pl.UInt32))
+            .join(known, on="pattern")
+            for name in ("sums", "damage_sums")
+        )
+    return sums, damage_sums
+
+
+@pytest.mark.parametrize("case", TWO_PARTS, ids=lambda case: case.promise)
+def test_the_two_parts_are_those_that_are_written(case: Case) -> None:
+    found = find_two_parts(*summed(case.tables()["measured_hauls"]), "trip")
+    promised = table_from(case.then)
+    rows = pl.DataFrame([asdict(row) for row in found], infer_schema_length=None).rename(NAMES)
+    assert_frame_equal(rows.select(promised.columns), promised, check_dtypes=False)
+
+
+@pytest.mark.parametrize("case", ADDING_UP, ids=lambda case: case.promise)
+def test_mending_adds_up_as_it_is_written(case: Case) -> None:
+    hauls = case.tables()["watched_hauls"]
+    for given in (hauls, hauls.reverse()):
+        found = [
+            {"rig": rig.rig, "hours": step.hours, "mean": step.mean, "units": step.units}
+            for rig in find_cumulative_mending(given, NO_MOMENTS)
+            for step in rig.steps
+        ]
+        promised = table_from(case.then)
+        assert_frame_equal(pl.DataFrame(found, schema=promised.schema), promised)
+
+
+def test_a_rig_without_damage_is_told_and_one_without_its_hours_is_not() -> None:
+    hauls = ADDING_UP[-1].tables()["watched_hauls"]
+    told = {rig.rig: rig.told for rig in find_cumulative_mending(hauls, NO_MOMENTS)}
+    assert told == {"bobbins-14": False, "rubber-10": True}
+    assert find_cumulative_mending(hauls.clear(), NO_MOMENTS) == []
+
+
+def season(rigs: dict[str, float], *, trips: int = 12) -> pl.DataFrame:
+    """Trips of five hauls with each rig in turn; so many hours go into mending each fifth haul."""
+    rows = [
+        {
+            "row": 0,
+            "vessel": ("Skua", "Tern")[trip % 2],
+            "trip": f"{trip}",
+            "rig_version": rig,
+            "ground": ("mud", "stones")[haul % 2],
+            "tow_hours": 4.0,
+            "damage_events": int(haul == 3 and hours > 0),
+            "mending_hours": hours * (1 + (trip + at) % 3) / 2 if haul == 3 else 0.0,
+            "hours_lost": hours / 2 if haul == 3 else 0.0,
+            "debris_kg": 10.0 * haul,
+        }
+        for trip in range(trips)
+        for at, (rig, hours) in enumerate(rigs.items())
+        for haul in range(5)
+    ]
+    return pl.DataFrame(rows).with_columns(
+        row=pl.int_range(1, pl.len() + 1), hours_lost=pl.col("hours_lost").cast(pl.Float64)
+    )
+
+
+def findings_of(hauls: pl.DataFrame) -> Findings:
+    """What the section reads, as it comes back from `findings.json`."""
+    sums, damage_sums = summed(hauls)
+    rigs = hauls["rig_version"].unique().sort().to_list()
+    life = ["rig_version", "vessel"]
+    watched = hauls.with_columns(
+        hours_to=pl.col("tow_hours").cum_sum().over(life), damaged=pl.col("damage_events") > 0
+    ).with_columns(hours_from=pl.col("hours_to").shift(1, fill_value=0.0).over(life))
+    recorded = set(sums["outcome"].to_list())
+    found = {
+        "season": {"reference_rig": rigs[0], "currency": "EUR", "grounds": ["mud", "stones"]},
+        "rigs": [{"rig_version": rig} for rig in rigs],
+        "rates": rate_table(sums, "trip").to_dicts(),
+        "outcomes": [asdict(each) for each in OUTCOMES if each.name in recorded],
+        "effects": [
+            asdict(each) for each in find_effects(sums, hauls, rigs[0], ("ground",), "trip")
+        ],
+        "costs": {
+            "parts": [asdict(each) for each in find_two_parts(sums, damage_sums, "trip")],
+            "ratios": [
+                asdict(each)
+                for each in find_part_ratios(sums, damage_sums, hauls, rigs[0], ("ground",))
+            ],
+        },
+        "cumulative_mending": [asdict(each) for each in find_cumulative_mending(watched, MOMENTS)],
+    }
+    return json.loads(json.dumps(found))
+
+
+MOMENTS = table_from(
+    """
+    | vessel | rig_version | moment: moment   | kind    | hours: number | changed_to |
+    | Skua   | bobbins-14  | 2031-03-01 00:00 | evened  | 40            |            |
+    | Tern   | bobbins-14  | 2031-03-02 00:00 | checked | 60            |            |
+    | Skua   | bobbins-14  | 2031-04-01 00:00 | changed | 100           | rubber-10  |
+    """
+)
+
+
+def section_of(found: Findings) -> Section:
+    section = damage_cost(found)
+    assert section is not None
+    for table in (*section.tables, *(each.table for each in section.figures)):
+        assert all(len(row) == len(table.headers) for row in table.rows)
+        assert table.rows
+    return section
+
+
+def test_a_season_of_two_rigs_is_told_by_the_dearest_and_the_cheapest() -> None:
+    section = section_of(findings_of(season({"bobbins-14": 4.0, "rubber-10": 1.0})))
+    _, recorded, alike, tear = section.paragraphs
+    # Twelve trips of 20 hours, a tear in each, of 2, 4 or 6 hours. The limits are those of chance
+    # in 12 tears, times or by exp(2.201 / √12), as trips agree better than that.
+    assert recorded.startswith(
+        "As recorded, the dearest rig was bobbins-14: 20 hours of mending per 100 hours towed "
+        "(between 11 and 38), from 5.0 tears (between 2.6 and 8.7) of 4.0 hours each (between "
+    )
+    assert "With it came 10 hours of fishing lost (between 5.3 and 19)." in recorded
+    assert recorded.endswith("was rubber-10, with 5.0 hours of mending (between 2.6 and 9.4).")
+    assert alike.startswith("Like for like: rubber-10 cost 75 % less mending per hour towed than ")
+    assert tear.startswith(
+        "A single tear, like for like: with rubber-10 it took 75 % less mending than with bobbins"
+    )
+    by_rig, beside, debris = section.tables
+    assert by_rig.headers[-1] == "like for like, times bobbins-14's"
+    assert by_rig.rows[1][0] == "rubber-10"
+    assert by_rig.rows[1][-1].startswith("0.25 (")
+    assert beside.headers == ["rig", "fishing time lost, hours"]
+    # Four hauls of five had some, of 10 to 40 kg: 25 kg in each, 20 of them in 100 hours.
+    assert [cell.split(" ")[0] for cell in debris.rows[0]] == ["bobbins-14", "20", "25", "500"]
+
+
+def test_a_season_of_one_rig_is_held_against_nothing() -> None:
+    section = section_of(findings_of(season({"bobbins-14": 4.0})))
+    assert len(section.paragraphs) == 2
+    assert section.paragraphs[1].startswith("As recorded: bobbins-14, 20 hours of mending per 100 ")
+    assert section.figures[0].title == "How mending adds up on bobbins-14"
+
+
+def test_eight_rigs_have_a_row_and_a_strip_each() -> None:
+    rigs = {f"rig-{number}": float(number) for number in range(8)}
+    found = findings_of(season(rigs))
+    section = section_of(found)
+    assert len(section.tables[0].rows) == 8
+    assert section.tables[0].rows[0] == ["rig-0", "0 (0–1.5)", "–", "0"]
+    assert section.figures[0].title.startswith("After 120 hours fished, mending had come to ")
+    assert section.figures[0].title.endswith("with rig-7, to none with rig-0")
+    spec = adding_up_chart(found, marks(list(rigs), "rig-0"))
+    assert spec is not None
+    picture = still_picture(spec, "trial")
+    assert all(f'aria-label="{rig}: ' in picture for rig in rigs)
+
+
+def test_a_season_without_a_tear_says_so_and_draws_nothing() -> None:
+    found = findings_of(season({"bobbins-14": 0.0, "rubber-10": 0.0}))
+    section = section_of(found)
+    assert [each.kind for each in section.figures] == ["numbers"]
+    assert adding_up_chart(found, marks(["bobbins-14", "rubber-10"], "bobbins-14")) is None
+    assert section.paragraphs == ["No tear is recorded in 480 hours towed: there was no cost."]
+
+
+def test_tears_of_which_nobody_wrote_the_cost_are_not_tears_without_any() -> None:
+    unwritten = pl.when(pl.col("damage_events") > 0).then(None)
+    hauls = season({"bobbins-14": 4.0}).with_columns(
+        unwritten.otherwise(name).alias(name) for name in ("mending_hours", "hours_lost")
+    )
+    section = section_of(findings_of(hauls))
+    assert section.paragraphs == ["Of 12 tears nobody wrote what they took, in hours or in money."]
+
+
+def test_a_season_that_recorded_neither_has_no_section() -> None:
+    assert damage_cost({"costs": {"parts": [], "ratios": []}, "cumulative_mending": []}) is None
+
+
+def test_money_is_told_where_there_is_any_in_the_season_s_currency() -> None:
+    found = findings_of(season({"bobbins-14": 4.0, "rubber-10": 1.0}))
+    parts = found["costs"]["parts"]
+    hours = [row for row in parts if row["amount"] == "mending_hours"]
+    per_hour = ("per_event", "amount_per_100_hours")
+    found["costs"]["parts"] += [
+        {
+            **row,
+            "amount": "damage_cost",
+            **{
+                f"{name}{end}": None if row[f"{name}{end}"] is None else 35 * row[f"{name}{end}"]
+                for name in per_hour
+                for end in ("", "_low", "_high")
+            },
+        }
+        for row in hours
+    ]
+    section = section_of(found)
+    assert "and 700 EUR for mending and hours lost (between 3" in section.paragraphs[1]
+    assert section.tables[1].headers == ["rig", "fishing time lost, hours", "cost of damage, EUR"]
+    found["season"]["currency"] = ""
+    unnamed = section_of(found)
+    assert "and 700 for mending and hours lost (between 3" in unnamed.paragraphs[1]
+    assert unnamed.tables[1].headers[-1] == "cost of damage, money"
+
+
+def test_the_chart_s_figures_and_moments_are_those_of_the_table() -> None:
+    found = findings_of(season({"bobbins-14": 4.0, "rubber-10": 1.0}))
+    (bobbins, _) = found["cumulative_mending"]
+    assert [life["hours"] for life in bobbins["lives"]] == [120, 120]
+    assert at_hours(bobbins) == [20, 40, 60, 80, 100, 120]
+    adding = section_of(found).figures[0]
+    rows = [row for row in adding.table.rows if row[0] == "bobbins-14"]
+    assert [row[3] for row in rows] == [
+        figure(step_at(bobbins, h)["mean"]) for h in range(20, 121, 20)
+    ]
+    assert [row[-1] for row in rows] == [
+        "0",
+        "1 (1)",
+        "2 (1)",
+        "2 (1)",
+        "2 (1), changed",
+        "2 (1), changed",
+    ]
+    spec = adding_up_chart(found, marks(["bobbins-14", "rubber-10"], "bobbins-14"))
+    assert spec is not None
+    said = {row["says"] for row in spec["datasets"]["rows"] if "says" in row}
+    assert "bobbins-14: Skua, 2031-04-01, changed to rubber-10, after 100 hours fished" in said
+    assert "bobbins-14: Skua, 2031-03-01, made length for length, after 40 hours fished" in said
+
+
+def test_tears_that_nobody_wrote_up_are_said() -> None:
+    hauls = season({"bobbins-14": 4.0, "rubber-10": 1.0}).with_columns(
+        mending_hours=pl.when((pl.col("trip") == "3") & (pl.col("damage_events") > 0))
+        .then(None)
+        .otherwise("mending_hours")
+    )
+    section = section_of(findings_of(hauls))
+    assert section.paragraphs[-1].startswith("Of 24 tears, 2 lack mending hours: not written")
+    assert "2 tears without mending hours took the mean" in section.figures[0].caption
