@@ -37,7 +37,6 @@ from pipeline.rates.support import LEAST_TRIPS
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-LIFE = ["rig_version", "vessel"]
 MOST_STEPS = 60
 NICE = (1, 2, 5)
 

@@ -35,17 +35,31 @@ DEBRIS = "debris_kg"
 PER_HOURS = 100
 
 CELL = ["ground", "rig_version", "vessel", "trip"]
-Limits = tuple[float | None, float | None, float | None]
-UNKNOWN: Limits = (None, None, None)
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A figure and its 95 % limits, each as far as it can be given."""
+
+    value: float | None = None
+    low: float | None = None
+    high: float | None = None
+
+    def times(self, factor: float) -> Estimate:
+        """The figure and its limits so many times."""
+        value, low, high = (
+            None if each is None else each * factor for each in (self.value, self.low, self.high)
+        )
+        return Estimate(value, low, high)
 
 
 @dataclass(frozen=True)
 class TwoParts:
     """One amount with one rig on one ground, as it goes into `findings.json`.
 
-    `events` were `per_100_hours` towed; `told` of them have the amount, `total` together, and
-    `per_event` each; `amount_per_100_hours` is the product. An event is one time that the net was
-    damaged, or for stones and mud one haul that had any.
+    `often` is the events per 100 hours towed; `told` of them have the amount, `total` together, a
+    mean of `each`; `both` is the product, the amount per 100 hours towed. An event is one time that
+    the net was damaged, or for stones and mud one haul that had any.
     """
 
     amount: str
@@ -57,15 +71,9 @@ class TwoParts:
     events: float
     told: float
     total: float
-    per_100_hours: float
-    per_100_hours_low: float | None
-    per_100_hours_high: float | None
-    per_event: float | None
-    per_event_low: float | None
-    per_event_high: float | None
-    amount_per_100_hours: float | None
-    amount_per_100_hours_low: float | None
-    amount_per_100_hours_high: float | None
+    often: Estimate
+    each: Estimate
+    both: Estimate
 
 
 def find_two_parts(
@@ -116,10 +124,10 @@ def _of_cell(
     hours, events, told, total = (
         cell[name].to_numpy() for name in ("tow_hours", "events", "told", "total")
     )
-    often = _times(_limits_of(events, hours, errors, counted=True), PER_HOURS)
     some = told > 0
-    much = _limits_of(total[some], told[some], "trip", counted=False) if some.any() else UNKNOWN
-    both = _times(product(events, hours, told, total), PER_HOURS)
+    often = _rate(events, hours, errors, counted=True)
+    each = _rate(total[some], told[some], "trip", counted=False) if some.any() else Estimate()
+    both = product(events, hours, told, total)
     return TwoParts(
         amount,
         ground,
@@ -130,27 +138,21 @@ def _of_cell(
         float(events.sum()),
         float(told.sum()),
         float(total.sum()),
-        float(often[0] or 0.0),
-        *often[1:],
-        *much,
-        *both,
+        often.times(PER_HOURS),
+        each,
+        both.times(PER_HOURS),
     )
 
 
-def _limits_of(
+def _rate(
     total: NDArray[np.float64],
     hours: NDArray[np.float64],
     errors: Literal["trip", "model"],
     *,
     counted: bool,
-) -> Limits:
+) -> Estimate:
     found = rate_of(total, hours, errors, counted=counted)
-    return found["rate"], found["low"], found["high"]
-
-
-def _times(limits: Limits, factor: float) -> Limits:
-    value, low, high = (None if each is None else each * factor for each in limits)
-    return value, low, high
+    return Estimate(found["rate"], found["low"], found["high"])
 
 
 def product(
@@ -158,7 +160,7 @@ def product(
     hours: NDArray[np.float64],
     told: NDArray[np.float64],
     total: NDArray[np.float64],
-) -> Limits:
+) -> Estimate:
     """Events per hour times the amount of an event, with its 95 % limits; arrays are by trip.
 
     `told` are the events that have the amount, `total` together. Limits are those of the log, by t
@@ -166,17 +168,17 @@ def product(
     """
     happened, known = float(events.sum()), float(told.sum())
     if happened == 0:
-        return 0.0, None, None
+        return Estimate(0.0)
     if known == 0:
-        return UNKNOWN
+        return Estimate()
     often, much, trips = happened / float(hours.sum()), float(total.sum()) / known, len(hours)
     value = often * much
     if value == 0 or int((told > 0).sum()) < LEAST_TRIPS:
-        return value, None, None
+        return Estimate(value)
     moves = (events - often * hours) / happened + (total - much * told) / (much * known)
     by_trip = float((moves**2).sum()) * trips / (trips - 1)
     std_error = float(np.sqrt(max(by_trip, 1 / happened)))
     if std_error <= NARROWEST:
-        return value, None, None
+        return Estimate(value)
     reach = float(np.exp(half_width(trips - 1) * std_error))
-    return value, value / reach, value * reach
+    return Estimate(value, value / reach, value * reach)

@@ -10,8 +10,8 @@ if TYPE_CHECKING:
 
 TOTALS = ("mending_hours", "hours_lost", "mending_cost", "damage_cost")
 """What damage costs, in the order in which it is told."""
-OFTEN, EACH, BOTH = "per_100_hours", "per_event", "amount_per_100_hours"
-"""The two parts and their product, as `findings.json` names them."""
+PARTS = ("often", "each", "both")
+"""How often, how much when, and their product, as `findings.json` names them."""
 
 TO_THE_WHOLE, TO_A_TENTH = 10, 1
 
@@ -56,17 +56,15 @@ def figure(value: float | None) -> str:
     return f"{value:.1f}" if round(value, 2) >= TO_A_TENTH else f"{value:.2g}"
 
 
-def with_limits(row: Row, name: str) -> str:
-    """A cell: the figure of that name with its interval, 2.5 (2.1–3.0)."""
-    value, low, high = (row[f"{name}{end}"] for end in ("", "_low", "_high"))
-    if value is None or high is None:
-        return figure(value)
-    return f"{figure(value)} ({figure(low)}–{figure(high)})"
+def with_limits(estimate: Row) -> str:
+    """A cell: the figure with its interval, 2.5 (2.1–3.0)."""
+    if estimate["value"] is None or estimate["high"] is None:
+        return figure(estimate["value"])
+    return f"{figure(estimate['value'])} ({figure(estimate['low'])}–{figure(estimate['high'])})"
 
 
-def between(row: Row, name: str) -> str:
+def between(estimate: Row) -> str:
     """The interval in a sentence: between 2.1 and 3.0."""
-    low, high = row[f"{name}_low"], row[f"{name}_high"]
-    if high is None:
+    if estimate["high"] is None:
         return "too few to say how sure"
-    return f"between {figure(low)} and {figure(high)}"
+    return f"between {figure(estimate['low'])} and {figure(estimate['high'])}"

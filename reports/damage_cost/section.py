@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import short_ground
 from reports.damage_cost.adding_up import adding_up
-from reports.damage_cost.amounts import BOTH, EACH, OFTEN, TOTALS, amount_words, with_limits
+from reports.damage_cost.amounts import PARTS, TOTALS, amount_words, with_limits
 from reports.damage_cost.sentences import cost_sentences
 from reports.parts import Figure, Section, Table
 from reports.sentences import ALL_GROUNDS, is_told
@@ -89,7 +89,7 @@ def _in_parts(name: str, findings: Findings) -> Table:
 
 
 def _cells(row: Row) -> list[str]:
-    return [with_limits(row, part) for part in (OFTEN, EACH, BOTH)]
+    return [with_limits(row[part]) for part in PARTS]
 
 
 def _beside(names: list[str], findings: Findings) -> Table:
@@ -98,7 +98,7 @@ def _beside(names: list[str], findings: Findings) -> Table:
     cells: dict[str, dict[str, str]] = {}
     for name in names:
         for row in _of(name, findings, [ALL_GROUNDS]):
-            cells.setdefault(row["rig"], {})[name] = with_limits(row, BOTH)
+            cells.setdefault(row["rig"], {})[name] = with_limits(row["both"])
     return Table(
         f"Per 100 hours towed, as recorded on all grounds; {LIMITS}",
         ["rig", *(f"{word.title[:1].lower()}{word.title[1:]}, {word.heading}" for word in words)],

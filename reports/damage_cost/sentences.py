@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of
-from reports.damage_cost.amounts import BOTH, EACH, OFTEN, TOTALS, amount_words, between, figure
+from reports.damage_cost.amounts import PARTS, TOTALS, amount_words, between, figure
 from reports.sentences import (
     ALL_GROUNDS,
     amount,
@@ -41,8 +41,10 @@ def cost_sentences(findings: Findings) -> list[str]:
     if not parts:
         return _without_costs(findings)
     first = [row for row in parts if row["amount"] == parts[0]["amount"]]
-    sure = [row for row in first if row[f"{BOTH}_high"] is not None]
-    ranked = [row["rig"] for row in sorted(sure, key=lambda row: (-row[BOTH], row["rig"]))]
+    sure = [row for row in first if row["both"]["high"] is not None]
+    ranked = [
+        row["rig"] for row in sorted(sure, key=lambda row: (-row["both"]["value"], row["rig"]))
+    ]
     said = [_as_recorded(ranked, parts, findings["season"]["currency"])]
     if MENDING in outcomes_of(findings) and len(findings["rigs"]) > 1:
         said += [_per_hour(findings, ranked[:1]), _per_tear(findings)]
@@ -75,7 +77,7 @@ def _as_recorded(ranked: list[str], parts: list[Row], currency: str) -> str:
     return (
         f"As recorded, the dearest rig was {ranked[0]}: {_cost(dearest, currency)} The cheapest, "
         f"of those that tore often enough to tell, was {ranked[-1]}, with "
-        f"{words.said(cheapest[BOTH])} ({between(cheapest, BOTH)})."
+        f"{words.said(cheapest['both']['value'])} ({between(cheapest['both'])})."
     )
 
 
@@ -83,15 +85,16 @@ def _cost(of_rig: list[Row], currency: str) -> str:
     """One rig: how often times how much is what it cost; then the time and the money beside it."""
     row = of_rig[0]
     words = amount_words(row["amount"], currency)
+    often, each, both = (row[part] for part in PARTS)
     said = (
-        f"{words.said(row[BOTH])} per 100 hours towed ({between(row, BOTH)}), from "
-        f"{figure(row[OFTEN])} tears ({between(row, OFTEN)}) of {figure(row[EACH])} {words.unit} "
-        f"each ({between(row, EACH)})."
+        f"{words.said(both['value'])} per 100 hours towed ({between(both)}), from "
+        f"{figure(often['value'])} tears ({between(often)}) of {figure(each['value'])} "
+        f"{words.unit} each ({between(each)})."
     )
-    known = {each["amount"]: each for each in of_rig if each[BOTH] is not None}
+    known = {also["amount"]: also for also in of_rig if also["both"]["value"] is not None}
     money = "damage_cost" if "damage_cost" in known else "mending_cost"
     beside = [
-        f"{amount_words(name, currency).said(other[BOTH])} ({between(other, BOTH)})"
+        f"{amount_words(name, currency).said(other['both']['value'])} ({between(other['both'])})"
         for name in ("hours_lost", money)
         if (other := known.get(name)) and name != row["amount"]
     ]

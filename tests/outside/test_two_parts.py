@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import astuple
+
 import numpy as np
 import polars as pl
 import pytest
@@ -117,7 +119,7 @@ def test_how_often_and_how_much_are_statsmodels_fits_of_single_hauls(seed: int) 
         if amount != "mending_hours":
             continue
         cell = of_cell(hauls, ground, rig)
-        often = (found.per_100_hours, found.per_100_hours_low, found.per_100_hours_high)
+        often = astuple(found.often)
         events, hours = cell["events"].sum(), cell["tow_hours"].sum()
         low, high = rate_limits(events, hours)
         if events >= 10:
@@ -127,15 +129,15 @@ def test_how_often_and_how_much_are_statsmodels_fits_of_single_hauls(seed: int) 
             (100 * events / hours, 100 * low, 100 * high), rel=1e-8, abs=1e-12
         )
         told = damaged(cell)
-        much = (found.per_event, found.per_event_low, found.per_event_high)
+        much = astuple(found.each)
         if told.is_empty():
             assert much == (None, None, None)
-        elif found.per_event_low is not None:
+        elif found.each.low is not None:
             expected = mean_by_statsmodels(told["mending_hours"], told["events"], told["trip"])
             assert much == pytest.approx(expected, rel=1e-8)
             held += 1
     assert held >= 3
-    assert parts_of(hauls)["mending_hours", "all", "rig 3"].amount_per_100_hours == 0
+    assert parts_of(hauls)["mending_hours", "all", "rig 3"].both.value == 0
 
 
 @some
@@ -145,11 +147,7 @@ def test_with_nothing_missing_the_product_is_the_fit_of_all_hauls(seed: int) -> 
     hauls = awkward_hauls(seed, missing=0.0)
     for (amount, ground, rig), found in parts_of(hauls).items():
         cell = of_cell(hauls, ground, rig)
-        both = (
-            found.amount_per_100_hours,
-            found.amount_per_100_hours_low,
-            found.amount_per_100_hours_high,
-        )
+        both = astuple(found.both)
         if both[1] is None or both[2] is None:
             continue
         rate, low, high = mean_by_statsmodels(cell[amount], cell["tow_hours"], cell["trip"])
@@ -244,7 +242,7 @@ def test_of_one_boat_mending_adds_up_to_the_product_of_the_two_parts(
     by_trip = [
         np.bincount(trip, each) for each in (damage, hours, known, np.where(known, mended, 0))
     ]
-    value, low, high = product(*by_trip)
+    value, low, high = astuple(product(*by_trip))
     assert value is not None
     assert rises.mean[-1] == pytest.approx(value * to[-1], rel=1e-10)
     if low is not None and high is not None:

@@ -36,7 +36,6 @@ NO_MOMENTS = table_from(
     "| vessel | rig_version | moment: moment | kind | hours: number | changed_to |"
 )
 PATTERN = ["rig_version", "ground"]
-NAMES = {"per_100_hours": "tears", "per_event": "each", "amount_per_100_hours": "both"}
 Findings = dict[str, Any]
 
 
@@ -64,7 +63,14 @@ def summed(hauls: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
 def test_the_two_parts_are_those_that_are_written(case: Case) -> None:
     found = find_two_parts(*summed(case.tables()["measured_hauls"]), "trip")
     promised = table_from(case.then)
-    rows = pl.DataFrame([asdict(row) for row in found], infer_schema_length=None).rename(NAMES)
+    parts = {"tears": "often", "each": "each", "both": "both"}
+    rows = pl.DataFrame(
+        [
+            {**asdict(row), **{name: getattr(row, part).value for name, part in parts.items()}}
+            for row in found
+        ],
+        infer_schema_length=None,
+    )
     assert_frame_equal(rows.select(promised.columns), promised, check_dtypes=False)
 
 
@@ -230,16 +236,12 @@ def test_money_is_told_where_there_is_any_in_the_season_s_currency() -> None:
     found = findings_of(season({"bobbins-14": 4.0, "rubber-10": 1.0}))
     parts = found["costs"]["parts"]
     hours = [row for row in parts if row["amount"] == "mending_hours"]
-    per_hour = ("per_event", "amount_per_100_hours")
     found["costs"]["parts"] += [
-        {
-            **row,
-            "amount": "damage_cost",
-            **{
-                f"{name}{end}": None if row[f"{name}{end}"] is None else 35 * row[f"{name}{end}"]
-                for name in per_hour
-                for end in ("", "_low", "_high")
-            },
+        row
+        | {"amount": "damage_cost"}
+        | {
+            part: {name: None if each is None else 35 * each for name, each in row[part].items()}
+            for part in ("each", "both")
         }
         for row in hours
     ]
