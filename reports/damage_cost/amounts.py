@@ -26,7 +26,11 @@ class Amount:
 
     def said(self, value: float | None) -> str:
         """The figure with its unit and what it is of: 22 hours of mending."""
-        return " ".join(word for word in (figure(value), self.unit, self.of) if word)
+        return f"{self.amount(value)} {self.of}"
+
+    def amount(self, value: float | None) -> str:
+        """The figure with its unit, where that has a name: 22 hours."""
+        return f"{figure(value)} {self.unit}".rstrip()
 
     @property
     def heading(self) -> str:

@@ -64,13 +64,14 @@ def _headers(name: str, currency: str) -> list[str]:
 
 
 def _in_parts(name: str, findings: Findings) -> Table:
-    """Each rig over all grounds, in its two parts; beside what was recorded, like for like."""
+    """Each rig over all grounds, in its two parts; of damage, beside it, like for like."""
     season = findings["season"]
     reference = season["reference_rig"]
     alike = {
         effect["rig"]: f"{effect['ratio']:.2f} ({effect['low']:.2f}–{effect['high']:.2f})"
         for effect in findings["effects"]
-        if (effect["outcome"], effect["ground"]) == (name, ALL_GROUNDS)
+        if name in TOTALS
+        and (effect["outcome"], effect["ground"]) == (name, ALL_GROUNDS)
         and is_told(effect)
         and effect["ratio"]
         and effect["high"] is not None

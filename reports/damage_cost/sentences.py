@@ -88,8 +88,8 @@ def _cost(of_rig: list[Row], currency: str) -> str:
     often, each, both = (row[part] for part in PARTS)
     said = (
         f"{words.said(both['value'])} per 100 hours towed ({between(both)}), from "
-        f"{figure(often['value'])} tears ({between(often)}) of {figure(each['value'])} "
-        f"{words.unit} each ({between(each)})."
+        f"{figure(often['value'])} tears ({between(often)}) of {words.amount(each['value'])} each "
+        f"({between(each)})."
     )
     known = {also["amount"]: also for also in of_rig if also["both"]["value"] is not None}
     money = "damage_cost" if "damage_cost" in known else "mending_cost"
