@@ -18,8 +18,8 @@ rise is its own; this one is then that of the boat's rate per hour towed. Limits
 log mean, by t on the trips begun by that hour less one, and never nearer than if each mending had
 come by chance alone.
 
-Sources: Nelson, Journal of Quality Technology 27 (1995) 147 (mean cumulative function); Lawless &
-Nadeau, Technometrics 37 (1995) 158 (robust variance), from memory.
+Sources, pages from memory: Nelson, Technometrics 37 (1995) 147 (mean cumulative function); Lawless
+& Nadeau, Technometrics 37 (1995) 158 (robust variance).
 """
 
 from __future__ import annotations

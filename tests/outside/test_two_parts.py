@@ -145,6 +145,7 @@ def test_how_often_and_how_much_are_statsmodels_fits_of_single_hauls(seed: int) 
 def test_with_nothing_missing_the_product_is_the_fit_of_all_hauls(seed: int) -> None:
     """An identity: the product is then the plain amount per hour, error and all."""
     hauls = awkward_hauls(seed, missing=0.0)
+    held = 0
     for (amount, ground, rig), found in parts_of(hauls).items():
         cell = of_cell(hauls, ground, rig)
         both = astuple(found.both)
@@ -156,6 +157,8 @@ def test_with_nothing_missing_the_product_is_the_fit_of_all_hauls(seed: int) -> 
             (100 * rate, 100 * min(low, rate / by_chance), 100 * max(high, rate * by_chance)),
             rel=1e-8,
         )
+        held += 1
+    assert held >= 12
 
 
 @some
