@@ -32,7 +32,7 @@ def gather_findings(
     effects: list[Effect],
     measures: list[MeasureEffect],
     rig_facts: RigFacts,
-    notes: Findings,
+    damage: Findings,
     *,
     reference: str,
     species: pl.DataFrame,
@@ -56,7 +56,7 @@ def gather_findings(
         "comparisons": sum(effect.ratio is not None for effect in effects),
         "measures": [asdict(effect) for effect in measures],
         "rigs": _rigs(joined, rig_facts, reference),
-        "notes": notes,
+        **damage,
         "records": joined.records.to_dicts(),
         "unpriced_species": _unpriced(season),
         "missing_tables": [

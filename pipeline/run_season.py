@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pipeline.clock import Clock, Say, silent
+from pipeline.damage_findings import damage_findings
 from pipeline.findings import Findings, gather_findings
 from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
@@ -82,7 +83,7 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
     effects = find_effects(
         sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
     )
-    unknown = joined.with_conditions(joined.unknown_damage)
+    unknown = joined.with_conditions(joined.damage.unknown)
     supposed = suppose(
         sums, unknown, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
     )
@@ -90,6 +91,8 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
     measures = find_measure_effects(
         sums, rig_facts.measures, reference, joined.adjust, settings.model.errors
     )
+    clock.step("Reckoning what damage cost")
+    damage = damage_findings(joined, sums, reference, settings)
     findings = gather_findings(
         season,
         joined,
@@ -97,7 +100,7 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
         effects,
         measures,
         rig_facts,
-        note_findings(joined.haul_damage, readings, supposed),
+        {"notes": note_findings(joined.damage.hauls, readings, supposed), **damage},
         reference=reference,
         species=species,
         settings=settings,

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.damage_cost.section import damage_cost
 from reports.first_screen import by_ground, cards, facts, untold
 from reports.marks import marks
 from reports.notes_section import notes
@@ -36,6 +37,7 @@ SECTIONS: tuple[Callable[[Findings], Section | None], ...] = (
         "All other fish. A ground gear should matter less to them: a "
         "large difference here hints that the rigs were not fished alike.",
     ),
+    damage_cost,
     further,
     rig_by_ground,
     rigs,

@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
+from reports.damage_cost.chart import adding_up_chart
 from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
@@ -62,6 +63,10 @@ def _picture(figure: Figure, findings: Findings, marks: Marks) -> str | None:
 def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] | None:
     if figure.kind == "lengths":
         return length_chart(findings, figure.of)
+    if figure.kind == "numbers":
+        return None
+    if figure.kind == "adding-up":
+        return adding_up_chart(findings, marks)
     outcome = next(o for o in findings["outcomes"] if o["name"] == figure.outcome)
     if figure.kind == "measure":
         return measure_chart(findings, outcome, marks, figure.of)

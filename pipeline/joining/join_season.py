@@ -28,22 +28,36 @@ READ_OF_A_NOTE = ("parts", "side", "cause", "hands")
 
 
 @dataclass(frozen=True)
+class DamageTables:
+    """What happened to the net, and what it cost.
+
+    `hauls` has one row a haul; `unknown` sums of hauls that nobody knows of, `sums` those of
+    damaged hauls with what they cost; `watched` the hauls by the life of their rig, `moments` its
+    checks and changes; `hour_worth` is what a lost hour is worth and who says so.
+    """
+
+    hauls: pl.DataFrame
+    unknown: pl.DataFrame
+    sums: pl.DataFrame
+    watched: pl.DataFrame
+    moments: pl.DataFrame
+    hour_worth: dict[str, Any]
+
+
+@dataclass(frozen=True)
 class JoinedSeason:
     """What the models and the report work on, all of it small beside the hauls.
 
     `sums` has outcome, vessel, trip, pattern, hauls, tow_hours, total; `patterns` says what each
-    pattern is; `records` how often each outcome was recorded; `haul_damage` has one row a haul,
-    `unknown_damage` sums of hauls that nobody knows of; `hour_worth` is what a lost hour is worth
-    and who says so; `adjust` names the factors that rigs are compared within.
+    pattern is; `records` how often each outcome was recorded; `damage` what is known of it;
+    `adjust` names the factors that rigs are compared within.
     """
 
     sums: pl.DataFrame
     patterns: pl.DataFrame
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
-    haul_damage: pl.DataFrame
-    unknown_damage: pl.DataFrame
-    hour_worth: dict[str, Any]
+    damage: DamageTables
     adjust: tuple[str, ...]
 
     def with_conditions(self, sums: pl.DataFrame) -> pl.DataFrame:
@@ -102,9 +116,14 @@ def join_season(
         patterns=patterns,
         rig_by_ground=database.make("rig_by_ground"),
         records=database.make("outcome_records"),
-        haul_damage=haul_damage,
-        unknown_damage=database.make("unknown_damage"),
-        hour_worth=hour_worth.row(0, named=True),
+        damage=DamageTables(
+            hauls=haul_damage,
+            unknown=database.make("unknown_damage"),
+            sums=database.make("damage_sums"),
+            watched=database.make("watched_hauls"),
+            moments=database.make("rig_moments"),
+            hour_worth=hour_worth.row(0, named=True),
+        ),
         adjust=adjust,
     )
 

@@ -1,0 +1,43 @@
+"""What damage cost, by rig and ground, as it goes into `findings.json`."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from pipeline.damage.cumulative import find_cumulative_mending
+from pipeline.damage.part_ratios import find_part_ratios
+from pipeline.damage.two_parts import find_two_parts
+
+if TYPE_CHECKING:
+    import polars as pl
+
+    from pipeline.joining.join_season import JoinedSeason
+    from schemas.settings import Settings
+
+
+def damage_findings(
+    joined: JoinedSeason, sums: pl.DataFrame, reference: str, settings: Settings
+) -> dict[str, Any]:
+    """What damage cost in its two parts, and how mending adds up over a rig's life.
+
+    `sums` are the season's with their conditions.
+    """
+    damage_sums = joined.with_conditions(joined.damage.sums)
+    return {
+        "costs": {
+            "parts": [
+                asdict(row) for row in find_two_parts(sums, damage_sums, settings.model.errors)
+            ],
+            "ratios": [
+                asdict(row)
+                for row in find_part_ratios(
+                    sums, damage_sums, joined.rig_by_ground, reference, joined.adjust
+                )
+            ],
+        },
+        "cumulative_mending": [
+            asdict(row)
+            for row in find_cumulative_mending(joined.damage.watched, joined.damage.moments)
+        ],
+    }
