@@ -6,8 +6,10 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
+import duckdb
 import pytest
 from demo_answers import demo_answers
 
@@ -42,13 +44,36 @@ def test_the_python_of_the_readme_runs(demo: Path) -> None:
 
 
 def test_the_season_toml_of_the_readme_is_valid() -> None:
-    import tomllib
-
     from pipeline.intake.settings import parse_settings
 
-    text = "".join(re.findall(r"```toml\n(.*?)```", README, re.DOTALL))
+    blocks = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
+    text = "".join(block for block in blocks if "[harm]" not in block)
     settings = parse_settings(tomllib.loads(text))
     assert settings.source("hauls").column_source("depth_m").unit == "fathom"
+
+
+def test_the_words_of_the_readme_are_read_as_the_readme_says() -> None:
+    from pipeline.notes.own_words import lexicon_with
+    from pipeline.notes.reading import read_note
+
+    (block,) = (b for b in re.findall(r"```toml\n(.*?)```", README, re.DOTALL) if "[harm]" in b)
+    lexicon = lexicon_with(tomllib.loads(block), "note_words.toml")
+    note = "the breeks gralloched on the auld boiler"
+    read, without = read_note(note, lexicon), read_note(note)
+    assert (read.damaged.value, read.parts.value, read.cause.value) == (
+        "yes",
+        ("belly",),
+        ("fast",),
+    )
+    assert without != read
+
+
+def test_the_query_of_the_readme_names_the_notes_behind_the_belly(demo: Path) -> None:
+    (query,) = re.findall(r"```sql\n(.*?)```", README, re.DOTALL)
+    with duckdb.connect(str(demo / "report" / "results.duckdb"), read_only=True) as results:
+        found = results.sql(query).fetchall()
+    assert len(found) > 10
+    assert all(re.search("bell|bait", note, re.IGNORECASE) for _, _, note in found)
 
 
 def test_every_command_is_in_the_readme() -> None:
