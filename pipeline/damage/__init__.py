@@ -1,1 +1,1 @@
-"""What damage costs: how often and how much when, and how mending adds up over a rig's life."""
+"""What happened to the net: where and why it tore, what that cost, and what would pay."""

@@ -1,0 +1,342 @@
+"""Where the net tore and why: how often each part and each cause was named, by rig.
+
+A count is of damaged hauls that name the part; a haul may name several, so that shares do not add
+up. Only hauls of which damage is known count, with their hours. Notes that name no part make every
+part's rate too low: a rate here is of tears whose place was told.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+import polars as pl
+from statsmodels.stats.multitest import multipletests
+
+from pipeline.damage.against_reference import AgainstReference, ByTrip, against_reference
+from pipeline.notes.parts import CAUSES, PARTS
+from pipeline.rates.rate_table import ALL_GROUNDS, rate_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+PER_HOURS = 100.0
+"""Rates are per so many hours towed."""
+
+LEAST_COMPARED = 5
+"""A part is compared between two rigs where so many of their hauls tore it (own judgement)."""
+
+BEYOND_CHANCE = 0.05
+"""A difference stands out if chance, with the many looks allowed for, makes it this rarely."""
+
+MOST_NOTES = 8
+"""So many notes are shown behind a part; the rows of all of them are given."""
+
+Errors = Literal["trip", "model"]
+
+
+@dataclass(frozen=True)
+class Fished:
+    """How much a rig was fished on a ground, and how much of its damage has a place or a cause.
+
+    `rig` is None for all rigs together, `ground` is "all" for all grounds.
+    """
+
+    rig: str | None
+    ground: str
+    hauls: int
+    trips: int
+    tow_hours: float
+    damaged: int
+    part_not_told: list[int]
+    cause_not_told: list[int]
+
+
+@dataclass(frozen=True)
+class TornPart:
+    """How often a part was torn, per 100 h towed with 95 % limits, and the rows of those hauls.
+
+    A haul of both sides counts in `port`, in `starboard` and in `both`. `against` compares with the
+    reference; `chance_of_many` is its chance with all comparisons allowed for, by Holm's rule, and
+    `stands_out` says "more" or "less" where it is small.
+    """
+
+    rig: str | None
+    ground: str
+    part: str
+    hauls: int
+    port: int
+    starboard: int
+    both: int
+    side_not_told: int
+    per_100_h: float
+    low: float | None
+    high: float | None
+    rows: list[int]
+    shown: list[int]
+    against: AgainstReference | None = None
+    chance_of_many: float | None = None
+    stands_out: str | None = None
+
+
+@dataclass(frozen=True)
+class NamedCause:
+    """How often a cause was named; `share` is of damaged hauls that name any cause."""
+
+    rig: str | None
+    ground: str
+    cause: str
+    hauls: int
+    share: float
+    per_100_h: float
+    low: float | None
+    high: float | None
+    rows: list[int]
+
+
+@dataclass(frozen=True)
+class NoteBehind:
+    """One damaged haul as it was written, and what was read from it."""
+
+    row: int
+    vessel: str
+    trip: str
+    haul: str
+    rig: str
+    ground: str
+    note: str | None
+    parts: str | None
+    side: str | None
+    cause: str | None
+
+
+@dataclass(frozen=True)
+class WhereAndWhy:
+    """Everything that the report says of where and why the net tears."""
+
+    reference: str
+    comparisons: int
+    fished: list[Fished]
+    parts: list[TornPart]
+    causes: list[NamedCause]
+    notes: list[NoteBehind]
+
+
+def where_and_why(
+    haul_damage: pl.DataFrame,
+    damage_parts: pl.DataFrame,
+    damage_causes: pl.DataFrame,
+    *,
+    reference: str,
+    errors: Errors,
+) -> WhereAndWhy:
+    """Parts and causes by rig, by ground, and over all; the limits respect trips.
+
+    `haul_damage` has row, vessel, trip, haul, rig_version, ground, tow_hours, damage_events, parts,
+    side, cause and damage_note; `damage_parts` has row, part and side, `damage_causes` row and
+    cause, both of damaged hauls only. Every part and cause that can be read of a note is there for
+    every rig, torn or not, then words of a person's own.
+    """
+    known = haul_damage.filter(pl.col("damage_events").is_not_null()).sort("row")
+    known = known.with_columns(
+        (pl.struct("vessel", "trip").rank("dense").cast(pl.Int64) - 1).alias("trip_number")
+    )
+    own = known.select("row", "rig_version", "trip_number", pl.col("ground"))
+    parts = damage_parts.select("row", "part", "side").join(own, on="row").sort("row")
+    causes = damage_causes.select("row", "cause").join(own, on="row").sort("row")
+    looks = [
+        _Look(part, rig, ground, parts, causes, errors) for rig, ground, part in _cells_of(known)
+    ]
+    length_of_note = dict(
+        known.select("row", pl.col("damage_note").str.len_chars().fill_null(0)).iter_rows()
+    )
+    torn = [row for look in looks for row in look.parts(length_of_note)]
+    compared = _compared(looks, torn, reference, errors)
+    return WhereAndWhy(
+        reference=reference,
+        comparisons=sum(part.against is not None for part in compared),
+        fished=[look.fished() for look in looks],
+        parts=compared,
+        causes=[row for look in looks for row in look.causes()],
+        notes=_notes(known, {row for part in compared for row in part.shown}),
+    )
+
+
+def _cells_of(known: pl.DataFrame) -> Iterable[tuple[str | None, str, pl.DataFrame]]:
+    """All hauls, those of each rig, those on each ground; each with at least one haul."""
+    if known.height:
+        yield None, ALL_GROUNDS, known
+    for (rig,), part in known.sort("rig_version", "row").group_by(
+        "rig_version", maintain_order=True
+    ):
+        yield str(rig), ALL_GROUNDS, part
+    for (ground,), part in known.sort("ground", "row").group_by("ground", maintain_order=True):
+        yield None, str(ground), part
+
+
+class _Look:
+    """The hauls of one rig, or on one ground, and the parts and causes that they name."""
+
+    def __init__(
+        self,
+        hauls: pl.DataFrame,
+        rig: str | None,
+        ground: str,
+        parts: pl.DataFrame,
+        causes: pl.DataFrame,
+        errors: Errors,
+    ) -> None:
+        self.rig, self.ground, self.errors = rig, ground, errors
+        self.hauls = hauls
+        self.trips = hauls["trip_number"].unique().sort().to_numpy()
+        self.hours = _by_trip(hauls["trip_number"], hauls["tow_hours"])
+        rows = hauls.select("row")
+        self.named = parts.join(rows, on="row", how="semi")
+        self.blamed = causes.join(rows, on="row", how="semi")
+
+    def fished(self) -> Fished:
+        """Hauls, hours, damage, and what of it is not told."""
+        damaged = self.hauls.filter(pl.col("damage_events") > 0)
+        return Fished(
+            rig=self.rig,
+            ground=self.ground,
+            hauls=self.hauls.height,
+            trips=len(self.trips),
+            tow_hours=float(self.hauls["tow_hours"].sum()),
+            damaged=damaged.height,
+            part_not_told=_rows(damaged.join(self.named, on="row", how="anti")),
+            cause_not_told=_rows(damaged.join(self.blamed, on="row", how="anti")),
+        )
+
+    def parts(self, length_of_note: dict[int, int]) -> Iterable[TornPart]:
+        """Every part, in the order of the net, then words of a person's own."""
+        of_a_rig = self.rig is not None
+        for part in _words(PARTS, self.named["part"]):
+            named = self.named.filter(pl.col("part") == part)
+            sides = named["side"].fill_null("").to_list()
+            rows = _rows(named)
+            longest = sorted(rows, key=lambda row: (-length_of_note[row], row))
+            both = sides.count("both")
+            yield TornPart(
+                rig=self.rig,
+                ground=self.ground,
+                part=part,
+                hauls=named.height,
+                port=sides.count("port") + both,
+                starboard=sides.count("starboard") + both,
+                both=both,
+                side_not_told=sides.count(""),
+                **self._rate(named),
+                rows=rows,
+                shown=longest[:MOST_NOTES] if of_a_rig else [],
+            )
+
+    def causes(self) -> Iterable[NamedCause]:
+        """Every cause, in the order of the words, then words of a person's own."""
+        told = self.blamed["row"].n_unique()
+        for cause in _words(CAUSES, self.blamed["cause"]):
+            blamed = self.blamed.filter(pl.col("cause") == cause)
+            yield NamedCause(
+                rig=self.rig,
+                ground=self.ground,
+                cause=cause,
+                hauls=blamed.height,
+                share=blamed.height / told if told else 0.0,
+                **self._rate(blamed),
+                rows=_rows(blamed),
+            )
+
+    def torn_by_trip(self, part: str, trips: int) -> ByTrip:
+        """Hauls that tore the part and hours, over all trips of the season."""
+        named = self.named.filter(pl.col("part") == part)["trip_number"].to_numpy()
+        hours = self.hauls["tow_hours"].to_numpy()
+        return ByTrip(
+            np.bincount(named, minlength=trips).astype(np.float64),
+            np.bincount(self.hauls["trip_number"].to_numpy(), hours, trips),
+        )
+
+    def _rate(self, named: pl.DataFrame) -> dict[str, float | None]:
+        counts = np.searchsorted(self.trips, named["trip_number"].to_numpy())
+        total = np.bincount(counts, minlength=len(self.trips)).astype(np.float64)
+        rate = rate_of("damage_events", total, self.hours, self.errors)
+        return {
+            "per_100_h": rate["rate"] * PER_HOURS,
+            **{name: _per_hours(rate[name]) for name in ("low", "high")},
+        }
+
+
+def _compared(
+    looks: Sequence[_Look], torn: list[TornPart], reference: str, errors: Errors
+) -> list[TornPart]:
+    """The parts, those of each rig set against the reference's; Holm's rule over all of them."""
+    by_rig = {look.rig: look for look in looks if look.rig is not None}
+    if reference not in by_rig:
+        return torn
+    trips = 1 + max(int(look.trips[-1]) for look in looks)
+    of_reference = {part.part: part.hauls for part in torn if part.rig == reference}
+    compared = []
+    for part in torn:
+        other = of_reference.get(part.part, 0)
+        if part.rig in {None, reference} or part.hauls + other < LEAST_COMPARED:
+            compared.append(part)
+            continue
+        sides = (by_rig[rig].torn_by_trip(part.part, trips) for rig in (part.rig, reference))
+        compared.append(replace(part, against=against_reference(*sides, errors)))
+    return _allowed_for_many(compared)
+
+
+def _allowed_for_many(parts: list[TornPart]) -> list[TornPart]:
+    """The parts with the chance of each comparison raised for how many there are (Holm 1979)."""
+    chances = [part.against.chance for part in parts if part.against is not None]
+    if not chances:
+        return parts
+    raised = iter(multipletests(chances, method="holm")[1].tolist())
+    return [
+        part if part.against is None else _marked(part, part.against, next(raised))
+        for part in parts
+    ]
+
+
+def _marked(part: TornPart, against: AgainstReference, chance: float) -> TornPart:
+    way = "more" if against.ratio is None or against.ratio > 1 else "less"
+    out = way if chance < BEYOND_CHANCE else None
+    return replace(part, chance_of_many=chance, stands_out=out)
+
+
+def _notes(known: pl.DataFrame, rows: set[int]) -> list[NoteBehind]:
+    """The hauls of those rows as they were written."""
+    shown = known.filter(pl.col("row").is_in(sorted(rows))).select(
+        "row",
+        "vessel",
+        "trip",
+        "haul",
+        pl.col("rig_version").alias("rig"),
+        "ground",
+        pl.col("damage_note").alias("note"),
+        "parts",
+        "side",
+        "cause",
+    )
+    return [NoteBehind(**row) for row in shown.iter_rows(named=True)]
+
+
+def _words(known: Sequence[str], found: pl.Series) -> list[str]:
+    """The words that can be read of a note, then the others that were found."""
+    return [*known, *sorted(set(found.to_list()) - set(known))]
+
+
+def _rows(hauls: pl.DataFrame) -> list[int]:
+    return [int(row) for row in hauls["row"]]
+
+
+def _by_trip(trip: pl.Series, amount: pl.Series) -> NDArray[np.float64]:
+    """The amount on each of the trips that there are, in their order."""
+    summed = np.bincount(trip.to_numpy(), amount.to_numpy())
+    return summed[trip.unique().sort().to_numpy()].astype(np.float64)
+
+
+def _per_hours(rate: float | None) -> float | None:
+    return None if rate is None else rate * PER_HOURS
