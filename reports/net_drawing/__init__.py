@@ -1,0 +1,1 @@
+"""A bottom trawl from above and from below, its parts shaded by how often they tear."""

@@ -1,0 +1,68 @@
+"""The key to the shades, the same for every rig."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.net_drawing.shades import STEPS, end_words
+from reports.rig_drawing.svg import (
+    LINE_PX,
+    MARGIN,
+    WIDTH,
+    Point,
+    element,
+    identity,
+    lines_of_text,
+    picture,
+    together,
+)
+
+if TYPE_CHECKING:
+    from reports.net_drawing.shades import Shades
+
+UNIT = "damaged hauls per 100 hours towed"
+SIDES = "P port, S starboard, and strips inside the edges: side told"
+NONE_PX = 34.0
+GAP_PX = 14.0
+PATCH_PX = (WIDTH - 2 * MARGIN - NONE_PX - GAP_PX - 26) / STEPS
+TALL_PX = 14.0
+
+
+def legend(name: str, shades: Shades) -> str:
+    """The shades side by side, with the figures at which they change, as SVG."""
+    top = LINE_PX + 6
+    first = MARGIN + NONE_PX + GAP_PX
+    patches = [_patch(MARGIN, NONE_PX, top, 0)]
+    patches += [
+        _patch(first + place * PATCH_PX, PATCH_PX, top, place + 1) for place in range(STEPS)
+    ]
+    figures_y = top + TALL_PX + LINE_PX / 2 + 2
+    texts = [
+        lines_of_text([UNIT], Point(MARGIN, LINE_PX / 2 + 1), look="net-name"),
+        lines_of_text(["none"], Point(MARGIN + NONE_PX / 2, figures_y), "middle"),
+        *(
+            lines_of_text([end_words(end)], Point(first + place * PATCH_PX, figures_y), "middle")
+            for place, end in enumerate(shades.ends)
+        ),
+        lines_of_text(["more"], Point(first + STEPS * PATCH_PX, figures_y), "middle"),
+    ]
+    texts.append(lines_of_text([SIDES], Point(MARGIN, figures_y + LINE_PX + 2), look="rig-quiet"))
+    told = ", ".join(end_words(end) for end in shades.ends)
+    return picture(
+        identity("net-key", name),
+        figures_y + 1.5 * LINE_PX + 4,
+        "Key to the shades",
+        f"Each shade is one step of {end_words(shades.step)} {UNIT}: from {told} and more.",
+        together((*patches, *texts)),
+    )
+
+
+def _patch(left: float, wide: float, top: float, level: int) -> str:
+    return element(
+        "rect",
+        x=left,
+        y=top,
+        width=wide,
+        height=TALL_PX,
+        class_=f"net-part net-key tear-{level}",
+    )
