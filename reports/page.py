@@ -16,6 +16,7 @@ from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
 from reports.rigs.charts import length_chart, measure_chart
+from reports.tears.drawings import net_drawings
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -36,7 +37,8 @@ def season_page(findings: Findings) -> str:
         for figure in section.all_figures
         if (picture := _picture(figure, findings, contents.marks)) is not None
     }
-    style, script = _asset("season-report.css"), _asset("season-report.js")
+    style = _asset("season-report.css") + _asset("net-drawing.css")
+    script = _asset("season-report.js")
     environment = Environment(
         loader=PackageLoader("reports"),
         autoescape=True,
@@ -48,6 +50,7 @@ def season_page(findings: Findings) -> str:
         contents=contents,
         pictures=pictures,
         drawings={rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]},
+        nets=net_drawings(findings),
         style=style,
         script=script,
         policy=_policy(style, script),

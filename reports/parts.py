@@ -52,6 +52,27 @@ class Sheet:
 
 
 @dataclass(frozen=True)
+class Notes:
+    """Notes as they were written, under what they tell of."""
+
+    title: str
+    notes: list[str]
+
+
+@dataclass(frozen=True)
+class TearSheet:
+    """Where and why the net tore with one rig: a drawing of the net, tables, the notes behind."""
+
+    rig: str
+    name: str
+    title: str
+    says: str
+    query: str
+    tables: list[Table] = field(default_factory=list)
+    notes: list[Notes] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
 class Section:
     """A part of the report under one heading."""
 
@@ -62,6 +83,7 @@ class Section:
     tables: list[Table] = field(default_factory=list)
     points: list[str] = field(default_factory=list)
     sheets: list[Sheet] = field(default_factory=list)
+    tears: list[TearSheet] = field(default_factory=list)
 
     @property
     def all_figures(self) -> list[Figure]:

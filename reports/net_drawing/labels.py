@@ -77,7 +77,7 @@ ABOVE = (
 BELOW = (
     _SWEEP,
     _WING,
-    _middle("fishing_line", 118, Point(MIDDLE_PX + 100, 127)),
+    _middle("fishing_line", 118, Point(MIDDLE_PX + 83, 157)),
     _middle("ground_gear", 152, Point(MIDDLE_PX, 260)),
     _right("bunt", 94, 234, Point(MIDDLE_PX + 60, 240)),
     _SELVEDGE,

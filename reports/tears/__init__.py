@@ -1,0 +1,1 @@
+"""The section on where and why the net tears."""

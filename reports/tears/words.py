@@ -1,0 +1,159 @@
+"""What is said of where and why the net tears, in sentences."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.net_drawing.words import part_word
+from reports.sentences import listed
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from reports.parts import Row
+
+MANY = {
+    "wing": "wings",
+    "bunt": "bunts",
+    "bosom": "the bosom",
+    "belly": "the belly",
+    "square": "the square",
+    "lengthener": "the lengthener",
+    "codend": "the codend",
+    "headline": "the headline",
+    "selvedge": "selvedges",
+    "fishing_line": "the fishing line",
+    "ground_gear": "the ground gear",
+    "sweep": "sweeps",
+    "whole_net": "the whole net",
+}
+BY = {
+    "fast": "coming fast",
+    "stones": "stones",
+    "hard_ground": "hard ground",
+    "mud": "mud",
+    "debris": "rubbish on the seabed",
+    "other_gear": "other gear",
+    "animal": "an animal",
+    "chafe": "chafe",
+    "ground_gear": "the ground gear",
+    "wear": "wear",
+    "overload": "too much in the net",
+    "handling": "handling",
+}
+
+MOST_TIED = 3
+LONGEST_NOTE = 280
+
+
+def about(damage: Row) -> list[str]:
+    """How the counts came about and what they leave out."""
+    whole = whole_record(damage)
+    damaged, silent = whole["damaged"], len(whole["part_not_told"])
+    if not damaged:
+        return [
+            f"No damage in {whole['hauls']:,} hauls of which it is known: nothing to draw.",
+        ]
+    told = damaged - silent
+    counted = (
+        f"Of {damaged:,} damaged hauls, {told:,} name the part of the net that tore and {silent:,} "
+        f"name none; {damaged - len(whole['cause_not_told']):,} name a cause. A haul may name "
+        "several parts or causes and counts for each, so that shares do not add up to 100 %. What is "
+        "not named counts for none: all these figures are rather too low."
+    )
+    read = (
+        "Parts, sides and causes are read from the notes by the program, which can misread them; a "
+        "person's word in the table damage_review goes first. A note tells one side for all the "
+        "parts it names, and seldom whether a wing or a belly tore above or below: both views carry "
+        "the same figure."
+    )
+    figures = (
+        "Figures are per 100 hours towed, of hauls of which it is known whether the net was "
+        "damaged; limits hold 19 times in 20. They are as recorded: where a rig was fished makes "
+        "part of them."
+    )
+    return [counted, read, figures]
+
+
+def beyond_chance(damage: Row) -> list[str]:
+    """Which rig tears which part more or less often than the reference, if that can be told."""
+    looks, reference = damage["comparisons"], damage["reference"]
+    if not looks:
+        return []
+    outstanding = [part for part in damage["parts"] if part["stands_out"]]
+    if not outstanding:
+        return [
+            "No part is torn clearly more or less often with any rig than with "
+            f"{reference}, chance allowed for in {looks:,} comparisons. That is no proof that they "
+            "are alike."
+        ]
+    claims = "; ".join(_claim(part, reference) for part in outstanding)
+    return [
+        f"Beyond chance, allowed for in {looks:,} comparisons with {reference}: {claims}. Nothing "
+        "else is allowed for, such as where each was fished: it need not be the rig."
+    ]
+
+
+def _claim(part: Row, reference: str) -> str:
+    against = part["against"]
+    name = MANY.get(part["part"], part_word(part["part"]))
+    if against["ratio"] is None:
+        return f"{name} with {part['rig']}, at least {against['low']:.1f} times as often"
+    if not part["hauls"]:
+        return f"{name} never with {part['rig']}, at most {against['high']:.2f} times as often"
+    high = f"{against['high']:.2f}" if against["high"] is not None else "any number"
+    return (
+        f"{name} with {part['rig']} {against['ratio']:.2f} times as often as with {reference} "
+        f"(between {against['low']:.2f} and {high})"
+    )
+
+
+def rig_says(fished: Row, parts: Sequence[Row], causes: Sequence[Row]) -> str:
+    """One rig in a sentence: its tears, their commonest place and their commonest cause."""
+    rig, damaged = fished["rig"], fished["damaged"]
+    amount = f"{_counted(fished['hauls'], 'haul')}, {fished['tow_hours']:,.0f} h"
+    if not damaged:
+        return f"{rig}: no damage ({amount})"
+    told = damaged - len(fished["part_not_told"])
+    if not told:
+        return f"{rig}: {_counted(damaged, 'damaged haul')}, and none names the part ({amount})"
+    where = _commonest({MANY.get(p["part"], part_word(p["part"])): p["hauls"] for p in parts}, told)
+    blamed = damaged - len(fished["cause_not_told"])
+    why = ""
+    if blamed:
+        named = {BY.get(c["cause"], part_word(c["cause"])): c["hauls"] for c in causes}
+        why = f", by {_commonest(named, blamed, 'whose cause is told')}"
+    return f"{rig}: {where}{why}"
+
+
+def _commonest(named: Mapping[str, int], told: int, whose: str = "whose place is told") -> str:
+    """`mostly wings (12 of 20 tears whose place is told)`; all of them where several are first."""
+    most = max(named.values())
+    first = [word for word, hauls in named.items() if hauls == most]
+    of = f"{most:,} of {told:,} {'tear' if told == 1 else 'tears'} {whose}"
+    if len(first) > MOST_TIED:
+        return f"no {'place' if 'place' in whose else 'cause'} above others ({of})"
+    each = "each " if len(first) > 1 else ""
+    often = "mostly " if 2 * most > told and len(first) == 1 else "most often "
+    lead = often if "place" in whose else ""
+    return f"{lead}{listed(first)} ({each}{of})"
+
+
+def note_words(note: Row) -> str:
+    """The haul, what was written, and its row."""
+    who = f"{note['vessel']}, trip {note['trip']}, haul {note['haul']}"
+    text = note["note"]
+    if text is None:
+        return f"{who}: no note, the part was told otherwise (row {note['row']})"
+    if len(text) > LONGEST_NOTE:
+        text = f"{text[:LONGEST_NOTE].rstrip()} …"
+    return f"{who}: “{text}” (row {note['row']})"
+
+
+def whole_record(damage: Row) -> Row:
+    """All rigs on all grounds."""
+    return next(row for row in damage["fished"] if row["rig"] is None and row["ground"] == "all")
+
+
+def _counted(count: int, word: str) -> str:
+    return f"{count:,} {word}{'' if count == 1 else 's'}"
