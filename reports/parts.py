@@ -67,7 +67,6 @@ class TearSheet:
     name: str
     title: str
     says: str
-    query: str
     tables: list[Table] = field(default_factory=list)
     notes: list[Notes] = field(default_factory=list)
 

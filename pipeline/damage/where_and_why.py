@@ -7,14 +7,15 @@ part's rate too low: a rate here is of tears whose place was told.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import polars as pl
 from statsmodels.stats.multitest import multipletests
 
-from pipeline.damage.against_reference import AgainstReference, ByTrip, against_reference
+from pipeline.damage.against_reference import ByTrip, against_reference
+from pipeline.damage.found import Fished, NamedCause, NoteBehind, TornPart, WhereAndWhy
 from pipeline.notes.parts import CAUSES, PARTS
 from pipeline.rates.rate_table import ALL_GROUNDS, rate_of
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from numpy.typing import NDArray
+
+    from pipeline.damage.against_reference import AgainstReference
 
 PER_HOURS = 100.0
 """Rates are per so many hours towed."""
@@ -36,93 +39,6 @@ MOST_NOTES = 8
 """So many notes are shown behind a part; the rows of all of them are given."""
 
 Errors = Literal["trip", "model"]
-
-
-@dataclass(frozen=True)
-class Fished:
-    """How much a rig was fished on a ground, and how much of its damage has a place or a cause.
-
-    `rig` is None for all rigs together, `ground` is "all" for all grounds.
-    """
-
-    rig: str | None
-    ground: str
-    hauls: int
-    trips: int
-    tow_hours: float
-    damaged: int
-    part_not_told: list[int]
-    cause_not_told: list[int]
-
-
-@dataclass(frozen=True)
-class TornPart:
-    """How often a part was torn, per 100 h towed with 95 % limits, and the rows of those hauls.
-
-    A haul of both sides counts in `port`, in `starboard` and in `both`. `against` compares with the
-    reference; `chance_of_many` is its chance with all comparisons allowed for, by Holm's rule, and
-    `stands_out` says "more" or "less" where it is small.
-    """
-
-    rig: str | None
-    ground: str
-    part: str
-    hauls: int
-    port: int
-    starboard: int
-    both: int
-    side_not_told: int
-    per_100_h: float
-    low: float | None
-    high: float | None
-    rows: list[int]
-    shown: list[int]
-    against: AgainstReference | None = None
-    chance_of_many: float | None = None
-    stands_out: str | None = None
-
-
-@dataclass(frozen=True)
-class NamedCause:
-    """How often a cause was named; `share` is of damaged hauls that name any cause."""
-
-    rig: str | None
-    ground: str
-    cause: str
-    hauls: int
-    share: float
-    per_100_h: float
-    low: float | None
-    high: float | None
-    rows: list[int]
-
-
-@dataclass(frozen=True)
-class NoteBehind:
-    """One damaged haul as it was written, and what was read from it."""
-
-    row: int
-    vessel: str
-    trip: str
-    haul: str
-    rig: str
-    ground: str
-    note: str | None
-    parts: str | None
-    side: str | None
-    cause: str | None
-
-
-@dataclass(frozen=True)
-class WhereAndWhy:
-    """Everything that the report says of where and why the net tears."""
-
-    reference: str
-    comparisons: int
-    fished: list[Fished]
-    parts: list[TornPart]
-    causes: list[NamedCause]
-    notes: list[NoteBehind]
 
 
 def where_and_why(
@@ -192,7 +108,8 @@ class _Look:
         self.rig, self.ground, self.errors = rig, ground, errors
         self.hauls = hauls
         self.trips = hauls["trip_number"].unique().sort().to_numpy()
-        self.hours = _by_trip(hauls["trip_number"], hauls["tow_hours"])
+        trips = 1 + int(self.trips[-1])
+        self.hours = _by_trip(hauls["trip_number"], hauls["tow_hours"], trips)[self.trips]
         rows = hauls.select("row")
         self.named = parts.join(rows, on="row", how="semi")
         self.blamed = causes.join(rows, on="row", how="semi")
@@ -220,16 +137,22 @@ class _Look:
             rows = _rows(named)
             longest = sorted(rows, key=lambda row: (-length_of_note[row], row))
             both = sides.count("both")
+            port, starboard = (sides.count(side) + both for side in ("port", "starboard"))
+            rate, low, high = self._rate(named)
             yield TornPart(
                 rig=self.rig,
                 ground=self.ground,
                 part=part,
                 hauls=named.height,
-                port=sides.count("port") + both,
-                starboard=sides.count("starboard") + both,
+                port=port,
+                starboard=starboard,
                 both=both,
                 side_not_told=sides.count(""),
-                **self._rate(named),
+                per_100_h=rate,
+                low=low,
+                high=high,
+                port_per_100_h=self._per_hours(port),
+                starboard_per_100_h=self._per_hours(starboard),
                 rows=rows,
                 shown=longest[:MOST_NOTES] if of_a_rig else [],
             )
@@ -239,33 +162,37 @@ class _Look:
         told = self.blamed["row"].n_unique()
         for cause in _words(CAUSES, self.blamed["cause"]):
             blamed = self.blamed.filter(pl.col("cause") == cause)
+            rate, low, high = self._rate(blamed)
             yield NamedCause(
                 rig=self.rig,
                 ground=self.ground,
                 cause=cause,
                 hauls=blamed.height,
                 share=blamed.height / told if told else 0.0,
-                **self._rate(blamed),
+                per_100_h=rate,
+                low=low,
+                high=high,
                 rows=_rows(blamed),
             )
 
     def torn_by_trip(self, part: str, trips: int) -> ByTrip:
         """Hauls that tore the part and hours, over all trips of the season."""
-        named = self.named.filter(pl.col("part") == part)["trip_number"].to_numpy()
-        hours = self.hauls["tow_hours"].to_numpy()
-        return ByTrip(
-            np.bincount(named, minlength=trips).astype(np.float64),
-            np.bincount(self.hauls["trip_number"].to_numpy(), hours, trips),
-        )
+        named = self.named.filter(pl.col("part") == part)["trip_number"]
+        hours = _by_trip(self.hauls["trip_number"], self.hauls["tow_hours"], trips)
+        return ByTrip(_by_trip(named, pl.ones(named.len(), eager=True), trips), hours)
 
-    def _rate(self, named: pl.DataFrame) -> dict[str, float | None]:
-        counts = np.searchsorted(self.trips, named["trip_number"].to_numpy())
-        total = np.bincount(counts, minlength=len(self.trips)).astype(np.float64)
-        rate = rate_of("damage_events", total, self.hours, self.errors)
-        return {
-            "per_100_h": rate["rate"] * PER_HOURS,
-            **{name: _per_hours(rate[name]) for name in ("low", "high")},
-        }
+    def _rate(self, named: pl.DataFrame) -> tuple[float, float | None, float | None]:
+        """Hauls per 100 h and the limits."""
+        trips = 1 + int(self.trips[-1])
+        total = _by_trip(named["trip_number"], pl.ones(named.height, eager=True), trips)
+        rate = rate_of("damage_events", total[self.trips], self.hours, self.errors)
+        low, high = (
+            None if end is None else end * PER_HOURS for end in (rate["low"], rate["high"])
+        )
+        return self._per_hours(named.height), low, high
+
+    def _per_hours(self, hauls: int) -> float:
+        return hauls / float(self.hours.sum()) * PER_HOURS
 
 
 def _compared(
@@ -280,11 +207,13 @@ def _compared(
     compared = []
     for part in torn:
         other = of_reference.get(part.part, 0)
-        if part.rig in {None, reference} or part.hauls + other < LEAST_COMPARED:
+        few = part.hauls + other < LEAST_COMPARED
+        if part.rig is None or part.rig == reference or few:
             compared.append(part)
             continue
-        sides = (by_rig[rig].torn_by_trip(part.part, trips) for rig in (part.rig, reference))
-        compared.append(replace(part, against=against_reference(*sides, errors)))
+        own = by_rig[part.rig].torn_by_trip(part.part, trips)
+        others = by_rig[reference].torn_by_trip(part.part, trips)
+        compared.append(replace(part, against=against_reference(own, others, errors)))
     return _allowed_for_many(compared)
 
 
@@ -332,11 +261,7 @@ def _rows(hauls: pl.DataFrame) -> list[int]:
     return [int(row) for row in hauls["row"]]
 
 
-def _by_trip(trip: pl.Series, amount: pl.Series) -> NDArray[np.float64]:
-    """The amount on each of the trips that there are, in their order."""
-    summed = np.bincount(trip.to_numpy(), amount.to_numpy())
-    return summed[trip.unique().sort().to_numpy()].astype(np.float64)
-
-
-def _per_hours(rate: float | None) -> float | None:
-    return None if rate is None else rate * PER_HOURS
+def _by_trip(trip: pl.Series, amount: pl.Series, trips: int) -> NDArray[np.float64]:
+    """The amount on each of so many trips, by number."""
+    summed = np.bincount(trip.to_numpy(), amount.to_numpy(), minlength=trips)
+    return np.asarray(summed, dtype=np.float64)

@@ -116,9 +116,9 @@ def _start(place: Place, dot: Point, lines: list[str]) -> Point:
 def sides_named(port: int) -> Markup:
     """Port and starboard on the two sides, port on the left (−1) or on the right."""
     left, right = ("port", "starboard")[::-port]
-    return lines_of_text(
-        [left], Point(MARGIN, SIDES_PX), "start", "net-side"
-    ) + lines_of_text([right], Point(WIDTH - MARGIN, SIDES_PX), "end", "net-side")
+    return lines_of_text([left], Point(MARGIN, SIDES_PX), "start", "net-side") + lines_of_text(
+        [right], Point(WIDTH - MARGIN, SIDES_PX), "end", "net-side"
+    )
 
 
 def whole_net(rate: PartRate, shade: str) -> Markup:

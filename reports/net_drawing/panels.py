@@ -68,9 +68,7 @@ def upper_panel() -> tuple[Netting, ...]:
 def lower_panel() -> tuple[Netting, ...]:
     """The netting seen from below, from the wings aft."""
     return (
-        Netting(
-            "wing", _wings(FISHING_LINE, FISHING_LINE_WING_BACK), _strips(WING_END, WING_BACK)
-        ),
+        Netting("wing", _wings(FISHING_LINE, FISHING_LINE_WING_BACK), _strips(WING_END, WING_BACK)),
         Netting("bunt", tuple(map(_bunt, SIDES)), _strips(WING_BACK, BOSOM_BACK)),
         Netting("bosom", (_bosom(),), (_bosom_end(-1), _bosom_end(1))),
         _whole("belly", BOSOM_BACK, BELLY_BACK),

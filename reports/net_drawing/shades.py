@@ -55,11 +55,11 @@ def shades_of(torn: Iterable[tuple[float, int]]) -> Shades:
 
 
 def rate_words(rate: float) -> str:
-    """A rate per 100 h, as short as it tells something: `0`, `0.43`, `12.5`, `140`."""
+    """A rate per 100 h, as short as it tells something: `0`, `>0`, `0.43`, `12.5`, `140`."""
     if rate <= 0:
         return "0"
-    if rate < 0.005:
-        return "<0.01"
+    if round(rate, 2) == 0:
+        return ">0"
     if round(rate, 2) < 10:
         return f"{rate:.2f}"
     return f"{rate:.1f}" if round(rate, 1) < 100 else f"{rate:,.0f}"

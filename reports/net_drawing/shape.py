@@ -1,8 +1,8 @@
 """The shape of a two-panel bottom trawl, as half of it from its middle line.
 
 Each place is how far out from the middle line and how far down the drawing. It is a common shape,
-not to scale and of no one net: two wings, square or bunts, tapering bellies, lengthener, codend, the
-two panels laced together along the selvedges.
+not to scale and of no one net: two wings, square or bunts, tapering bellies, lengthener, codend,
+the two panels laced together along the selvedges.
 """
 
 from __future__ import annotations

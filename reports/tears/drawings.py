@@ -19,24 +19,21 @@ if TYPE_CHECKING:
 MOST_DRAWN = 12
 """So many rigs are drawn, those fished longest; the others are told in the table."""
 
-PER_HOURS = 100.0
-
 
 def net_drawings(findings: Findings) -> dict[str, list[str]]:
     """For each rig that is drawn its net from above, from below, and the key, as SVG."""
     damage = findings.get("damage")
     if not damage or not any(part["hauls"] for part in damage["parts"]):
         return {}
-    rigs = drawn_rigs(damage)
-    parts = {rig["rig"]: parts_of(damage, rig["rig"]) for rig in rigs}
+    parts = {rig["rig"]: parts_of(damage, rig["rig"]) for rig in drawn_rigs(damage)}
     shades = shades_of((part["per_100_h"], part["hauls"]) for of in parts.values() for part in of)
     return {
-        rig["rig"]: [
-            from_above(rig["rig"], _rates(rig, parts[rig["rig"]]), shades),
-            from_below(rig["rig"], _rates(rig, parts[rig["rig"]]), shades),
-            legend(rig["rig"], shades),
+        rig: [
+            from_above(rig, _rates(torn), shades),
+            from_below(rig, _rates(torn), shades),
+            legend(rig, shades),
         ]
-        for rig in rigs
+        for rig, torn in parts.items()
     }
 
 
@@ -58,13 +55,10 @@ def parts_of(damage: Row, rig: str) -> list[Row]:
     ]
 
 
-def _rates(fished: Row, parts: Sequence[Row]) -> dict[str, PartRate]:
-    hours = fished["tow_hours"]
+def _rates(parts: Sequence[Row]) -> dict[str, PartRate]:
     return {
         part["part"]: PartRate(
-            part["per_100_h"],
-            PER_HOURS * part["port"] / hours,
-            PER_HOURS * part["starboard"] / hours,
+            part["per_100_h"], part["port_per_100_h"], part["starboard_per_100_h"]
         )
         for part in parts
     }

@@ -63,7 +63,6 @@ def _sheet(damage: Row, fished: Row) -> TearSheet:
         name=f"tears-{identity(rig)}",
         title=rig,
         says=f"{says}.",
-        query=_query(rig),
         tables=[table for table in tables if table is not None],
         notes=_notes(damage, parts),
     )
@@ -78,16 +77,6 @@ def _notes(damage: Row, parts: list[Row]) -> list[Notes]:
             said = [note_words(by_row[row]) for row in part["shown"]]
             more = part["hauls"] - len(said)
             if more:
-                said.append(f"and {more:,} more")
+                said.append(f"and {more:,} more; the longest are shown")
             behind.append(Notes(f"{part_word(part['part'])}, {part['hauls']:,}", said))
     return behind
-
-
-def _query(rig: str) -> str:
-    """What finds all notes of a rig in the database of results, part by part."""
-    name = rig.replace("'", "''")
-    return (
-        "select damage_parts.part, haul_damage.row, vessel, trip, haul, damage_note "
-        "from haul_damage join damage_parts using (row) "
-        f"where haul_damage.rig_version = '{name}' order by part, row"
-    )

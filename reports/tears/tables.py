@@ -24,21 +24,21 @@ def parts_of_rig(rig: str, parts: Sequence[Row]) -> Table:
         [
             part_word(part["part"]),
             f"{part['hauls']:,}",
+            rate_words(part["per_100_h"]),
+            limits(part),
             f"{part['port']:,}",
             f"{part['starboard']:,}",
             f"{part['side_not_told']:,}",
-            rate_words(part["per_100_h"]),
-            limits(part),
         ]
         for part in sorted(torn, key=lambda part: -part["hauls"])
     ]
     never = next((part for part in parts if not part["hauls"]), None)
     if never is not None:
         other = "each other part" if torn else "each part"
-        rows.append([other, "0", "0", "0", "0", "0", limits(never)])
+        rows.append([other, "0", "0", limits(never), "0", "0", "0"])
     return Table(
-        f"{rig}: damaged hauls that name the part, and the side told; one of both sides counts on each",
-        ["part", "hauls", "port", "starboard", "not told", "per 100 h", "limits"],
+        f"{rig}: damaged hauls that name the part; one that tells both sides counts on each",
+        ["part", "hauls", "per 100 h", "limits", "port", "starboard", "side not told"],
         rows,
     )
 

@@ -58,14 +58,14 @@ def about(damage: Row) -> list[str]:
     counted = (
         f"Of {damaged:,} damaged hauls, {told:,} name the part of the net that tore and {silent:,} "
         f"name none; {damaged - len(whole['cause_not_told']):,} name a cause. A haul may name "
-        "several parts or causes and counts for each, so that shares do not add up to 100 %. What is "
-        "not named counts for none: all these figures are rather too low."
+        "several parts or causes and counts for each, so that shares do not add up to 100 %. What "
+        "is not named counts for none: all these figures are rather too low."
     )
     read = (
         "Parts, sides and causes are read from the notes by the program, which can misread them; a "
         "person's word in the table damage_review goes first. A note tells one side for all the "
-        "parts it names, and seldom whether a wing or a belly tore above or below: both views carry "
-        "the same figure."
+        "parts it names, and seldom whether a wing or a belly tore above or below: both views "
+        "carry the same figure."
     )
     figures = (
         "Figures are per 100 hours towed, of hauls of which it is known whether the net was "
