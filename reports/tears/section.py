@@ -54,15 +54,11 @@ def _sheet(damage: Row, fished: Row) -> TearSheet:
     parts = parts_of(damage, rig)
     causes = [cause for cause in damage["causes"] if cause["rig"] == rig]
     tables = [parts_of_rig(rig, parts), causes_of_rig(rig, fished, causes)]
-    says = rig_says(fished, parts, causes)
-    silent = len(fished["part_not_told"])
-    if silent:
-        says += f"; {silent:,} of {fished['damaged']:,} damaged hauls name no part"
     return TearSheet(
         rig=rig,
         name=f"tears-{identity(rig)}",
         title=rig,
-        says=f"{says}.",
+        says=f"{rig_says(fished, parts, causes)}.",
         tables=[table for table in tables if table is not None],
         notes=_notes(damage, parts),
     )

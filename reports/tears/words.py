@@ -56,9 +56,9 @@ def about(damage: Row) -> list[str]:
         ]
     told = damaged - silent
     counted = (
-        f"Of {damaged:,} damaged hauls, {told:,} name the part of the net that tore and {silent:,} "
-        f"name none; {damaged - len(whole['cause_not_told']):,} name a cause. A haul may name "
-        "several parts or causes and counts for each, so that shares do not add up to 100 %. What "
+        f"Of {damaged:,} damaged hauls, {_name(told)} the part of the net that tore and "
+        f"{_name(silent)} none; {_name(damaged - len(whole['cause_not_told']))} a cause. A haul "
+        "may name several parts or causes and counts for each, so that shares do not add up to 100 %. What "
         "is not named counts for none: all these figures are rather too low."
     )
     read = (
@@ -84,13 +84,13 @@ def beyond_chance(damage: Row) -> list[str]:
     if not outstanding:
         return [
             "No part is torn clearly more or less often with any rig than with "
-            f"{reference}, chance allowed for in {looks:,} comparisons. That is no proof that they "
-            "are alike."
+            f"{reference}, chance allowed for in {_counted(looks, 'comparison')}. That is no proof "
+            "that they are alike."
         ]
     claims = "; ".join(_claim(part, reference) for part in outstanding)
     return [
-        f"Beyond chance, allowed for in {looks:,} comparisons with {reference}: {claims}. Nothing "
-        "else is allowed for, such as where each was fished: it need not be the rig."
+        f"Beyond chance, allowed for in {_counted(looks, 'comparison')} with {reference}: "
+        f"{claims}. Nothing else is allowed for, such as where each was fished: it need not be the rig."
     ]
 
 
@@ -123,7 +123,9 @@ def rig_says(fished: Row, parts: Sequence[Row], causes: Sequence[Row]) -> str:
     if blamed:
         named = {BY.get(c["cause"], part_word(c["cause"])): c["hauls"] for c in causes}
         why = f", by {_commonest(named, blamed, 'whose cause is told')}"
-    return f"{rig}: {where}{why}"
+    silent = damaged - told
+    beside = f"; {_name(silent)} no part, of {damaged:,} damaged hauls" if silent else ""
+    return f"{rig}: {where}{why}{beside}"
 
 
 def _commonest(named: Mapping[str, int], told: int, whose: str = "whose place is told") -> str:
@@ -157,3 +159,8 @@ def whole_record(damage: Row) -> Row:
 
 def _counted(count: int, word: str) -> str:
     return f"{count:,} {word}{'' if count == 1 else 's'}"
+
+
+def _name(hauls: int) -> str:
+    """`1 names`, `12 name`."""
+    return f"{hauls:,} {'names' if hauls == 1 else 'name'}"
