@@ -66,8 +66,9 @@ def where_and_why(
     looks = [
         _Look(part, rig, ground, parts, causes, errors) for rig, ground, part in _cells_of(known)
     ]
+    noted = known.join(parts, on="row", how="semi")
     length_of_note = dict(
-        known.select("row", pl.col("damage_note").str.len_chars().fill_null(0)).iter_rows()
+        noted.select("row", pl.col("damage_note").str.len_chars().fill_null(0)).iter_rows()
     )
     torn = [row for look in looks for row in look.parts(length_of_note)]
     compared = _compared(looks, torn, reference, errors)

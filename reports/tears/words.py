@@ -58,8 +58,8 @@ def about(damage: Row) -> list[str]:
     counted = (
         f"Of {damaged:,} damaged hauls, {_name(told)} the part of the net that tore and "
         f"{_name(silent)} none; {_name(damaged - len(whole['cause_not_told']))} a cause. A haul "
-        "may name several parts or causes and counts for each, so that shares do not add up to 100 %. What "
-        "is not named counts for none: all these figures are rather too low."
+        "may name several parts or causes and counts for each, so that shares do not add up to "
+        "100 %. What is not named counts for none: all these figures are rather too low."
     )
     read = (
         "Parts, sides and causes are read from the notes by the program, which can misread them; a "
@@ -90,7 +90,8 @@ def beyond_chance(damage: Row) -> list[str]:
     claims = "; ".join(_claim(part, reference) for part in outstanding)
     return [
         f"Beyond chance, allowed for in {_counted(looks, 'comparison')} with {reference}: "
-        f"{claims}. Nothing else is allowed for, such as where each was fished: it need not be the rig."
+        f"{claims}. Nothing else is allowed for, such as where each was fished: it need not be "
+        "the rig."
     ]
 
 
