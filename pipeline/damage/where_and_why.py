@@ -18,6 +18,7 @@ from pipeline.damage.against_reference import ByTrip, against_reference
 from pipeline.damage.found import Fished, NamedCause, NoteBehind, TornPart, WhereAndWhy
 from pipeline.notes.parts import CAUSES, PARTS
 from pipeline.rates.rate_table import ALL_GROUNDS, rate_of
+from schemas.words import UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -53,14 +54,17 @@ def where_and_why(
 
     `haul_damage` has row, vessel, trip, haul, rig_version, ground, tow_hours, damage_events, parts,
     side, cause and damage_note; `damage_parts` has row, part and side, `damage_causes` row and
-    cause, both of damaged hauls only. Every part and cause that can be read of a note is there for
-    every rig, torn or not, then words of a person's own.
+    cause, both of damaged hauls only. Hauls without a rig are left out. Every part and cause that
+    can be read of a note is there for every rig, torn or not, then words of a person's own.
     """
-    known = haul_damage.filter(pl.col("damage_events").is_not_null()).sort("row")
+    known = haul_damage.filter(
+        pl.col("damage_events").is_not_null(), pl.col("rig_version").is_not_null()
+    ).sort("row")
     known = known.with_columns(
-        (pl.struct("vessel", "trip").rank("dense").cast(pl.Int64) - 1).alias("trip_number")
+        pl.col("ground").fill_null(UNKNOWN_GROUND),
+        (pl.struct("vessel", "trip").rank("dense").cast(pl.Int64) - 1).alias("trip_number"),
     )
-    own = known.select("row", "rig_version", "trip_number", pl.col("ground"))
+    own = known.select("row", "trip_number")
     parts = damage_parts.select("row", "part", "side").join(own, on="row").sort("row")
     causes = damage_causes.select("row", "cause").join(own, on="row").sort("row")
     looks = [

@@ -120,4 +120,4 @@ def test_a_reference_that_was_never_fished_leaves_no_comparison() -> None:
 
 
 def _as_text(value: object) -> object:
-    return ", ".join(map(str, value)) if isinstance(value, list) else value
+    return ", ".join(map(str, value)) or None if isinstance(value, list) else value
