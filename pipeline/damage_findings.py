@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from pipeline.damage.cumulative import find_cumulative_mending
 from pipeline.damage.part_ratios import find_part_ratios
 from pipeline.damage.two_parts import find_two_parts
+from pipeline.damage.where_and_why import where_and_why
 
 if TYPE_CHECKING:
     import polars as pl
@@ -19,12 +20,20 @@ if TYPE_CHECKING:
 def damage_findings(
     joined: JoinedSeason, sums: pl.DataFrame, reference: str, settings: Settings
 ) -> dict[str, Any]:
-    """What damage cost in its two parts, and how mending adds up over a rig's life.
+    """Where and why the net tore, what that cost in its two parts, and how mending adds up.
 
     `sums` are the season's with their conditions.
     """
     damage_sums = joined.with_conditions(joined.damage.sums)
+    told = where_and_why(
+        joined.damage.hauls,
+        joined.damage.parts,
+        joined.damage.causes,
+        reference=reference,
+        errors=settings.model.errors,
+    )
     return {
+        "damage": asdict(told),
         "costs": {
             "parts": [
                 asdict(row) for row in find_two_parts(sums, damage_sums, settings.model.errors)

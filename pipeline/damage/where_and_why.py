@@ -16,9 +16,8 @@ from statsmodels.stats.multitest import multipletests
 
 from pipeline.damage.against_reference import ByTrip, against_reference
 from pipeline.damage.found import Fished, NamedCause, NoteBehind, TornPart, WhereAndWhy
-from pipeline.notes.parts import CAUSES, PARTS
 from pipeline.rates.rate_table import ALL_GROUNDS, rate_of
-from schemas.words import UNKNOWN_GROUND
+from schemas.words import CAUSES, NET_PARTS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -136,7 +135,7 @@ class _Look:
     def parts(self, length_of_note: dict[int, int]) -> Iterable[TornPart]:
         """Every part, in the order of the net, then words of a person's own."""
         of_a_rig = self.rig is not None
-        for part in _words(PARTS, self.named["part"]):
+        for part in _words(NET_PARTS, self.named["part"]):
             named = self.named.filter(pl.col("part") == part)
             sides = named["side"].fill_null("").to_list()
             rows = _rows(named)
@@ -190,7 +189,7 @@ class _Look:
         """Hauls per 100 h and the limits."""
         trips = 1 + int(self.trips[-1])
         total = _by_trip(named["trip_number"], pl.ones(named.height, eager=True), trips)
-        rate = rate_of("damage_events", total[self.trips], self.hours, self.errors)
+        rate = rate_of(total[self.trips], self.hours, self.errors, counted=True)
         low, high = (
             None if end is None else end * PER_HOURS for end in (rate["low"], rate["high"])
         )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
+from pipeline.joining.list_places import list_places
 from pipeline.joining.patterns import number_patterns
 from pipeline.nearest import did_you_mean
 from pipeline.problems import SeasonUnusableError
@@ -33,7 +34,8 @@ class DamageTables:
 
     `hauls` has one row a haul; `unknown` sums of hauls that nobody knows of, `sums` those of
     damaged hauls with what they cost; `watched` the hauls by the life of their rig, `moments` its
-    checks and changes; `hour_worth` is what a lost hour is worth and who says so.
+    checks and changes; `parts` and `causes` one row a part and a cause of a damaged haul;
+    `hour_worth` is what a lost hour is worth and who says so.
     """
 
     hauls: pl.DataFrame
@@ -41,6 +43,8 @@ class DamageTables:
     sums: pl.DataFrame
     watched: pl.DataFrame
     moments: pl.DataFrame
+    parts: pl.DataFrame
+    causes: pl.DataFrame
     hour_worth: dict[str, Any]
 
 
@@ -110,6 +114,7 @@ def join_season(
     database.make("boat_records")
     hour_worth = database.make("hour_worth")
     haul_damage = database.make("haul_damage")
+    database.put("list_places", list_places(haul_damage))
     database.make("haul_outcomes")
     return JoinedSeason(
         sums=database.make("sums"),
@@ -122,6 +127,8 @@ def join_season(
             sums=database.make("damage_sums"),
             watched=database.make("watched_hauls"),
             moments=database.make("rig_moments"),
+            parts=database.make("damage_parts"),
+            causes=database.make("damage_causes"),
             hour_worth=hour_worth.row(0, named=True),
         ),
         adjust=adjust,

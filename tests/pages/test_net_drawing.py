@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import sync_playwright
 
-from pipeline.notes.parts import PARTS
 from reports.net_drawing.legend import legend
 from reports.net_drawing.shades import Shades
 from reports.net_drawing.views import from_above, from_below
 from reports.net_drawing.words import PartRate
+from schemas.words import NET_PARTS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -29,12 +29,13 @@ TOUCHING_PX = 1.0
 SIDE = ("wing", "bunt", "belly")
 NETS = {
     "never torn": {},
-    "all sides told": dict.fromkeys(PARTS, PartRate(1.44, 0.66, 0.88)),
-    "often": dict.fromkeys(PARTS, PartRate(188.0, 88.8, 0.001)),
+    "all sides told": dict.fromkeys(NET_PARTS, PartRate(1.44, 0.66, 0.88)),
+    "often": dict.fromkeys(NET_PARTS, PartRate(188.0, 88.8, 0.001)),
     "some sides told": {
-        part: PartRate(0.3 * at, 0.2 if part in SIDE else 0.0, 0.0) for at, part in enumerate(PARTS)
+        part: PartRate(0.3 * at, 0.2 if part in SIDE else 0.0, 0.0)
+        for at, part in enumerate(NET_PARTS)
     },
-    "<script>document.title = 'run'</script>": dict.fromkeys(PARTS, PartRate(44.4, 22.2, 11.1)),
+    "<script>document.title = 'run'</script>": dict.fromkeys(NET_PARTS, PartRate(44.4, 22.2, 11.1)),
 }
 
 MEASURE = """() => [...document.querySelectorAll('svg.rig-drawing')].map(svg => {

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipeline.notes.parts import CAUSES, PARTS
+from schemas.words import CAUSES, NET_PARTS
 from tests.spec.torn_nets import found_in
 
 few = settings(max_examples=15, deadline=None)
@@ -34,7 +34,7 @@ def random_hauls(seed: int) -> pl.DataFrame:
             "ground": chance.choice(["mud", "rocky"], size),
             "tow_hours": chance.uniform(0.02, 9, size).round(3),
             "damage_events": [None if n < 0 else int(n) for n in chance.integers(-1, 3, size)],
-            "parts": lists(PARTS),
+            "parts": lists(NET_PARTS),
             "cause": lists(CAUSES),
             "side": chance.choice(["port", "starboard", "both", ""], size),
             "damage_note": ["torn" * int(n) for n in chance.integers(0, 9, size)],

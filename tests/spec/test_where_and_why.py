@@ -11,7 +11,7 @@ import pytest
 from polars.testing import assert_frame_equal
 
 from pipeline.damage.where_and_why import MOST_NOTES
-from pipeline.notes.parts import CAUSES, PARTS
+from schemas.words import CAUSES, NET_PARTS
 from tests.contracts.contract_files import Case, cases_in
 from tests.spec.text_tables import table_from
 from tests.spec.torn_nets import found_in, season
@@ -42,7 +42,7 @@ def test_every_part_and_cause_is_there_for_every_rig_torn_or_not() -> None:
     found = found_in(season(["rope", "bobbins"]))
     for rig in (None, "rope", "bobbins"):
         of_rig = [p.part for p in found.parts if p.rig == rig and p.ground == "all"]
-        assert of_rig == list(PARTS)
+        assert of_rig == list(NET_PARTS)
         assert [c.cause for c in found.causes if c.rig == rig and c.ground == "all"] == list(CAUSES)
 
 
