@@ -24,14 +24,15 @@ RANK_TOLERANCE = 1e-9
 class Cells:
     """Sums by trip and pattern, and the terms of a model over the patterns.
 
-    `design` is patterns × terms. `pattern` and `trip` are indices, one for each sum; `hauls`,
-    `hours` and `total` stand beside them. `estimable` says of each term whether the patterns
-    tell it from the others.
+    `design` is patterns × terms. `row`, `pattern` and `trip` are indices, one for each sum: its
+    place in what was laid out, its pattern and its trip; `hauls`, `hours` and `total` stand beside
+    them. `estimable` says of each term whether the patterns tell it from the others.
     """
 
     design: NDArray[np.float64]
     terms: tuple[str, ...]
     estimable: NDArray[np.bool_]
+    row: NDArray[np.int64]
     pattern: NDArray[np.int64]
     trip: NDArray[np.int64]
     hauls: NDArray[np.float64]
@@ -65,7 +66,9 @@ def lay_out(
     columns = [rig, *factors]
     conditions = columns if measure is None else [*columns, measure]
     patterns = sums.select(conditions).unique().sort(conditions).with_row_index("cell")
-    rows = sums.join(patterns, on=conditions, how="left", maintain_order="left")
+    rows = sums.with_row_index("place").join(
+        patterns, on=conditions, how="left", maintain_order="left"
+    )
     terms = ["intercept"]
     parts = [np.ones(patterns.height)]
     ranks = patterns.select(pl.col(columns).rank("dense")).to_numpy()
@@ -92,6 +95,7 @@ def lay_out(
         design=design[:, independent],
         terms=tuple(np.array(terms)[independent]),
         estimable=_estimable(relations)[independent],
+        row=rows["place"].to_numpy().astype(np.int64),
         pattern=place[rows["cell"].to_numpy()],
         trip=trips.to_numpy().astype(np.int64) - 1,
         hauls=rows["hauls"].to_numpy().astype(float),

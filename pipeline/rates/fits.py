@@ -57,7 +57,7 @@ def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fit
     A level without any of the outcome tells nothing of the ratios of others: its own mean goes
     to zero. Such levels are left out, which is the limit of the fit.
     """
-    seen = _levels_with_some(sums, ["rig_version", *factors])
+    seen = levels_with_some(sums, ["rig_version", *factors])
     rigs = seen["rig_version"].unique().to_list()
     if question.reference not in rigs or (len(rigs) < 2 and question.measure is None):
         return None
@@ -69,7 +69,8 @@ def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fit
         return None
 
 
-def _levels_with_some(sums: pl.DataFrame, columns: list[str]) -> pl.DataFrame:
+def levels_with_some(sums: pl.DataFrame, columns: list[str]) -> pl.DataFrame:
+    """The sums of levels that have some of the outcome, of every column."""
     while True:
         some = pl.all_horizontal(pl.col("total").sum().over(column) > 0 for column in columns)
         kept = sums.filter(some)

@@ -1,0 +1,168 @@
+"""What was caught and what damage cost per hour, each rig in the same mix of conditions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+import polars as pl
+
+from pipeline.damage.resampling import refit
+from pipeline.rates.cells import lay_out, term
+from pipeline.rates.fits import levels_with_some
+from pipeline.rates.poisson import NoFitError, fit_rates
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from pipeline.rates.cells import Cells
+    from pipeline.rates.poisson import RateFit
+
+RIG = "rig_version"
+
+
+@dataclass(frozen=True)
+class Outgoing:
+    """The log-rate model of one outcome: catch value, or damage cost.
+
+    `rigs` are those that were fished and can be told from the conditions; `base` is the one that
+    others are held against, None where nobody had any of the outcome. `met` are the conditions
+    in which those rigs were fished, and `living` those of them that have a mean above nought.
+    """
+
+    cells: Cells | None
+    fit: RateFit | None
+    base: str | None
+    trip: NDArray[np.int64]
+    rigs: frozenset[str]
+    met: pl.DataFrame
+    living: pl.DataFrame
+
+    def per_hour(
+        self, mix: pl.DataFrame, rigs: Sequence[str], weights: NDArray[np.float64]
+    ) -> dict[str, NDArray[np.float64]]:
+        """The outcome per hour for each rig over the mix: the season's own first, then each draw's.
+
+        `mix` has the conditions and `share`, which adds up to 1.
+        """
+        nothing = np.zeros(1 + weights.shape[1])
+        if self.cells is None or self.fit is None:
+            return dict.fromkeys(rigs, nothing)
+        drawn = refit(self.cells, self.fit.estimate, self.trip, weights)
+        found = np.column_stack([self.fit.estimate, drawn])
+        names = [name for name in mix.columns if name != "share"]
+        living = mix.join(self.living, on=names, how="semi", maintain_order="left")
+        of_base = living["share"].to_numpy() @ np.exp(self._rows(living, names) @ found)
+        return {rig: self._of_rig(rig, of_base, found, nothing) for rig in rigs}
+
+    def _rows(self, mix: pl.DataFrame, names: list[str]) -> NDArray[np.float64]:
+        """The terms of the model for the base rig in each condition of the mix."""
+        terms = self.cells.terms if self.cells else ()
+        columns = [np.ones(mix.height)]
+        for name in terms[1:]:
+            column, _, level = name.partition(": ")
+            here = (mix[column] == level).to_numpy() if column in names else np.zeros(mix.height)
+            columns.append(here.astype(float))
+        return np.column_stack(columns)
+
+    def _of_rig(
+        self,
+        rig: str,
+        of_base: NDArray[np.float64],
+        found: NDArray[np.float64],
+        nothing: NDArray[np.float64],
+    ) -> NDArray[np.float64]:
+        if rig == self.base:
+            return of_base
+        terms = self.cells.terms if self.cells else ()
+        name = term(RIG, rig)
+        if name not in terms:
+            return nothing
+        return np.asarray(of_base * np.exp(found[terms.index(name)]))
+
+
+@dataclass(frozen=True)
+class MoneyFit:
+    """The models of the outcomes that were recorded, with the same factors, and the common mix.
+
+    `mix` has the conditions that are known to every model, and the `share` of the hours in each.
+    """
+
+    models: dict[str, Outgoing]
+    factors: tuple[str, ...]
+    mix: pl.DataFrame
+    mix_hours: float
+
+    def told(self, rig: str) -> bool:
+        """Whether the rig is told from the conditions in every model."""
+        return all(rig in model.rigs for model in self.models.values())
+
+
+def fit_money(
+    sums: Mapping[str, pl.DataFrame], reference: str, factors: Sequence[str]
+) -> MoneyFit | None:
+    """The models of each outcome in `sums`, adjusted for as many factors as both will bear.
+
+    Each table has vessel, trip, trip_number, rig_version, ground, hauls, tow_hours, total and the
+    factors. The last named factor is given up first, down to the first, as for single outcomes.
+    None where there is no fit, or no condition that all models know.
+    """
+    for many in range(len(factors), 0 if factors else -1, -1):
+        kept = list(factors[:many])
+        models = {name: _fit(part, reference, kept) for name, part in sums.items()}
+        fitted = {name: model for name, model in models.items() if model is not None}
+        if len(fitted) == len(models):
+            return _in_a_common_mix(fitted, sums, kept)
+    return None
+
+
+def _in_a_common_mix(
+    models: dict[str, Outgoing], sums: Mapping[str, pl.DataFrame], factors: list[str]
+) -> MoneyFit | None:
+    names = factors or ["ground"]
+    first = next(iter(sums.values()))
+    mix = first.group_by(names).agg(pl.col("tow_hours").sum()).sort(names)
+    for model in models.values():
+        mix = mix.join(model.met, on=names, how="semi", maintain_order="left")
+    if mix.is_empty():
+        return None
+    hours = float(mix["tow_hours"].sum())
+    shares = mix.select(*names, (pl.col("tow_hours") / hours).alias("share"))
+    return MoneyFit(models, tuple(factors), shares, hours)
+
+
+def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> Outgoing | None:
+    """The model of one outcome; none where there is no finite fit, or too few trips for it.
+
+    Levels without any of the outcome are left out, which is the limit of the fit: their mean is
+    nought. Where the reference is one of them the first rig that has some is the base.
+    """
+    names = factors or ["ground"]
+    seen = levels_with_some(sums, [RIG, *factors])
+    fished = frozenset(sums[RIG].unique().to_list())
+    if seen.is_empty():
+        met = sums.select(names).unique()
+        return Outgoing(None, None, None, np.zeros(0, np.int64), fished, met, met.clear())
+    with_some = seen[RIG].unique().sort().to_list()
+    base = reference if reference in with_some else with_some[0]
+    telling = [name for name in factors if seen[name].n_unique() > 1]
+    try:
+        cells = lay_out(seen, RIG, base, telling)
+        fit = fit_rates(cells, "trip")
+    except NoFitError:
+        return None
+    apart = {rig for rig in with_some if rig != base and fit.effect(term(RIG, rig)) is None}
+    linked = pl.col(RIG).is_in(sorted(set(with_some) - apart))
+    kept = seen[cells.row]
+    return Outgoing(
+        cells,
+        fit,
+        base,
+        kept["trip_number"].to_numpy().astype(np.int64),
+        fished - apart,
+        sums.filter(linked).select(names).unique(),
+        kept.filter(linked).select(names).unique(),
+    )
