@@ -1,0 +1,1 @@
+"""What would pay: catch against damage, in money."""

@@ -1,0 +1,84 @@
+"""The net change per hour of each rig: a dot and an interval, with nought as a line."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import altair as alt
+
+from reports.charts import ROWS, STEP, WIDTH, by_rig, whole
+from reports.money.sentences import ahead, is_told
+from reports.sentences import ALL_GROUNDS
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.marks import Marks
+
+Row = dict[str, Any]
+
+MOST_IN_VIEW = 4.0
+"""The axis reaches at most so many times the median interval's reach: a wild one is cut off."""
+
+
+def money_chart(findings: Findings, marks: Marks) -> Row | None:
+    """Each rig's net change against the reference, over all grounds, in money per hour."""
+    currency = findings["season"]["currency"]
+    reference = findings["season"]["reference_rig"]
+    rows = [
+        _row(row, currency)
+        for row in findings["money"]["rigs"]
+        if row["ground"] == ALL_GROUNDS and is_told(row)
+    ]
+    if not rows:
+        return None
+    reach = _reach(rows)
+    scale = alt.Scale(domain=[-reach, reach], clamp=True, nice=False)
+    y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
+    says = alt.Description("says:N")
+    colour, shape = by_rig(marks)
+    base = alt.Chart(ROWS)
+    unit = f"{currency} per hour".strip()
+    axis = alt.Axis(
+        tickCount=5,
+        format=",.2~f",
+        title=[f"{unit} towed, against {reference}", "behind ◂   ▸ ahead"],
+    )
+    chart = alt.layer(
+        alt.Chart(alt.InlineData(values=[{"at": 0}]))
+        .mark_rule(strokeDash=[4, 3], color="#888888")
+        .encode(x=alt.X("at:Q", scale=scale)),
+        base.mark_rule(strokeWidth=3).encode(
+            x=alt.X("low:Q", scale=scale, axis=axis),
+            x2="high:Q",
+            y=y,
+            color=colour,
+            description=says,
+        ),
+        base.mark_point(filled=True, size=130, opacity=1).encode(
+            x=alt.X("change:Q", scale=scale), y=y, color=colour, shape=shape, description=says
+        ),
+    ).properties(width=WIDTH, height=alt.Step(STEP + 4))
+    return whole(chart, rows=rows)
+
+
+def _row(row: Row, currency: str) -> Row:
+    change = row["net_change"]
+    return {
+        "rig": row["rig"],
+        "change": change["estimate"],
+        "low": change["low"],
+        "high": change["high"],
+        "says": f"{row['rig']}: {ahead(change, currency)}; {row['verdict']}",
+    }
+
+
+def _reach(rows: list[Row]) -> float:
+    """How far the axis goes either way: past every dot, and past intervals that are not wild."""
+    dots = max(abs(row["change"]) for row in rows)
+    reaches = sorted(
+        max(abs(row["low"]), abs(row["high"])) for row in rows if row["low"] is not None
+    )
+    if not reaches:
+        return dots * 1.2 or 1.0
+    middle = reaches[len(reaches) // 2]
+    return max(dots * 1.2, min(reaches[-1], MOST_IN_VIEW * middle) * 1.1) or 1.0

@@ -1,0 +1,149 @@
+"""The section "What would pay": each rig in money, ground by ground, and what is not in it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.money.sentences import (
+    claim,
+    is_clear,
+    is_told,
+    money,
+    of_rig,
+    on_grounds,
+    without_a_figure,
+)
+from reports.money.tables import by_ground, cost_alone, in_full, value_alone
+from reports.parts import Figure, Row, Section, Table
+from reports.plain_words import ADVICE_CAUTION
+from reports.sentences import ALL_GROUNDS
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+
+ABOUT = (
+    "Catch value per hour towed, less what damage costs per hour: mending or the repair's bill, "
+    "and the fishing hours lost to it. Both are told like for like, over one mix of conditions: "
+    "the season's own, as far as both are known there. The intervals hold 19 times in 20, as far "
+    "as the record tells; they come from drawing the season's trips anew, a thousand times."
+)
+NOT_IN_IT = (
+    "Not in it, because nobody recorded them: fuel, ice, wear of doors and warps, the crew's "
+    "share, and what the rig itself costs. The catch is that of good tows, at the prices given; a "
+    "tow lost to damage is not in it."
+)
+NOT_WHY = (
+    "It says what went with a rig, not why: a skipper may use it on days that differ in ways "
+    f"nobody wrote down. {ADVICE_CAUTION}"
+)
+NO_VALUE = (
+    "What the catch is worth is not known, so nothing can be said of what pays. It takes a table "
+    "of catches and a table of prices."
+)
+NO_COST = (
+    "What damage costs is not known, so nothing can be said of what pays. It takes hours lost, and "
+    "a repair cost in the hauls or mending hours with [costs] mending_hour in season.toml."
+)
+
+
+def what_would_pay(findings: Findings) -> Section | None:
+    """The section; None where there is only one rig."""
+    if len(findings["rigs"]) < 2:
+        return None
+    rows, currency = findings["money"]["rigs"], findings["season"]["currency"]
+    over_all = [row for row in rows if row["ground"] == ALL_GROUNDS]
+    told = sorted(filter(is_told, over_all), key=_surest_first)
+    of_grounds = _of_grounds(rows, findings)
+    missing = _missing(rows)
+    apart = [] if missing else without_a_figure([row for row in over_all if not is_told(row)])
+    of_rigs = [*(of_rig(row, currency) for row in told), on_grounds(of_grounds, currency), *apart]
+    return Section(
+        "what-would-pay",
+        "What would pay",
+        paragraphs=[*missing, *filter(None, of_rigs)],
+        figures=[_figure(told, findings)] if told else [],
+        tables=_partly_known(over_all, findings) if missing else _by_ground(of_grounds, findings),
+        points=[ABOUT, *_reckoned_at(findings), NOT_IN_IT, NOT_WHY] if rows else [],
+    )
+
+
+def _of_grounds(rows: list[Row], findings: Findings) -> list[Row]:
+    """The rigs that are told on a ground of its own, in the order of the grounds."""
+    grounds = findings["season"]["grounds"]
+    return sorted(
+        (row for row in rows if row["ground"] in grounds and is_told(row)),
+        key=lambda row: (grounds.index(row["ground"]), row["rig"]),
+    )
+
+
+def _surest_first(row: Row) -> tuple[int, float]:
+    """Those that pay, then those that cost, the most money first; the rest by their hauls."""
+    if not is_clear(row):
+        return 1, -row["rig_hauls"]
+    return 0, -row["net_change"]["estimate"]
+
+
+def _missing(rows: list[Row]) -> list[str]:
+    """What would have to be recorded for a verdict."""
+    known = {name for row in rows for name in row["known"]}
+    return [
+        words
+        for name, words in (("value", NO_VALUE), ("damage_cost", NO_COST))
+        if name not in known
+    ]
+
+
+def _reckoned_at(findings: Findings) -> list[str]:
+    """What an hour lost and an hour of mending are reckoned at, and from where."""
+    terms, currency = findings["money"]["terms"], findings["season"]["currency"]
+    said = []
+    if terms["hour_lost"] is not None:
+        source = {
+            "setting": "as season.toml says",
+            "catch": "what the season's catch was worth per hour towed",
+        }[terms["hour_lost_from"]]
+        said.append(f"An hour lost is reckoned at {money(terms['hour_lost'], currency)}, {source}.")
+    if terms["mending_hour"] is not None:
+        said.append(
+            f"An hour of mending is reckoned at {money(terms['mending_hour'], currency)} a hand, "
+            "as season.toml says, where the repair's own cost was not written down."
+        )
+    elif terms["hour_lost"] is not None:
+        said.append("Mending counts only where the repair's own cost was written down.")
+    return [" ".join(said)] if said else []
+
+
+def _figure(told: list[Row], findings: Findings) -> Figure:
+    season = findings["season"]
+    reference, currency = season["reference_rig"], season["currency"]
+    clear = [row for row in told if is_clear(row)]
+    return Figure(
+        name="net-change",
+        kind="money",
+        outcome="value",
+        title=claim(clear[0], currency)
+        if clear
+        else f"No rig is clearly ahead of {reference} in money, or behind it",
+        caption=(
+            f"Catch less damage, per hour towed, against {reference}: the dot is this season's, "
+            "the bar is the 95 % interval, the dashed line is no difference. Right of it the rig "
+            "came out ahead. A bar that runs off the edge is wider than shown; a dot without a bar "
+            "is of two rigs of which one had no damage at all."
+        ),
+        table=in_full(told, reference, currency),
+    )
+
+
+def _by_ground(told: list[Row], findings: Findings) -> list[Table]:
+    season = findings["season"]
+    return [by_ground(told, season["reference_rig"], season["currency"])] if told else []
+
+
+def _partly_known(rows: list[Row], findings: Findings) -> list[Table]:
+    """What is known where the catch's value or the damage's cost is not."""
+    season = findings["season"]
+    return [
+        make(told, season["reference_rig"], season["currency"])
+        for change, make in (("catch_change", value_alone), ("saved", cost_alone))
+        if (told := [row for row in rows if row[change] is not None])
+    ]

@@ -1,0 +1,183 @@
+"""What a change of rig would pay, in words: what it may lose, what it did, how sure that is."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, listed, where
+
+if TYPE_CHECKING:
+    from reports.parts import Row
+
+Figure = dict[str, float | None]
+
+NO_INTERVAL = "no interval can be given"
+TO_EARN_BACK = 1000
+SAID_IN_FULL = 10
+"""A sum of money below this is said with a decimal."""
+
+
+def money(amount: float, currency: str) -> str:
+    """A sum of money without its sign: 1,240 EUR, 4.6 EUR."""
+    return f"{_size(amount)} {currency}".strip()
+
+
+def _size(amount: float) -> str:
+    size = abs(amount)
+    return f"{size:,.0f}" if size >= SAID_IN_FULL else f"{size:.1f}"
+
+
+def ahead(change: Figure, currency: str) -> str:
+    """How far ahead by the hour: 18 EUR an hour ahead (between 4.7 and 31 EUR ahead)."""
+    estimate, low, high = (change[name] for name in ("estimate", "low", "high"))
+    side = "behind" if (estimate or 0.0) < 0 else "ahead"
+    said = f"{money(estimate or 0.0, currency)} an hour {side}"
+    if low is None or high is None:
+        return f"{said} ({NO_INTERVAL})"
+    if low < 0 < high:
+        reach = f"{money(low, currency)} behind to {money(high, currency)} ahead"
+        return f"{said} (anything from {reach})"
+    near, far = sorted((abs(low), abs(high)))
+    return f"{said} (between {_size(near)} and {money(far, currency)} {side})"
+
+
+def percent_of(share: float) -> int:
+    """A share in percent without its sign."""
+    return round(abs(share) * 100)
+
+
+def _in_percent(low: float | None, high: float | None) -> str:
+    """The interval of a change in percent, less or more."""
+    if low is None or high is None:
+        return NO_INTERVAL
+    if low < 0 < high:
+        return f"anything from {percent_of(low):,} % less to {percent_of(high):,} % more"
+    near, far = sorted((percent_of(low), percent_of(high)))
+    return f"between {near:,} and {far:,} % {'less' if low < 0 else 'more'}"
+
+
+def is_told(row: Row) -> bool:
+    """Whether there is a net change to tell."""
+    return row["net_change"] is not None
+
+
+def is_clear(row: Row) -> bool:
+    """Whether the rig pays or costs, past doubt."""
+    return row["verdict"] in {"pays", "costs"}
+
+
+def what_would_pay(row: Row) -> str:
+    """How much the catch may fall, or must rise, for the rig to come out even."""
+    rig, reference, share = row["rig"], row["reference"], row["break_even"]
+    if share is None:
+        return f"{reference} caught nothing of worth, so there is no share of it to lose"
+    percent = percent_of(share["estimate"])
+    if percent == 0:
+        said = f"{rig} pays if its catch is worth more than {reference}'s"
+    elif share["estimate"] > 0:
+        said = f"{rig} pays unless it loses more than {percent:,} % of {reference}'s catch value"
+    else:
+        said = f"{rig} pays only if its catch is worth {percent:,} % more than {reference}'s"
+    return f"{said} ({_may_lose(share)})"
+
+
+def _may_lose(share: Figure) -> str:
+    """The interval of the share that may be lost; where it has both signs, each is said."""
+    low, high = share["low"], share["high"]
+    if low is None or high is None:
+        return NO_INTERVAL
+    if low < 0 < high:
+        return (
+            f"anything from losing {percent_of(high):,} % to having to gain {percent_of(low):,} %"
+        )
+    ends = sorted((percent_of(low), percent_of(high)))
+    return f"between {ends[0]:,} and {ends[1]:,} %"
+
+
+def what_it_did(row: Row, currency: str) -> str:
+    """What the catch did in this season, and what came of it by the hour."""
+    caught = row["catch_change"]
+    parts = []
+    if caught is not None:
+        percent = percent_of(caught["estimate"])
+        less = "less" if caught["estimate"] < 0 else "more"
+        said = f"{percent:,} % {less}" if percent else "neither less nor more"
+        parts.append(f"it caught {said} in value ({_in_percent(caught['low'], caught['high'])})")
+    parts.append(f"it came out {ahead(row['net_change'], currency)}")
+    return f"in this season{_in_part(row)} {', so '.join(parts)}"
+
+
+def _in_part(row: Row) -> str:
+    return "" if row["part"] == WHOLE_RECORD else f", from {row['part']},"
+
+
+def of_rig(row: Row, currency: str) -> str:
+    """All that is said of one rig over all grounds: the bound, what it did, how far to trust it.
+
+    The row has a net change.
+    """
+    told = [f"{what_would_pay(row)}; {what_it_did(row, currency)}.", VERDICT_WORDS[row["verdict"]]]
+    if row["verdict"] == "pays":
+        told.append(earned_back(row, currency))
+    return " ".join([*told, *(DOUBTS[name] for name in row["cautions"] if name in DOUBTS)])
+
+
+def on_grounds(rows: list[Row], currency: str) -> str:
+    """The grounds on which a rig clearly pays or costs; nothing where there is none."""
+    clear = [row for row in rows if is_clear(row)]
+    if not clear:
+        return ""
+    said = "; ".join(
+        f"{where(row['ground']).strip()}, {row['rig']} {ahead(row['net_change'], currency)}"
+        for row in clear
+    )
+    return (
+        f"{said[:1].upper()}{said[1:]}. Of {len(rows):,} such comparisons by ground one may stand "
+        "out by luck alone."
+    )
+
+
+VERDICT_WORDS = {
+    "pays": "It paid.",
+    "costs": "It cost more than it brought.",
+    "can't be told": "Whether it pays can't be told from this season.",
+}
+
+DOUBTS = {
+    "few trips": "Fewer than ten trips of one of them: take it with care.",
+    "few hauls": "Fewer than ten hauls of one of them were side by side.",
+    "seen in few hauls": "Fewer than five hauls of one of them had damage, which settles nothing.",
+    "none seen": "One of them had no damage at all: its cost is put at nought, and may be more.",
+}
+
+
+def earned_back(row: Row, currency: str) -> str:
+    """Over how many hours a thousand is earned back, for a rig that pays."""
+    low, high = row["net_change"]["low"], row["net_change"]["high"]
+    price = f"{TO_EARN_BACK:,} {currency}".strip()
+    return (
+        f"At that, each {price} of what it costs to change over is earned back in about "
+        f"{row['hours_to_earn_back']:,.0f} hours towed (between {TO_EARN_BACK / high:,.0f} and "
+        f"{TO_EARN_BACK / low:,.0f})."
+    )
+
+
+def why_not(row: Row) -> str:
+    """Why there is no figure for two rigs, in a few words."""
+    return next((WHY_UNTOLD[name] for name in row["cautions"] if name in WHY_UNTOLD), "not known")
+
+
+def without_a_figure(rows: list[Row]) -> list[str]:
+    """The rigs of which nothing can be told, a sentence a reason."""
+    by_reason: dict[str, list[str]] = {}
+    for row in rows:
+        by_reason.setdefault(why_not(row), []).append(row["rig"])
+    return [f"No figure for {listed(rigs)}: {why}." for why, rigs in by_reason.items()]
+
+
+def claim(row: Row, currency: str) -> str:
+    """The finding of one rig, as the title of a chart or a line of the first screen."""
+    verb = "came out ahead of" if row["verdict"] == "pays" else "fell behind"
+    place = where(row["ground"])
+    amount = money(row["net_change"]["estimate"], currency)
+    return f"{row['rig']} {verb} {row['reference']}{place} by {amount} an hour"

@@ -1,0 +1,130 @@
+"""The tables of money: a column is a header and what it says of a row."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.parts import Row, Table
+from reports.sentences import WHOLE_RECORD, factor_words, where
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    Columns = dict[str, Callable[[Row], str]]
+
+UNKNOWN = "–"
+
+
+def in_full(told: list[Row], reference: str, currency: str) -> Table:
+    """Every figure of each rig over all grounds."""
+    columns: Columns = {
+        "rig": _rig,
+        "net change": _change("net_change", _signed),
+        "verdict": lambda row: str(row["verdict"]),
+        **_per_hour(reference),
+        "catch may change by": _bound,
+        "catch changed by": _change("catch_change", _signed_percent),
+        "damage saved": _change("saved", _signed),
+        f"net change over {reference}'s hours": _change("over_season", _signed),
+        **_rests_on(reference),
+    }
+    return _table(f"Each rig against {reference}, per hour towed{_in(currency)}", told, columns)
+
+
+def by_ground(told: list[Row], reference: str, currency: str) -> Table:
+    """The net change on each ground."""
+    columns: Columns = {
+        "rig and ground": lambda row: f"{_rig(row)}{where(row['ground'])}",
+        "net change": _change("net_change", _signed),
+        "verdict": lambda row: str(row["verdict"]),
+        **_per_hour(reference),
+        **_rests_on(reference),
+    }
+    caption = f"Ground by ground: each rig against {reference}, per hour towed{_in(currency)}"
+    return _table(caption, told, columns)
+
+
+def value_alone(told: list[Row], reference: str, currency: str) -> Table:
+    """What was caught, where it is not known what damage costs."""
+    columns: Columns = {
+        "rig": _rig,
+        "change": _change("catch_change", _signed_percent),
+        f"catch / {reference}'s": lambda row: _of_both(row, "value"),
+        **_rests_on(reference),
+    }
+    return _table(f"Catch value per hour towed{_in(currency)}", told, columns)
+
+
+def cost_alone(told: list[Row], reference: str, currency: str) -> Table:
+    """What damage costs, where it is not known what the catch is worth."""
+    columns: Columns = {
+        "rig": _rig,
+        "saved": _change("saved", _signed),
+        f"damage / {reference}'s": lambda row: _of_both(row, "cost"),
+        **_rests_on(reference),
+    }
+    return _table(f"What damage costs per hour towed{_in(currency)}", told, columns)
+
+
+def _table(caption: str, told: list[Row], columns: Columns) -> Table:
+    return Table(caption, list(columns), [[say(row) for say in columns.values()] for row in told])
+
+
+def _in(currency: str) -> str:
+    return f", in {currency}" if currency else ""
+
+
+def _per_hour(reference: str) -> Columns:
+    """Catch, damage and what is left, the rig's and the reference's."""
+    return {
+        f"catch / {reference}'s": lambda row: _of_both(row, "value"),
+        f"damage / {reference}'s": lambda row: _of_both(row, "cost"),
+        f"left / {reference}'s": lambda row: _of_both(row, "net"),
+    }
+
+
+def _rests_on(reference: str) -> Columns:
+    """How many hauls and trips of either, and what was held alike."""
+    return {
+        f"hauls / {reference}'s": lambda row: f"{row['rig_hauls']:,} / {row['reference_hauls']:,}",
+        "trips": lambda row: f"{row['rig_trips']:,} / {row['reference_trips']:,}",
+        "like for like in": lambda row: ", ".join(factor_words(row["adjusted_for"])) or UNKNOWN,
+    }
+
+
+def _change(name: str, say: Callable[[float], str]) -> Callable[[Row], str]:
+    """A change and its interval in one cell: +46 (+5 to +115)."""
+
+    def cell(row: Row) -> str:
+        change = row[name]
+        if change is None:
+            return UNKNOWN
+        if change["low"] is None:
+            return f"{say(change['estimate'])} (no interval)"
+        return f"{say(change['estimate'])} ({say(change['low'])} to {say(change['high'])})"
+
+    return cell
+
+
+def _rig(row: Row) -> str:
+    return str(row["rig"]) if row["part"] == WHOLE_RECORD else f"{row['rig']}, {row['part']}"
+
+
+def _of_both(row: Row, name: str) -> str:
+    return " / ".join(
+        f"{row[whose][name]['estimate']:z,.0f}" for whose in ("of_rig", "of_reference")
+    )
+
+
+def _bound(row: Row) -> str:
+    """The change of the catch at which nothing is gained or lost."""
+    share = row["break_even"]
+    return UNKNOWN if share is None else _signed_percent(-float(share["estimate"]))
+
+
+def _signed(amount: float) -> str:
+    return f"{amount:+z,.0f}"
+
+
+def _signed_percent(share: float) -> str:
+    return f"{share * 100:+z,.0f} %"
