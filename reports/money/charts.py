@@ -44,7 +44,7 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
         title=[f"{unit} towed, against {reference}", "behind ◂   ▸ ahead"],
     )
     chart = alt.layer(
-        alt.Chart(alt.InlineData(values=[{"at": 0}]))
+        alt.Chart(alt.NamedData(name="nought"))
         .mark_rule(strokeDash=[4, 3], color="#888888")
         .encode(x=alt.X("at:Q", scale=scale)),
         base.mark_rule(strokeWidth=3).encode(
@@ -58,7 +58,7 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
             x=alt.X("change:Q", scale=scale), y=y, color=colour, shape=shape, description=says
         ),
     ).properties(width=WIDTH, height=alt.Step(STEP + 4))
-    return whole(chart, rows=rows)
+    return whole(chart, rows=rows, nought=[{"at": 0}])
 
 
 def _row(row: Row, currency: str) -> Row:

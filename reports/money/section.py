@@ -16,16 +16,17 @@ from reports.money.sentences import (
 from reports.money.tables import by_ground, cost_alone, in_full, value_alone
 from reports.parts import Figure, Row, Section, Table
 from reports.plain_words import ADVICE_CAUTION
-from reports.sentences import ALL_GROUNDS
+from reports.sentences import ALL_GROUNDS, factor_words, listed
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 ABOUT = (
     "Catch value per hour towed, less what damage costs per hour: mending or the repair's bill, "
-    "and the fishing hours lost to it. Both are told like for like, over one mix of conditions: "
-    "the season's own, as far as both are known there. The intervals hold 19 times in 20, as far "
-    "as the record tells; they come from drawing the season's trips anew, a thousand times."
+    "and the fishing hours lost to it. Both are told like for like in {factors}, as far as the "
+    "trips bear it, over one mix of conditions: the season's own, as far as both are known there. "
+    "The intervals hold 19 times in 20, as far as the record tells; they come from drawing the "
+    "season's trips anew, a thousand times."
 )
 NOT_IN_IT = (
     "Not in it, because nobody recorded them: fuel, ice, wear of doors and warps, the crew's "
@@ -63,8 +64,13 @@ def what_would_pay(findings: Findings) -> Section | None:
         paragraphs=[*missing, *filter(None, of_rigs)],
         figures=[_figure(told, findings)] if told else [],
         tables=_partly_known(over_all, findings) if missing else _by_ground(of_grounds, findings),
-        points=[ABOUT, *_reckoned_at(findings), NOT_IN_IT, NOT_WHY] if rows else [],
+        points=[_about(findings), *_reckoned_at(findings), NOT_IN_IT, NOT_WHY] if rows else [],
     )
+
+
+def _about(findings: Findings) -> str:
+    factors = listed(factor_words(findings["season"]["adjusted_for"]))
+    return ABOUT.format(factors=factors or "nothing")
 
 
 def _of_grounds(rows: list[Row], findings: Findings) -> list[Row]:

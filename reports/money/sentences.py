@@ -128,7 +128,7 @@ def on_grounds(rows: list[Row], currency: str) -> str:
     if not clear:
         return ""
     said = "; ".join(
-        f"{where(row['ground']).strip()}, {row['rig']} {ahead(row['net_change'], currency)}"
+        f"{where(row['ground']).strip()} {row['rig']} was {ahead(row['net_change'], currency)}"
         for row in clear
     )
     return (

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.money.sentences import SAID_IN_FULL
 from reports.parts import Row, Table
-from reports.sentences import WHOLE_RECORD, factor_words, where
+from reports.sentences import WHOLE_RECORD, where
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,7 +27,7 @@ def in_full(told: list[Row], reference: str, currency: str) -> Table:
         "catch changed by": _change("catch_change", _signed_percent),
         "damage saved": _change("saved", _signed),
         f"net change over {reference}'s hours": _change("over_season", _signed),
-        **_rests_on(reference),
+        **_counted(reference),
     }
     return _table(f"Each rig against {reference}, per hour towed{_in(currency)}", told, columns)
 
@@ -38,7 +39,7 @@ def by_ground(told: list[Row], reference: str, currency: str) -> Table:
         "net change": _change("net_change", _signed),
         "verdict": lambda row: str(row["verdict"]),
         **_per_hour(reference),
-        **_rests_on(reference),
+        **_counted(reference),
     }
     caption = f"Ground by ground: each rig against {reference}, per hour towed{_in(currency)}"
     return _table(caption, told, columns)
@@ -50,7 +51,7 @@ def value_alone(told: list[Row], reference: str, currency: str) -> Table:
         "rig": _rig,
         "change": _change("catch_change", _signed_percent),
         f"catch / {reference}'s": lambda row: _of_both(row, "value"),
-        **_rests_on(reference),
+        **_counted(reference),
     }
     return _table(f"Catch value per hour towed{_in(currency)}", told, columns)
 
@@ -61,7 +62,7 @@ def cost_alone(told: list[Row], reference: str, currency: str) -> Table:
         "rig": _rig,
         "saved": _change("saved", _signed),
         f"damage / {reference}'s": lambda row: _of_both(row, "cost"),
-        **_rests_on(reference),
+        **_counted(reference),
     }
     return _table(f"What damage costs per hour towed{_in(currency)}", told, columns)
 
@@ -83,12 +84,11 @@ def _per_hour(reference: str) -> Columns:
     }
 
 
-def _rests_on(reference: str) -> Columns:
-    """How many hauls and trips of either, and what was held alike."""
+def _counted(reference: str) -> Columns:
+    """How many hauls and trips of either."""
     return {
         f"hauls / {reference}'s": lambda row: f"{row['rig_hauls']:,} / {row['reference_hauls']:,}",
         "trips": lambda row: f"{row['rig_trips']:,} / {row['reference_trips']:,}",
-        "like for like in": lambda row: ", ".join(factor_words(row["adjusted_for"])) or UNKNOWN,
     }
 
 
@@ -100,7 +100,7 @@ def _change(name: str, say: Callable[[float], str]) -> Callable[[Row], str]:
         if change is None:
             return UNKNOWN
         if change["low"] is None:
-            return f"{say(change['estimate'])} (no interval)"
+            return f"{say(change['estimate'])}, no interval"
         return f"{say(change['estimate'])} ({say(change['low'])} to {say(change['high'])})"
 
     return cell
@@ -123,7 +123,7 @@ def _bound(row: Row) -> str:
 
 
 def _signed(amount: float) -> str:
-    return f"{amount:+z,.0f}"
+    return f"{amount:+z,.0f}" if abs(amount) >= SAID_IN_FULL else f"{amount:+z,.1f}"
 
 
 def _signed_percent(share: float) -> str:
