@@ -1,0 +1,170 @@
+"""Whatever was caught and torn, money is a number that can be believed, or a reason is given."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from math import isfinite
+
+import numpy as np
+import polars as pl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pipeline.damage.money import find_money
+from pipeline.damage.money_figures import COST, VALUE, Money
+
+some = settings(max_examples=25, deadline=None)
+seeds = st.integers(0, 2**32 - 1)
+KEYS = ["vessel", "trip", "rig_version", "ground", "stretch"]
+ADJUST = ["ground", "vessel"]
+
+
+def random_hauls(size: int, seed: int) -> pl.DataFrame:
+    """Hauls of a few rigs, grounds and boats; some never met, some had no damage at all."""
+    chance = np.random.default_rng(seed)
+    rig, ground = chance.integers(0, 4, size), chance.integers(0, 3, size)
+    hours = chance.uniform(0.02, 12, size).round(3)
+    quiet = chance.random((4, 3)) < chance.choice([0.1, 0.4, 0.8])
+    met = chance.random((4, 3)) < chance.choice([0.5, 1.0])
+    met[0, 0] = met[1, 0] = True
+    harm = chance.poisson(0.3 * hours * chance.gamma(1, 1, size)) * ~quiet[rig, ground]
+    trip = chance.integers(0, max(2, size // 4), size)
+    hauls = pl.DataFrame(
+        {
+            "vessel": [f"boat {number % 2}" for number in trip],
+            "trip": trip.astype(str),
+            "rig_version": [f"rig {number}" for number in rig],
+            "ground": [f"ground {number}" for number in ground],
+            "stretch": [f"2031 Q{1 + number % 3}" for number in trip],
+            "tow_hours": hours,
+            VALUE: (hours * chance.lognormal(5, 1, size) * (chance.random(size) < 0.9)).round(2),
+            COST: (harm * chance.lognormal(5, 1.5, size)).round(2),
+        }
+    )
+    return hauls.filter(pl.Series(met[rig, ground]))
+
+
+def sums_of(hauls: pl.DataFrame) -> pl.DataFrame:
+    """The sums of both outcomes, as the program makes them."""
+    return pl.concat(
+        hauls.group_by(pl.lit(name).alias("outcome"), *KEYS)
+        .agg(
+            pl.len().alias("hauls"),
+            (pl.col(name) > 0).sum().alias("hauls_with_some"),
+            pl.col("tow_hours").sum(),
+            pl.col(name).sum().alias("total"),
+        )
+        .sort(KEYS)
+        for name in (VALUE, COST)
+    )
+
+
+def fished(hauls: pl.DataFrame) -> pl.DataFrame:
+    return hauls.select("rig_version", "ground").unique()
+
+
+def money_of(hauls: pl.DataFrame) -> list[Money]:
+    return find_money(sums_of(hauls), fished(hauls), "rig 0", ADJUST)
+
+
+def numbers_of(told: object) -> dict[str, float]:
+    """Every number of a finding by its path."""
+    if isinstance(told, dict):
+        return {
+            f"{name}.{path}": number
+            for name, part in told.items()
+            for path, number in numbers_of(part).items()
+        }
+    return {"": told} if isinstance(told, float) else {}
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds)
+def test_no_figure_is_infinite_or_not_a_number(size: int, seed: int) -> None:
+    for money in money_of(random_hauls(size, seed)):
+        assert all(map(isfinite, numbers_of(asdict(money)).values())), money
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds)
+def test_a_figure_is_given_or_a_reason(size: int, seed: int) -> None:
+    for money in money_of(random_hauls(size, seed)):
+        assert (money.net_change is None) <= bool(money.cautions)
+        if money.net_change is None:
+            assert money.verdict == "can't be told"
+            assert (money.of_rig.value, money.saved, money.break_even) == (None, None, None)
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds)
+def test_what_is_left_adds_up(size: int, seed: int) -> None:
+    for money in money_of(random_hauls(size, seed)):
+        if money.net_change is None:
+            continue
+        for whose in (money.of_rig, money.of_reference):
+            left = whose.value.estimate - whose.cost.estimate
+            assert whose.net.estimate == pytest.approx(left, rel=1e-9, abs=1e-9)
+        change = money.of_rig.net.estimate - money.of_reference.net.estimate
+        assert money.net_change.estimate == pytest.approx(change, rel=1e-9, abs=1e-9)
+        if money.break_even is not None:
+            # At the bound nothing is gained: what is saved is what the catch has lost.
+            lost = money.break_even.estimate * money.of_reference.value.estimate
+            assert lost == pytest.approx(money.saved.estimate, rel=1e-9, abs=1e-9)
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds)
+def test_the_order_of_rows_does_not_matter(size: int, seed: int) -> None:
+    hauls = random_hauls(size, seed)
+    sums = sums_of(hauls)
+    mixed = sums.sample(fraction=1.0, shuffle=True, seed=seed)
+    one = find_money(sums, fished(hauls), "rig 0", ADJUST)
+    other = find_money(mixed, fished(hauls).reverse(), "rig 0", ADJUST)
+    for told, expected in zip(other, one, strict=True):
+        assert (told.rig, told.ground, told.verdict) == (
+            expected.rig,
+            expected.ground,
+            expected.verdict,
+        )
+        assert numbers_of(asdict(told)) == pytest.approx(numbers_of(asdict(expected)), rel=1e-6)
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds, factor=st.sampled_from([1e-3, 0.1358, 7.46, 1e4]))
+def test_another_currency_scales_every_sum_of_money_and_no_share(
+    size: int, seed: int, factor: float
+) -> None:
+    hauls = random_hauls(size, seed)
+    other = hauls.with_columns(pl.col(VALUE, COST) * factor)
+    no_money = ("catch_change", "break_even", "reference_hours", "mix_hours")
+    for told, expected in zip(money_of(other), money_of(hauls), strict=True):
+        in_other = numbers_of(asdict(told))
+        for path, number in numbers_of(asdict(expected)).items():
+            scale = 1.0 if path.startswith(no_money) else factor
+            if path.startswith("hours_to_earn_back"):
+                scale = 1 / factor
+            # Differences of large sums keep the last digits of those.
+            assert in_other[path] == pytest.approx(number * scale, rel=1e-5, abs=1e-6 * scale)
+        assert told.verdict == expected.verdict
+
+
+@some
+@given(seed=seeds)
+def test_the_same_trips_under_another_name_change_nothing(seed: int) -> None:
+    hauls = random_hauls(200, seed).with_columns(
+        pl.when(pl.col("rig_version") == "rig 1")
+        .then(pl.lit("rig 2"))
+        .otherwise("rig_version")
+        .alias("rig_version")
+    )
+    own = hauls.filter(pl.col("rig_version") == "rig 0")
+    twin = own.with_columns(rig_version=pl.lit("twin"), trip="again " + pl.col("trip"))
+    rest = hauls.filter(pl.col("rig_version") != "rig 0")
+    for money in money_of(pl.concat([own, twin, rest])):
+        if money.rig == "twin" and money.ground == "all" and money.net_change is not None:
+            assert money.net_change.estimate == pytest.approx(0, abs=1e-6)
+            if money.net_change.low is not None:
+                assert money.net_change.low <= 1e-6
+                assert money.net_change.high >= -1e-6
+            assert money.verdict == "can't be told"
