@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.damage.money_figures import COST, RIG, VALUE, Case, Money, figures, untold
+from pipeline.damage.money_figures import COST, RIG, VALUE, Case, Money, figures, tally, untold
 from pipeline.damage.money_fits import fit_money
 from pipeline.damage.resampling import trip_weights
 from pipeline.rates.effects import (
@@ -58,7 +58,8 @@ def find_money(
         of_outcome = {name: there.filter(pl.col("outcome") == name) for name in (VALUE, COST)}
         known = {name: part for name, part in of_outcome.items() if part.height}
         if known:
-            cases = [Case(rig, reference, ground, WHOLE_RECORD, known) for rig in rigs]
+            tallies = tally(known)
+            cases = [Case(rig, reference, ground, WHOLE_RECORD, known, tallies) for rig in rigs]
             found += sorted(_told_together(cases, factors, weights), key=lambda each: each.rig)
     return found
 
@@ -112,11 +113,9 @@ def _both_in_use(met: list[Conditions], case: Case) -> tuple[Case, list[Support]
     if not stretches:
         return case, []
     held = pl.col("stretch").is_in(stretches) & pl.col(RIG).is_in([case.rig, case.reference])
-    part = replace(
-        case,
-        part=" to ".join(dict.fromkeys((stretches[0], stretches[-1]))),
-        sums={name: sums.filter(held) for name, sums in case.sums.items()},
-    )
+    sums = {name: of_outcome.filter(held) for name, of_outcome in case.sums.items()}
+    span = " to ".join(dict.fromkeys((stretches[0], stretches[-1])))
+    part = replace(case, part=span, sums=sums, tallies=tally(sums))
     return part, _backing(met, case, stretches)
 
 

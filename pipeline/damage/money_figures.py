@@ -100,40 +100,55 @@ class Pair:
 
 @dataclass(frozen=True)
 class Tally:
-    """What one rig's record comes to, in the outcome of which it has the least."""
+    """What one rig's record comes to: hauls and trips of the outcome of which it has the fewest.
 
-    hauls: int
-    trips: int
+    `hours` are those of the outcome of which it has the most; `damaged` are hauls whose damage cost
+    something.
+    """
+
+    hauls: int = 0
+    trips: int = 0
+    hours: float = 0.0
+    damaged: int = 0
+
+
+def tally(sums: dict[str, pl.DataFrame]) -> dict[str, Tally]:
+    """Each rig's record, from the sums of each outcome."""
+    counts = pl.concat(
+        part.group_by(RIG).agg(
+            pl.col("hauls", "tow_hours").sum(),
+            pl.col("trip_number").n_unique().alias("trips"),
+            (pl.col("hauls_with_some").sum() * int(name == COST)).alias("damaged"),
+        )
+        for name, part in sums.items()
+    )
+    fewest = [
+        pl.when(pl.len() == len(sums)).then(pl.col(each).min()) for each in ("hauls", "trips")
+    ]
+    of_rigs = counts.group_by(RIG).agg(
+        *(column.fill_null(0).cast(pl.Int64) for column in fewest),
+        pl.col("tow_hours").max(),
+        pl.col("damaged").sum().cast(pl.Int64),
+    )
+    return {rig: Tally(*own) for rig, *own in of_rigs.iter_rows()}
 
 
 @dataclass(frozen=True)
 class Case:
-    """Two rigs on a ground in a part of the record, and the sums of each outcome."""
+    """Two rigs on a ground in a part of the record, the sums of each outcome and their tallies."""
 
     rig: str
     reference: str
     ground: str
     part: str
     sums: dict[str, pl.DataFrame]
-
-    def tally(self, rig: str) -> Tally:
-        """The hauls and trips of a rig."""
-        of_rig = [part.filter(pl.col(RIG) == rig) for part in self.sums.values()]
-        return Tally(
-            min(int(own["hauls"].sum()) for own in of_rig),
-            min(own["trip_number"].n_unique() for own in of_rig),
-        )
-
-    def with_damage(self, rig: str) -> int:
-        """The hauls of a rig whose damage cost something."""
-        some = pl.col("hauls_with_some").filter(pl.col(RIG) == rig).sum()
-        return int(self.sums[COST].select(some).item()) if COST in self.sums else 0
+    tallies: dict[str, Tally]
 
     @property
-    def reference_hours(self) -> float:
-        """The hours that the reference was towed, as far as any of the outcomes was recorded."""
-        own = pl.col("tow_hours").filter(pl.col(RIG) == self.reference).sum()
-        return max(float(part.select(own).item()) for part in self.sums.values())
+    def pair(self) -> tuple[Tally, Tally]:
+        """The rig's and the reference's."""
+        none = Tally()
+        return self.tallies.get(self.rig, none), self.tallies.get(self.reference, none)
 
 
 def untold(case: Case, why: str) -> Money:
@@ -226,7 +241,7 @@ def _sure_of_damage(money: Money) -> bool:
 
 def _counted(case: Case) -> Money:
     """What the two rigs' record comes to, before anything is told of them."""
-    rig, reference = case.tally(case.rig), case.tally(case.reference)
+    rig, reference = case.pair
     return Money(
         case.rig,
         case.reference,
@@ -237,12 +252,12 @@ def _counted(case: Case) -> Money:
         rig.trips,
         reference.hauls,
         reference.trips,
-        reference_hours=case.reference_hours,
+        reference_hours=reference.hours,
     )
 
 
 def _cautions(case: Case, backing: list[Support], trips: int) -> list[str]:
-    damaged = [case.with_damage(rig) for rig in (case.rig, case.reference)]
+    damaged = [own.damaged for own in case.pair]
     found = {
         FEW_TRIPS: trips < FEW,
         FEW_HAULS: min(min(each.shared_hauls) for each in backing) < FEW,

@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
 DRAWS = 1000
 MOST_STEPS = 30
-CLOSE_ENOUGH = 1e-4
-"""The last step's size in any log rate. Steps shrink as their squares, so it is off by 1e-8."""
+CLOSE_ENOUGH = 1e-3
+"""The last step's size in any log rate. Steps shrink as their squares, so it is off by 1e-6."""
 LONGEST_STEP = 2.0
 TAILS = (0.025, 0.975)
 
@@ -66,9 +66,10 @@ def refit(
         csr_array((amount, (cells.pattern, trip)), shape=shape) @ weights
         for amount in (cells.hours, cells.total)
     )
-    design = cells.design
-    rows, columns = np.triu_indices(design.shape[1])
-    products = np.ascontiguousarray((design[:, rows] * design[:, columns]).T)
+    # A pattern has a level of each factor and no other, so that most of the design is nought.
+    rows, columns = np.triu_indices(cells.design.shape[1])
+    products = csr_array((cells.design[:, rows] * cells.design[:, columns]).T)
+    design, by_term = csr_array(cells.design), csr_array(cells.design.T)
     found = np.repeat(estimate[:, None], weights.shape[1], axis=1)
     open_draws = np.arange(weights.shape[1])
     for _ in range(MOST_STEPS):
@@ -77,7 +78,7 @@ def refit(
         upper = (products @ mean).T
         information[:, rows, columns] = upper
         information[:, columns, rows] = upper
-        score = design.T @ (total - mean)
+        score = by_term @ (total - mean)
         step = np.linalg.solve(information, score.T[..., None])[..., 0].T
         size = np.abs(step).max(axis=0)
         found[:, open_draws] += step * np.minimum(1, LONGEST_STEP / np.maximum(size, LONGEST_STEP))
