@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 from reports.money.sentences import (
     claim,
     is_clear,
+    is_thin,
     is_told,
     money,
     of_rig,
+    of_thin,
     on_grounds,
     without_a_figure,
 )
@@ -57,11 +59,16 @@ def what_would_pay(findings: Findings) -> Section | None:
     of_grounds = _of_grounds(rows, findings)
     missing = _missing(rows)
     apart = [] if missing else without_a_figure([row for row in over_all if not is_told(row)])
-    of_rigs = [*(of_rig(row, currency) for row in told), on_grounds(of_grounds, currency), *apart]
+    said = [
+        *(of_rig(row, currency) for row in told if not is_thin(row)),
+        on_grounds(of_grounds, currency),
+        of_thin([row for row in told if is_thin(row)]),
+        *apart,
+    ]
     return Section(
         "what-would-pay",
         "What would pay",
-        paragraphs=[*missing, *filter(None, of_rigs)],
+        paragraphs=[*missing, *filter(None, said)],
         figures=[_figure(told, findings)] if told else [],
         tables=_partly_known(over_all, findings) if missing else _by_ground(of_grounds, findings),
         points=[_about(findings), *_reckoned_at(findings), NOT_IN_IT, NOT_WHY] if rows else [],

@@ -122,6 +122,22 @@ def of_rig(row: Row, currency: str) -> str:
     return " ".join([*told, *(DOUBTS[name] for name in row["cautions"] if name in DOUBTS)])
 
 
+def is_thin(row: Row) -> bool:
+    """Whether nothing is told of a rig, and its record is too thin to expect it."""
+    return not is_clear(row) and any(name in DOUBTS for name in row["cautions"])
+
+
+def of_thin(rows: list[Row]) -> str:
+    """The rigs whose record is too thin, in one sentence; nothing where there is none."""
+    if not rows:
+        return ""
+    return (
+        f"Whether {listed([row['rig'] for row in rows])} would pay can't be told: fewer than ten "
+        "trips, or hauls side by side, of one of the two, or fewer than five hauls with damage. "
+        "What they came to is in the chart and its table."
+    )
+
+
 def on_grounds(rows: list[Row], currency: str) -> str:
     """The grounds on which a rig clearly pays or costs; nothing where there is none."""
     clear = [row for row in rows if is_clear(row)]

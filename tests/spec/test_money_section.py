@@ -61,12 +61,18 @@ def test_what_is_said_of_a_rig(case: dict[str, str]) -> None:
     assert of_rig(row_of(case), "EUR") == case["says"]
 
 
-QUARTERS = {"bobbins": ("Q1", "Q2"), "discs": ("Q1", "Q2"), "late": ("Q2", "Q3"), "once": ("Q4",)}
-DAMAGE = {"bobbins": 81.0, "discs": 41.0, "late": 41.0, "once": 1.0}
+QUARTERS = {
+    "bobbins": ("Q1", "Q2"),
+    "discs": ("Q1", "Q2"),
+    "late": ("Q2", "Q3"),
+    "new": ("Q1",),
+    "once": ("Q4",),
+}
+DAMAGE = {"bobbins": 81.0, "discs": 41.0, "late": 41.0, "new": 81.0, "once": 1.0}
 
 
 def season(*outcomes: str, currency: str = "EUR") -> Row:
-    """The findings of a season on two grounds: discs pay; late met bobbins in the second quarter.
+    """The findings of a season on two grounds: discs pay; late met bobbins in one quarter only.
 
     Hours of the quarters are such that bobbins and late were apart for more than half of theirs.
     """
@@ -84,7 +90,7 @@ def season(*outcomes: str, currency: str = "EUR") -> Row:
         for name in outcomes
         for rig, quarters in QUARTERS.items()
         for quarter in quarters
-        for trip, swing in enumerate([-0.1, 0.0, 0.1] * 4)
+        for trip, swing in enumerate([-0.1, 0.0, 0.1] * (1 if rig == "new" else 4))
         for ground in ("sand", "stones")
     ]
     sums = pl.DataFrame(rows or [{"outcome": "none"}], strict=False)
@@ -114,20 +120,23 @@ def section(findings: Row) -> Section:
 def test_the_season_in_full() -> None:
     findings = season(VALUE, COST)
     made = section(findings)
-    first, late, by_ground, apart = made.paragraphs
+    first, late, by_ground, thin, apart = made.paragraphs
     assert first.startswith("discs pays unless it loses more than 10 % of bobbins's catch value")
     assert "It paid." in first
     assert ", from 2031 Q2, " in late
     assert by_ground.startswith("On sand discs was 40 EUR an hour ahead (between ")
-    assert "Of 4 such comparisons by ground" in by_ground
+    assert "Of 6 such comparisons by ground" in by_ground
+    assert thin.startswith("Whether new would pay can't be told: fewer than ten trips")
     assert apart == "No figure for once: not side by side."
     assert made.figures[0].title == "discs came out ahead of bobbins by 40 EUR an hour"
     (table,) = made.tables
     assert [row[0] for row in table.rows] == [
         "discs on sand",
         "late, 2031 Q2 on sand",
+        "new on sand",
         "discs on stones",
         "late, 2031 Q2 on stones",
+        "new on stones",
     ]
     assert all(len(row) == len(table.headers) for row in table.rows)
     assert {NOT_IN_IT, NOT_WHY} <= set(made.points)
