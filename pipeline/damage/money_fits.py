@@ -25,12 +25,13 @@ RIG = "rig_version"
 
 
 @dataclass(frozen=True)
-class Outgoing:
+class MoneyModel:
     """The log-rate model of one outcome: catch value, or damage cost.
 
-    `rigs` are those that were fished and can be told from the conditions; `base` is the one that
-    others are held against, None where nobody had any of the outcome. `met` are the conditions
-    in which those rigs were fished, and `living` those of them that have a mean above nought.
+    `trip` is the row of each sum's trip in the weights that draws are made with. `rigs` are those
+    that were fished and can be told from the conditions; `base` is the one that others are held
+    against, None where nobody had any of the outcome. `met` are the conditions in which those rigs
+    were fished, and `living` those of them that have a mean above nought.
     """
 
     cells: Cells | None
@@ -60,9 +61,8 @@ class Outgoing:
 
     def _rows(self, mix: pl.DataFrame, names: list[str]) -> NDArray[np.float64]:
         """The terms of the model for the base rig in each condition of the mix."""
-        terms = self.cells.terms if self.cells else ()
         columns = [np.ones(mix.height)]
-        for name in terms[1:]:
+        for name in self._terms[1:]:
             column, _, level = name.partition(": ")
             here = (mix[column] == level).to_numpy() if column in names else np.zeros(mix.height)
             columns.append(here.astype(float))
@@ -77,11 +77,14 @@ class Outgoing:
     ) -> NDArray[np.float64]:
         if rig == self.base:
             return of_base
-        terms = self.cells.terms if self.cells else ()
         name = term(RIG, rig)
-        if name not in terms:
+        if name not in self._terms:
             return nothing
-        return np.asarray(of_base * np.exp(found[terms.index(name)]))
+        return np.asarray(of_base * np.exp(found[self._terms.index(name)]))
+
+    @property
+    def _terms(self) -> tuple[str, ...]:
+        return self.cells.terms if self.cells else ()
 
 
 @dataclass(frozen=True)
@@ -91,7 +94,7 @@ class MoneyFit:
     `mix` has the conditions that are known to every model, and the `share` of the hours in each.
     """
 
-    models: dict[str, Outgoing]
+    models: dict[str, MoneyModel]
     factors: tuple[str, ...]
     mix: pl.DataFrame
     mix_hours: float
@@ -120,7 +123,7 @@ def fit_money(
 
 
 def _in_a_common_mix(
-    models: dict[str, Outgoing], sums: Mapping[str, pl.DataFrame], factors: list[str]
+    models: dict[str, MoneyModel], sums: Mapping[str, pl.DataFrame], factors: list[str]
 ) -> MoneyFit | None:
     names = factors or ["ground"]
     first = next(iter(sums.values()))
@@ -134,7 +137,7 @@ def _in_a_common_mix(
     return MoneyFit(models, tuple(factors), shares, hours)
 
 
-def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> Outgoing | None:
+def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> MoneyModel | None:
     """The model of one outcome; none where there is no finite fit, or too few trips for it.
 
     Levels without any of the outcome are left out, which is the limit of the fit: their mean is
@@ -145,7 +148,7 @@ def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> Outgoing | N
     fished = frozenset(sums[RIG].unique().to_list())
     if seen.is_empty():
         met = sums.select(names).unique()
-        return Outgoing(None, None, None, np.zeros(0, np.int64), fished, met, met.clear())
+        return MoneyModel(None, None, None, np.zeros(0, np.int64), fished, met, met.clear())
     with_some = seen[RIG].unique().sort().to_list()
     base = reference if reference in with_some else with_some[0]
     telling = [name for name in factors if seen[name].n_unique() > 1]
@@ -157,7 +160,7 @@ def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> Outgoing | N
     apart = {rig for rig in with_some if rig != base and fit.effect(term(RIG, rig)) is None}
     linked = pl.col(RIG).is_in(sorted(set(with_some) - apart))
     kept = seen[cells.row]
-    return Outgoing(
+    return MoneyModel(
         cells,
         fit,
         base,
