@@ -97,6 +97,9 @@ def stretched(row: NDArray[np.float64], trips: int) -> NDArray[np.float64]:
     off as t is wider than the normal on `trips` − 1, and by the share of the spread that draws of
     so few trips lack (Hesterberg, The American Statistician 69 (2015) 371, section 4.2; from
     memory). `trips` is those of the rig that had fewer, at least two. Nothing stays nothing.
+
+    Plain percentiles, BCa and bootstrap-t held the truth of 12 trips in four seasons of five, these
+    in 19 of 20: `tests/proofs/money_over_seasons.py`.
     """
     if row[0] <= 0:
         return row
