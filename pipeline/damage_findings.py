@@ -6,6 +6,8 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from pipeline.damage.cumulative import find_cumulative_mending
+from pipeline.damage.money import find_money
+from pipeline.damage.money_figures import MoneyTerms
 from pipeline.damage.part_ratios import find_part_ratios
 from pipeline.damage.two_parts import find_two_parts
 from pipeline.damage.where_and_why import where_and_why
@@ -17,10 +19,14 @@ if TYPE_CHECKING:
     from schemas.settings import Settings
 
 
+WORTH_FROM: dict[str, Any] = {"the season": "setting", "the catch": "catch", "nobody": None}
+"""What the worth of a lost hour was taken from, by who told it."""
+
+
 def damage_findings(
     joined: JoinedSeason, sums: pl.DataFrame, reference: str, settings: Settings
 ) -> dict[str, Any]:
-    """Where and why the net tore, what that cost in its two parts, and how mending adds up.
+    """Where and why the net tore, what that cost, how mending adds up, and what would pay.
 
     `sums` are the season's with their conditions.
     """
@@ -32,8 +38,14 @@ def damage_findings(
         reference=reference,
         errors=settings.model.errors,
     )
+    worth = joined.damage.hour_worth
+    terms = MoneyTerms(
+        settings.costs.mending_hour, worth["hour_worth"], WORTH_FROM[worth["worth_told_by"]]
+    )
+    money = find_money(sums, joined.rig_by_ground, reference, joined.adjust)
     return {
         "damage": asdict(told),
+        "money": {"terms": asdict(terms), "rigs": [asdict(row) for row in money]},
         "costs": {
             "parts": [
                 asdict(row) for row in find_two_parts(sums, damage_sums, settings.model.errors)

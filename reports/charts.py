@@ -215,7 +215,7 @@ def whole(chart: alt.LayerChart | alt.FacetChart, **tables: list[Row]) -> Row:
     The tables join it last: altair copies all that a chart holds, again and again.
     """
     spec: Row = chart.to_dict(validate=False)
-    return {**spec, "config": CONFIG, "datasets": tables}
+    return {**spec, "config": CONFIG, "datasets": {**spec.get("datasets", {}), **tables}}
 
 
 def still_picture(spec: Row, name: str) -> str:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from reports.damage_cost.section import damage_cost
 from reports.first_screen import by_ground, cards, facts, untold
 from reports.marks import marks
+from reports.money.section import what_would_pay
 from reports.notes_section import notes
 from reports.outcome_sections import further, outcome_section
 from reports.parts import Contents, Section
@@ -40,6 +41,7 @@ SECTIONS: tuple[Callable[[Findings], Section | None], ...] = (
     ),
     where_the_net_tears,
     damage_cost,
+    what_would_pay,
     further,
     rig_by_ground,
     rigs,

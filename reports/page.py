@@ -12,6 +12,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
+from reports.money.charts import money_chart
 from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
@@ -22,6 +23,10 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.marks import Marks
     from reports.parts import Figure
+
+
+OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart}
+"""Charts that are of no single outcome."""
 
 
 def season_page(findings: Findings) -> str:
@@ -64,12 +69,13 @@ def _picture(figure: Figure, findings: Findings, marks: Marks) -> str | None:
 
 
 def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] | None:
-    if figure.kind == "lengths":
-        return length_chart(findings, figure.of)
+    """The chart of a figure; none where its numbers stand alone."""
     if figure.kind == "numbers":
         return None
-    if figure.kind == "adding-up":
-        return adding_up_chart(findings, marks)
+    if figure.kind == "lengths":
+        return length_chart(findings, figure.of)
+    if figure.kind in OF_THE_SEASON:
+        return OF_THE_SEASON[figure.kind](findings, marks)
     outcome = next(o for o in findings["outcomes"] if o["name"] == figure.outcome)
     if figure.kind == "measure":
         return measure_chart(findings, outcome, marks, figure.of)

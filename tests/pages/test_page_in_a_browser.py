@@ -89,10 +89,17 @@ def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) ->
             for rig in findings["rigs"]
             if sum(check["section"] == "whole" for check in rig["length_checks"]) > 1
         ]
-        # A ratio and a rate chart of three outcomes, each clear line, the checks of each rig.
-        assert pictures.count() == 6 + len(clear) + len(checked)
+        # A ratio and a rate chart of three outcomes, how mending adds up, what would pay; each
+        # clear line, the checks of each rig.
+        assert pictures.count() == 8 + len(clear) + len(checked)
         assert marks.count() > 100
         assert pictures.first.is_visible()
+
+
+def test_a_ratio_chart_has_a_line_where_rigs_are_alike(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / REPORT, PHONE) as (page, _):
+        for chart in page.locator('[id^="ratio-"] svg').all():
+            assert chart.locator('[stroke-dasharray="4,3"]').count() == 1
 
 
 def test_a_touched_mark_says_its_numbers_and_its_rig_stands_out_in_every_chart(
