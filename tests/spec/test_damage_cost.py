@@ -35,16 +35,20 @@ TWO_PARTS, ADDING_UP = (cases_in(HERE / f"{name}.md") for name in ("two_parts", 
 NO_MOMENTS = table_from(
     "| vessel | rig_version | moment: moment | kind | hours: number | changed_to |"
 )
+UNSAID = ("bottom_living_kg", "other_kg", "value", "mending_cost", "damage_cost")
+"""Outcomes that the seasons here do not have, unless they say so."""
 PATTERN = ["rig_version", "ground"]
 Findings = dict[str, Any]
 
 
 def summed(hauls: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
     """The sums and the sums of damaged hauls, by the season's own SQL."""
-    fish = {name: pl.lit(None, pl.Float64) for name in ("bottom_living_kg", "other_kg", "value")}
+    unsaid = [name for name in UNSAID if name not in hauls.columns]
+    hauls = hauls.with_columns(pl.lit(None, pl.Float64).alias(name) for name in unsaid)
     patterns = hauls.select(PATTERN).unique().sort(PATTERN).with_row_index("pattern")
     with Database() as database:
-        database.put("measured_hauls", hauls.with_columns(**fish))
+        database.put("measured_hauls", hauls)
+        database.put("haul_damage", hauls.select("row", "damage_cost"))
         database.put("haul_species", table_from("| row: count | species | kg: number |"))
         database.put("haul_patterns", hauls.join(patterns, on=PATTERN).select("row", "pattern"))
         for name in ("boat_records", "haul_outcomes"):

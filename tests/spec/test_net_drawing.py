@@ -13,20 +13,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pipeline.notes.parts import PARTS
 from reports.net_drawing.legend import legend
 from reports.net_drawing.panels import lower_panel, upper_panel
 from reports.net_drawing.shades import ROUND_STEPS, STEPS, Shades, rate_words, shades_of
 from reports.net_drawing.shape import FISHING_LINE, GROUND_GEAR, HEADLINE, SELVEDGE
 from reports.net_drawing.views import from_above, from_below
 from reports.net_drawing.words import LOWER, UPPER, WHOLE_NET, PartRate
+from schemas.words import NET_PARTS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
 SVG = "{http://www.w3.org/2000/svg}"
 SHADES = Shades(0.5)
-RATES = {part: PartRate(0.2 + 0.2 * at, 0.0, 0.0) for at, part in enumerate(PARTS)}
+RATES = {part: PartRate(0.2 + 0.2 * at, 0.0, 0.0) for at, part in enumerate(NET_PARTS)}
 views = pytest.mark.parametrize(
     ("view", "parts"), [(from_above, UPPER), (from_below, LOWER)], ids=["above", "below"]
 )
@@ -51,7 +51,7 @@ def left_of(svg: str, look: str) -> list[float]:
 
 
 def test_the_two_views_have_every_part_that_a_note_can_name() -> None:
-    assert {*UPPER, *LOWER, WHOLE_NET} == set(PARTS)
+    assert {*UPPER, *LOWER, WHOLE_NET} == set(NET_PARTS)
 
 
 @views
