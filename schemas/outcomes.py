@@ -73,16 +73,6 @@ OUTCOMES = (
         matters=2.0,
     ),
     Outcome(
-        "damage_cost",
-        "Cost of damage, lost time with it",
-        "",
-        "damage with {rig} cost {amount} money per hour towed than with {reference}",
-        "less",
-        "more",
-        "lower",
-        matters=2.0,
-    ),
-    Outcome(
         "debris_kg",
         "Stones and mud aboard",
         "kg",
@@ -113,7 +103,7 @@ OUTCOMES = (
     ),
 )
 
-MONEY = ("value", "mending_cost", "damage_cost")
+MONEY = ("value", "mending_cost")
 """The outcomes that are in the season's currency."""
 
 HEADLINES = ("damage_events", "bottom_living_kg")

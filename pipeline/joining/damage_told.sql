@@ -1,6 +1,7 @@
 -- One row per haul: what is known of damage to the net, and by whom it was told.
 -- What a person said of a note comes first, then the columns, then the note as it was read.
 -- A person who said whether there was damage has read the whole note: blanks are then not told.
+-- Without damage nothing was mended and no hour was lost to it, whatever else took its time.
 with
 
 told as (
@@ -57,8 +58,8 @@ final as (
         case when damage_events > 0 then side end as side,
         case when damage_events > 0 then cause end as cause,
         case
-            when mending_hours is not null then mending_hours
             when damage_events = 0 then 0
+            when mending_hours is not null then mending_hours
             when damage_events > 0 and not reviewed then note_mending_hours
         end as mending_hours,
         case
@@ -66,9 +67,9 @@ final as (
             when damage_events > 0 and not reviewed then note_hands
         end as hands,
         case
-            when hours_lost is not null then hours_lost
-            when note_hours_lost is not null and not reviewed then note_hours_lost
             when damage_events = 0 then 0
+            when hours_lost is not null then hours_lost
+            when damage_events > 0 and not reviewed then note_hours_lost
         end as hours_lost
     from told
 )

@@ -1,17 +1,30 @@
 -- One row per haul: what happened to the net, why, and what it cost, with the note behind it.
--- The cost of damage is that of mending and of the hours lost to it, as far as the boat keeps them.
+-- The cost of damage is that of mending and of the hours lost to it; null where either is not known,
+-- but for what the whole season does not know: then it is the other alone.
 with
+
+season_knows as (
+    select
+        max(case when damage_events > 0 then mending_cost end) is not null as mending_cost,
+        max(case when damage_events > 0 then hours_lost * hour_worth.hour_worth end) is not null
+            as lost_cost
+    from measured_hauls
+    cross join hour_worth
+),
 
 costs as (
     select
         measured_hauls.row,
-        boat_records.keeps_mending_cost,
-        boat_records.keeps_hours_lost and hour_worth.hour_worth is not null as counts_hours_lost,
-        case when measured_hauls.damage_events > 0 then measured_hauls.hours_lost else 0 end
-            * hour_worth.hour_worth as lost_cost
+        case when season_knows.mending_cost then measured_hauls.mending_cost else 0 end
+            as mending_cost,
+        case
+            when season_knows.lost_cost then measured_hauls.hours_lost * hour_worth.hour_worth
+            else 0
+        end as lost_cost,
+        season_knows.mending_cost or season_knows.lost_cost as known
     from measured_hauls
-    inner join boat_records on measured_hauls.vessel = boat_records.vessel
     cross join hour_worth
+    cross join season_knows
 ),
 
 final as (
@@ -35,13 +48,7 @@ final as (
         damage_told.hands,
         measured_hauls.hours_lost,
         measured_hauls.mending_cost,
-        case
-            when measured_hauls.damage_events is null then null
-            when costs.keeps_mending_cost and costs.counts_hours_lost
-                then measured_hauls.mending_cost + costs.lost_cost
-            when costs.keeps_mending_cost then measured_hauls.mending_cost
-            when costs.counts_hours_lost then costs.lost_cost
-        end as damage_cost,
+        case when costs.known then costs.mending_cost + costs.lost_cost end as damage_cost,
         damage_told.damage_note
     from measured_hauls
     inner join damage_told on measured_hauls.row = damage_told.row

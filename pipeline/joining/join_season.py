@@ -112,6 +112,8 @@ def join_season(
     database.make("measured_hauls")
     adjust, patterns = _number_patterns(season, settings, database)
     database.make("boat_records")
+    database.make("told_amounts")
+    database.make("stand_ins")
     hour_worth = database.make("hour_worth")
     haul_damage = database.make("haul_damage")
     database.put("list_places", list_places(haul_damage))

@@ -18,6 +18,7 @@ final as (
         damage_told.mending_hours,
         damage_told.hours_lost,
         case
+            when damage_told.damage_events = 0 then 0
             when hauls.repair_cost is not null then hauls.repair_cost
             when damage_told.mending_hours = 0 then 0
             else
