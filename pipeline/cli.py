@@ -175,6 +175,8 @@ def note(
         _note_file(file, column, out, words)
     elif what is not None and _lies_there(what):
         _note_season(Path(what), out)
+    elif what is not None and _looks_like_a_path(what):
+        raise WrongUsageError(f"There is no folder or workbook {what}.")
     elif what is not None:
         _note_text(what, words, as_json=json)
 
@@ -185,6 +187,11 @@ def _lies_there(what: str) -> bool:
         return bool(what.strip()) and Path(what).exists()
     except (OSError, ValueError):
         return False
+
+
+def _looks_like_a_path(what: str) -> bool:
+    """Whether it is hardly a note: one word that leads through a folder that is there."""
+    return not set(" \t\n,;") & set(what) and "/" in what and _lies_there(str(Path(what).parent))
 
 
 def _note_text(text: str, words: Path | None, *, as_json: bool) -> None:

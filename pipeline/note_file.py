@@ -29,8 +29,12 @@ SEPARATORS = ",;\t|"
 RUNS = re.compile(r"[=+@\-\t\r＝＋－＠]")
 """What a spreadsheet would take for the head of a formula."""
 
+NUMBER = re.compile(r"-?\d+([.,]\d+)?")
+NOT_UTF8 = "{} is not UTF-8 text; save it as UTF-8."
+
 LISTS_LAST = sorted(READING_SCHEMA, key=lambda name: name.endswith(("_words", "_sure")))
 """The answers, then the words that they rest on."""
+DAMAGED = LISTS_LAST.index("damaged")
 
 
 def read_note_file(
@@ -38,8 +42,8 @@ def read_note_file(
 ) -> tuple[int, int]:
     """Read the notes in `column` of the CSV file, and write one row a row to `out`.
 
-    `out` has the note, what it was read as, and the words that each answer rests on. Gives back
-    how many rows there were, and in how many the net was damaged or not is told. Raises
+    `out` has the columns of the file, what the note was read as, and the words that each answer
+    rests on. Gives back how many rows there were, and how many say if the net was damaged. Raises
     `SeasonUnusableError` where the file can't be read, `WrongUsageError` where `out` is in the way.
     """
     if out.is_dir() or out.resolve() == path.resolve():
@@ -54,13 +58,19 @@ def read_note_file(
         NoteReader(lexicon) as reader,
     ):
         try:
-            writer = csv.DictWriter(new, [column, *LISTS_LAST], lineterminator="\n")
-            writer.writeheader()
-            for notes in _batches(source, path, column):
-                written = _written(notes, column, reader)
-                writer.writerows(written)
-                rows += len(written)
-                told += sum(row["damaged"] != "unknown" for row in written)
+            names, batches = _rows_of(source, path)
+            at = _place_of(column, names, path)
+            writer = csv.writer(new, lineterminator="\n")
+            writer.writerow([*(_own_name(name) for name in names), *LISTS_LAST])
+            for batch in batches:
+                notes = [row[at] if at < len(row) else "" for row in batch]
+                read = _read(notes, reader)
+                writer.writerows(
+                    [*_as_wide(row, len(names)), *read[note]]
+                    for row, note in zip(batch, notes, strict=True)
+                )
+                rows += len(batch)
+                told += sum(read[note][DAMAGED] != "unknown" for note in notes)
                 say(f"Reading notes: {rows:,}")
         except BaseException:
             Path(new.name).unlink()
@@ -69,48 +79,70 @@ def read_note_file(
     return rows, told
 
 
-def _batches(source: TextIO, path: Path, column: str) -> Iterator[list[str]]:
-    """The notes of the file, some thousands at a time."""
+def _rows_of(source: TextIO, path: Path) -> tuple[list[str], Iterator[list[list[str]]]]:
+    """The names of the columns, and the rows, some thousands at a time.
+
+    An empty line is no row, but for a file of one column, where it is a blank note.
+    """
     try:
         header = source.readline()
         separator = max(SEPARATORS, key=header.count)
         names = next(csv.reader([header], delimiter=separator), [])
-        if column not in names:
-            raise SeasonUnusableError(
-                f"{path.name} has no column {column!r}{did_you_mean(column, names)}; it has "
-                f"{', '.join(names) or 'nothing'}."
-            )
-        at = names.index(column)
-        cells = (
-            row[at] if at < len(row) else "" for row in csv.reader(source, delimiter=separator)
-        )
-        while batch := list(islice(cells, ROWS_AT_A_TIME)):
+    except UnicodeDecodeError as error:
+        raise SeasonUnusableError(NOT_UTF8.format(path.name)) from error
+    rows = csv.reader(source, delimiter=separator)
+    return names, _batches((row for row in rows if row or len(names) == 1), path)
+
+
+def _batches(rows: Iterator[list[str]], path: Path) -> Iterator[list[list[str]]]:
+    """The rows of the file, some thousands at a time."""
+    try:
+        while batch := list(islice(rows, ROWS_AT_A_TIME)):
             yield batch
     except UnicodeDecodeError as error:
-        raise SeasonUnusableError(f"{path.name} is not UTF-8 text; save it as UTF-8.") from error
+        raise SeasonUnusableError(NOT_UTF8.format(path.name)) from error
     except csv.Error as error:
         raise SeasonUnusableError(f"{path.name} can't be read as CSV: {error}.") from error
 
 
-def _written(notes: Sequence[str], column: str, reader: NoteReader) -> list[dict[str, Any]]:
-    """The rows for some notes; each distinct note is read once."""
+def _place_of(column: str, names: Sequence[str], path: Path) -> int:
+    """Which column has the notes."""
+    if column not in names:
+        raise SeasonUnusableError(
+            f"{path.name} has no column {column!r}{did_you_mean(column, names)}; it has "
+            f"{', '.join(names) or 'nothing'}."
+        )
+    return names.index(column)
+
+
+def _own_name(name: str) -> str:
+    """The name of a column of the file, told from those of the reading."""
+    return f"{name} (in the file)" if name in READING_SCHEMA else _plain_cell(name)
+
+
+def _as_wide(row: Sequence[str], width: int) -> list[str]:
+    """The cells of the row, no more and no fewer than there are names."""
+    return [*map(_plain_cell, row[:width]), *[""] * (width - len(row))]
+
+
+def _read(notes: Sequence[str], reader: NoteReader) -> dict[str, list[Any]]:
+    """The cells for each distinct note, in the order of `LISTS_LAST`."""
     distinct = list(dict.fromkeys(notes))
-    cells = {
+    return {
         note: _as_text(cells_of(reading))
         for note, reading in zip(distinct, reader.read(distinct), strict=True)
     }
-    return [{column: _plain_cell(note), **cells[note]} for note in notes]
 
 
-def _as_text(cells: dict[str, Any]) -> dict[str, Any]:
-    """The cells as they are written: unknown in words, hours to four decimals, no formula."""
-    written = {
-        name: _plain_cell(value) if isinstance(value, str) else value
-        for name, value in cells.items()
-    }
-    return {**written, "damaged": cells["damaged"] or "unknown"}
+def _as_text(cells: dict[str, Any]) -> list[Any]:
+    """The cells as they are written: unknown in words, no formula."""
+    cells["damaged"] = cells["damaged"] or "unknown"
+    return [
+        _plain_cell(value) if isinstance(value, str) else value
+        for value in (cells[name] for name in LISTS_LAST)
+    ]
 
 
 def _plain_cell(text: str) -> str:
-    """Text that a spreadsheet would run marked as text by a quote."""
-    return f"'{text}" if RUNS.match(text) else text
+    """Text that a spreadsheet would run marked as text by a quote; a number is no formula."""
+    return f"'{text}" if RUNS.match(text) and not NUMBER.fullmatch(text) else text

@@ -28,8 +28,8 @@ def note_findings(
         "written": noted.height,
         "read_by_program": by_program.height,
         "read_by_persons": _counts(by_person["read_by"].fill_null(NOT_NAMED)),
-        "last_review": _last_day(by_person["reviewed_on"]),
-        "sure": _counts(by_program["damaged_sure"]),
+        "last_review": by_person["reviewed_on"].max(),
+        "sure": _counts(by_program.filter(pl.col("damaged").is_not_null())["damaged_sure"]),
         "not_understood": by_program["damaged"].null_count(),
         "unknown_hauls": haul_damage["damage_events"].null_count(),
         "supposed": [asdict(effect) for effect in supposed],
@@ -39,8 +39,3 @@ def note_findings(
 def _counts(words: pl.Series) -> dict[str, int]:
     """How often each word stands there, by the word."""
     return dict(sorted(words.value_counts().iter_rows()))
-
-
-def _last_day(days: pl.Series) -> str | None:
-    last = days.max()
-    return None if last is None else str(last)[:10]

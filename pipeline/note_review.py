@@ -53,13 +53,14 @@ def review_of(season: CheckedSeason, readings: pl.DataFrame) -> Review:
         pl.lit(len(SURE)).alias("order")
     )
     table = pl.concat([rest, kept.select(rest.columns)], how="vertical_relaxed")
-    counts = dict(rest["how_sure"].value_counts().iter_rows())
+    told = rest.filter(pl.col("damaged") != "unknown")
+    counts = dict(told["how_sure"].value_counts().iter_rows())
     return Review(
         table.sort("order", "at", maintain_order=True).select(COLUMNS),
         named=own["who"].count(),
         changed_without_name=own["who"].null_count(),
         by_sure={level: counts.get(level, 0) for level in reversed(SURE)},
-        not_told=rest.filter(pl.col("damaged") == "unknown").height,
+        not_told=rest.height - told.height,
     )
 
 
@@ -79,7 +80,7 @@ def _fresh(hauls: pl.DataFrame, readings: pl.DataFrame) -> pl.DataFrame:
         .then(pl.when("damaged").then(pl.lit("damaged")).otherwise(pl.lit("not damaged")))
         .alias("the_record_says"),
         pl.lit(None, pl.String).alias("who"),
-        pl.lit(None, pl.Datetime("us")).alias("reviewed_on"),
+        pl.lit(None, pl.String).alias("reviewed_on"),
         pl.col("row").alias("at"),
     ).rename({f"{name}_read": name for name in ("mending_hours", "hands", "hours_lost")})
     says, read_as = pl.col("the_record_says"), pl.col("damaged")
@@ -105,9 +106,9 @@ def _of_a_person(season: CheckedSeason) -> pl.DataFrame:
 
 
 def _as_read() -> pl.Expr:
-    """The reading in one cell."""
+    """The reading in one cell, without a blank at its end that a spreadsheet might lose."""
     cells = [pl.col(name).cast(pl.String).fill_null("") for name in READ]
-    return pl.concat_str(cells, separator=" / ")
+    return pl.concat_str(cells, separator="/")
 
 
 def _rests_on() -> pl.Expr:

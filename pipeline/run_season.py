@@ -84,9 +84,7 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
         sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
     )
     unknown = joined.with_conditions(joined.damage.unknown)
-    supposed = suppose(
-        sums, unknown, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
-    )
+    supposed = suppose(sums, unknown, effects, joined.adjust, settings.model.errors)
     clock.step("Laying differences to measures")
     measures = find_measure_effects(
         sums, rig_facts.measures, reference, joined.adjust, settings.model.errors

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.check_season import sentence_of
+from pipeline.joining.join_season import HAUL_KEY, named_reviews
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -52,6 +53,9 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
     if "damage_note" not in season.found["hauls"]:
         return []
     silent = hauls.filter(pl.col("damaged").is_null() & pl.col("damage_events").is_null())
+    reviewed = named_reviews(season).filter(pl.col("damaged").is_not_null())
+    by_person = silent.join(reviewed, on=HAUL_KEY, how="semi").height
+    silent = silent.join(reviewed, on=HAUL_KEY, how="anti")
     if silent.is_empty():
         return []
     read = silent.join(readings, on="row", suffix="_read")
@@ -62,6 +66,7 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
     lines = [
         f"Notes, where no column tells of damage: {of.get('yes', 0):,} say damage, "
         f"{of.get('no', 0):,} say none, {blank:,} are blank, {unsure.height:,} are not understood."
+        + (f" A person read {by_person:,} more." if by_person else "")
     ]
     words = (
         unsure["damage_note"].value_counts().sort("count", "damage_note", descending=[True, False])
@@ -70,7 +75,8 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
     lines += [f"  not understood: '{note}' ({rows:,})" for note, rows in shown.iter_rows()]
     if unsure.height or blank:
         lines.append(
-            "  Such hauls are left out where damage is counted. A column of yes and no tells more; "
+            "  Such hauls are left out where damage is counted. 'rigseason note SEASON' writes the "
+            "notes out for a person to put right; a column of yes and no tells more; "
             'blank_means = "no damage" under [notes] is for a boat that writes only of trouble.'
         )
     return lines

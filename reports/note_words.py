@@ -17,6 +17,8 @@ WIDTH = 15
 def told_of_note(reading: Reading) -> str:
     """The reading line by line: what, how sure, and the words it rests on."""
     lines = [_line("damaged", reading.damaged.value or "unknown", reading)]
+    if reading.damaged.value is None and not reading.damaged.words:
+        lines = ["damaged        unknown: the note does not say, or was not understood"]
     for field in FIELDS[1:]:
         value = getattr(reading, field).value
         if value not in (None, ()):

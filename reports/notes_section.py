@@ -64,7 +64,7 @@ def _read_by(told: Row) -> str:
 
 
 def _moves(findings: Findings) -> list[Row]:
-    """Each rig's effect on damage as recorded, and with the unknown hauls all the one or other."""
+    """Each rig's effect on damage as recorded, and at both ends of what unknown hauls allow."""
     supposed = {
         (row["rig"], row["part"], row["supposed"]): row for row in findings["notes"]["supposed"]
     }
@@ -73,8 +73,9 @@ def _moves(findings: Findings) -> list[Row]:
             "rig": effect["rig"],
             "part": effect["part"],
             "recorded": effect,
-            "damaged": supposed.get((effect["rig"], effect["part"], "damaged")),
-            "sound": supposed.get((effect["rig"], effect["part"], "sound")),
+            **{
+                end: supposed.get((effect["rig"], effect["part"], end)) for end in ("least", "most")
+            },
         }
         for effect in findings["effects"]
         if supposed
@@ -94,24 +95,25 @@ def _supposed_words(told: Row, moved: list[Row]) -> list[str]:
     rise = [row["rig"] for row in moved if row not in clear and _turns_clear(row)]
     said = [
         f"Of {told['unknown_hauls']:,} hauls nobody knows if the net was damaged; they are left "
-        "out above. The table counts all of them as damaged, then all as sound: the truth lies "
-        "between."
+        "out above. The table sets them against each rig, its own all damaged and "
+        f"{moved[0]['recorded']['reference']}'s all sound, then for it, the other way about: the "
+        "truth lies between."
     ]
     if stand:
-        said.append(f"What is clear on damage stays so either way for {listed(stand)}.")
+        said.append(f"What is clear on damage stays so at both ends for {listed(stand)}.")
     if fall:
         said.append(f"It does not for {listed(fall)}: there the unknown hauls could undo it.")
     if rise:
-        said.append(f"It would become clear for {listed(rise)} if they were all the one or other.")
+        said.append(f"At one of the ends it would become clear for {listed(rise)}.")
     return [" ".join(said)]
 
 
 def _verdicts(row: Row) -> set[str]:
-    return {row[s]["verdict"] for s in ("damaged", "sound") if row[s] is not None}
+    return {row[end]["verdict"] for end in ("least", "most") if row[end] is not None}
 
 
 def _stands(row: Row) -> bool:
-    """Whether the verdict is the same either way."""
+    """Whether the verdict is the same at both ends."""
     return _verdicts(row) == {row["recorded"]["verdict"]}
 
 
@@ -123,14 +125,14 @@ def _table(moved: list[Row]) -> Table:
     rows = [
         [
             row["rig"] + ("" if row["part"] == WHOLE_RECORD else f", in {row['part']}"),
-            *(_ratio(row[kind]) for kind in ("recorded", "damaged", "sound")),
+            *(_ratio(row[kind]) for kind in ("recorded", "least", "most")),
         ]
         for row in moved
     ]
     reference = moved[0]["recorded"]["reference"]
     return Table(
         f"Damage per hour, as a multiple of {reference}'s",
-        ["rig", "as recorded", "unknown all damaged", "unknown all sound"],
+        ["rig", "as recorded", "at least", "at most"],
         rows,
     )
 

@@ -56,9 +56,7 @@ def need_whole_reviews(season: CheckedSeason) -> None:
 
 def write_review(review: Review, place: Path) -> None:
     """Write the review whole or not at all; raises `OSError`."""
-    text = for_spreadsheets(review.table).with_columns(
-        pl.col("reviewed_on").dt.to_string("%Y-%m-%d %H:%M").str.strip_suffix(" 00:00")
-    )
+    text = for_spreadsheets(review.table)
     name = f".{place.name}-"
     with NamedTemporaryFile("wb", dir=place.parent, prefix=name, delete=False) as new:
         try:
@@ -73,8 +71,8 @@ def told_of_review(review: Review, place: Path) -> str:
     """What was written, and what to do with it."""
     sure = review.by_sure
     lines = [
-        f"{review.table.height:,} notes: {review.named:,} read by a person, {sure['sure']:,} by "
-        f"the program surely, {sure['likely']:,} likely, {sure['guess']:,} as a guess; "
+        f"{review.table.height:,} notes: {review.named:,} read by a person; by the program "
+        f"{sure['sure']:,} surely, {sure['likely']:,} likely, {sure['guess']:,} as a guess; "
         f"{review.not_told:,} do not say whether the net was damaged, or were not understood.",
     ]
     if review.changed_without_name:

@@ -283,6 +283,7 @@ def in_short(findings: Findings) -> str:
     lines = [
         f"{findings['season']['title']}: {rows['used']:,} of {rows['read']:,} hauls used, "
         f"{rows['set_aside']:,} set aside.",
+        *_set_aside_elsewhere(findings),
         "",
     ]
     clear = headline_findings(findings)
@@ -304,6 +305,16 @@ def in_short(findings: Findings) -> str:
         more = [f"{len(apart) - MOST_NAMED} more"] if len(apart) > MOST_NAMED else []
         lines.append(f"  Hardly fished side by side with {reference}: {listed([*shown, *more])}.")
     return "\n".join(lines)
+
+
+def _set_aside_elsewhere(findings: Findings) -> list[str]:
+    """Rows of other tables that were not used: a review that is lost is a person's work."""
+    told = [
+        f"{counts['set_aside']:,} of {name}"
+        for name, counts in findings["rows"].items()
+        if name != "hauls" and counts["set_aside"]
+    ]
+    return [f"Set aside too: {listed(told)}; why stands in set-aside.csv."] if told else []
 
 
 def headline_findings(findings: Findings) -> list[Row]:

@@ -41,12 +41,12 @@ DAMAGE_REVIEW = Table(
         Column(
             "who", "text", "who read the note; a row without a name is not counted", example="Ada"
         ),
-        Column("reviewed_on", "moment", "when", example="2031-03-09"),
+        Column("reviewed_on", "text", "when, as that person writes a day", example="2031-03-09"),
         Column(
             "as_read",
             "text",
             "what the program read, by which it tells what was changed",
-            example="yes / wing / / fast / / /",
+            example="yes/wing//fast///",
         ),
     ),
 )

@@ -213,15 +213,18 @@ def sure_prices(season: CheckedSeason) -> pl.DataFrame:
     return pl.concat([prices.join(unsure, on="species", how="anti"), unsure], how="diagonal")
 
 
-def counted_reviews(season: CheckedSeason, note_readings: pl.DataFrame) -> pl.DataFrame:
-    """The reviews that count: those with a name, or all where the table has no column for it.
-
-    A column that the table lacks was not reviewed, and stays as the note was read.
-    """
+def named_reviews(season: CheckedSeason) -> pl.DataFrame:
+    """The reviews that count: those with a name, or all where the table has no column for it."""
     reviews = table_or_empty(season, "damage_review")
+    if "who" in season.found.get("damage_review", ()):
+        return reviews.filter(pl.col("who").is_not_null())
+    return reviews
+
+
+def counted_reviews(season: CheckedSeason, note_readings: pl.DataFrame) -> pl.DataFrame:
+    """The named reviews; what their table has no column for stays as the note was read."""
+    reviews = named_reviews(season)
     found = season.found.get("damage_review", ())
-    if "who" in found:
-        reviews = reviews.filter(pl.col("who").is_not_null())
     lacking = [name for name in READ_OF_A_NOTE if name not in found]
     keys = season.tables["hauls"].select("row", *HAUL_KEY)
     read = keys.join(note_readings, on="row").select(*HAUL_KEY, *lacking)

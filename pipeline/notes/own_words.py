@@ -46,7 +46,7 @@ def _problems_of(section: str, group: str, phrases: object, groups: object) -> I
     """What is wrong with a list of phrases."""
     names = list(groups) if isinstance(groups, dict) else []
     if group not in names:
-        yield f"[{section}] has no list {group!r}{did_you_mean(group, names)}."
+        yield f"[{section}] has no list {group!r}; its lists are {', '.join(names)}."
     elif not isinstance(phrases, list):
         yield f'[{section}], {group}: takes a list of phrases in quotes, as in ["torn", "rent"].'
     else:

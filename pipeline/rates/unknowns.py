@@ -1,7 +1,9 @@
-"""How the findings on damage move if the hauls that nobody knows of were all damaged, or none.
+"""How far the hauls that nobody knows of could move the findings on damage.
 
-The truth lies between the two, as far as the hauls themselves go: bounds without a guess at why a
-note was left out. Manski, Partial Identification of Probability Distributions, 2003, ch. 1.
+A ratio of two rigs is largest if the rig's unknown hauls were all damaged and the reference's all
+sound, and least the other way about; the truth lies between, as far as the hauls themselves go,
+whatever the reason why a note was left out. The unknown hauls of other rigs stay left out. Manski,
+Partial Identification of Probability Distributions, 2003, ch. 1.
 """
 
 from __future__ import annotations
@@ -17,14 +19,16 @@ from pipeline.rates.rate_table import ALL_GROUNDS
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from pipeline.rates.effects import Effect
+
 DAMAGE = "damage_events"
-SUPPOSED = {"damaged": 1, "sound": 0}
-"""What the unknown hauls may be taken for, and the damage of each then."""
+MOST, LEAST = "most", "least"
+"""The ends of a ratio: the rig's unknown hauls damaged, the reference's sound; or contrariwise."""
 
 
 @dataclass(frozen=True)
 class SupposedEffect:
-    """A rig against the reference over all grounds, if the unknown hauls were all the one."""
+    """A rig against the reference over all grounds, at one end of what unknown hauls allow."""
 
     supposed: str
     rig: str
@@ -39,29 +43,52 @@ class SupposedEffect:
 def suppose(
     sums: pl.DataFrame,
     unknown: pl.DataFrame,
-    fished: pl.DataFrame,
-    reference: str,
+    recorded: Sequence[Effect],
     adjust: Sequence[str],
     errors: Literal["trip", "model"],
 ) -> list[SupposedEffect]:
-    """The effects on damage with the unknown hauls taken for damaged, and for sound.
+    """The effects on damage at both ends of what the unknown hauls allow, rig by rig.
 
     `sums` as `find_effects` has them; `unknown` has the same columns but for outcome,
-    hauls_with_some and total. None is given where no haul is unknown or damage was not recorded.
+    hauls_with_some and total; `recorded` are the effects without the unknown hauls. None is given
+    where no haul is unknown.
     """
     known = sums.filter(pl.col("outcome") == DAMAGE)
-    if unknown.is_empty() or known.is_empty():
-        return []
-    told = []
-    for supposed, events in SUPPOSED.items():
-        counted = unknown.with_columns(
-            pl.lit(DAMAGE).alias("outcome"),
-            (pl.col("hauls") * events).alias("hauls_with_some"),
-            (pl.col("hauls") * events).cast(pl.Float64).alias("total"),
+    compared = {
+        effect.rig: effect.reference
+        for effect in recorded
+        if effect.outcome == DAMAGE and effect.ground == ALL_GROUNDS and effect.ratio is not None
+    }
+    return [
+        SupposedEffect(end, e.rig, e.reference, e.part, e.ratio, e.low, e.high, e.verdict)
+        for rig, reference in compared.items()
+        for end, damaged in ((LEAST, reference), (MOST, rig))
+        if not unknown.is_empty()
+        for e in find_effects(
+            pl.concat(
+                [known, _counted(unknown, {rig, reference}, damaged, known.columns)],
+                how="vertical_relaxed",
+            ),
+            pl.DataFrame({"rig_version": [rig, reference], "ground": ALL_GROUNDS}),
+            reference,
+            adjust,
+            errors,
+            (ALL_GROUNDS,),
         )
-        whole = pl.concat([known, counted.select(known.columns)], how="vertical_relaxed")
-        told += [
-            SupposedEffect(supposed, e.rig, e.reference, e.part, e.ratio, e.low, e.high, e.verdict)
-            for e in find_effects(whole, fished, reference, adjust, errors, (ALL_GROUNDS,))
-        ]
-    return told
+    ]
+
+
+def _counted(
+    unknown: pl.DataFrame, rigs: set[str], damaged: str, columns: list[str]
+) -> pl.DataFrame:
+    """The unknown hauls of two rigs as sums of damage: those of the one all damaged."""
+    events = pl.when(pl.col("rig_version") == damaged).then("hauls").otherwise(0)
+    return (
+        unknown.filter(pl.col("rig_version").is_in(rigs))
+        .with_columns(
+            pl.lit(DAMAGE).alias("outcome"),
+            events.alias("hauls_with_some"),
+            events.cast(pl.Float64).alias("total"),
+        )
+        .select(columns)
+    )

@@ -11,6 +11,7 @@ import polars as pl
 import pytest
 
 from pipeline import run_season
+from pipeline.clock import silent
 from pipeline.note_file import read_note_file
 from pipeline.problems import SeasonUnusableError, WrongUsageError
 from tests.spec.season_texts import SeasonText, valid_season
@@ -20,10 +21,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 NOTE = "came fast 0340, port wing + belly torn, 2 men 9 hr mend, lost 3 hrs"
-
-
-def silent(_: str) -> None:
-    """Tell nobody."""
 
 
 def noted_season() -> SeasonText:
@@ -110,11 +107,30 @@ def test_a_file_of_notes_is_read_row_for_row(rigseason: list[str], tmp_path: Pat
     read = pl.read_csv(tmp_path / "read.csv", infer_schema=False)
     assert read["damaged"].to_list() == ["yes", "unknown", "no", "unknown", "yes", "unknown", "yes"]
     assert read["remarks"].to_list()[5] == "'=cmd()"
+    assert read["haul"].to_list() == ["0", "1", "2", "3", "4", "5", "6"]
     first = read.row(0, named=True)
     assert first["parts"] == "wing;belly"
     assert (first["mending_hours"], first["hours_lost"], first["side"]) == ("9.0", "3.0", "port")
     assert first["parts_words"] == "wing;belly"
     assert read.row(1, named=True)["mending_hours"] is None
+
+
+def test_a_column_of_the_file_is_told_from_the_reading_of_its_name(tmp_path: Path) -> None:
+    text = "damaged;note;kg\nY;belly torn;-3\n\nN;net ok\n"
+    (tmp_path / "notes.csv").write_text(text, encoding="utf-8")
+    counts = read_note_file(tmp_path / "notes.csv", "note", tmp_path / "read.csv", None, silent)
+    assert counts == (2, 2)
+    read = pl.read_csv(tmp_path / "read.csv", infer_schema=False)
+    assert read["damaged (in the file)"].to_list() == ["Y", "N"]
+    assert read["damaged"].to_list() == ["yes", "no"]
+    assert read["kg"].to_list() == ["-3", None]
+
+
+def test_an_empty_line_is_a_blank_note_where_notes_are_all_there_is(tmp_path: Path) -> None:
+    (tmp_path / "notes.csv").write_text("note\nnet ok\n\nbelly torn\n", encoding="utf-8")
+    read_note_file(tmp_path / "notes.csv", "note", tmp_path / "read.csv", None, silent)
+    read = pl.read_csv(tmp_path / "read.csv", infer_schema=False)
+    assert read["damaged"].to_list() == ["no", "unknown", "yes"]
 
 
 @pytest.mark.parametrize(
@@ -148,6 +164,39 @@ def test_the_review_has_every_note_least_sure_first(rigseason: list[str], tmp_pa
     assert [row["damaged"] for row in rows] == ["unknown", "yes", "no"]
     assert "parts: wing;belly" in rows[1]["rests_on"]
     assert {row["who"] for row in rows} == {""}
+
+
+def test_a_review_that_nobody_touched_is_read_anew(rigseason: list[str], tmp_path: Path) -> None:
+    folder = noted_season().write_csv(tmp_path / "season")
+    first = run(rigseason, "note", "season", cwd=tmp_path).stdout
+    written = review_rows(folder)
+    assert run(rigseason, "note", "season", cwd=tmp_path).stdout == first
+    assert review_rows(folder) == written
+    (folder / "note_words.toml").write_text('[harm]\nsure = ["hm"]\n', encoding="utf-8")
+    run(rigseason, "note", "season", cwd=tmp_path)
+    by_note = {row["damage_note"]: row["damaged"] for row in review_rows(folder)}
+    assert by_note["hm"] == "yes"
+
+
+def test_a_day_written_in_any_way_loses_no_review(tmp_path: Path) -> None:
+    season = noted_season()
+    season.tables["damage_review"] = [
+        ["vessel", "trip", "haul", "damaged", "who", "reviewed_on"],
+        [*season.tables["hauls"][2][:3], "yes", "Ada", "01/05/2031"],
+    ]
+    told = run_season(season.write_csv(tmp_path / "season")).findings
+    assert told["rows"]["damage_review"]["set_aside"] == 0
+    assert (told["notes"]["read_by_persons"], told["notes"]["last_review"]) == (
+        {"Ada": 1},
+        "01/05/2031",
+    )
+
+
+def test_a_misspelt_season_is_no_note(rigseason: list[str], tmp_path: Path) -> None:
+    done = run(rigseason, "note", str(tmp_path / "seson"), cwd=tmp_path)
+    assert done.returncode == 2
+    assert "There is no folder or workbook" in done.stderr
+    assert run(rigseason, "note", "wing p/s torn", cwd=tmp_path).returncode == 0
 
 
 def test_what_a_person_puts_right_is_used_and_a_row_without_a_name_is_not(
@@ -221,7 +270,7 @@ def test_a_season_reads_notes_by_words_of_its_own(tmp_path: Path) -> None:
     ("words", "sentence"),
     [
         ("[hram]\nsure = ['hm']", "there is no section [hram] (did you mean 'harm'?)."),
-        ("[harm]\nsuer = ['hm']", "[harm] has no list 'suer' (did you mean 'sure'?)."),
+        ("[harm]\nsuer = ['hm']", "[harm] has no list 'suer'; its lists are "),
         ("[harm]\nsure = 'hm'", "[harm], sure: takes a list of phrases in quotes"),
         ("[harm]\nsure = [3]", "[harm], sure: '3' is no phrase of 1 to 80 letters."),
         ("harm = 3", "[harm] takes lists of phrases"),
