@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from pipeline.notes.times import MOST_HOURS
@@ -19,12 +20,24 @@ Spent = Literal["mending", "lost", "bare", "other"]
 SPENT_OTHERWISE = {"after", "within", "at", "towed", "tow"}
 """Words before a time that is no time of mending."""
 FISHING_OR_WEATHER = {
-    "tow", "towed", "towing", "dodged", "dodging", "waiting", "wind", "gale", "portion", "stuck",
-    "hung",
+    "tow", "towed", "towing", "wind", "gale", "portion", "hung", "weld", "welding", "dodging",
+    "dodgin", "dodged",
 }  # fmt: skip
 """Words about a bare time that say what it was spent on."""
 WORDS_BEFORE, WORDS_BEHIND = 3, 4
 """So many words before and behind a bare time are about it."""
+
+LAST_NUMBER = re.compile(
+    r"(?:[,.;] |\bin )(?P<number>(?P<minutes>[1-5][05])|(?P<hours>[0-9]\.(?:25|5|75)))[.!]?$"
+)
+"""A number without its unit: minutes by fives, or hours by quarters."""
+FISHING = {"fishing", "fishin", "towing", "towin"}
+FISHING_WITHIN = 4
+"""Hours of good fishing were lost."""
+HELD_FAST = {"fast", "hung", "snagged"}
+"""Right before a time, these say that it was spent fast on the bottom."""
+MENDING_BESIDE = 2.5
+"""Down 3 hrs mending is mending: a word of mending so near goes before one of loss."""
 
 LOST_REACHES, LOST_TIME_REACHES = 2.5, 4.5
 """So many words from down, late or stopped a time is lost; from lost or wasted, more."""
@@ -36,6 +49,8 @@ NOT_LOST = 2
 OTHER_SIDE = 0.5
 """A time whose word stands on the other side than the note's first does is that much further."""
 
+HALF_A_DAY = 12
+"""From one spoken hour to another; nobody mends longer at a stretch."""
 NOT_A_RANGE = 2
 """Two times of which one is more than so many times the other are no range."""
 LONGEST_CLOCK, LEAST_CLOCK = 5, 6.0
@@ -58,6 +73,8 @@ def hours_told(
 
     Mending is of this haul's damage, so there is none without it.
     """
+    if not any("time" in one.clause.by_section for one in told):
+        return _bare_number(told) if damaged else Told(None), Told(None)
     spells = list(_spells(told))
     lost = [spell for spell in spells if spell.spent == "lost"]
     return (
@@ -87,13 +104,20 @@ def _spells(told: list[Telling]) -> Iterator[Spell]:
                 yield Spell(item.time.clock, "lost", at, item)
             if item.time.hours is not None:
                 spent = _spent(item, one.clause, before)
-                if spent == "lost" or not one.elsewhere:
+                old = one.elsewhere and _mends_in_the_sentence(told, one)
+                if not old and (spent == "lost" or not one.elsewhere):
                     yield Spell(item.time.hours, spent, at, item)
+
+
+def _mends_in_the_sentence(told: list[Telling], one: Telling) -> bool:
+    """Whether the sentence speaks of mending: what is old then took the time."""
+    sentence = one.clause.sentence
+    return any(each.clause.of("mending") for each in told if each.clause.sentence == sentence)
 
 
 def _lost_by_the_clock(item: Item, clause: Clause) -> bool:
     """Whether what looks like a time of day is a stretch lost: lost 1:30."""
-    short = item.stop - item.start <= LONGEST_CLOCK
+    short = item.stop - item.start <= LONGEST_CLOCK and ":" in clause.note[item.start : item.stop]
     early = item.time is not None and item.time.clock is not None and item.time.clock < LEAST_CLOCK
     return short and early and any(word.end == item.at for word in clause.of("lost"))
 
@@ -109,7 +133,17 @@ def _mending(told: list[Telling], spells: list[Spell]) -> Told[float | None]:
         return Told(None)
     if bare:
         return _sum(told, _range(bare) or [spell.hours for spell in bare], bare)
-    return _from_clock_to_clock(told)
+    by_the_clock = _from_clock_to_clock(told)
+    return _bare_number(told) if by_the_clock.value is None else by_the_clock
+
+
+def _bare_number(told: list[Telling]) -> Told[float | None]:
+    """A number without a unit that ends the note: belly split, 35; sewn back in 10; wing, 2.5."""
+    found = LAST_NUMBER.search(told[-1].clause.note) if told else None
+    if found is None:
+        return Told(None)
+    hours = float(found["hours"]) if found["hours"] else round(int(found["minutes"]) / 60, 4)
+    return Told(hours, (found["number"],), "guess")
 
 
 def _range(spells: list[Spell]) -> list[float]:
@@ -131,7 +165,7 @@ def _from_clock_to_clock(told: list[Telling]) -> Told[float | None]:
         clocks = list(_clocks(clauses))
         if len(clocks) == 2 and any(clause.of("mending") for clause in clauses):
             start, end = clocks
-            hours.append((end[0] - start[0]) % 24)
+            hours.append((end[0] - start[0]) % HALF_A_DAY)
             items += [start[1], end[1]]
     return Told(round(sum(hours), 4), words_of(told, items), "likely") if hours else Told(None)
 
@@ -146,16 +180,25 @@ def _clocks(clauses: Iterable[Clause]) -> Iterator[tuple[float, Item]]:
 
 def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:
     """What a stretch of time was spent on, by the words about it."""
-    if clause.words.get(item.at - 1) in SPENT_OTHERWISE:
+    before_it = {clause.words.get(item.at - 1), clause.words.get(item.at - 2)}
+    if clause.words.get(item.at - 1) in SPENT_OTHERWISE or before_it & HELD_FAST:
         return "other"
     words = [word for word in clause.items if _of_loss_or_mending(word)]
-    if not words:
-        carried = _carried_over(before, clause)
-        return _bare(item, clause) if carried is None else _named(carried)
-    nearest = _nearest(item, words, clause)
+    mending = [word for word in words if word.means("mending", "words")]
+    if clause.things and not clause.parts:
+        words = [word for word in words if word not in mending] or words
+        mending = []
+    behind = {clause.words.get(at) for at in range(item.end, item.end + FISHING_WITHIN)}
+    gone = clause.words.get(item.end) == "gone" and not clause.parts
+    if not mending and (gone or behind & FISHING):
+        return "lost"
+    close = any(_distance(item, word, word_first=False) <= MENDING_BESIDE for word in mending)
+    if close and len(clause.of("time")) == 1:
+        return "mending"
+    nearest = _nearest(item, words, clause) if words else _carried_over(before, clause)
     if nearest is None:
         return _bare(item, clause)
-    return "other" if _not_lost(nearest, clause) else _named(nearest)
+    return "other" if words and _not_lost(nearest, clause) else _named(nearest)
 
 
 def _of_loss_or_mending(item: Item) -> bool:
@@ -173,7 +216,8 @@ def _carried_over(before: Clause | None, clause: Clause) -> Item | None:
         return None
     last = before.items[-1]
     settled = before.of("time") or list(before.words.values())[-1] in ENDS_ITS_OWN
-    return last if _of_loss_or_mending(last) and not settled else None
+    of_a_part = last.means("harm") and bool(before.parts)
+    return last if _of_loss_or_mending(last) and not settled and not of_a_part else None
 
 
 def _nearest(item: Item, words: list[Item], clause: Clause) -> Item | None:

@@ -1,15 +1,17 @@
-"""Which parts of the net were damaged, on which side, and by what."""
+"""Which parts of the net were damaged, and on which side."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.notes.damaged import bare_parts, only_a_place, other_words
+from pipeline.notes.damaged import ALL_OF_WHAT, HOLE_SIZE, bare_parts, only_a_place, other_words
+from pipeline.notes.harm import MESHES, net_beside
+from pipeline.notes.own_gear import gear_that_tore
 from pipeline.notes.told import Told, as_spelt, least_sure, words_of
-from schemas.words import CAUSES, NET_PARTS
+from schemas.words import NET_PARTS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
     from pipeline.notes.clauses import Clause, Item
     from pipeline.notes.harm import Telling
@@ -17,59 +19,98 @@ if TYPE_CHECKING:
 
 TO_BITS = {
     "ribbons", "ribons", "rags", "shreds", "tatters", "bits", "pieces", "rimracked", "destroyed",
-    "destroy",
+    "destroy", "strips", "flitters", "smithereens", "smithers", "matchwood", "mincemeat", "ruins",
+    "shredded", "confetti", "written", "write-off", "totalled", "trashed", "abroad", "threads",
+    "stukken", "stykker",
 }  # fmt: skip
 """Harm to all of the net, where no part is named."""
 
+UNDER = {"underneath", "underside", "under side", "onderkant", "underkant"}
+"""The belly, or the under side of another part named beside it."""
+TUBES = {"codend", "lengthener"}
+"""Parts with an under side of their own, though named elsewhere in the note."""
+PANELS = {"upper panel", "top panel", "lower panel", "bottom panel"}
+WITH_PANELS = {"codend", "lengthener", "wing", "bunt"}
+"""The upper panel of one of these is that part, and not the square."""
+OF_A_PART = {"of", "on", "in", "along", "between", "at", "o"}
+SEAM_REACHES = 4
+"""The seam of the bags is a seam: the other part stands so many words behind at most."""
+FEW_WORDS = 2
+"""So short a clause holds nothing but a side."""
+LACING = {"lacing", "lacin"}
+"""Behind a time, what was done and no part: an hour lacing."""
+FOOTROPE = {"footrope", "foot rope", "f/rope", "ft/rope", "foot-rope"}
+"""Where its discs or chains are named, they are meant and not the line."""
+PAIRED = {"wing", "bunt", "sweep", "selvedge"}
+"""Parts that there are two of; both of any other is no side."""
+SIDE_BESIDE_A_PART = {"left", "right", "s"}
+"""Sides only right before a part or behind one, as they are other words too."""
+
 WORD_OF_THE_PART = 3
 """So many words behind a part may stand its own word that it is sound."""
-NOT_THIS_CAUSE = 3
-"""A not so many words before a cause denies it."""
 
 
 def damaged_parts(told: list[Telling]) -> Told[tuple[str, ...]]:
     """The parts damaged, from the wing aft; the whole net stands alone."""
     sure = [one for one in told if one.sure]
     found, how_sure = _parts_found(told, sure)
+    found = _upper_for_under(found, told)
     names = {part.meanings["part"] for part in found}
-    bits = [item for one in sure for item in one.harm if TO_BITS & set(item.words)]
+    if len(names) > 1 and all(
+        part.text in ALL_OF_WHAT for part in found if part.means("part", "whole_net")
+    ):
+        names.discard("whole_net")
+        found = [part for part in found if not part.means("part", "whole_net")]
+    bits = [item for one in sure for item in one.harm if _to_all_of_it(item, one.clause)]
     if "whole_net" in names or (not names and bits):
         whole = [part for part in found if part.means("part", "whole_net")]
         return Told(("whole_net",), words_of(told, whole or bits), how_sure)
+    named = {part.meanings["part"] for one in told for part in one.clause.of("part")}
+    only_one: Sure = "sure" if len(named) == 1 else "likely"
     return Told(
         tuple(part for part in NET_PARTS if part in names),
         words_of(told, found),
-        least_sure(how_sure, as_spelt(found)),
+        least_sure(how_sure, only_one, as_spelt(found)),
     )
+
+
+def _upper_for_under(found: list[Item], told: list[Telling]) -> list[Item]:
+    """The parts found, where underneath is no belly but the under side of a codend named."""
+    under = [part for part in found if part.text in UNDER]
+    if not under:
+        return found
+    tubes = [
+        part
+        for one in told
+        for part in one.clause.parts
+        if part.meanings["part"] in TUBES and not one.elsewhere
+    ]
+    others = [part for part in found if part not in under]
+    return (others or tubes[:1]) if tubes else found
+
+
+def _to_all_of_it(harm: Item, clause: Clause) -> bool:
+    """Whether it leaves nothing of what it is said of: in rags; the net lost."""
+    lost = harm.means("harm", "of_net") and net_beside(harm, clause) and not clause.said & MESHES
+    return lost or bool(TO_BITS & set(harm.words))
 
 
 def _parts_found(told: list[Telling], sure: list[Telling]) -> tuple[list[Item], Sure]:
     """The parts that were damaged; less sure where they are named apart from the harm."""
-    with_harm = _named_with_harm(told, sure)
+    near = _beside_harm(told, sure)
+    with_harm = _names(near)
     if with_harm:
         return with_harm, "sure" if sure else "likely"
     in_sentence = _named_in_the_sentence(told, sure)
     if in_sentence:
         return in_sentence, "likely"
-    return _named_anywhere(told, sure), "guess"
+    anywhere = _named_anywhere(told, sure)
+    return anywhere or _names(near, places=True), "guess"
 
 
 def side_of(told: list[Telling]) -> Told[str | None]:
     """The side of the damage: port, starboard, both, or None for not told."""
-    sentences = {one.clause.sentence for one in told if one.sure}
-    nearest_first: tuple[tuple[list[Telling], Sure], ...] = (
-        ([one for one in told if one.sure] or told, "sure"),
-        ([one for one in told if one.clause.sentence in sentences and not one.spared], "likely"),
-        (
-            [
-                one
-                for one in told
-                if one.clause.of("part") and not (one.elsewhere or one.sound or one.away)
-            ],
-            "guess",
-        ),
-    )
-    for near, how_sure in nearest_first:
+    for near, how_sure in _nearest_first(told):
         found = [side for one in near for side in _sides(one.clause)]
         sides = {side.meanings["side"] for side in found}
         if sides:
@@ -78,38 +119,38 @@ def side_of(told: list[Telling]) -> Told[str | None]:
     return Told(None)
 
 
-def causes_of(told: list[Telling]) -> Told[tuple[str, ...]]:
-    """What did the damage, as far as the note says; a fast on hard ground is a fast."""
-    found = [
-        (item, one)
-        for one in told
-        if not one.elsewhere
-        for item in one.clause.of("cause")
-        if not item.means("not_fast") and not _ruled_out(item, one.clause)
-    ]
-    names = {item.meanings["cause"] for item, _ in found}
-    if "fast" in names:
-        names.discard("hard_ground")
-    kept = [(item, one) for item, one in found if item.meanings["cause"] in names]
-    items = [item for item, _ in kept]
-    beside_harm = all(one.sure for _, one in kept)
-    return Told(
-        tuple(cause for cause in CAUSES if cause in names),
-        words_of(told, items),
-        least_sure("sure" if beside_harm else "likely", as_spelt(items)),
-    )
+def _nearest_first(told: list[Telling]) -> Iterator[tuple[list[Telling], Sure]]:
+    """The clauses that may name the side of the harm: its own, its sentence's, those of the net."""
+    if not any("side" in one.clause.by_section for one in told):
+        return
+    sure = [one for one in told if one.sure]
+    yield sure or told, "sure"
+    sentences = {one.clause.sentence for one in sure}
+    yield [one for one in told if one.clause.sentence in sentences and not one.spared], "likely"
+    of_the_net = [one for one in told if _may_have_the_side(one.clause)]
+    yield [one for one in of_the_net if not (one.elsewhere or one.sound or one.away)], "guess"
 
 
-def _named_with_harm(told: list[Telling], sure: list[Telling]) -> list[Item]:
-    """The parts named beside harm, beside a mend, or in a bare list; mere places if no others."""
+def _may_have_the_side(clause: Clause) -> bool:
+    """Whether it names a part or the net, or hardly more than a side."""
+    return bool(clause.of("part")) or clause.names_the_net or len(clause.words) <= FEW_WORDS
+
+
+def _beside_harm(told: list[Telling], sure: list[Telling]) -> list[Telling]:
+    """The clauses that tell of harm or a mend, or are of a bare list of parts."""
     listed = not sure and bool(bare_parts(told))
-    near = [
+    return [
         one
         for at, one in enumerate(told)
         if not (one.elsewhere or one.doubted)
-        and (one.sure or one.clause.of("mending") or listed or _listed_beside_harm(told, at))
+        and (
+            one.sure
+            or one.clause.of("mending")
+            or listed
+            or _listed_beside_harm(told, at)
+            or (sure and not one.spared and HOLE_SIZE.search(one.clause.text))
+        )
     ]
-    return _names(near) or _names(near, places=True)
 
 
 def _named_in_the_sentence(told: list[Telling], sure: list[Telling]) -> list[Item]:
@@ -130,13 +171,43 @@ def _left_open(told: list[Telling]) -> list[Telling]:
 
 def _names(told: Iterable[Telling], *, places: bool = False) -> list[Item]:
     """The parts named in the clauses, without those said to be sound."""
+    return [part for one in told for part in _names_in(one.clause, places=places)]
+
+
+def _names_in(clause: Clause, *, places: bool) -> list[Item]:
+    if not clause.parts:
+        return []
+    own = gear_that_tore(clause)
     return [
         part
-        for one in told
-        for part in one.clause.parts
-        if not _said_to_be_sound(part, one.clause)
-        and (places or not only_a_place(part, one.clause))
+        for part in clause.parts
+        if part not in own
+        and not _said_to_be_sound(part, clause)
+        and not _side_of_another(part, clause)
+        and (places or own or not only_a_place(part, clause))
+        and not clause.compares_with(part)
     ]
+
+
+def _side_of_another(part: Item, clause: Clause) -> bool:
+    """Whether it only says where another part is: codend underneath, the seam of the bags."""
+    others = [other for other in clause.parts if other is not part]
+    if part.text in FOOTROPE and any(other.means("part", "ground_gear") for other in others):
+        return True
+    if part.text in LACING and any(part.follows(time, 1) for time in clause.of("time")):
+        return True
+    if any(thing.at == part.end for thing in clause.things):
+        return True
+    if part.text in PANELS:
+        return any(other.meanings["part"] in WITH_PANELS for other in others)
+    if part.text in UNDER:
+        return any(other.text not in UNDER and not only_a_place(other, clause) for other in others)
+    return any(
+        seam.at == part.end
+        or (part.follows(seam, SEAM_REACHES) and clause.words.get(seam.end) in OF_A_PART)
+        for seam in others
+        if seam.means("part", "selvedge")
+    )
 
 
 def _said_to_be_sound(part: Item, clause: Clause) -> bool:
@@ -145,7 +216,7 @@ def _said_to_be_sound(part: Item, clause: Clause) -> bool:
     if after is None or after.means("harm"):
         return False
     sound = after.means("sound", "words") and after.follows(part, WORD_OF_THE_PART)
-    return sound or (after.means("sound", "bare") and after.follows(part, 1))
+    return sound or (after.means("sound", "bare") and after.follows(part, 0))
 
 
 def _listed_beside_harm(told: list[Telling], at: int) -> bool:
@@ -170,11 +241,27 @@ def _harm_along(told: list[Telling], at: int, step: int) -> bool:
 
 
 def _sides(clause: Clause) -> list[Item]:
-    """The sides that a clause names; left is one only before a part, as it is a verb too."""
+    """The sides that a clause names; left is one only beside a part, as it is a verb too."""
     starts = {part.at for part in clause.of("part")}
-    return [item for item in clause.of("side") if item.text != "left" or item.end in starts]
+    ends = {part.end for part in clause.of("part")}
+    found = []
+    for item in clause.of("side"):
+        bracket = int(clause.words.get(item.at - 1) == "(")
+        beside = item.end in starts or (item.text == "s" and item.at - bracket in ends)
+        if item.text in SIDE_BESIDE_A_PART and not beside:
+            continue
+        if item.text in {"both", "baith"} and not _of_a_pair(item, clause):
+            continue
+        if any(thing.at == item.end for thing in clause.things):
+            continue
+        found.append(item)
+    return found
 
 
-def _ruled_out(cause: Item, clause: Clause) -> bool:
-    """Whether a not before the cause denies it."""
-    return any(0 < cause.at - no.at <= NOT_THIS_CAUSE for no in clause.of("not"))
+def _of_a_pair(both: Item, clause: Clause) -> bool:
+    """Whether both stands alone or beside a part that there are two of."""
+    return len(clause.words) <= FEW_WORDS or any(
+        part.follows(both, 2) or both.follows(part, 1)
+        for part in clause.of("part")
+        if part.meanings["part"] in PAIRED
+    )

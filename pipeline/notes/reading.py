@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from pipeline.notes.causes import causes_of
 from pipeline.notes.clauses import clauses_of
 from pipeline.notes.damaged import SHORT_ANSWERS, damage_told
 from pipeline.notes.hands import hands_told
 from pipeline.notes.harm import tellings
 from pipeline.notes.hours import hours_told
 from pipeline.notes.lexicon import built_in, plain
-from pipeline.notes.parts import causes_of, damaged_parts, side_of
-from pipeline.notes.told import Told
+from pipeline.notes.parts import damaged_parts, side_of
+from pipeline.notes.told import Told, no_surer
 
 if TYPE_CHECKING:
     from pipeline.notes.damaged import Answer
@@ -54,11 +55,11 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
         return Reading(damaged=damaged, hours_lost=lost)
     return Reading(
         damaged=damaged,
-        parts=damaged_parts(told),
-        side=side_of(told),
-        cause=causes_of(told),
-        mending_hours=mending,
-        hands=Told(None) if mending.value is None else hands_told(told),
+        parts=no_surer(damaged_parts(told), damaged),
+        side=no_surer(side_of(told), damaged),
+        cause=no_surer(causes_of(told), damaged),
+        mending_hours=no_surer(mending, damaged),
+        hands=hands_told(told),
         hours_lost=lost,
     )
 

@@ -5,88 +5,33 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from pipeline.notes.time_forms import (
+    BOTH,
+    FORMS,
+    HOURS,
+    MINUTES,
+    OF_FIGURES,
+    OF_HOURS,
+    OF_WORDS,
+    ONE_AND_A_HALF,
+    PARTS_OF_AN_HOUR,
+    PARTS_OF_ONE,
+    SHORT_HOURS,
+    SHORT_MINUTES,
+    SPOKEN_HOUR,
+    UNIT,
+    WORDS,
+)
+
 MOST_HOURS = 400.0
 """Longer than a trip: what says more was no stretch of time (own judgement, no source)."""
 
 DAY = 24
+HALF_A_DAY = 12
 
-WORDS = {
-    "a": 1, "an": 1, "one": 1, "wan": 1, "yin": 1, "ane": 1, "two": 2, "twa": 2, "three": 3,
-    "tree": 3, "dree": 3,
-    "four": 4, "fower": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
-    "eleven": 11, "twelve": 12, "fifteen": 15, "twenty": 20, "thirty": 30, "thirty-five": 35,
-    "forty": 40, "forty-five": 45, "fifty": 50,
-}  # fmt: skip
-PARTS_OF_ONE = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
-PARTS_OF_AN_HOUR = PARTS_OF_ONE | {
-    "half": 0.5,
-    "quarter": 0.25,
-    "three quarter": 0.75,
-    "three quarters": 0.75,
-}
-
-NO_NUMBER_BEFORE = r"(?<![\w.,/:])"
-FRACTION = "1/2|1/4|3/4"
-IN_WORDS = "|".join(sorted(WORDS, key=len, reverse=True))
-NUMBER = (
-    rf"(?:\d{{1,4}}(?:[.,]\d+)?(?: ?(?:{FRACTION}|and (?:a half|{FRACTION})))?"
-    rf"|{FRACTION}|\b(?:{IN_WORDS})\b(?: 1/2| 1/4| 3/4)?)"
-)
-HOUR = r"(?:hours?|hrs?|hr\.|h|oors?|ours|uur|timer|stunden?|horas?|heures?)"
-WHOLE_MINUTE = r"(?:minutes?|mins?|min\.|meenits?|minits?|minuts?|minuten)"
-MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
-AND = r"(?:,|and|an|n|&|\+|'n'|og|en)"
-PART = rf"(?:a |the )?(?P<part>half|quarter|three[- ]quarters?|{FRACTION})"
-TIME_OF_DAY = r"[0-2]\d[:.]?[0-5]\d"
-NO_MEASURE_BEHIND = r"(?!\d|[.,:/]\d|\s?(?:m|kg|kilos?|meshes|boxes|fm|w)\b)"
-
-FORMS = tuple(
-    re.compile(form)
-    for form in (
-        # 0600 until 0845
-        rf"(?<![\d.,:])(?P<from>{TIME_OF_DAY})\s?(?:h|hrs)?\s?(?:-|to|till|until)\s?"
-        rf"(?P<to>{TIME_OF_DAY})(?!\d|[.,:]\d)",
-        # 2-3 hrs, 30 to 40 min
-        rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?:-|to|or|tae)\s?(?P<high>{NUMBER})\s?"
-        rf"(?:(?P<of_hours>{HOUR})|{MINUTE})(?![\w/])",
-        # 1h30, 1 hr 30 min
-        rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?(?:{HOUR}|t)\s?(?P<minutes>\d{{1,2}})"
-        rf"(?:\s?{MINUTE})?(?![\w/.,:%]\w|\w)",
-        # 1 hr and 30 min
-        rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}\s?{AND}\s?(?P<minutes>\d{{1,2}})\s?"
-        rf"{MINUTE}(?!\w)",
-        # hour and a half, 2 hrs and a quarter
-        rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR})\s?{AND}\s?{PART}(?!\w)",
-        # 2 and a half hours, one and three quarter hours
-        rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s(?:and|an|n|&)\s?(?:a\s)?"
-        rf"(?P<part>half|quarter|three[- ]quarters?)\s?{HOUR}(?!\w)",
-        # 1 hr 3/4
-        rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}\s(?P<part>{FRACTION})(?![\w/])",
-        # half an hour, three quarters of an hour
-        rf"(?<!\d ){NO_NUMBER_BEFORE}{PART}(?:\s(?:of|o))?(?:\s(?:a|an))?\s?{HOUR}(?!\w)",
-        # 2 hrs
-        rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}(?!\w)",
-        # 45 min
-        rf"(?<![\w.,/:-])(?P<minutes>{NUMBER})\s?{WHOLE_MINUTE}(?!\w)",
-        # 45m
-        rf"{NO_NUMBER_BEFORE}(?P<minutes>\d{{1,2}})m(?![\w/])",
-        # an hour, with its number in no words
-        r"(?<![\w.,/:-])(?P<an_hour>hour|oor)(?![\w-])",
-        # a decimal behind mend or lost
-        r"(?:(?<=mend )|(?<=mend: )|(?<=lost )|(?<=lost: )|(?<=mending ))(?P<hours>\d{1,2}[.,]\d+)"
-        r"(?![\w.,]?\w| ?(?:m|km|t|kg|h|mile))",
-        # a decimal before them
-        rf"{NO_NUMBER_BEFORE}(?P<hours>\d{{1,2}}[.,]\d+)(?= (?:lost|mend))",
-        # 6:40
-        r"(?<![\d.,:])(?P<of_day>\d{1,2}:[0-5]\d)(?!\d|[.,:]\d)",
-        # 0640
-        rf"(?<![\d.,:/])(?P<of_day>[0-2]\d[0-5]\d){NO_MEASURE_BEHIND}",
-    )
-)
-"""How skippers write a time; what an earlier form has taken, a later one does not read again."""
-
-MAY_HOLD_A_TIME = re.compile(rf"\d|\b{HOUR}\b|{HOUR}\b|{MINUTE}\b")
-"""Most notes hold no time, and this tells so at once."""
+FIGURE = re.compile(r"\d")
+WITH_A_UNIT = {HOURS, MINUTES, SHORT_MINUTES, SHORT_HOURS}
+MINUTE_GROUPS = ("minutes", "few_minutes", "five")
 
 
 class Stretch(NamedTuple):
@@ -100,18 +45,39 @@ class Stretch(NamedTuple):
 
 def stretches(note: str) -> list[Stretch]:
     """All stretches of time and times of day in a plain note, in their order."""
-    if not MAY_HOLD_A_TIME.search(note):
+    holds = _holds(note)
+    if not holds:
         return []
     found: list[Stretch] = []
-    taken = [False] * len(note)
-    for form in FORMS:
-        for match in form.finditer(note):
-            start, end = match.span()
-            stretch = None if any(taken[start:end]) else _stretch(match)
-            if stretch is not None:
-                found.append(stretch)
-                taken[start:end] = [True] * (end - start)
+    for needs, form in FORMS:
+        if needs in holds:
+            for match in form.finditer(note):
+                start, end = _span(match)
+                taken = any(start < other.end and other.start < end for other in found)
+                stretch = None if taken else _stretch(match, start, end)
+                if stretch is not None:
+                    found.append(stretch)
     return sorted(found)
+
+
+def _holds(note: str) -> set[str]:
+    """What a note holds of what the forms of a time need."""
+    holds = {needs for needs, what in OF_WORDS.items() if what.search(note)}
+    if FIGURE.search(note):
+        holds.update(needs for needs, what in OF_FIGURES.items() if what.search(note))
+    if not holds.isdisjoint(WITH_A_UNIT):
+        holds.add(UNIT)
+    if HOURS in holds:
+        holds.update(needs for needs, what in OF_HOURS.items() if what.search(note))
+        if MINUTES in holds or SHORT_MINUTES in holds:
+            holds.add(BOTH)
+    return holds
+
+
+def _span(match: re.Match[str]) -> tuple[int, int]:
+    """From which letter to which a form has found a time; the word before a decimal is none."""
+    start, end = match.span()
+    return match.end("behind") if "behind" in match.re.groupindex else start, end
 
 
 def number(text: str) -> float:
@@ -122,30 +88,51 @@ def number(text: str) -> float:
     for sign, value in PARTS_OF_ONE.items():
         if whole.endswith(sign):
             part, whole = value, whole.removesuffix(sign).rstrip().removesuffix("and").rstrip()
+    if whole in ONE_AND_A_HALF:
+        return ONE_AND_A_HALF[whole]
     if whole in WORDS:
         return WORDS[whole] + part
     return part + (float(whole.replace(",", ".")) if whole else 0.0)
 
 
-def _stretch(match: re.Match[str]) -> Stretch | None:
+def _stretch(match: re.Match[str], start: int, end: int) -> Stretch | None:
     """The stretch of time or time of day that a form has found, if it can be one."""
     told = {name: words for name, words in match.groupdict().items() if words is not None}
-    if "of_day" in told:
-        clock = _clock(told["of_day"])
-        return Stretch(*match.span(), None, clock) if clock < DAY else None
+    of_day = told.get("of_day") or told.get("since")
+    if of_day is not None:
+        clock = _clock(of_day)
+        return Stretch(start, end, None, clock) if clock < DAY else None
     hours = _hours(told)
-    return Stretch(*match.span(), hours) if hours is not None and hours <= MOST_HOURS else None
+    return Stretch(start, end, hours) if hours is not None and hours <= MOST_HOURS else None
 
 
 def _hours(told: dict[str, str]) -> float | None:
     """The hours in the pieces of a form."""
-    if "from" in told:
-        return (_clock(told["to"]) - _clock(told["from"])) % DAY
+    if "to" in told:
+        start = told.get("from") or told.get("from_the") or told.get("from_spoken")
+        start = start or told["until_spoken"]
+        return _between(start, told["to"])
+    if "days" in told:
+        return number(told["days"]) * DAY
     if "low" in told:
         return _middle(told)
+    if "or_more" in told:
+        return (1 + WORDS[told["or_more"]]) / 2
     whole = number(told["hours"]) if "hours" in told else float("an_hour" in told)
     part = PARTS_OF_AN_HOUR[told["part"].replace("-", " ")] if "part" in told else 0.0
-    return whole + part + number(told.get("minutes", "0")) / 60
+    minutes = number(next((told[name] for name in MINUTE_GROUPS if name in told), "0"))
+    minutes *= int(told.get("times", "1"))
+    if "quarters" in told:
+        minutes += 15 * number(told["quarters"])
+    return whole + part + (minutes - number(told.get("less", "0"))) / 60
+
+
+def _between(start: str, end: str) -> float:
+    """The hours from one time of day to another; a spoken one says not which half of the day."""
+    both_written = start[0].isdigit() and end[0].isdigit() and min(len(start), len(end)) > 2
+    hours = (_clock(end) - _clock(start)) % (DAY if both_written else HALF_A_DAY)
+    half_before = start.startswith("half ") and hours >= HALF_A_DAY - 1
+    return hours - (HALF_A_DAY - 1) if half_before else hours
 
 
 def _middle(told: dict[str, str]) -> float | None:
@@ -157,6 +144,30 @@ def _middle(told: dict[str, str]) -> float | None:
 
 
 def _clock(text: str) -> float:
-    """The time of day in hours from 0640, 6:40 or 06.40."""
+    """The time of day in hours from 0640, 6:40, 06.40, half six, twenty to five."""
+    if text.endswith("m"):
+        return _clock(text[:-2].strip()) % HALF_A_DAY + (HALF_A_DAY if text[-2] == "p" else 0)
     digits = re.sub(r"\D", "", text)
-    return int(digits[:-2]) + int(digits[-2:]) / 60
+    if len(digits) > 2:
+        return int(digits[:-2]) + int(digits[-2:]) / 60
+    spoken = SPOKEN_HOUR.fullmatch(text)
+    if spoken is None:
+        return float(digits or DAY)
+    hour, past = spoken["hour"], spoken["past"]
+    whole = {"noon": 12.0, "midday": 12.0, "midnight": 0.0}.get(hour) or _number_of_day(hour)
+    return whole + _past(past)
+
+
+def _number_of_day(hour: str) -> float:
+    return number(hour) if hour in WORDS or hour.isdigit() else 0.0
+
+
+def _past(words: str | None) -> float:
+    """The hours that half, quarter past, twenty to add."""
+    if words is None:
+        return 0.0
+    if words.startswith("half"):
+        return 0.5
+    minutes, way = words.rsplit(" ", 1)
+    hours = 0.25 if minutes == "quarter" else number(minutes) / 60
+    return hours if way == "past" else -hours

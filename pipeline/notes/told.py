@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Generic, Literal, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, Generic, Literal, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -40,3 +40,8 @@ def least_sure(*levels: Sure) -> Sure:
 def as_spelt(items: Iterable[Item]) -> Sure:
     """How sure words are of which some may be slips of the pen."""
     return "likely" if any(item.slip for item in items) else "sure"
+
+
+def no_surer(told: Told[Value], than: Told[Any]) -> Told[Value]:
+    """What is told, no surer than something else that it hangs on."""
+    return told._replace(sure=least_sure(told.sure, than.sure))

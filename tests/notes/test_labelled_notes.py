@@ -101,6 +101,12 @@ def hours(which: str) -> float:
     return sum(agree(*pair) for pair in told_or_read) / len(told_or_read)
 
 
+def hands(which: str) -> float:
+    """The share of the notes labelled with how many mended that are read so."""
+    counted = [(int(label["hands"]), read) for label, read in half(which) if label.get("hands")]
+    return sum(read.hands.value == told for told, read in counted) / len(counted)
+
+
 def agree(told: float | None, read: float | None) -> bool:
     if told is None or read is None:
         return False
@@ -108,13 +114,17 @@ def agree(told: float | None, read: float | None) -> bool:
 
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"held out": 0.87, "tuned on": 0.95, "more tuned on": 0.94},
-    parts: {"held out": 0.82, "tuned on": 0.93, "more tuned on": 0.88},
-    cause: {"held out": 0.69, "tuned on": 0.94, "more tuned on": 0.82},
-    hours: {"held out": 0.73, "tuned on": 0.88, "more tuned on": 0.82},
-    side: {"held out": 0.92, "tuned on": 0.97, "more tuned on": 0.97},
+    damaged: {"held out": 0.87, "tuned on": 0.96, "more tuned on": 0.955},
+    parts: {"held out": 0.82, "tuned on": 0.94, "more tuned on": 0.94},
+    cause: {"held out": 0.69, "tuned on": 0.945, "more tuned on": 0.90},
+    hours: {"held out": 0.73, "tuned on": 0.885, "more tuned on": 0.93},
+    side: {"held out": 0.92, "tuned on": 0.99, "more tuned on": 0.98},
 }
 """A little under what was measured: 0.877, 0.833, 0.705, 0.746 and 0.930 on the held-out half."""
+
+
+HANDS_BOUND = 0.89
+"""Only the later notes of `tuning_notes.csv` have a label for it."""
 
 
 @pytest.mark.parametrize("measured", BOUNDS, ids=lambda measured: measured.__name__)
@@ -124,9 +134,13 @@ def test_the_reading_agrees_with_the_labels(measured: Callable[[str], float], wh
 
 
 @pytest.mark.parametrize(
-    ("which", "at_most"), [("held out", 4), ("tuned on", 2), ("more tuned on", 3)]
+    ("which", "at_most"), [("held out", 4), ("tuned on", 1), ("more tuned on", 7)]
 )
 def test_damage_told_is_seldom_read_as_none(which: str, at_most: int) -> None:
     told = [read for label, read in half(which) if label["damaged"] == "yes"]
     assert len(told) > 50
     assert sum(read.damaged.value == "no" for read in told) <= at_most
+
+
+def test_how_many_mended_is_read() -> None:
+    assert hands("more tuned on") >= HANDS_BOUND

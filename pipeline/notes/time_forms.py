@@ -1,0 +1,315 @@
+"""How skippers write a stretch of time or a time of day, form by form.
+
+What stands in a note is found by these; `times.py` makes hours of it.
+"""
+
+from __future__ import annotations
+
+import re
+
+WORDS = {
+    "a": 1, "an": 1, "one": 1, "wan": 1, "yin": 1, "ane": 1, "two": 2, "twa": 2, "three": 3,
+    "tree": 3, "dree": 3, "tre": 3, "drie": 3, "drei": 3, "couple": 2, "couple of": 2,
+    "couple o": 2, "a couple of": 2, "a couple o": 2, "twee": 2, "zwei": 2,
+    "four": 4, "fower": 4, "vier": 4, "five": 5, "fem": 5, "vijf": 5, "six": 6, "sax": 6,
+    "seven": 7, "eight": 8, "echt": 8, "twinty": 20, "twenny": 20, "therty": 30, "nine": 9,
+    "ten": 10, "ae": 1, "eicht": 8, "twal": 12, "eleven": 11, "twelve": 12,
+    "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60,
+    "ninety": 90,
+}  # fmt: skip
+WORDS |= {
+    f"{ten}{joint}five": WORDS[ten] + 5
+    for ten in ("twenty", "thirty", "forty", "fifty")
+    for joint in (" ", "-")
+}
+WORDS |= {f"five{joint}and{joint}twenty": 25 for joint in (" ", "-")}
+
+WORDS |= {"et": 1, "een": 1}
+ONE_AND_A_HALF = {"halvannen": 1.5, "anderhalf": 1.5, "halvanden": 1.5}
+
+PARTS_OF_ONE = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
+PARTS_OF_AN_HOUR = PARTS_OF_ONE | {
+    "half": 0.5, "hauf": 0.5, "'alf": 0.5, "alf": 0.5, "halve": 0.5,
+    "quarter": 0.25, "qtr": 0.25, "kwart": 0.25,
+    "three quarter": 0.75, "three quarters": 0.75, "3 quarter": 0.75, "3 quarters": 0.75,
+}  # fmt: skip
+
+NO_NUMBER_BEFORE = r"(?<![\w.,/:])"
+FRACTION = "1/2|1/4|3/4"
+HALF = "half|hauf|'alf|alf|halve"
+QUARTERS = "(?:three|3)[- ]quarters?"
+IN_WORDS = "|".join(sorted(WORDS.keys() - {"et", "een"}, key=len, reverse=True))
+NUMBER = (
+    rf"(?:\d{{1,4}}(?:[.,]\d+)?(?: ?(?:{FRACTION}|and (?:a half|{FRACTION})))?|\.\d+"
+    rf"|{FRACTION}|\b(?:{IN_WORDS})\b(?: 1/2| 1/4| 3/4)?)"
+)
+HOUR = r"(?:hours?|hoors?|'ours?|hrs?|hr\.|h|oors?|ours|uur|uren|timer|stunden?|horas?|heures?)"
+WHOLE_MINUTE = (
+    r"(?:minutes?|mins?|min\.|meenits?|minits?|minuts?|mns?|minutt?|minuut|minuten|minutter|"
+    r"minutos)"
+)
+KWARTIER = r"(?:kwartier|kvarter)"
+MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
+AND = r"(?:,|and|an|n|&|\+|'n'?|og|en)"
+PART = rf"(?:a |the )?(?P<part>{QUARTERS}|{HALF}|quarter|qtr|kwart|{FRACTION})"
+MINUTES_IN_WORDS = (
+    r"(?P<minutes>five and twenty|(?:twenty|thirty|forty|fifty)(?:[- ]five)?|five|ten|fifteen|"
+    r"[1-5]?[05])"
+)
+TIME_OF_DAY = r"[0-2]\d[:.]?[0-5]\d"
+NO_MEASURE_BEHIND = r"(?!\d|[.,:/]\d|\s?(?:m|kg|kilos?|meshes|boxes|fm|w)\b)"
+NO_COUNT_BEHIND = (
+    r"(?!\w)(?! ?(?:-|to (?:\d|[a-z]+ (?:mesh|bars|fath))|m\b|mesh|bars?\b|men\b|hands?\b|"
+    r"lads?\b|hds\b|fathom|fm\b|f(?:oo|ee)t\b|kg|box|ton|t\b|metres?\b|meters?\b|yards?\b|x\b|%|[.,/:]\d))"
+)
+"""Behind a number that may be minutes or an o'clock: nothing that it may count instead."""
+
+OF_A_DAY = (
+    "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|"
+    "ane|yin|twa|fower|sax|eicht|twal"
+)
+HOUR_OF_DAY = rf"(?:{OF_A_DAY}|1[0-2]|[1-9])"
+PAST_OR_TO = (
+    rf"(?:(?:half past|quarter (?:past|to)|(?:five|ten|twenty|twenty[- ]five) (?:past|to))"
+    rf" {HOUR_OF_DAY}|{HOUR_OF_DAY} o'?clock|noon|midday|midnight)"
+)
+ON_THE_CLOCK = (
+    rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|{TIME_OF_DAY}|\d[:.][0-5]\d|{HOUR_OF_DAY})(?![\w:])"
+)
+PLAIN_CLOCK = rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|\d[:.][0-5]\d|twal)(?![\w:])"
+"""What can be nothing but a time of day."""
+SPOKEN_HOUR = re.compile(
+    rf"(?:(?P<past>half past|half|quarter past|quarter to|\S+(?: five)? past|\S+(?: five)? to) )?"
+    rf"(?P<hour>{HOUR_OF_DAY}|noon|midday|midnight)(?: o'?clock)?"
+)
+
+(
+    HOURS, MINUTES, UNIT, SHORT_MINUTES, SHORT_HOURS, NORSE, FOUR, COLON, MARK, DECIMAL, AM_OR_PM,
+    LOST_NUMBER, OF_WHICH, DAYS, CLOCK, BOTH, PART_OF_HOUR, RUN_ON, OR_MORE,
+) = (
+    "hours", "minutes", "unit", "m", "t", "time", "0640", "6:40", "40'", "1.5", "pm", "lost 45",
+    "of which", "days", "past six", "hours and minutes", "half", "1h30", "hour or two",
+)  # fmt: skip
+"""What a note must hold, or none of a form can stand in it."""
+
+OF_FIGURES = {
+    SHORT_MINUTES: re.compile(r"\dm"),
+    SHORT_HOURS: re.compile(r"\d ?t"),
+    NORSE: re.compile(r"\d time"),
+    FOUR: re.compile(r"[0-2]\d[:.]?[0-5]\d|\d[:.][0-5]\d"),
+    COLON: re.compile(r"\d:\d"),
+    MARK: re.compile(r"\d ?'"),
+    RUN_ON: re.compile(r"[hrst]\.? ?\d"),
+    DECIMAL: re.compile(r"\d[.,]\d"),
+    AM_OR_PM: re.compile(r"\d ?[ap]m"),
+    LOST_NUMBER: re.compile(r"(?:lost|took| in) [1-5]"),
+}
+OF_HOURS = {
+    PART_OF_HOUR: re.compile(r"half|hauf|alf|halve|quarter|qtr|kwart|/[24]"),
+    OR_MORE: re.compile(r" or t"),
+}
+OF_WORDS = {
+    HOURS: re.compile(
+        r"hour|hoor|hr|oor|\d ?h(?![a-z])|\bh\b|ours|our\b|uur|uren|timer|stund|hora|"
+        r"heure|halvan|anderh"
+    ),
+    MINUTES: re.compile(r"min|meenit|\bmns?\b|\dmns?\b|kwartier|kvarter"),
+    DAYS: re.compile(r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone)"),
+    CLOCK: re.compile(r"past|clock|noon|midday|midnight|til|from|fae|frm|since| to |-| tae |kl "),
+    OF_WHICH: re.compile(r"\bo(?:f|) (?:which|this|that|them|it)|mendin"),
+}
+"""Most notes hold no time, and these tell so at once."""
+
+FORMS = tuple(
+    (needs, re.compile(form))
+    for needs, form in (
+        # 0600 until 0845
+        (
+            FOUR,
+            rf"(?<![\d.,:])(?P<from>{TIME_OF_DAY})\s?(?:h|hrs)?\s?(?:-|to|till|until)\s?"
+            rf"(?P<to>{TIME_OF_DAY})(?!\d|[.,:]\d)",
+        ),
+        # five to eight till gone ten, from 11 to quarter past 1
+        (
+            CLOCK,
+            rf"(?<![\w.,/:-])(?:(?P<from>{ON_THE_CLOCK}) ?(?:till?|until)"
+            rf"|(?:(?<=from )|(?<=fae )|(?<=frm )|(?<=kl ))(?P<from_the>{ON_THE_CLOCK}) ?"
+            rf"(?:-|to|tae)"
+            rf"|(?P<from_spoken>{PLAIN_CLOCK}) ?(?:-|to|tae)"
+            rf"|(?P<until_spoken>{TIME_OF_DAY}|{HOUR_OF_DAY}) ?(?:to|tae)(?= (?:{PLAIN_CLOCK}))) ?"
+            rf"(?:gone |near(?:ly)? |about |past |kl\.? )?(?P<to>{ON_THE_CLOCK}){NO_COUNT_BEHIND}",
+        ),
+        # 9-1130, 4 to 5:30
+        (
+            FOUR,
+            rf"(?<![\w.,/:-])(?P<from>{HOUR_OF_DAY}) ?(?:-|to|tae|til|till) ?"
+            rf"(?P<to>{TIME_OF_DAY}|\d[:.][0-5]\d){NO_COUNT_BEHIND}",
+        ),
+        # 11pm to 3am
+        (AM_OR_PM, r"(?<![\w.,/:-])(?P<of_day>\d{1,2}(?:[:.][0-5]\d)? ?[ap]m)(?!\w)"),
+        # 2 d lost
+        (
+            DAYS,
+            rf"{NO_NUMBER_BEFORE}(?P<days>{NUMBER}) ?(?:days?'?|day's|d)"
+            rf"(?= ?(?:of )?(?:fishin|lost|lst|forfeit|wasted|gone))",
+        ),
+        # 2-3 hrs, 30 to 40 min
+        (
+            UNIT,
+            rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?:-|to|or|tae)\s?(?P<high>{NUMBER})\s?"
+            rf"(?:(?P<of_hours>{HOUR})|{MINUTE})(?![\w/])",
+        ),
+        # hour or two
+        (
+            OR_MORE,
+            rf"{NO_NUMBER_BEFORE}(?:an? )?(?:hour|hr|oor) or (?P<or_more>two|three)"
+            rf"(?! (?:men|hands|lads)\b)(?!\w)",
+        ),
+        # 2 x 45 min
+        (
+            MINUTES,
+            rf"{NO_NUMBER_BEFORE}(?P<times>\d) ?x ?(?P<minutes>\d{{1,3}}) ?{WHOLE_MINUTE}(?!\w)",
+        ),
+        # 1h30, 1 hr 30 min
+        (
+            RUN_ON,
+            rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?(?:{HOUR}|t)\s?"
+            rf"(?:(?P<minutes>[0-5]\d)|(?P<few_minutes>\d)\s?{MINUTE}|(?<=[hr])(?P<five>5))"
+            rf"(?:\s?{MINUTE})?(?![\w/.,:%]\w|\w)",
+        ),
+        # 1 hr and 30 min, an hour twenty minutes
+        (
+            BOTH,
+            rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR})\s?(?:{AND}\s?)?"
+            rf"(?P<minutes>{NUMBER})\s?{MINUTE}(?!\w)",
+        ),
+        # an hour less five minutes
+        (
+            BOTH,
+            rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR}) less "
+            rf"(?P<less>{NUMBER}) ?{MINUTE}(?!\w)",
+        ),
+        # hour and ten, one hour thirty five
+        (
+            HOURS,
+            rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR})\s"
+            rf"(?:{AND}\s)?{MINUTES_IN_WORDS}{NO_COUNT_BEHIND}",
+        ),
+        # hour and a half, 2 hrs and a quarter
+        (
+            PART_OF_HOUR,
+            rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR})\s?{AND}\s?{PART}"
+            rf"(?!\w)",
+        ),
+        # 2 and a half hours, one and three quarter hours
+        (
+            PART_OF_HOUR,
+            rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s(?:and|an|n|&)\s?(?:a\s)?"
+            rf"(?P<part>{QUARTERS}|half|quarter)\s?{HOUR}(?!\w)",
+        ),
+        # 1 hr 3/4
+        (
+            PART_OF_HOUR,
+            rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}\s(?P<part>{FRACTION})(?![\w/])",
+        ),
+        # half an hour, three quarters of an hour
+        (
+            PART_OF_HOUR,
+            rf"(?<!\d ){NO_NUMBER_BEFORE}{PART}(?:\s(?:of|o))?(?:\s(?:a|an|n))?\s?{HOUR}(?!\w)",
+        ),
+        # 2 hrs
+        (HOURS, rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}(?!\w)"),
+        # 45 min
+        (MINUTES, rf"(?<![\w.,/:-])(?P<minutes>{NUMBER})\s?{WHOLE_MINUTE}(?!\w)"),
+        # 45m, where nothing says that it is a length
+        (
+            SHORT_MINUTES,
+            rf"(?<!@ )(?<!at )(?<!x )(?<!x){NO_NUMBER_BEFORE}(?P<minutes>[1-9]\d)m"
+            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |down|late|job|x \d))",
+        ),
+        # 40'
+        (MARK, rf"{NO_NUMBER_BEFORE}(?P<minutes>\d{{2}}) ?'(?! ?\w)"),
+        # lost 45, swapped in 30
+        (
+            LOST_NUMBER,
+            r"(?P<behind>\b(?:lost|took|(?:swapped|mended|sewn|sewed|fixed|done|repaired) in) )"
+            r"(?P<minutes>[1-5][05])(?=$| ?[.,;!])",
+        ),
+        # lost 2 1/2
+        (LOST_NUMBER, r"(?P<behind>\blost )(?P<hours>\d 1/2)(?= ?(?:$|[.,;]))"),
+        # mending 3 of them
+        (
+            OF_WHICH,
+            rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER}) o?f? ?(?:them|that|those)"
+            rf"(?= ?(?:mend|sew|rep))",
+        ),
+        (
+            OF_WHICH,
+            rf"(?P<behind>\bmendin?g? (?:was )?)(?P<hours>{NUMBER})(?= o?f? ?(?:them|that|it)\b)",
+        ),
+        # of this 1,5 was mending
+        (
+            OF_WHICH,
+            rf"(?P<behind>\b(?:of|o) (?:this|that|which|them) )(?P<hours>{NUMBER})"
+            rf"(?= (?:was |were )?(?:mend|bøt|sew|rep))",
+        ),
+        # et kvarter
+        (MINUTES, rf"{NO_NUMBER_BEFORE}(?P<quarters>{NUMBER}|et|een) {KWARTIER}(?!\w)"),
+        # halvannen time, 1 time
+        (NORSE, rf"{NO_NUMBER_BEFORE}(?P<hours>\d(?:[.,]\d)?) time(?= ?(?:$|[.,;]|with|to ))"),
+        (HOURS, r"(?P<hours>halvannen|anderhalf|halvanden) (?:time|uur)(?!\w)"),
+        # T=00:35
+        (
+            COLON,
+            r"(?P<behind>\b(?:t|time|rep|mend|mending|swap-out|lost|down) ?[=:]? ?)"
+            r"(?P<hours>\d{1,2}):(?P<minutes>[0-5]\d)(?!\d|[.,:]\d)",
+        ),
+        # of which lacing 25
+        (
+            OF_WHICH,
+            r"(?P<behind>\bof which (?:\w+ )?)(?P<minutes>[1-5][05])(?= ?(?:$|[.,;]))",
+        ),
+        (
+            OF_WHICH,
+            rf"(?P<behind>\bof which )(?P<hours>{NUMBER})"
+            rf"(?= (?:was |were )?(?:\w+ to )?(?:rep|mend|sew|lac))",
+        ),
+        # 2x2h, two men for two hours
+        (HOURS, r"(?<=\dx)(?P<hours>\d) ?h(?!\w)"),
+        # fixed in 1.75
+        (
+            DECIMAL,
+            r"(?P<behind>\b(?:fixed|mended|done|sewn|sewed) in )(?P<hours>\d[.,]\d+)"
+            r"(?= ?(?:$|[.;!]))",
+        ),
+        # repair 2 t
+        (
+            SHORT_HOURS,
+            rf"(?P<behind>\b(?:repair|reparasjon|bøting|mending|sewing) )"
+            rf"(?P<hours>{NUMBER}) ?t(?!\w)",
+        ),
+        # 0:35
+        (COLON, r"(?<![\d.,:])(?P<hours>0):(?P<minutes>[0-5]\d)(?!\d|[.,:]\d)"),
+        # an hour, with its number in no words
+        (HOURS, r"(?<![\w.,/:-])(?<!man )(?P<an_hour>hour|oor|'our)(?![\w-])"),
+        # a decimal behind mend or lost
+        (
+            DECIMAL,
+            r"(?P<behind>\b(?:mend(?:ing|ed)?|mnd|lost|time|rep(?:air(?:ed|s)?)?|fix(?:ed)?|down)"
+            r" ?[:=]? ?)(?P<hours>\d{1,2}[.,]\d+)(?![\w.,]?\w| ?(?:m|km|t|kg|h|mile))",
+        ),
+        # a decimal before them
+        (DECIMAL, rf"{NO_NUMBER_BEFORE}(?P<hours>\d{{1,2}}[.,]\d+)(?= (?:lost|mend))"),
+        # 6:40
+        (COLON, r"(?<![\d.,:])(?P<of_day>\d{1,2}:[0-5]\d)(?!\d|[.,:]\d)"),
+        # 0640
+        (FOUR, rf"(?<![\d.,:/])(?P<of_day>[0-2]\d[0-5]\d){NO_MEASURE_BEHIND}"),
+        # half past six, at twenty to five, since 8
+        (
+            CLOCK,
+            rf"(?<![\w.,/:-])(?:(?P<of_day>{PAST_OR_TO})|(?<=since )(?P<since>{ON_THE_CLOCK}))"
+            rf"{NO_COUNT_BEHIND}",
+        ),
+    )
+)
+"""How skippers write a time; what an earlier form has taken, a later one does not read again."""
