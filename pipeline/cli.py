@@ -227,7 +227,7 @@ def _note_season(season: Path, out: Path | None) -> None:
     with _progress() as say:
         folder, checked = check_season(season, say)
         place = review_place(folder, out)
-        need_whole_reviews(checked)
+        need_whole_reviews(checked, place)
         say("Reading the damage notes")
         notes = checked.tables["hauls"].select("row", "damage_note")
         review = review_of(checked, read_notes(notes, words_in(folder.note_words_file)))

@@ -5,17 +5,17 @@ from __future__ import annotations
 import csv
 import re
 from itertools import islice
-from pathlib import Path
-from tempfile import NamedTemporaryFile
 from typing import TYPE_CHECKING, Any
 
 from pipeline.nearest import did_you_mean
 from pipeline.notes.many import NoteReader
 from pipeline.notes.read_notes import READING_SCHEMA, cells_of
 from pipeline.problems import SeasonUnusableError, WrongUsageError
+from pipeline.whole_file import whole_file
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+    from pathlib import Path
     from typing import TextIO
 
     from pipeline.clock import Say
@@ -25,6 +25,8 @@ ROWS_AT_A_TIME = 20_000
 LONGEST_CELL = 10_000_000
 """Letters of the longest cell that is read."""
 SEPARATORS = ",;\t|"
+NO_SEPARATOR = "\x1f"
+"""Of a file with one column, in which a comma is part of the note."""
 
 RUNS = re.compile(r"[=+@\-\t\r＝＋－＠]")
 """What a spreadsheet would take for the head of a formula."""
@@ -46,37 +48,39 @@ def read_note_file(
     rests on. Gives back how many rows there were, and how many say if the net was damaged. Raises
     `SeasonUnusableError` where the file can't be read, `WrongUsageError` where `out` is in the way.
     """
-    if out.is_dir() or out.resolve() == path.resolve():
+    if out.resolve() == path.resolve() or (out.exists() and not _is_an_earlier_reading(out)):
         raise WrongUsageError(f"{out} is in the way; name another file with --out.")
     csv.field_size_limit(LONGEST_CELL)
     rows = told = 0
     with (
         path.open(encoding="utf-8-sig", newline="") as source,
-        NamedTemporaryFile(
-            "w", encoding="utf-8", newline="", dir=out.parent, prefix=f".{out.name}-", delete=False
-        ) as new,
+        whole_file(out) as new,
         NoteReader(lexicon) as reader,
     ):
-        try:
-            names, batches = _rows_of(source, path)
-            at = _place_of(column, names, path)
-            writer = csv.writer(new, lineterminator="\n")
-            writer.writerow([*(_own_name(name) for name in names), *LISTS_LAST])
-            for batch in batches:
-                notes = [row[at] if at < len(row) else "" for row in batch]
-                read = _read(notes, reader)
-                writer.writerows(
-                    [*_as_wide(row, len(names)), *read[note]]
-                    for row, note in zip(batch, notes, strict=True)
-                )
-                rows += len(batch)
-                told += sum(read[note][DAMAGED] != "unknown" for note in notes)
-                say(f"Reading notes: {rows:,}")
-        except BaseException:
-            Path(new.name).unlink()
-            raise
-    Path(new.name).replace(out)
+        names, batches = _rows_of(source, path)
+        at = _place_of(column, names, path)
+        writer = csv.writer(new, lineterminator="\n")
+        writer.writerow([*(_own_name(name) for name in names), *LISTS_LAST])
+        for batch in batches:
+            notes = [row[at] if at < len(row) else "" for row in batch]
+            read = _read(notes, reader)
+            writer.writerows(
+                [*_as_wide(row, len(names)), *read[note]]
+                for row, note in zip(batch, notes, strict=True)
+            )
+            rows += len(batch)
+            told += sum(read[note][DAMAGED] != "unknown" for note in notes)
+            say(f"Reading notes: {rows:,}")
     return rows, told
+
+
+def _is_an_earlier_reading(out: Path) -> bool:
+    """Whether the file is what this wrote before, and may go."""
+    if not out.is_file():
+        return False
+    with out.open(encoding="utf-8-sig", errors="replace", newline="") as file:
+        names = next(csv.reader(file), [])
+    return names[-len(LISTS_LAST) :] == LISTS_LAST
 
 
 def _rows_of(source: TextIO, path: Path) -> tuple[list[str], Iterator[list[list[str]]]]:
@@ -87,26 +91,39 @@ def _rows_of(source: TextIO, path: Path) -> tuple[list[str], Iterator[list[list[
     try:
         header = source.readline()
         separator = max(SEPARATORS, key=header.count)
+        separator = separator if separator in header else NO_SEPARATOR
         names = next(csv.reader([header], delimiter=separator), [])
     except UnicodeDecodeError as error:
         raise SeasonUnusableError(NOT_UTF8.format(path.name)) from error
-    rows = csv.reader(source, delimiter=separator)
-    return names, _batches((row for row in rows if row or len(names) == 1), path)
+    return names, _batches(source, separator, len(names), path)
 
 
-def _batches(rows: Iterator[list[str]], path: Path) -> Iterator[list[list[str]]]:
-    """The rows of the file, some thousands at a time."""
+def _batches(source: TextIO, separator: str, width: int, path: Path) -> Iterator[list[list[str]]]:
+    """The rows of the file, some thousands at a time, none with more cells than there are names."""
+    reader = csv.reader(source, delimiter=separator, strict=True)
+    rows = (row for row in reader if row or width == 1)
     try:
         while batch := list(islice(rows, ROWS_AT_A_TIME)):
+            if any(len(row) > width for row in batch):
+                wide = next(row for row in batch if len(row) > width)
+                raise SeasonUnusableError(
+                    f"{path.name} has a row of {len(wide)} cells under {width} names, "
+                    f"{separator.join(wide)[:60]!r}; put a note with {separator!r} in it in quotes."
+                )
             yield batch
     except UnicodeDecodeError as error:
         raise SeasonUnusableError(NOT_UTF8.format(path.name)) from error
     except csv.Error as error:
-        raise SeasonUnusableError(f"{path.name} can't be read as CSV: {error}.") from error
+        raise SeasonUnusableError(
+            f"{path.name} can't be read as CSV beyond line {reader.line_num + 1}: {error}; is a "
+            "quote left open?"
+        ) from error
 
 
 def _place_of(column: str, names: Sequence[str], path: Path) -> int:
     """Which column has the notes."""
+    if names.count(column) > 1:
+        raise SeasonUnusableError(f"{path.name} has the column {column!r} twice; rename one.")
     if column not in names:
         raise SeasonUnusableError(
             f"{path.name} has no column {column!r}{did_you_mean(column, names)}; it has "

@@ -21,8 +21,9 @@ def note_findings(
     `haul_damage` has a row a haul, `readings` those of `read_notes` by its `row`.
     """
     noted = haul_damage.filter(pl.col("damage_note").is_not_null())
-    by_person = noted.filter(pl.col("damage_told_by") == "a person")
-    by_program = noted.filter(pl.col("damage_told_by") != "a person").join(readings, on="row")
+    read_by_a_person = (pl.col("damage_told_by") == "a person") | pl.col("read_by").is_not_null()
+    by_person = noted.filter(read_by_a_person)
+    by_program = noted.filter(~read_by_a_person).join(readings, on="row")
     return {
         "told_by": _counts(haul_damage["damage_told_by"]),
         "written": noted.height,

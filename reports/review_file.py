@@ -2,69 +2,98 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from tempfile import NamedTemporaryFile
 from typing import TYPE_CHECKING
 
 import polars as pl
 
 from pipeline.checking.check_season import sentence_of
+from pipeline.intake.text_tables import UNREADABLE, read_text_table
+from pipeline.note_review import COLUMNS, HELPS, KEY, READ
 from pipeline.problems import SeasonUnusableError, WrongUsageError
+from pipeline.whole_file import whole_file
 from reports.folder import for_spreadsheets
-from schemas.settings import TableSource
+from schemas.column import SOURCE_COLUMNS
+from schemas.settings import Reading, TableSource
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from pipeline.intake.season_folder import SeasonFolder
     from pipeline.note_review import Review
     from pipeline.rows import CheckedSeason
 
 REVIEW_FILE = "damage_review.csv"
+MOST_TOLD = 10
 
 
 def review_place(folder: SeasonFolder, out: Path | None) -> Path:
     """The file to write: `out`, else the season's own review.
 
-    Raises `WrongUsageError` where the season keeps its review elsewhere or under other names, as
-    it could not be read back from here.
+    Raises `WrongUsageError` where `out` is another file that is there, or where the season keeps
+    its review elsewhere or under other names, as it could not be read back from here.
     """
-    if out is not None:
-        if out.is_dir():
-            raise WrongUsageError(f"{out} is a folder; name a file for the review.")
-        return out
     place = folder.path / REVIEW_FILE
     kept = next((table for table in folder.tables if table.name == "damage_review"), None)
     elsewhere = kept is not None and (kept.files != (place,) or kept.source != TableSource())
-    if elsewhere or not folder.path.is_dir():
+    usual = folder.path.is_dir() and not elsewhere
+    if out is not None and not (usual and out.resolve() == place.resolve()):
+        if out.exists():
+            raise WrongUsageError(f"{out} is there already; name a new file with --out.")
+        return out
+    if not usual:
         raise WrongUsageError(
-            "This season keeps no damage_review.csv of the usual form; name a file with --out, and "
-            "copy its rows into the season's own table of reviews."
+            "This season keeps no damage_review.csv of the usual form; name a new file with --out, "
+            "and copy its rows into the season's own table of reviews."
         )
     return place
 
 
-def need_whole_reviews(season: CheckedSeason) -> None:
-    """Raise `SeasonUnusableError` if a row of the review was set aside: it would be lost."""
-    lost = season.set_aside.filter(pl.col("table") == "damage_review")
-    if lost.height:
+def need_whole_reviews(season: CheckedSeason, place: Path) -> None:
+    """Raise `SeasonUnusableError` if a row that a person touched was set aside and would be lost."""
+    aside = season.set_aside.filter(pl.col("table") == "damage_review")
+    if place.exists() and aside.height:
+        aside = aside.join(_touched(place), on="source_row", how="semi")
+    if aside.height:
+        told = [sentence_of(row) for row in aside.head(MOST_TOLD).iter_rows(named=True)]
+        more = aside.height - len(told)
         raise SeasonUnusableError(
             [
-                *(sentence_of(row) for row in lost.iter_rows(named=True)),
+                *told,
+                *([f"And {more:,} more such rows."] if more else []),
                 "Put these rows of the review right first; nothing was written.",
             ]
         )
 
 
 def write_review(review: Review, place: Path) -> None:
-    """Write the review whole or not at all; raises `OSError`."""
-    text = for_spreadsheets(review.table)
-    name = f".{place.name}-"
-    with NamedTemporaryFile("wb", dir=place.parent, prefix=name, delete=False) as new:
-        try:
-            text.write_csv(new.file)
-        except BaseException:
-            Path(new.name).unlink()
-            raise
-    Path(new.name).replace(place)
+    """Write the review whole or not at all, with the columns that a person added to it.
+
+    Raises `WrongUsageError` where it can't be written.
+    """
+    text = review.table.with_columns(for_spreadsheets(review.table.select(HELPS)))
+    if place.exists():
+        added = _added(place)
+        text = text.join(added, on=KEY, how="left", maintain_order="left")
+    with whole_file(place) as file:
+        file.write(text.write_csv())
+
+
+def _touched(place: Path) -> pl.DataFrame:
+    """The rows of the file that have a name, or in which something was changed."""
+    rows = read_text_table(place, Reading())
+    if not {*READ, "who", "as_read"} <= set(rows.columns):
+        return rows
+    as_read = pl.concat_str((pl.col(name).fill_null("") for name in READ), separator="/")
+    changed = pl.col("as_read").is_null() | (pl.col("as_read") != as_read)
+    return rows.filter(pl.col("who").is_not_null() | changed)
+
+
+def _added(place: Path) -> pl.DataFrame:
+    """The columns that a person added, by the key of the row."""
+    rows = read_text_table(place, Reading())
+    ours = {*COLUMNS, *SOURCE_COLUMNS, UNREADABLE}
+    added = [name for name in rows.columns if name not in ours]
+    return rows.select(*KEY, *added).unique(KEY, keep="first", maintain_order=True)
 
 
 def told_of_review(review: Review, place: Path) -> str:

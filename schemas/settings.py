@@ -31,9 +31,9 @@ class About(_Section):
 class Costs(_Section):
     """`[costs]`: what an hour is worth, in the season's currency."""
 
-    mending_hour: float | None = Field(default=None, ge=0)
+    mending_hour: float | None = Field(default=None, ge=0, le=1_000_000)
     """What one hand's hour of mending costs."""
-    hour_lost: float | None = Field(default=None, ge=0)
+    hour_lost: float | None = Field(default=None, ge=0, le=1_000_000)
     """What a lost hour of fishing is worth; left out, the catch's value per hour towed."""
 
 

@@ -28,9 +28,18 @@ told as (
                 then case when note_readings.damaged = 'yes' then 1 else 0 end
             when hauls.damage_note is null and blank_notes.mean_no_damage then 0
         end as damage_events,
-        case when review.damaged is null then note_readings.parts else review.parts end as parts,
-        case when review.damaged is null then note_readings.side else review.side end as side,
-        case when review.damaged is null then note_readings.cause else review.cause end as cause,
+        case
+            when review.damaged is null then coalesce(review.parts, note_readings.parts)
+            else review.parts
+        end as parts,
+        case
+            when review.damaged is null then coalesce(review.side, note_readings.side)
+            else review.side
+        end as side,
+        case
+            when review.damaged is null then coalesce(review.cause, note_readings.cause)
+            else review.cause
+        end as cause,
         coalesce(review.mending_hours, hauls.mending_hours) as mending_hours,
         note_readings.mending_hours as note_mending_hours,
         coalesce(review.hands, hauls.hands) as hands,
@@ -51,8 +60,8 @@ final as (
         row,
         damage_note,
         damage_told_by,
-        case when reviewed then who end as read_by,
-        case when reviewed then reviewed_on end as reviewed_on,
+        who as read_by,
+        reviewed_on,
         damage_events,
         case when damage_events > 0 then parts end as parts,
         case when damage_events > 0 then side end as side,

@@ -14,7 +14,7 @@ from pipeline import run_season
 from pipeline.clock import silent
 from pipeline.note_file import read_note_file
 from pipeline.problems import SeasonUnusableError, WrongUsageError
-from tests.spec.season_texts import SeasonText, valid_season
+from tests.spec.season_texts import SeasonText, csv_bytes, valid_season
 from tests.spec.test_commands import run
 
 if TYPE_CHECKING:
@@ -136,6 +136,9 @@ def test_an_empty_line_is_a_blank_note_where_notes_are_all_there_is(tmp_path: Pa
 @pytest.mark.parametrize(
     ("content", "sentence"),
     [
+        (b"id,remarks\n1,torn, wing\n", "a row of 3 cells under 2 names, '1,torn, wing'"),
+        (b'id,remarks\n1,"torn\n2,ok\n', "is a quote left open?"),
+        (b"remarks,remarks\nok,ok\n", "notes.csv has the column 'remarks' twice"),
         (b"remark\ntorn\n", "notes.csv has no column 'remarks' (did you mean 'remark'?)"),
         (b"", "notes.csv has no column 'remarks'; it has nothing."),
         (b"remarks\nbelly torn \xe6\n", "notes.csv is not UTF-8 text; save it as UTF-8."),
@@ -147,6 +150,20 @@ def test_a_file_that_cannot_be_read_is_told(tmp_path: Path, content: bytes, sent
         read_note_file(tmp_path / "notes.csv", "remarks", tmp_path / "read.csv", None, silent)
     assert sentence in str(told.value)
     assert [file.name for file in tmp_path.iterdir()] == ["notes.csv"]
+
+
+def test_an_earlier_reading_is_written_over_and_nothing_else(tmp_path: Path) -> None:
+    (tmp_path / "notes.csv").write_text("note\nbelly, wing torn\n", encoding="utf-8")
+    for _ in range(2):
+        read_note_file(tmp_path / "notes.csv", "note", tmp_path / "read.csv", None, silent)
+    read = pl.read_csv(tmp_path / "read.csv", infer_schema=False).row(0, named=True)
+    assert (read["note"], read["parts"]) == ("belly, wing torn", "wing;belly")
+    (tmp_path / "other.csv").write_text("a,b\n1,2\n", encoding="utf-8")
+    with pytest.raises(WrongUsageError):
+        read_note_file(tmp_path / "notes.csv", "note", tmp_path / "other.csv", None, silent)
+    with pytest.raises(WrongUsageError) as told:
+        read_note_file(tmp_path / "notes.csv", "note", tmp_path / "no" / "read.csv", None, silent)
+    assert "can't be written: No such file or directory" in str(told.value)
 
 
 def test_a_file_is_not_written_over_itself(tmp_path: Path) -> None:
@@ -244,6 +261,42 @@ def test_a_review_with_a_row_that_cannot_be_used_is_not_written_over(
     assert (folder / "damage_review.csv").read_bytes() == before
 
 
+def test_nothing_that_a_person_wrote_in_the_review_is_lost(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    folder = noted_season().write_csv(tmp_path / "season")
+    run(rigseason, "note", "season", cwd=tmp_path)
+    rows = [row | {"remark": row["damage_note"][:2]} for row in review_rows(folder)]
+    write_review(folder, [row for row in rows if row["damage_note"] != "net ok"])
+    (folder / "damage_review.csv").chmod(0o640)
+    assert run(rigseason, "note", "season", cwd=tmp_path).returncode == 0
+    again = {row["damage_note"]: row["remark"] for row in review_rows(folder)}
+    assert again == {NOTE: NOTE[:2], "hm": "hm", "net ok": ""}
+    assert (folder / "damage_review.csv").stat().st_mode & 0o777 == 0o640
+
+
+def test_a_row_that_nobody_touched_of_a_haul_that_is_gone_does_no_harm(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    season = noted_season()
+    run(rigseason, "note", str(season.write_csv(tmp_path / "season")), cwd=tmp_path)
+    season.set_cell("hauls", 2, "tow_hours", "-4")
+    (tmp_path / "season" / "hauls.csv").write_bytes(csv_bytes(season.tables["hauls"]))
+    done = run(rigseason, "note", "season", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert len(review_rows(tmp_path / "season")) == 2
+
+
+@pytest.mark.parametrize("file", ["hauls.csv", "catches.csv"])
+def test_no_other_file_is_written_over(rigseason: list[str], tmp_path: Path, file: str) -> None:
+    folder = noted_season().write_csv(tmp_path / "season")
+    before = (folder / file).read_bytes()
+    done = run(rigseason, "note", "season", "--out", f"season/{file}", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "is there already" in done.stderr
+    assert (folder / file).read_bytes() == before
+
+
 def test_a_review_kept_under_other_names_is_written_elsewhere(
     rigseason: list[str], tmp_path: Path
 ) -> None:
@@ -254,7 +307,7 @@ def test_a_review_kept_under_other_names_is_written_elsewhere(
     season.write_csv(tmp_path / "season")
     done = run(rigseason, "note", "season", cwd=tmp_path)
     assert done.returncode == 2
-    assert "name a file with --out" in done.stderr
+    assert "name a new file with --out" in done.stderr
     assert run(rigseason, "note", "season", "--out", "new.csv", cwd=tmp_path).returncode == 0
     assert [row["who"] for row in review_rows(tmp_path, "new.csv")] == ["", "", "Ada"]
 
@@ -273,6 +326,12 @@ def test_a_season_reads_notes_by_words_of_its_own(tmp_path: Path) -> None:
         ("[harm]\nsuer = ['hm']", "[harm] has no list 'suer'; its lists are "),
         ("[harm]\nsure = 'hm'", "[harm], sure: takes a list of phrases in quotes"),
         ("[harm]\nsure = [3]", "[harm], sure: '3' is no phrase of 1 to 80 letters."),
+        ("[harm]\nsure = ['_']", "[harm], sure: '_' is no phrase of 1 to 80 letters."),
+        ("[harm]\nsure = ['of the']", "'of the' stands in every note, and tells nothing."),
+        (
+            "[part]\nbelly = ['bunk']\nwing = ['Bunk']",
+            "[part]: 'Bunk' stands in belly and in wing.",
+        ),
         ("harm = 3", "[harm] takes lists of phrases"),
         ("[harm", "note_words.toml is not valid TOML"),
     ],
