@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+import polars as pl
+
+from pipeline.damage.compared_parts import rigs_side_by_side
 from pipeline.damage.cumulative import find_cumulative_mending
 from pipeline.damage.money import find_money
 from pipeline.damage.money_figures import MoneyTerms
@@ -13,8 +16,6 @@ from pipeline.damage.two_parts import find_two_parts
 from pipeline.damage.where_and_why import where_and_why
 
 if TYPE_CHECKING:
-    import polars as pl
-
     from pipeline.joining.join_season import JoinedSeason
     from schemas.settings import Settings
 
@@ -31,10 +32,12 @@ def damage_findings(
     `sums` are the season's with their conditions.
     """
     damage_sums = joined.with_conditions(joined.damage.sums)
+    damage_known = sums.filter(pl.col("outcome") == "damage_events")
     told = where_and_why(
         joined.damage.hauls,
         joined.damage.parts,
         joined.damage.causes,
+        side_by_side=rigs_side_by_side(damage_known, reference),
         reference=reference,
         errors=settings.model.errors,
     )

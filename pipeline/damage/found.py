@@ -31,9 +31,9 @@ class TornPart:
     """How often a part was torn, per 100 h towed with 95 % limits, and the rows of those hauls.
 
     A haul of both sides counts in `port`, in `starboard` and in `both`. `shown` are the rows of the
-    longest notes. `against` compares with the reference; `chance_of_many` is its chance with all
-    comparisons allowed for, by Holm's rule, and `stands_out` says "more" or "less" where it is
-    small.
+    longest notes. `against` sets the share of tears that name the part against the reference's;
+    `chance_of_many` is its chance with all comparisons allowed for, by Holm's rule, and
+    `stands_out` says "more" or "less" where it is small.
     """
 
     rig: str | None
@@ -89,10 +89,15 @@ class NoteBehind:
 
 @dataclass(frozen=True)
 class WhereAndWhy:
-    """Everything that the report says of where and why the net tears."""
+    """Everything that the report says of where and why the net tears.
+
+    `not_compared` are rigs with tears whose place is told that had too little in common with the
+    reference's.
+    """
 
     reference: str
     comparisons: int
+    not_compared: list[str]
     fished: list[Fished]
     parts: list[TornPart]
     causes: list[NamedCause]

@@ -2,38 +2,30 @@
 
 A count is of damaged hauls that name the part; a haul may name several, so that shares do not add
 up. Only hauls of which damage is known count, with their hours. Notes that name no part make every
-part's rate too low: a rate here is of tears whose place was told.
+part's rate too low: a rate here is of tears whose place was told. Rates are as recorded, whatever
+the ground; rigs are compared in shares, like for like (`against_reference.py`).
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import polars as pl
-from statsmodels.stats.multitest import multipletests
 
-from pipeline.damage.against_reference import ByTrip, against_reference
+from pipeline.damage.compared_parts import compare_parts
 from pipeline.damage.found import Fished, NamedCause, NoteBehind, TornPart, WhereAndWhy
 from pipeline.rates.rate_table import ALL_GROUNDS, rate_of
 from schemas.words import CAUSES, NET_PARTS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Collection, Iterable, Sequence
 
     from numpy.typing import NDArray
 
-    from pipeline.damage.against_reference import AgainstReference
 
 PER_HOURS = 100.0
 """Rates are per so many hours towed."""
-
-LEAST_COMPARED = 5
-"""A part is compared between two rigs where so many of their hauls tore it (own judgement)."""
-
-BEYOND_CHANCE = 0.05
-"""A difference stands out if chance, with the many looks allowed for, makes it this rarely."""
 
 MOST_NOTES = 8
 """So many notes are shown behind a part; the rows of all of them are given."""
@@ -46,6 +38,7 @@ def where_and_why(
     damage_parts: pl.DataFrame,
     damage_causes: pl.DataFrame,
     *,
+    side_by_side: Collection[str],
     reference: str,
     errors: Errors,
 ) -> WhereAndWhy:
@@ -53,8 +46,10 @@ def where_and_why(
 
     `haul_damage` has row, vessel, trip, haul, rig_version, ground, tow_hours, damage_events, parts,
     side, cause and damage_note; `damage_parts` has row, part and side, `damage_causes` row and
-    cause, both of damaged hauls only. Hauls without a rig are left out. Every part and cause that
-    can be read of a note is there for every rig, torn or not, then words of a person's own.
+    cause, both of damaged hauls only. `side_by_side` are the rigs that were fished side by side
+    with the reference: none but they are compared with it. Hauls without a rig are left out. Every
+    part and cause that can be read of a note is there for every rig, torn or not, then words of a
+    person's own.
     """
     known = haul_damage.filter(
         pl.col("damage_events").is_not_null(), pl.col("rig_version").is_not_null()
@@ -74,10 +69,11 @@ def where_and_why(
         noted.select("row", pl.col("damage_note").str.len_chars().fill_null(0)).iter_rows()
     )
     torn = [row for look in looks for row in look.parts(length_of_note)]
-    compared = _compared(looks, torn, reference, errors)
+    compared, apart = compare_parts(torn, noted, side_by_side, reference, errors)
     return WhereAndWhy(
         reference=reference,
         comparisons=sum(part.against is not None for part in compared),
+        not_compared=apart,
         fished=[look.fished() for look in looks],
         parts=compared,
         causes=[row for look in looks for row in look.causes()],
@@ -179,12 +175,6 @@ class _Look:
                 rows=_rows(blamed),
             )
 
-    def torn_by_trip(self, part: str, trips: int) -> ByTrip:
-        """Hauls that tore the part and hours, over all trips of the season."""
-        named = self.named.filter(pl.col("part") == part)["trip_number"]
-        hours = _by_trip(self.hauls["trip_number"], self.hauls["tow_hours"], trips)
-        return ByTrip(_by_trip(named, pl.ones(named.len(), eager=True), trips), hours)
-
     def _rate(self, named: pl.DataFrame) -> tuple[float, float | None, float | None]:
         """Hauls per 100 h and the limits."""
         trips = 1 + int(self.trips[-1])
@@ -197,46 +187,6 @@ class _Look:
 
     def _per_hours(self, hauls: int) -> float:
         return hauls / float(self.hours.sum()) * PER_HOURS
-
-
-def _compared(
-    looks: Sequence[_Look], torn: list[TornPart], reference: str, errors: Errors
-) -> list[TornPart]:
-    """The parts, those of each rig set against the reference's; Holm's rule over all of them."""
-    by_rig = {look.rig: look for look in looks if look.rig is not None}
-    if reference not in by_rig:
-        return torn
-    trips = 1 + max(int(look.trips[-1]) for look in looks)
-    of_reference = {part.part: part.hauls for part in torn if part.rig == reference}
-    compared = []
-    for part in torn:
-        other = of_reference.get(part.part, 0)
-        few = part.hauls + other < LEAST_COMPARED
-        if part.rig is None or part.rig == reference or few:
-            compared.append(part)
-            continue
-        own = by_rig[part.rig].torn_by_trip(part.part, trips)
-        others = by_rig[reference].torn_by_trip(part.part, trips)
-        compared.append(replace(part, against=against_reference(own, others, errors)))
-    return _allowed_for_many(compared)
-
-
-def _allowed_for_many(parts: list[TornPart]) -> list[TornPart]:
-    """The parts with the chance of each comparison raised for how many there are (Holm 1979)."""
-    chances = [part.against.chance for part in parts if part.against is not None]
-    if not chances:
-        return parts
-    raised = iter(multipletests(chances, method="holm")[1].tolist())
-    return [
-        part if part.against is None else _marked(part, part.against, next(raised))
-        for part in parts
-    ]
-
-
-def _marked(part: TornPart, against: AgainstReference, chance: float) -> TornPart:
-    way = "more" if against.ratio is None or against.ratio > 1 else "less"
-    out = way if chance < BEYOND_CHANCE else None
-    return replace(part, chance_of_many=chance, stands_out=out)
 
 
 def _notes(known: pl.DataFrame, rows: set[int]) -> list[NoteBehind]:

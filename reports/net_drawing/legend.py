@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 UNIT = "damaged hauls per 100 hours towed"
 SIDES = "P port, S starboard, and strips inside the edges: side told"
+NO_SCALE = "drawn after no one net, and not to scale"
 NONE_PX = 34.0
 GAP_PX = 14.0
 PATCH_PX = (WIDTH - 2 * MARGIN - NONE_PX - GAP_PX - 26) / STEPS
@@ -46,11 +47,14 @@ def legend(name: str, shades: Shades) -> str:
         ),
         lines_of_text(["more"], Point(first + STEPS * PATCH_PX, figures_y), "middle"),
     ]
-    texts.append(lines_of_text([SIDES], Point(MARGIN, figures_y + LINE_PX + 2), look="rig-quiet"))
+    words = lines_of_text(
+        [SIDES, NO_SCALE], Point(MARGIN, figures_y + LINE_PX + 2), look="rig-quiet"
+    )
+    texts.append(words)
     told = ", ".join(end_words(end) for end in shades.ends)
     return picture(
         identity("net-key", name),
-        figures_y + 1.5 * LINE_PX + 4,
+        figures_y + 2.5 * LINE_PX + 4,
         "Key to the shades",
         f"Each shade is one step of {end_words(shades.step)} {UNIT}: from {told} and more.",
         together((*patches, *texts)),

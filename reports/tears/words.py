@@ -43,6 +43,8 @@ BY = {
 }
 
 MOST_TIED = 3
+LEAST_CHANCE = 0.001
+"""A smaller chance rests more on the rule than on the tears; it is not told closer."""
 LONGEST_NOTE = 280
 
 
@@ -76,37 +78,55 @@ def about(damage: Row) -> list[str]:
 
 
 def beyond_chance(damage: Row) -> list[str]:
-    """Which rig tears which part more or less often than the reference, if that can be told."""
+    """Which part tears with which rig more or less often, once the net tears; if it can be told."""
     looks, reference = damage["comparisons"], damage["reference"]
+    apart = _not_compared(damage["not_compared"], reference)
     if not looks:
-        return []
+        return apart
+    held = (
+        f"Like for like, with {reference} on the same grounds and boats, only shares of the tears "
+        "whose place is told are compared: where the net tears once it tears. How often it tears "
+        "at all is told under net damage. A boat that leaves out one part sooner than another, and "
+        "with one rig sooner than with another, would still bend them."
+    )
     outstanding = [part for part in damage["parts"] if part["stands_out"]]
     if not outstanding:
-        return [
-            "No part is torn clearly more or less often with any rig than with "
-            f"{reference}, chance allowed for in {_counted(looks, 'comparison')}. That is no proof "
-            "that they are alike."
-        ]
+        found = (
+            "No part has a clearly larger or smaller share with any rig, chance allowed for in "
+            f"{_counted(looks, 'comparison')}. That is no proof that they are alike."
+        )
+        return [f"{held} {found}", *apart]
     claims = "; ".join(_claim(part, reference) for part in outstanding)
+    found = (
+        f"Beyond chance, allowed for in {_counted(looks, 'comparison')}: {claims}. It need not be "
+        "the rig: depth, time of year and the skipper's choice are not allowed for."
+    )
+    return [f"{held} {found}", *apart]
+
+
+def _not_compared(rigs: Sequence[str], reference: str) -> list[str]:
+    if not rigs:
+        return []
     return [
-        f"Beyond chance, allowed for in {_counted(looks, 'comparison')} with {reference}: "
-        f"{claims}. Nothing else is allowed for, such as where each was fished: it need not be "
-        "the rig."
+        f"Where they tear is not compared with {reference}, as too little was fished or torn on "
+        f"the same grounds and boats: {listed(list(rigs))}."
     ]
 
 
 def _claim(part: Row, reference: str) -> str:
     against = part["against"]
     name = MANY.get(part["part"], part_word(part["part"]))
-    if against["ratio"] is None:
-        return f"{name} with {part['rig']}, at least {against['low']:.1f} times as often"
-    if not part["hauls"]:
-        return f"{name} never with {part['rig']}, at most {against['high']:.2f} times as often"
-    high = f"{against['high']:.2f}" if against["high"] is not None else "any number"
+    chance = max(part["chance_of_many"], LEAST_CHANCE)
+    or_less = " or less" if part["chance_of_many"] < LEAST_CHANCE else ""
     return (
-        f"{name} with {part['rig']} {against['ratio']:.2f} times as often as with {reference} "
-        f"(between {against['low']:.2f} and {high})"
+        f"{name} in {_percent(against['share'])} of {against['tears']:,} tears with {part['rig']}, "
+        f"where {reference} has {_percent(against['reference_share'])} of "
+        f"{against['reference_tears']:,} (chance {100 * chance:.1f} %{or_less})"
     )
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.0f} %"
 
 
 def rig_says(fished: Row, parts: Sequence[Row], causes: Sequence[Row]) -> str:

@@ -1,105 +1,151 @@
-"""Limits and comparisons of torn parts, against scipy, statsmodels and R."""
+"""Limits and comparisons of torn parts, against scipy and statsmodels."""
 
 from __future__ import annotations
+
+from itertools import combinations, product
 
 import numpy as np
 import polars as pl
 import pytest
 import statsmodels.api as sm
-from scipy.stats import binom, binomtest
+from scipy.stats import fisher_exact, t, ttest_ind
+from statsmodels.stats.contingency_tables import StratifiedTable
 from statsmodels.stats.rates import confint_poisson
 
-from pipeline.damage.against_reference import ByTrip, against_reference, clustering
+from pipeline.damage.against_reference import (
+    TearsByTrip,
+    against_reference,
+    chance_by_trip,
+    exact_chance,
+)
+from tests.proofs.torn_parts_over_seasons import SHARES, false_alarms
 from tests.spec.torn_nets import found_in
 
-PAIRS = [(9, 310.0, 4, 240.0), (38, 1400.4, 19, 1605.6), (3, 12.5, 40, 900.0), (1, 80.0, 1, 90.0)]
+TABLES = [(9, 14, 4, 20), (38, 60, 19, 70), (3, 5, 40, 90), (1, 9, 1, 8), (0, 12, 9, 31)]
+"""Tears that name the part and tears, of the rig and of the reference."""
 
 
-def of(torn: float, hours: float) -> ByTrip:
-    """One trip."""
-    return ByTrip(np.array([torn]), np.array([hours]))
+def of(named: list[list[float]], told: list[list[float]]) -> TearsByTrip:
+    """By condition and trip."""
+    return TearsByTrip(np.array(named, dtype=float), np.array(told, dtype=float))
 
 
-@pytest.mark.parametrize("pair", PAIRS)
-def test_the_ratio_of_two_has_the_limits_of_clopper_and_pearson(
-    pair: tuple[int, float, int, float],
-) -> None:
-    torn, hours, other, other_hours = pair
-    found = against_reference(of(torn, hours), of(other, other_hours), "model")
-    limits = binomtest(torn, torn + other).proportion_ci(method="exact")
-    odds = [end / (1 - end) * other_hours / hours for end in (limits.low, limits.high)]
-    assert (found.low, found.high) == pytest.approx(tuple(odds), rel=1e-9)
-    assert found.ratio == pytest.approx(torn / hours / (other / other_hours), rel=1e-12)
-
-
-@pytest.mark.parametrize("pair", [*PAIRS, (0, 240.0, 9, 310.0), (9, 310.0, 0, 240.0)])
-def test_the_chance_is_twice_the_smaller_tail_of_the_binomial(
-    pair: tuple[int, float, int, float],
-) -> None:
-    torn, hours, other, other_hours = pair
-    found = against_reference(of(torn, hours), of(other, other_hours), "model")
-    share, both = hours / (hours + other_hours), torn + other
-    tails = binom.cdf(torn, both, share), binom.sf(torn - 1, both, share)
-    assert found.chance == pytest.approx(min(1.0, 2 * min(tails)), rel=1e-9)
-
-
-def test_a_rig_without_a_tear_has_the_limits_that_r_gives() -> None:
-    # R 4.2.2, poisson.test(c(0, 9), c(240, 310)).
-    found = against_reference(of(0, 240), of(9, 310), "model")
-    assert (found.ratio, found.low) == (0.0, 0.0)
-    assert found.high == pytest.approx(0.65439733, rel=1e-7)
-
-
-def test_a_reference_without_a_tear_has_no_upper_limit() -> None:
-    found = against_reference(of(9, 310), of(0, 240), "model")
-    assert (found.ratio, found.high) == (None, None)
-    assert found.low == pytest.approx(1 / 0.65439733, rel=1e-7)
-
-
-def random_trips(seed: int) -> tuple[ByTrip, ByTrip]:
-    """Thirty trips, some with both rigs, on which tears come in bunches."""
+def random_tears(
+    seed: int, strata: int = 3, trips: int = 30, most: int = 6
+) -> tuple[TearsByTrip, TearsByTrip]:
+    """Trips with some tears of either rig, more alike than chance would make them."""
     chance = np.random.default_rng(seed)
-    hours, other_hours = chance.uniform(5, 60, (2, 30))
-    hours[:8], other_hours[-9:] = 0.0, 0.0
-    bunch = chance.gamma(0.7, 1 / 0.7, 30)
-    return (
-        ByTrip(chance.poisson(0.1 * hours * bunch).astype(float), hours),
-        ByTrip(chance.poisson(0.05 * other_hours * bunch).astype(float), other_hours),
-    )
+    share = chance.beta(1, 1, trips)
+    told = chance.integers(0, most, (2, strata, trips)).astype(float)
+    own, other = (TearsByTrip(chance.binomial(n.astype(int), share).astype(float), n) for n in told)
+    return own, other
 
 
 @pytest.mark.parametrize("seed", range(5))
-def test_clustering_is_that_of_errors_by_trip_in_statsmodels(seed: int) -> None:
-    rig, reference = random_trips(seed)
-    rows = [
-        (trip, is_rig, torn, hours)
-        for is_rig, side in ((1.0, rig), (0.0, reference))
-        for trip, (torn, hours) in enumerate(zip(side.torn, side.hours, strict=True))
-        if hours
+def test_the_ratio_of_shares_is_that_of_mantel_and_haenszel_in_statsmodels(seed: int) -> None:
+    rig, reference = random_tears(seed)
+    tables = [
+        [
+            [named, told - named]
+            for named, told in ((side.named[at].sum(), side.told[at].sum()) for side in pair)
+        ]
+        for pair in [(rig, reference)]
+        for at in range(3)
     ]
-    trip, is_rig, torn, hours = map(np.array, zip(*rows, strict=True))
-    model = sm.GLM(
-        torn, sm.add_constant(is_rig), family=sm.families.Poisson(), offset=np.log(hours)
+    found = against_reference(rig, reference, "trip")
+    pooled = StratifiedTable([np.array(table) for table in tables]).riskratio_pooled
+    assert found.ratio == pytest.approx(pooled, rel=1e-12)
+    assert found.ratio == pytest.approx(found.share / found.reference_share, rel=1e-12)
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_on_one_ground_the_exact_chance_is_twice_fishers_smaller_tail(
+    table: tuple[int, int, int, int],
+) -> None:
+    named, told, other, others = table
+    rig, reference = of([[named]], [[told]]), of([[other]], [[others]])
+    four = [[named, told - named], [other, others - other]]
+    tails = [fisher_exact(four, alternative=way).pvalue for way in ("less", "greater")]
+    assert exact_chance(rig, reference) == pytest.approx(min(1.0, 2 * min(tails)), rel=1e-9)
+
+
+def test_on_two_grounds_the_exact_chance_is_that_of_every_way_to_deal_the_tears_out() -> None:
+    # Ground one: 3 of 4 tears with the rig, 1 of 4 beside it; ground two: 2 of 3, 0 of 4.
+    rig, reference = of([[3], [2]], [[4], [3]]), of([[1], [0]], [[4], [4]])
+    grounds = [([1, 1, 1, 0, 1, 0, 0, 0], 4), ([1, 1, 0, 0, 0, 0, 0], 3)]
+    dealt = [
+        [sum(tears[at] for at in own) for own in combinations(range(len(tears)), many)]
+        for tears, many in grounds
+    ]
+    sums = [one + two for one, two in product(*dealt)]
+    tails = np.mean([s >= 5 for s in sums]), np.mean([s <= 5 for s in sums])
+    assert exact_chance(rig, reference) == pytest.approx(2 * min(tails), rel=1e-12)
+
+
+def test_trips_of_as_many_tears_each_are_compared_as_by_welch() -> None:
+    # Six trips with either rig, ten tears in each.
+    own, other = [9.0, 4, 7, 8, 3, 9], [2.0, 1, 6, 3, 2, 4]
+    none = [0.0] * 6
+    rig = of([own + none], [[10.0] * 6 + none])
+    reference = of([none + other], [none + [10.0] * 6])
+    welch = abs(ttest_ind(own, other, equal_var=False).statistic)
+    assert chance_by_trip(rig, reference) == pytest.approx(2 * t.sf(welch, 5), rel=1e-9)
+
+
+def test_errors_by_trip_are_those_of_statsmodels_where_all_trips_have_both_rigs() -> None:
+    # Thirty trips with four tears of either rig: each trip is a cluster of a line on single tears.
+    chance = np.random.default_rng(3)
+    share = chance.beta(1, 1, 30)
+    named = chance.binomial(4, [share, share]).astype(float)
+    rig, reference = (of([side.tolist()], [[4.0] * 30]) for side in named)
+    rows = [
+        (trip, is_rig, float(at < named[1 - is_rig, trip]))
+        for trip in range(30)
+        for is_rig in (0, 1)
+        for at in range(4)
+    ]
+    trip, is_rig, tore = map(np.array, zip(*rows, strict=True))
+    line = sm.OLS(tore, sm.add_constant(is_rig)).fit(
+        cov_type="cluster", cov_kwds={"groups": trip, "use_correction": False}
     )
-    by_law = model.fit(tol=1e-12).cov_params()[1, 1]
-    clustered = model.fit(
-        tol=1e-12, cov_type="cluster", cov_kwds={"groups": trip, "use_correction": False}
-    ).cov_params()[1, 1]
-    wider = clustered * 30 / 29 / by_law
-    assert clustering(rig, reference) == pytest.approx(max(1.0, wider), rel=1e-6)
+    statistic = abs(line.params[1]) / np.sqrt(line.cov_params()[1, 1] * 30 / 29)
+    assert chance_by_trip(rig, reference) == pytest.approx(2 * t.sf(statistic, 29), rel=1e-9)
 
 
-def test_clustered_tears_widen_the_limits_and_make_chance_likelier() -> None:
-    rig, reference = random_trips(1)
-    by_trip = against_reference(rig, reference, "trip")
-    by_law = against_reference(rig, reference, "model")
-    assert clustering(rig, reference) > 1
-    assert by_trip.low < by_law.low
-    assert by_trip.high is not None
-    assert by_law.high is not None
-    assert by_trip.high > by_law.high
-    assert by_trip.chance > by_law.chance
-    assert by_trip.ratio == by_law.ratio
+def test_few_trips_that_happen_to_agree_are_not_believed_to_scatter_less() -> None:
+    # Four trips with none of five; 30 with all of five or none by turns.
+    none, many = [0.0] * 4, [5.0, 0.0] * 15
+    rig = of([none + [0.0] * 30], [[5.0] * 4 + [0.0] * 30])
+    reference = of([none + many], [none + [5.0] * 30])
+    # By itself the rig's share has no error, and the reference's 30 trips make 0.5 ± 0.0928.
+    believed = 2 * t.sf(0.5 / 0.0928, 3)
+    assert believed < 0.05 < chance_by_trip(rig, reference)
+
+
+def test_tears_on_a_ground_that_the_other_rig_did_not_tear_on_count_for_nothing() -> None:
+    rig, reference = random_tears(7)
+    alone = np.full((1, 30), 2.0)
+    more = TearsByTrip(np.vstack([rig.named, alone]), np.vstack([rig.told, alone]))
+    none = np.zeros((1, 30))
+    beside = TearsByTrip(np.vstack([reference.named, none]), np.vstack([reference.told, none]))
+    assert against_reference(more, beside, "trip") == against_reference(rig, reference, "trip")
+
+
+def test_a_reference_that_never_tore_the_part_leaves_no_ratio() -> None:
+    found = against_reference(of([[2, 1]], [[3, 3]]), of([[0, 0]], [[4, 4]]), "model")
+    assert (found.share, found.reference_share, found.ratio) == (0.5, 0.0, None)
+    assert (found.tears, found.reference_tears) == (6, 8)
+
+
+@pytest.mark.parametrize("trips", [(3, 3), (6, 6), (10, 10), (10, 60), (60, 60)])
+def test_without_a_difference_one_is_told_in_no_more_than_one_season_in_twenty(
+    trips: tuple[int, int],
+) -> None:
+    # A share of tests/proofs/torn_parts_over_seasons.py, with trips very much alike in themselves.
+    seasons, told, by_tear = false_alarms(trips, SHARES[0], 0.5, 150)
+    error = np.sqrt(0.05 * 0.95 / seasons)
+    assert told / seasons <= 0.05 + 2 * error
+    assert by_tear / seasons > 0.15  # so strong is the clustering
 
 
 @pytest.mark.parametrize("torn", [0, 1, 4, 9])

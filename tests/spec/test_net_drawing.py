@@ -157,6 +157,7 @@ def test_the_key_names_the_ends_of_the_steps_and_the_unit() -> None:
         "2.4",
     ]
     assert "damaged hauls per 100 hours towed" in words
+    assert "drawn after no one net, and not to scale" in words
 
 
 @pytest.mark.parametrize(

@@ -90,18 +90,35 @@ def test_a_long_note_is_cut_off() -> None:
     assert "torn …” (row 1)" in note
 
 
-def test_a_rig_that_stands_out_is_named_and_the_interval_given() -> None:
-    rope = season(["rope"] * 12, damaged=False)
-    bobbins = season(["bobbins"] * 12).with_columns(parts=pl.lit("wing"), row=pl.col("row") + 1000)
+def test_a_rig_that_stands_out_is_named_with_both_shares_and_the_chance() -> None:
+    rope = season(["rope"] * 12).with_columns(parts=pl.lit("belly"), row=pl.col("row") + 1000)
+    bobbins = season(["bobbins"] * 12).with_columns(parts=pl.lit("wing"))
     said = " ".join(section_of(pl.concat([rope, bobbins])).paragraphs)
-    assert "Beyond chance, allowed for in 1 comparison with rope: wings with bobbins, at" in said
-    assert "it need not be the rig" in said
+    assert "Beyond chance, allowed for in 2 comparisons: wings in 100 % of 48 tears with" in said
+    assert "with bobbins, where rope has 0 % of 48 (chance 0.1 % or less)" in said
+    assert "It need not be the rig" in said
+
+
+def test_what_is_compared_and_what_may_bend_it_is_said() -> None:
+    said = " ".join(section_of(season(["rope", "bobbins"] * 4)).paragraphs)
+    assert "only shares of the tears whose place is told are compared" in said
+    assert "leaves out one part sooner than another" in said
+
+
+def test_rigs_that_can_not_be_compared_are_named() -> None:
+    rope = season(["rope"] * 4)
+    bobbins = season(["bobbins"] * 4).with_columns(vessel=pl.lit("Tern"), row=pl.col("row") + 1000)
+    said = section_of(pl.concat([rope, bobbins])).paragraphs[-1]
+    assert said == (
+        "Where they tear is not compared with rope, as too little was fished or torn on the same "
+        "grounds and boats: bobbins."
+    )
 
 
 def test_where_none_stands_out_it_is_no_proof() -> None:
     hauls = season(["rope", "bobbins"] * 4)
     said = " ".join(section_of(hauls.with_columns(row=pl.int_range(pl.len()))).paragraphs)
-    assert "No part is torn clearly more or less often" in said
+    assert "No part has a clearly larger or smaller share with any rig" in said
     assert "no proof that they are alike" in said
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import polars as pl
 import pytest
@@ -15,6 +15,9 @@ from schemas.words import CAUSES, NET_PARTS
 from tests.contracts.contract_files import Case, cases_in
 from tests.spec.text_tables import table_from
 from tests.spec.torn_nets import found_in, season
+
+if TYPE_CHECKING:
+    from pipeline.damage.found import TornPart, WhereAndWhy
 
 CASES = cases_in(Path(__file__).parent / "where_and_why.md")
 KINDS = {"part": "parts", "cause": "causes", "damaged": "fished"}
@@ -80,34 +83,104 @@ def test_the_longest_notes_are_shown_and_all_rows_are_given() -> None:
     assert next(note.note for note in found.notes if note.row == 9) == "wing torn!!!!!!!!!"
 
 
-def test_a_part_that_tears_ten_times_as_often_stands_out_and_one_that_may_be_luck_does_not() -> (
-    None
-):
-    # 40 trips of 10 h each. Rope: 4 wings. Bobbins: 38 wings. Square: 6 against 3.
-    def trips(rig: str, wings: int, squares: int) -> list[dict[str, Any]]:
-        return [
-            {
-                "row": (0 if rig == "rope" else 40) + trip,
-                "vessel": rig,
-                "trip": str(trip),
-                "haul": "1",
-                "rig_version": rig,
-                "ground": "sand",
-                "tow_hours": 10.0,
-                "damage_events": 1,
-                "parts": ";".join(["wing"] * (trip < wings) + ["square"] * (trip < squares)),
-            }
-            for trip in range(40)
-        ]
+def tears(rig: str, parts: list[str | None], ground: str = "sand", **of: str) -> pl.DataFrame:
+    """A damaged haul of four hours on a trip of its own for each of those parts."""
+    named = "/".join([rig, ground, *of.values()])
+    return pl.DataFrame(
+        {
+            "vessel": "Skua",
+            "trip": [f"{named} {trip}" for trip in range(len(parts))],
+            "haul": "1",
+            "rig_version": rig,
+            "ground": ground,
+            "tow_hours": 4.0,
+            "damage_events": 1,
+            "parts": pl.Series(parts, dtype=pl.String),
+            **of,
+        }
+    )
 
-    found = found_in(pl.DataFrame(trips("rope", 4, 3) + trips("bobbins", 38, 6)))
-    parts = {p.part: p for p in found.parts if p.rig == "bobbins"}
-    assert found.comparisons == 2
-    assert parts["wing"].stands_out == "more"
-    assert parts["wing"].against is not None
-    assert parts["wing"].against.ratio == pytest.approx(9.5)
+
+def all_of(*hauls: pl.DataFrame) -> pl.DataFrame:
+    return pl.concat(hauls).with_row_index("row").with_columns(pl.col("row").cast(pl.Int64))
+
+
+def parts_with(rig: str, found: WhereAndWhy) -> dict[str, TornPart]:
+    return {p.part: p for p in found.parts if p.rig == rig}
+
+
+def test_a_part_with_ten_times_the_share_stands_out_and_one_that_may_be_luck_does_not() -> None:
+    # Of 40 tears with each: wings 4 with rope, 38 with bobbins; else the belly. Square: 3 and 6.
+    rope = tears("rope", ["wing;square"] * 3 + ["wing"] + ["belly"] * 36)
+    bobbins = tears("bobbins", ["wing;square"] * 6 + ["wing"] * 32 + ["belly"] * 2)
+    found = found_in(all_of(rope, bobbins))
+    parts = parts_with("bobbins", found)
+    assert (found.comparisons, found.not_compared) == (3, [])
+    assert (parts["wing"].stands_out, parts["belly"].stands_out) == ("more", "less")
+    against = parts["wing"].against
+    assert against is not None
+    assert (against.share, against.reference_share) == pytest.approx((0.95, 0.1))
+    assert (against.tears, against.reference_tears) == (40, 40)
+    assert against.ratio == pytest.approx(9.5)
     assert parts["square"].stands_out is None
     assert not any(p.against for p in found.parts if p.rig in {None, "rope"})
+
+
+def test_what_the_ground_does_is_not_laid_to_the_rig() -> None:
+    # On stones 3 tears in 4 are of the wing, on sand 1 in 4, with either rig. Bobbins tore 48 on
+    # stones and 12 on sand, rope 12 and 48: 39 wings in 60, and 21.
+    stones, sand = ["wing", "wing", "wing", "belly"], ["wing", "belly", "belly", "belly"]
+    hauls = all_of(
+        tears("bobbins", stones * 12, "stones"),
+        tears("bobbins", sand * 3, "sand"),
+        tears("rope", stones * 3, "stones"),
+        tears("rope", sand * 12, "sand"),
+    )
+    wing = parts_with("bobbins", found_in(hauls))["wing"]
+    assert wing.against is not None
+    assert wing.against.ratio == pytest.approx(1.0)
+    assert wing.stands_out is None
+    # Were the ground not known of any haul, the same tears would stand out.
+    blind = hauls.with_columns(ground=pl.lit(None, pl.String))
+    assert parts_with("bobbins", found_in(blind))["wing"].stands_out == "more"
+
+
+def test_a_skipper_who_seldom_names_the_part_bends_nothing() -> None:
+    # Of as many tears, and as many wings among those told, rope's place is told in one of four.
+    rope = tears("rope", ["wing"] * 10 + ["belly"] * 10 + [None] * 60)
+    bobbins = tears("bobbins", ["wing"] * 40 + ["belly"] * 40)
+    parts = parts_with("bobbins", found_in(all_of(rope, bobbins)))
+    for part in ("wing", "belly"):
+        against = parts[part].against
+        assert against is not None
+        assert (against.ratio, against.chance) == pytest.approx((1.0, 1.0))
+
+
+@pytest.mark.parametrize(
+    ("ground", "vessel"), [("stones", "Skua"), ("sand", "Tern"), (None, "Skua")]
+)
+def test_rigs_that_tore_on_other_grounds_or_boats_are_not_compared(
+    ground: str, vessel: str
+) -> None:
+    rope = tears("rope", ["belly"] * 40, "sand", vessel="Skua")
+    bobbins = tears("bobbins", ["wing"] * 40, "sand", vessel=vessel)
+    bobbins = bobbins.with_columns(ground=pl.lit(ground, pl.String))
+    found = found_in(all_of(rope, bobbins))
+    assert (found.comparisons, found.not_compared) == (0, ["bobbins"])
+
+
+def test_rigs_fished_side_by_side_whose_tears_were_not_are_not_compared() -> None:
+    # Both were fished on both grounds, but rope tore on sand and bobbins on stones.
+    sound = [
+        tears(rig, [None] * 40, ground).with_columns(
+            damage_events=pl.lit(0), trip=pl.col("trip") + "s"
+        )
+        for rig in ("rope", "bobbins")
+        for ground in ("sand", "stones")
+    ]
+    torn = tears("rope", ["belly"] * 20), tears("bobbins", ["wing"] * 20, "stones")
+    found = found_in(all_of(*sound, *torn).with_columns(pl.col("damage_events").cast(pl.Int64)))
+    assert (found.comparisons, found.not_compared) == (0, ["bobbins"])
 
 
 def test_without_a_haul_of_known_damage_nothing_is_found() -> None:

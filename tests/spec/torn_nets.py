@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import polars as pl
 
+from pipeline.damage.compared_parts import rigs_side_by_side
 from pipeline.damage.where_and_why import where_and_why
 from pipeline.joining.database import Database
 from pipeline.joining.list_places import list_places
@@ -40,7 +41,19 @@ def found_in(
         database.put("haul_damage", haul_damage)
         database.put("list_places", list_places(haul_damage))
         parts, causes = database.make("damage_parts"), database.make("damage_causes")
-    return where_and_why(haul_damage, parts, causes, reference=reference, errors=errors)
+    fished = haul_damage.drop_nulls(["damage_events", "rig_version"]).with_columns(
+        pl.col("ground").fill_null("unknown"),
+        hauls=pl.lit(1),
+        stretch=pl.lit("not dated"),
+    )
+    return where_and_why(
+        haul_damage,
+        parts,
+        causes,
+        side_by_side=rigs_side_by_side(fished, reference),
+        reference=reference,
+        errors=errors,
+    )
 
 
 def findings_of(hauls: pl.DataFrame, reference: str = "rope") -> dict[str, Any]:
