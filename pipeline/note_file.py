@@ -5,16 +5,16 @@ from __future__ import annotations
 import csv
 import re
 from itertools import islice
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from pipeline.nearest import did_you_mean
+from pipeline.notes.cells import COLUMNS
 from pipeline.notes.many import NoteReader
-from pipeline.notes.read_notes import READING_SCHEMA, cells_of
 from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.whole_file import whole_file
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
     from pathlib import Path
     from typing import TextIO
 
@@ -34,9 +34,12 @@ RUNS = re.compile(r"[=+@\-\t\r＝＋－＠]")
 NUMBER = re.compile(r"-?\d+([.,]\d+)?")
 NOT_UTF8 = "{} is not UTF-8 text; save it as UTF-8."
 
-LISTS_LAST = sorted(READING_SCHEMA, key=lambda name: name.endswith(("_words", "_sure")))
+LISTS_LAST = sorted(COLUMNS, key=lambda name: name.endswith(("_words", "_sure")))
 """The answers, then the words that they rest on."""
+PLACES = [COLUMNS.index(name) for name in LISTS_LAST]
 DAMAGED = LISTS_LAST.index("damaged")
+
+Item = TypeVar("Item")
 
 
 def read_note_file(
@@ -61,17 +64,35 @@ def read_note_file(
         at = _place_of(column, names, path)
         writer = csv.writer(new, lineterminator="\n")
         writer.writerow([*(_own_name(name) for name in names), *LISTS_LAST])
-        for batch in batches:
-            notes = [row[at] if at < len(row) else "" for row in batch]
-            read = _read(notes, reader)
+        for batch, notes, read in _one_ahead(_being_read(batches, at, reader)):
+            cells = {note: _as_text(each) for note, each in read}
             writer.writerows(
-                [*_as_wide(row, len(names)), *read[note]]
+                [*_as_wide(row, len(names)), *cells[note]]
                 for row, note in zip(batch, notes, strict=True)
             )
             rows += len(batch)
-            told += sum(read[note][DAMAGED] != "unknown" for note in notes)
+            told += sum(cells[note][DAMAGED] != "unknown" for note in notes)
             say(f"Reading notes: {rows:,}")
     return rows, told
+
+
+def _being_read(
+    batches: Iterable[list[list[str]]], at: int, reader: NoteReader
+) -> Iterator[tuple[list[list[str]], list[str], Iterable[tuple[str, tuple[Any, ...]]]]]:
+    """Each batch with its notes, and each distinct note with its cells, as they come."""
+    for batch in batches:
+        notes = [row[at] if at < len(row) else "" for row in batch]
+        distinct = list(dict.fromkeys(notes))
+        yield batch, notes, zip(distinct, reader.read(distinct), strict=True)
+
+
+def _one_ahead(items: Iterable[Item]) -> Iterator[Item]:
+    """The items, each given when the next has begun, so that nobody waits for the other."""
+    before: list[Item] = []
+    for item in items:
+        yield from before
+        before = [item]
+    yield from before
 
 
 def _is_an_earlier_reading(out: Path) -> bool:
@@ -134,7 +155,7 @@ def _place_of(column: str, names: Sequence[str], path: Path) -> int:
 
 def _own_name(name: str) -> str:
     """The name of a column of the file, told from those of the reading."""
-    return f"{name} (in the file)" if name in READING_SCHEMA else _plain_cell(name)
+    return f"{name} (in the file)" if name in COLUMNS else _plain_cell(name)
 
 
 def _as_wide(row: Sequence[str], width: int) -> list[str]:
@@ -142,22 +163,11 @@ def _as_wide(row: Sequence[str], width: int) -> list[str]:
     return [*map(_plain_cell, row[:width]), *[""] * (width - len(row))]
 
 
-def _read(notes: Sequence[str], reader: NoteReader) -> dict[str, list[Any]]:
-    """The cells for each distinct note, in the order of `LISTS_LAST`."""
-    distinct = list(dict.fromkeys(notes))
-    return {
-        note: _as_text(cells_of(reading))
-        for note, reading in zip(distinct, reader.read(distinct), strict=True)
-    }
-
-
-def _as_text(cells: dict[str, Any]) -> list[Any]:
-    """The cells as they are written: unknown in words, no formula."""
-    cells["damaged"] = cells["damaged"] or "unknown"
-    return [
-        _plain_cell(value) if isinstance(value, str) else value
-        for value in (cells[name] for name in LISTS_LAST)
-    ]
+def _as_text(cells: tuple[Any, ...]) -> list[Any]:
+    """The cells in the order of `LISTS_LAST`: unknown in words, no formula."""
+    told = [_plain_cell(cell) if isinstance(cell, str) else cell for cell in cells]
+    told[0] = told[0] or "unknown"
+    return [told[place] for place in PLACES]
 
 
 def _plain_cell(text: str) -> str:

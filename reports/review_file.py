@@ -49,7 +49,7 @@ def review_place(folder: SeasonFolder, out: Path | None) -> Path:
 
 
 def need_whole_reviews(season: CheckedSeason, place: Path) -> None:
-    """Raise `SeasonUnusableError` if a row that a person touched was set aside and would be lost."""
+    """Raise `SeasonUnusableError` if a row that a person touched was set aside: it would go."""
     aside = season.set_aside.filter(pl.col("table") == "damage_review")
     if place.exists() and aside.height:
         aside = aside.join(_touched(place), on="source_row", how="semi")

@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Any, Self
 
+from pipeline.notes.cells import cells_of
 from pipeline.notes.lexicon import built_in
-from pipeline.notes.reading import Reading, read_note
+from pipeline.notes.reading import read_note
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from pipeline.notes.lexicon import Lexicon
 
@@ -36,15 +37,15 @@ class NoteReader:
         if self._processes is not None:
             self._processes.shutdown(cancel_futures=True)
 
-    def read(self, notes: Sequence[str]) -> list[Reading]:
-        """The readings of the notes, in their order."""
+    def read(self, notes: Sequence[str]) -> Iterable[tuple[Any, ...]]:
+        """The cells of each note, in their order; other processes begin on them at once."""
         if self._cores == 1 or (len(notes) < MANY and self._processes is None):
-            return [read_note(note, self.lexicon) for note in notes]
+            return [cells_of(read_note(note, self.lexicon)) for note in notes]
         if self._processes is None:
             self._processes = ProcessPoolExecutor(
                 self._cores, get_context("spawn"), _begin, (self.lexicon,)
             )
-        return list(self._processes.map(_read, notes, chunksize=NOTES_AT_A_TIME))
+        return self._processes.map(_read, notes, chunksize=NOTES_AT_A_TIME)
 
 
 _lexicon: list[Lexicon] = []
@@ -55,5 +56,5 @@ def _begin(lexicon: Lexicon) -> None:
     _lexicon[:] = [lexicon]
 
 
-def _read(note: str) -> Reading:
-    return read_note(note, _lexicon[0])
+def _read(note: str) -> tuple[Any, ...]:
+    return cells_of(read_note(note, _lexicon[0]))

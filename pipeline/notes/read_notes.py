@@ -2,31 +2,23 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.notes.cells import COLUMNS
 from pipeline.notes.many import NoteReader
-from pipeline.notes.reading import FIELDS, Reading
 
 if TYPE_CHECKING:
     from pipeline.notes.lexicon import Lexicon
 
-JOINT = ";"
-"""Between several parts, causes or words."""
-
-NUMBERS = {"mending_hours": pl.Float64, "hands": pl.Int64, "hours_lost": pl.Float64}
-
-READING_SCHEMA: dict[str, Any] = {
-    name: kind
-    for field in FIELDS
-    for name, kind in {
-        field: NUMBERS.get(field, pl.String),
-        f"{field}_words": pl.String,
-        f"{field}_sure": pl.String,
-    }.items()
+NUMBERS = {
+    "mending_hours": pl.Float64(),
+    "hands": pl.Int64(),
+    "hours_lost": pl.Float64(),
 }
-"""Each thing that a note may tell, the words it rests on, and how sure it is."""
+
+READING_SCHEMA: dict[str, pl.DataType] = {name: NUMBERS.get(name, pl.String()) for name in COLUMNS}
 
 
 def read_notes(notes: pl.DataFrame, lexicon: Lexicon | None = None) -> pl.DataFrame:
@@ -37,25 +29,8 @@ def read_notes(notes: pl.DataFrame, lexicon: Lexicon | None = None) -> pl.DataFr
     """
     distinct = notes["damage_note"].drop_nulls().unique(maintain_order=True).to_list()
     with NoteReader(lexicon) as reader:
-        readings = reader.read(distinct)
-    cells = [
-        {"damage_note": note, **cells_of(reading)}
-        for note, reading in zip(distinct, readings, strict=True)
-    ]
-    read = pl.DataFrame(cells, schema={"damage_note": pl.String, **READING_SCHEMA})
+        cells = [(note, *read) for note, read in zip(distinct, reader.read(distinct), strict=True)]
+    read = pl.DataFrame(cells, {"damage_note": pl.String(), **READING_SCHEMA}, orient="row")
     return notes.join(read, on="damage_note", how="left", maintain_order="left").select(
         "row", *READING_SCHEMA
     )
-
-
-def cells_of(reading: Reading) -> dict[str, Any]:
-    """The reading of a note as one row: names and words joined by a semicolon."""
-    cells: dict[str, Any] = {}
-    for field in FIELDS:
-        told = getattr(reading, field)
-        value = JOINT.join(told.value) if isinstance(told.value, tuple) else told.value
-        nothing = value is None or value == ""
-        cells[field] = None if nothing else value
-        cells[f"{field}_words"] = JOINT.join(told.words) or None
-        cells[f"{field}_sure"] = None if nothing and field != "damaged" else told.sure
-    return cells
