@@ -39,7 +39,11 @@ LISTS_LAST = sorted(COLUMNS, key=lambda name: name.endswith(("_words", "_sure"))
 PLACES = [COLUMNS.index(name) for name in LISTS_LAST]
 DAMAGED = LISTS_LAST.index("damaged")
 
+MOST_REMEMBERED = 50_000
+"""So many notes are remembered at most, as short ones come again and again."""
+
 Item = TypeVar("Item")
+Rows = list[list[str]]
 
 
 def read_note_file(
@@ -64,8 +68,13 @@ def read_note_file(
         at = _place_of(column, names, path)
         writer = csv.writer(new, lineterminator="\n")
         writer.writerow([*(_own_name(name) for name in names), *LISTS_LAST])
-        for batch, notes, read in _one_ahead(_being_read(batches, at, reader)):
-            cells = {note: _as_text(each) for note, each in read}
+        known: dict[str, list[Any]] = {}
+        for batch, notes, cells, read in _one_ahead(_being_read(batches, at, reader, known)):
+            fresh = {note: _as_text(each) for note, each in read}
+            cells.update(fresh)
+            if len(known) > MOST_REMEMBERED:
+                known.clear()
+            known.update(fresh)
             writer.writerows(
                 [*_as_wide(row, len(names)), *cells[note]]
                 for row, note in zip(batch, notes, strict=True)
@@ -77,13 +86,15 @@ def read_note_file(
 
 
 def _being_read(
-    batches: Iterable[list[list[str]]], at: int, reader: NoteReader
-) -> Iterator[tuple[list[list[str]], list[str], Iterable[tuple[str, tuple[Any, ...]]]]]:
-    """Each batch with its notes, and each distinct note with its cells, as they come."""
+    batches: Iterable[Rows], at: int, reader: NoteReader, known: dict[str, list[Any]]
+) -> Iterator[tuple[Rows, list[str], dict[str, list[Any]], Iterable[tuple[str, tuple[Any, ...]]]]]:
+    """Each batch with its notes, the cells of those that are known, and the others as they come."""
     for batch in batches:
         notes = [row[at] if at < len(row) else "" for row in batch]
-        distinct = list(dict.fromkeys(notes))
-        yield batch, notes, zip(distinct, reader.read(distinct), strict=True)
+        distinct = dict.fromkeys(notes)
+        cells = {note: known[note] for note in distinct if note in known}
+        fresh = [note for note in distinct if note not in cells]
+        yield batch, notes, cells, zip(fresh, reader.read(fresh), strict=True)
 
 
 def _one_ahead(items: Iterable[Item]) -> Iterator[Item]:
@@ -104,7 +115,7 @@ def _is_an_earlier_reading(out: Path) -> bool:
     return names[-len(LISTS_LAST) :] == LISTS_LAST
 
 
-def _rows_of(source: TextIO, path: Path) -> tuple[list[str], Iterator[list[list[str]]]]:
+def _rows_of(source: TextIO, path: Path) -> tuple[list[str], Iterator[Rows]]:
     """The names of the columns, and the rows, some thousands at a time.
 
     An empty line is no row, but for a file of one column, where it is a blank note.
@@ -119,7 +130,7 @@ def _rows_of(source: TextIO, path: Path) -> tuple[list[str], Iterator[list[list[
     return names, _batches(source, separator, len(names), path)
 
 
-def _batches(source: TextIO, separator: str, width: int, path: Path) -> Iterator[list[list[str]]]:
+def _batches(source: TextIO, separator: str, width: int, path: Path) -> Iterator[Rows]:
     """The rows of the file, some thousands at a time, none with more cells than there are names."""
     reader = csv.reader(source, delimiter=separator, strict=True)
     rows = (row for row in reader if row or width == 1)
