@@ -14,6 +14,7 @@ from pipeline.damage.money_figures import MoneyTerms
 from pipeline.damage.part_ratios import find_part_ratios
 from pipeline.damage.two_parts import find_two_parts
 from pipeline.damage.where_and_why import where_and_why
+from pipeline.damage.written import find_written
 
 if TYPE_CHECKING:
     from pipeline.joining.join_season import JoinedSeason
@@ -51,8 +52,12 @@ def damage_findings(
         "money": {"terms": asdict(terms), "rigs": [asdict(row) for row in money]},
         "costs": {
             "parts": [
-                asdict(row) for row in find_two_parts(sums, damage_sums, settings.model.errors)
+                asdict(row)
+                for row in find_two_parts(
+                    sums, damage_sums, settings.model.errors, worth["hour_worth"]
+                )
             ],
+            "written": [asdict(row) for row in find_written(joined.damage.hauls, damage_sums)],
             "ratios": [
                 asdict(row)
                 for row in find_part_ratios(

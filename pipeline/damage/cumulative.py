@@ -5,18 +5,23 @@ mean goes up by the hours mended there, divided by the lives that were watched a
 is watched in every haul of which the damage is known; a haul of which it is not, and a boat that
 writes no mending hours, are not watched, rather than watched and clean.
 
+Where nobody is watched the clock of fishing hours goes on all the same, as checks and changes are
+told by it. So the mean goes on there at the rig version's own pace, that of all hours at which any
+life is watched, and rises by it where the gap ends; of one boat its end is its rate times the
+hours.
+
 A damaged haul of which nobody wrote the mending must not be left out like that: only damage can
 lack its mending, so the mean would come out too low. It takes the mean of the rig version's damaged
 hauls that have it, as `two_parts` does, and the error of that mean is carried along.
 
 The variance is summed by trip, which is what is taken to be independent throughout. A trip's
-share of the mean is what its hauls mended, each divided by the lives watched then; what it is
-beyond a steady pace over the hours that it watched is squared and summed, with G/(G − 1) for G
-trips. Lawless & Nadeau sum by life, and take the rise itself at each hour for the pace: with one
-trip a life, and lives of one length, that is the same. Of one boat theirs is always nothing, as the
-rise is its own; this one is then that of the boat's rate per hour towed. Limits are those of the
-log mean, by t on the trips begun by that hour less one, and never nearer than if each mending had
-come by chance alone.
+share of the mean is what its hauls mended, each divided by the lives watched then, with its part in
+the gaps; what it is beyond a steady pace over the hours that it watched is squared and summed, with
+G/(G − 1) for G trips. Lawless & Nadeau sum by life, and take the rise itself at each hour for the
+pace: with one trip a life, and lives of one length, that is the same. Of one boat theirs is always
+nothing, as the rise is its own; this one is then that of the boat's rate per hour towed. Limits are
+those of the log mean, by t on the trips that had mended by that hour, less one, and never nearer
+than if each mending had come by chance alone.
 
 Sources, pages from memory: Nelson, Technometrics 37 (1995) 147 (mean cumulative function); Lawless
 & Nadeau, Technometrics 37 (1995) 158 (robust variance).
@@ -31,6 +36,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import polars as pl
 
+from pipeline.damage.two_parts import MOST_REACH
 from pipeline.rates.poisson import NARROWEST, half_width
 from pipeline.rates.support import LEAST_TRIPS
 
@@ -39,6 +45,8 @@ if TYPE_CHECKING:
 
 MOST_STEPS = 60
 NICE = (1, 2, 5)
+ROUNDING_HOURS = 1e-6
+"""Hauls that lie no further apart follow each other."""
 
 
 @dataclass(frozen=True)
@@ -59,11 +67,12 @@ class CumulativeMending:
     `hours` is how far the longest life goes, `lives` each boat's, `moments` their checks and
     changes. `steps` has the last step of every `every_hours`, so that the mean is exact at their
     multiples. It has none where nothing was mended, or where all of the `damaged` hauls are
-    `without_hours`: `told` says which.
+    `without_hours`: `told` says which. In `unwatched_hours` no life was watched.
     """
 
     rig: str
     hours: float
+    unwatched_hours: float
     every_hours: float
     hauls: int
     trips: int
@@ -96,7 +105,7 @@ class MeanCumulative:
     """The mean at each time at which it rises, with its standard error.
 
     `by_chance` is the error if each rise had come by chance alone, as of a Poisson process; `units`
-    is the lives watched then, `trips` those that had begun. Errors not asked for are NaN.
+    is the lives watched then, `trips` those that had mended. Errors not asked for are NaN.
     """
 
     hours: NDArray[np.float64]
@@ -136,6 +145,7 @@ def _of_rig(
     return CumulativeMending(
         rig=rig,
         hours=float(watched.hours_to.max()),
+        unwatched_hours=float(_Lives.of(watched).idle[-1]),
         every_hours=every,
         hauls=hauls.height,
         trips=len(np.unique(watched.trip)),
@@ -193,10 +203,12 @@ def _steps(watched: Watched, every: float) -> list[Step]:
 
 
 def _limits(mean: float, std_error: float, trips: int) -> tuple[float | None, float | None]:
-    """The 95 % limits of the log mean; none from fewer than three trips, or from no spread."""
+    """The 95 % limits of the log mean; none from fewer than three trips, or that tell nothing."""
     if trips < LEAST_TRIPS or std_error <= NARROWEST * mean:
         return None, None
     reach = float(np.exp(half_width(trips - 1) * std_error / mean))
+    if reach > MOST_REACH:
+        return None, None
     return mean / reach, mean * reach
 
 
@@ -210,27 +222,39 @@ def mean_cumulative(watched: Watched, every: float | None = None) -> MeanCumulat
     stand_in = float(watched.mended[known].mean()) if known.any() else 0.0
     amounts = np.where(unknown, stand_in, watched.mended)
     some = amounts > 0
-    hours = np.unique(watched.hours_to[some])
     lives = _Lives.of(watched)
+    hours = np.union1d(watched.hours_to[some], lives.gap_ends if some.any() else [])
     units = lives.watched_at(hours)
+    at = np.searchsorted(hours, watched.hours_to[some])
     part = np.zeros(len(amounts))
-    part[some] = 1 / units[np.searchsorted(hours, watched.hours_to[some])]
-    rise = np.bincount(np.searchsorted(hours, watched.hours_to[some]), (part * amounts)[some])
-    mean = np.cumsum(rise).astype(float)
-    first_from = np.full(int(watched.trip.max(initial=-1)) + 1, np.inf)
-    np.minimum.at(first_from, watched.trip, watched.hours_from)
-    trips = np.searchsorted(np.sort(first_from), hours)
+    part[some] = 1 / units[at]
+    seen = np.cumsum(np.bincount(at, (part * amounts)[some], len(hours))).astype(float)
+    whole_pace = lives.pace(lives.ends[-1])
+    in_gaps = lives.unwatched(hours) / whole_pace.sum()
+    whole = float((part * amounts).sum())
+    mean = seen + whole * in_gaps
+    begun = np.searchsorted(_first(watched.hours_from, watched.trip), hours)
+    trips = np.searchsorted(_first(watched.hours_to[some], watched.trip[some]), hours, side="right")
     off = np.where(known, amounts - stand_in, 0.0) / max(int(known.sum()), 1)
     std_error, by_chance = np.full((2, len(hours)), np.nan)
     for rank in _last_of_every(hours, every):
-        passed = np.where(watched.hours_to <= hours[rank], part, 0.0)
+        weight = np.where(watched.hours_to <= hours[rank], part, 0.0) + in_gaps[rank] * part
         pace = lives.pace(hours[rank])
-        beyond = passed * amounts - mean[rank] * pace / pace.sum() + passed[unknown].sum() * off
+        steady = seen[rank] * pace / max(float(pace.sum()), ROUNDING_HOURS)
+        steady += whole * in_gaps[rank] * whole_pace / whole_pace.sum()
+        beyond = weight * amounts - steady + weight[unknown].sum() * off
         by_trip = np.bincount(watched.trip, beyond)
-        factor = trips[rank] / max(int(trips[rank]) - 1, 1)
+        factor = begun[rank] / max(int(begun[rank]) - 1, 1)
         std_error[rank] = np.sqrt(factor * (by_trip**2).sum())
-        by_chance[rank] = np.sqrt(((passed * amounts) ** 2).sum())
+        by_chance[rank] = np.sqrt(((weight * amounts) ** 2).sum())
     return MeanCumulative(hours, mean, std_error, by_chance, units, trips)
+
+
+def _first(hours: NDArray[np.float64], trip: NDArray[np.int64]) -> NDArray[np.float64]:
+    """The least hours of each trip that has any, in order."""
+    first = np.full(int(trip.max(initial=-1)) + 1, np.inf)
+    np.minimum.at(first, trip, hours)
+    return np.sort(first)
 
 
 def _last_of_every(hours: NDArray[np.float64], every: float | None) -> NDArray[np.int64]:
@@ -245,32 +269,45 @@ class _Lives:
     """How many lives are watched at each hour, and each haul's share of the hours.
 
     `before` and `after` are the hours gone at a haul's two ends, each divided by the lives that
-    were watched in it; `ends` and `gone` are the same at every hour at which any haul ends.
+    were watched in it; `ends` and `gone` are the same at nought and at every hour at which any haul
+    begins or ends, and `idle` the hours until then at which no life was watched. `gap_ends` are
+    where such hours end.
     """
 
     starts: NDArray[np.float64]
     stops: NDArray[np.float64]
     ends: NDArray[np.float64]
     gone: NDArray[np.float64]
+    idle: NDArray[np.float64]
+    gap_ends: NDArray[np.float64]
     before: NDArray[np.float64]
     after: NDArray[np.float64]
 
     @classmethod
     def of(cls, watched: Watched) -> _Lives:
         starts, stops = np.sort(watched.hours_from), np.sort(watched.hours_to)
-        ends = np.unique(np.concatenate([starts, stops]))
+        ends = np.unique(np.concatenate([[0.0], starts, stops]))
         lives = np.searchsorted(starts, ends[1:]) - np.searchsorted(stops, ends[1:])
-        gone = np.concatenate(
-            [[0.0], np.cumsum((lives > 0) * np.diff(ends) / np.maximum(lives, 1))]
+        lasted = np.diff(ends)
+        gap = (lives == 0) & (lasted > ROUNDING_HOURS)
+        gone, idle = (
+            np.concatenate([[0.0], np.cumsum(each)])
+            for each in ((lives > 0) * lasted / np.maximum(lives, 1), gap * lasted)
         )
         return cls(
             starts,
             stops,
             ends,
             gone,
+            idle,
+            gap_ends=ends[1:][gap],
             before=gone[np.searchsorted(ends, watched.hours_from)],
             after=gone[np.searchsorted(ends, watched.hours_to)],
         )
+
+    def unwatched(self, until: NDArray[np.float64]) -> NDArray[np.float64]:
+        """The hours until then at which no life was watched; each is the end of a haul or gap."""
+        return self.idle[np.searchsorted(self.ends, until)]
 
     def watched_at(self, hours: NDArray[np.float64]) -> NDArray[np.int64]:
         """The lives watched at each of the hours: begun before, and not ended before."""

@@ -17,11 +17,10 @@ ROWS_APART = 10
 """The table has a row every so many of the spans of which the steps keep the last."""
 
 CAPTION = (
-    "Mean hours of mending on a boat's set of a rig, by the hours that it was fished; the shade is "
-    "the 95 % interval, and cut off where it is wider. As recorded, on whatever ground. On the "
-    "line below: full, chain and traveller measured; hollow, made length for length; upright, "
-    "changed to a new version. The fewer boats got so far, the less the right end says. A boat is "
-    "taken to have one set of each rig."
+    "Mean hours of mending on a boat's set of a rig, by the hours that it was fished, as recorded "
+    "on whatever ground; shaded, the 95 % interval, cut off where it is wider. Below: full, chain "
+    "and traveller measured; hollow, made length for length; upright, changed to a new version. A "
+    "line at nought is a rig not mended so far, not one that needs none."
 )
 
 
@@ -77,25 +76,7 @@ def boats_at(rig: Row, hours: float) -> int:
 
 
 def _title(rigs: list[Row]) -> str:
-    """The rigs with the most and the least mending, at the last even hours that all reached."""
-    every = rigs[0]["every_hours"]
-    shared = every * int(min(rig["hours"] for rig in rigs) / every)
-    ranked = sorted(rigs, key=lambda rig: step_at(rig, shared)["mean"])
-    least, most = ranked[0], ranked[-1]
-    if len(rigs) == 1 or step_at(most, shared)["mean"] == 0:
-        return "How mending adds up" + (f" on {rigs[0]['rig']}" if len(rigs) == 1 else "")
-    return (
-        f"After {shared:,.0f} hours fished, mending had come to {_hours(most, shared)} with "
-        f"{most['rig']}, to {_hours(least, shared)} with {least['rig']}"
-    )
-
-
-def _hours(rig: Row, hours: float) -> str:
-    step = step_at(rig, hours)
-    if step["mean"] == 0:
-        return "none"
-    limits = f" ({figure(step['low'])} to {figure(step['high'])})" if step["high"] else ""
-    return f"{figure(step['mean'])} hours{limits}"
+    return "How mending adds up" + (f" on {rigs[0]['rig']}" if len(rigs) == 1 else "")
 
 
 def _rows(rig: Row) -> list[list[str]]:
@@ -125,7 +106,7 @@ def _moments(rig: Row, hours: float) -> str:
 
 
 def _left_out(findings: Findings) -> list[str]:
-    """The rigs that are not shown, and the tears that took the mean of the others."""
+    """The rigs not shown, tears that took the mean of the others, hours that nobody tells of."""
     shown = {rig["rig"] for rig in told(findings)}
     missing = [rig["rig_version"] for rig in findings["rigs"] if rig["rig_version"] not in shown]
     stood_in = sum(rig["without_hours"] for rig in told(findings))
@@ -134,5 +115,12 @@ def _left_out(findings: Findings) -> list[str]:
         said.append(f"Not shown, as nobody wrote enough of its mending: {listed(missing)}.")
     if stood_in:
         tears = "1 tear" if stood_in == 1 else f"{stood_in:,} tears"
-        said.append(f"{tears} without mending hours took the mean of the others with that rig.")
+        said.append(f"{tears} without mending hours took the mean of that rig's others.")
+    gaps = [
+        f"{rig['unwatched_hours']:,.0f} of {rig['hours']:,.0f} hours with {rig['rig']}"
+        for rig in told(findings)
+        if round(rig["unwatched_hours"])
+    ]
+    if gaps:
+        said.append(f"Nobody tells of {listed(gaps)}: there the line goes on at its mean pace.")
     return said

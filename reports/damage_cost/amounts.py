@@ -8,8 +8,11 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from reports.parts import Row
 
-TOTALS = ("mending_hours", "hours_lost", "mending_cost", "damage_cost")
+DAMAGE_COST = "damage_cost"
+TOTALS = ("mending_hours", "hours_lost", "mending_cost", DAMAGE_COST)
 """What damage costs, in the order in which it is told."""
+ONE_ALONE = {"mending_cost": "mending only", "hours_lost": "hours lost only"}
+"""What the cost of damage is where only that is known of a rig's tears."""
 PARTS = ("often", "each", "both")
 """How often, how much when, and their product, as `findings.json` names them."""
 
@@ -18,11 +21,15 @@ TO_THE_WHOLE, TO_A_TENTH = 10, 1
 
 @dataclass(frozen=True)
 class Amount:
-    """The words of one amount: what it is, what it is hours or money of, and its unit."""
+    """The words of one amount: what it is, what it is hours or money of, its unit.
+
+    `stuff` is what a tear takes more or less of.
+    """
 
     title: str
     of: str
     unit: str
+    stuff: str = ""
 
     def said(self, value: float | None) -> str:
         """The figure with its unit and what it is of: 22 hours of mending."""
@@ -41,9 +48,9 @@ class Amount:
 def amount_words(name: str, currency: str) -> Amount:
     """The words of the amount of that name; raises `KeyError` if there is none."""
     return {
-        "mending_hours": Amount("Mending", "of mending", "hours"),
-        "hours_lost": Amount("Fishing time lost", "of fishing lost", "hours"),
-        "mending_cost": Amount("Cost of mending", "for mending", currency),
+        "mending_hours": Amount("Mending", "of mending", "hours", "mending"),
+        "hours_lost": Amount("Fishing time lost", "of fishing lost", "hours", "fishing time"),
+        "mending_cost": Amount("Cost of mending", "for mending", currency, "mending money"),
         "damage_cost": Amount("Cost of damage", "for mending and hours lost", currency),
         "debris_kg": Amount("Stones and mud aboard", "of stones and mud", "kg"),
     }[name]
@@ -65,6 +72,13 @@ def with_limits(estimate: Row) -> str:
     if estimate["value"] is None or estimate["high"] is None:
         return figure(estimate["value"])
     return f"{figure(estimate['value'])} ({figure(estimate['low'])}–{figure(estimate['high'])})"
+
+
+def alone(row: Row) -> str:
+    """Which of the two the cost of damage is where it is one alone; else nothing."""
+    if row["amount"] != DAMAGE_COST or len(row["components"]) > 1 or not row["told"]:
+        return ""
+    return ONE_ALONE[row["components"][0]]
 
 
 def between(estimate: Row) -> str:

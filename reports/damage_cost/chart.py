@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from reports.marks import Marks
     from reports.parts import Row
 
-STRIP = 84
+STRIP = 64
 HEADROOM = 1.15
 MOST_OF_A_BAND = 2.0
 """The axis ends no further than so many times the highest mean, whatever the intervals."""

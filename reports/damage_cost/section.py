@@ -1,4 +1,4 @@
-"""The section on what damage costs: sentences, how mending adds up, tables by rig and ground."""
+"""The section on what damage costs: sentences, a table by rig, how mending adds up, by ground."""
 
 from __future__ import annotations
 
@@ -6,23 +6,28 @@ from typing import TYPE_CHECKING
 
 from reports.cells import short_ground
 from reports.damage_cost.adding_up import adding_up
-from reports.damage_cost.amounts import PARTS, TOTALS, amount_words, with_limits
+from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words, with_limits
 from reports.damage_cost.sentences import cost_sentences
 from reports.parts import Figure, Section, Table
 from reports.sentences import ALL_GROUNDS, is_told
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.findings import Findings
     from reports.parts import Row
 
 DEBRIS = "debris_kg"
+OF_A_TEAR = ("mending_hours", "hours_lost")
 
-ABOUT = (
-    "A tear here is any damage to the net. What damage costs is how often the net tore, times what "
-    "a tear took. As recorded, hard ground tears more with any rig: hold rigs against each other "
-    "within a ground, or like for like."
+LIMITS = "in brackets between what, 19 times in 20, where there are tears enough; –, not written"
+HARDER_GROUND = (
+    "A rig kept for hard ground tears more. Only rigs on one ground can be held against each other "
+    "here, and boats and days still differ."
 )
-LIMITS = "in brackets between what, 19 times in 20; without, too few to say how sure"
+
+Column = tuple[str, str, str]
+"""A heading, the amount of which it is, and the part of that amount."""
 
 
 def damage_cost(findings: Findings) -> Section | None:
@@ -31,104 +36,113 @@ def damage_cost(findings: Findings) -> Section | None:
     if not recorded:
         return None
     amounts = [name for name in TOTALS if name in recorded]
-    told = [*amounts, *([DEBRIS] if DEBRIS in recorded else [])]
     chart = adding_up(findings)
     return Section(
         "damage-cost",
         "What damage costs",
-        [*([ABOUT] if amounts else []), *cost_sentences(findings)],
-        figures=[
-            *([chart] if chart is not None else []),
-            *(_by_ground(name, findings) for name in told),
-        ],
-        tables=[
-            *(_in_parts(name, findings) for name in amounts[:1]),
-            *([_beside(amounts[1:], findings)] if amounts[1:] else []),
-            *(_in_parts(name, findings) for name in told[len(amounts) :]),
-        ],
+        cost_sentences(findings),
+        figures=[*([chart] if chart is not None else []), _by_ground(amounts, findings)],
+        tables=[_by_rig(amounts, findings)] if amounts else [],
     )
 
 
-def _of(name: str, findings: Findings, grounds: list[str]) -> list[Row]:
-    """The rows of that amount on those grounds, ground by ground and rig by rig."""
-    rows = [r for r in findings["costs"]["parts"] if r["amount"] == name and r["ground"] in grounds]
-    return sorted(rows, key=lambda row: (grounds.index(row["ground"]), row["rig"]))
+def _columns(amounts: Sequence[str], currency: str) -> list[Column]:
+    """How often, what a tear took, and what both came to."""
+    if not amounts:
+        return []
+    of_a_tear = [name for name in OF_A_TEAR if name in amounts] or amounts[:1]
+    each = [
+        (f"{words.heading} {words.of} a tear", name, "each")
+        for name in of_a_tear
+        for words in [amount_words(name, currency)]
+    ]
+    total = DAMAGE_COST if DAMAGE_COST in amounts else amounts[0]
+    words = amount_words(total, currency)
+    came_to = f"{words.title[:1].lower()}{words.title[1:]} per 100 h, {words.heading}"
+    return [("tears per 100 h", amounts[0], "often"), *each, (came_to, total, "both")]
 
 
-def _headers(name: str, currency: str) -> list[str]:
-    unit = amount_words(name, currency).heading
-    each = f"{unit} a tear", f"{unit} per 100 h"
-    if name == DEBRIS:
-        return ["hauls with some, per 100 h", f"{unit} in such a haul", each[1]]
-    return ["tears per 100 h", *each]
-
-
-def _in_parts(name: str, findings: Findings) -> Table:
-    """Each rig over all grounds, in its two parts; of damage, beside it, like for like."""
+def _by_rig(amounts: list[str], findings: Findings) -> Table:
+    """Each rig over all grounds: like for like, then as recorded."""
     season = findings["season"]
-    reference = season["reference_rig"]
+    reference, first = season["reference_rig"], amounts[0]
     alike = {
         effect["rig"]: f"{effect['ratio']:.2f} ({effect['low']:.2f}–{effect['high']:.2f})"
         for effect in findings["effects"]
-        if name in TOTALS
-        and (effect["outcome"], effect["ground"]) == (name, ALL_GROUNDS)
+        if (effect["outcome"], effect["ground"]) == (first, ALL_GROUNDS)
         and is_told(effect)
         and effect["ratio"]
         and effect["high"] is not None
     }
-    last = [f"like for like, times {reference}'s"] if alike else []
+    columns = _columns(amounts, season["currency"])
+    title = amount_words(first, season["currency"]).title.lower()
+    held = [f"{title} like for like, times {reference}'s"] if alike else []
     alike[reference] = "1"
-    words = amount_words(name, season["currency"])
+    cells = _cells(findings)
+    rigs = sorted({rig for ground, rig, _ in cells if ground == ALL_GROUNDS})
     return Table(
-        f"{words.title} by rig, as recorded on all grounds; {LIMITS}",
-        ["rig", *_headers(name, season["currency"]), *last],
+        f"By rig on all grounds{': like for like, then as recorded' if held else ''}; {LIMITS}",
+        ["rig", *held, *(heading for heading, *_ in columns)],
         [
-            [row["rig"], *_cells(row), *([alike.get(row["rig"], "–")] if last else [])]
-            for row in _of(name, findings, [ALL_GROUNDS])
+            [
+                rig,
+                *([alike.get(rig, "–")] if held else []),
+                *(_cell(cells.get((ALL_GROUNDS, rig, name)), part) for _, name, part in columns),
+            ]
+            for rig in rigs
         ],
     )
 
 
-def _cells(row: Row) -> list[str]:
-    return [with_limits(row[part]) for part in PARTS]
+def _cells(findings: Findings) -> dict[tuple[str, str, str], Row]:
+    """The rows of what damage cost by ground, rig and amount."""
+    return {(row["ground"], row["rig"], row["amount"]): row for row in findings["costs"]["parts"]}
 
 
-def _beside(names: list[str], findings: Findings) -> Table:
-    """What each rig took per 100 hours beside mending: time and money."""
-    words = [amount_words(name, findings["season"]["currency"]) for name in names]
-    cells: dict[str, dict[str, str]] = {}
-    for name in names:
-        for row in _of(name, findings, [ALL_GROUNDS]):
-            cells.setdefault(row["rig"], {})[name] = with_limits(row["both"])
-    return Table(
-        f"Per 100 hours towed, as recorded on all grounds; {LIMITS}",
-        ["rig", *(f"{word.title[:1].lower()}{word.title[1:]}, {word.heading}" for word in words)],
-        [[rig, *(of.get(name, "–") for name in names)] for rig, of in sorted(cells.items())],
-    )
+def _cell(row: Row | None, part: str) -> str:
+    """A figure with its limits; what a tear would take is not known where there was none."""
+    if row is None:
+        return "–"
+    if not row["events"] and part != "often":
+        return "not known"
+    return ", ".join(filter(None, [with_limits(row[part]), alone(row)]))
 
 
-def _by_ground(name: str, findings: Findings) -> Figure:
+def _by_ground(amounts: list[str], findings: Findings) -> Figure:
     """Each rig on each ground, as numbers alone."""
     season = findings["season"]
-    words = amount_words(name, season["currency"])
+    columns = _columns(amounts, season["currency"])
+    cells = _cells(findings)
+    if any(name == DEBRIS for *_, name in cells):
+        columns.append(("stones and mud per 100 h, kg", DEBRIS, "both"))
+    at = [ALL_GROUNDS, *season["grounds"]]
+    fished = sorted(
+        {(ground, rig) for ground, rig, _ in cells if ground in at},
+        key=lambda cell: (at.index(cell[0]), cell[1]),
+    )
     return Figure(
-        name=f"by-ground-{name.replace('_', '-')}",
+        name="costs-by-ground",
         kind="numbers",
-        outcome=name,
-        title=f"{words.title} by ground and rig",
-        caption="",
+        outcome=amounts[0] if amounts else DEBRIS,
+        title="What each rig's tears took, ground by ground" if amounts else "Stones and mud",
+        caption=HARDER_GROUND,
         table=Table(
-            f"{words.title}, as recorded; {LIMITS}",
-            ["ground", "rig", "hauls", "hours towed", *_headers(name, season["currency"])],
+            f"As recorded; {LIMITS}",
+            ["ground", "rig", "hours towed", *(heading for heading, *_ in columns)],
             [
                 [
-                    short_ground(row["ground"]),
-                    row["rig"],
-                    f"{row['hauls']:,}",
-                    f"{row['tow_hours']:,.0f}",
-                    *_cells(row),
+                    short_ground(ground),
+                    rig,
+                    f"{_hours(cells, ground, rig):,.0f}",
+                    *(_cell(cells.get((ground, rig, name)), part) for _, name, part in columns),
                 ]
-                for row in _of(name, findings, [ALL_GROUNDS, *season["grounds"]])
+                for ground, rig in fished
             ],
         ),
     )
+
+
+def _hours(cells: dict[tuple[str, str, str], Row], ground: str, rig: str) -> float:
+    """The hours that the rig towed there, of which it is known what happened."""
+    there = [row for (*at, _), row in cells.items() if at == [ground, rig]]
+    return float(max(row["tow_hours"] for row in there))
