@@ -13,8 +13,6 @@ TOTALS = ("mending_hours", "hours_lost", "mending_cost", DAMAGE_COST)
 """What damage costs, in the order in which it is told."""
 ONE_ALONE = {"mending_cost": "mending only", "hours_lost": "hours lost only"}
 """What the cost of damage is where only that is known of a rig's tears."""
-PARTS = ("often", "each", "both")
-"""How often, how much when, and their product, as `findings.json` names them."""
 
 TO_THE_WHOLE, TO_A_TENTH = 10, 1
 

@@ -105,12 +105,28 @@ def test_until_an_engine_drops_out_the_variance_is_that_of_lawless_and_nadeau() 
 @some
 @given(seed=seeds)
 def test_the_mean_rises_by_what_was_mended_over_the_lives_under_way(seed: int) -> None:
+    """And, where no life was watched, by the pace of the hours at which any was."""
     watched = random_lives(seed)
     rises = mean_cumulative(watched)
     hours, under, amount = by_rise_and_haul(watched)
-    assert rises.hours.tolist() == hours.tolist()
-    assert rises.units.tolist() == under.sum(axis=1).tolist()
-    assert rises.mean == pytest.approx(np.cumsum(amount.sum(axis=1) / under.sum(axis=1)), rel=1e-12)
+    mended = np.cumsum(amount.sum(axis=1) / under.sum(axis=1))
+    end = float(watched.hours_to.max())
+    seen, idle = hours_seen(watched, end), [h - hours_seen(watched, h) for h in hours]
+    at = np.searchsorted(rises.hours, hours)
+    assert rises.hours[at].tolist() == hours.tolist()
+    assert rises.units[at].tolist() == under.sum(axis=1).tolist()
+    assert not rises.units[np.setdiff1d(np.arange(len(rises.hours)), at)].any()
+    expected = mended + (mended[-1] / seen if len(mended) else 0.0) * np.array(idle)
+    assert rises.mean[at] == pytest.approx(expected, rel=1e-9)
+
+
+def hours_seen(watched: Watched, until: float) -> float:
+    """The fishing hours until then at which any life was watched, haul by haul."""
+    seen = reached = 0.0
+    for start, stop in sorted(zip(watched.hours_from, watched.hours_to, strict=True)):
+        seen += max(min(stop, until) - max(min(start, until), reached), 0.0)
+        reached = max(reached, min(stop, until))
+    return seen
 
 
 @some

@@ -128,6 +128,24 @@ def test_every_chart_has_its_numbers_in_a_table(chromium: str, demo: Path) -> No
             assert figures.nth(at).locator("details table tbody tr").count() > 0
 
 
+def test_on_a_phone_no_caption_of_a_table_is_cut_off(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / REPORT, PHONE) as (page, _):
+        page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
+        ends = page.evaluate(
+            "[...document.querySelectorAll('caption')].map(e => e.getBoundingClientRect().right)"
+        )
+    assert len(ends) > 10
+    assert max(ends) <= PHONE["width"]
+
+
+def test_no_heading_of_what_damage_costs_stands_over_nothing(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / REPORT, PHONE) as (page, _):
+        figures = page.locator("#damage-cost figure").all()
+        captions = [figure.locator("figcaption").inner_text() for figure in figures]
+    assert len(captions) == 2
+    assert all(captions)
+
+
 def test_links_of_the_contents_lead_somewhere(chromium: str, demo: Path) -> None:
     with opened(chromium, demo / REPORT, DESK) as (page, _):
         targets = page.eval_on_selector_all("a[href^='#']", "all => all.map(a => a.hash)")
