@@ -1,6 +1,6 @@
 """A proof: over many invented seasons, how often does an interval of what damage costs hold it?
 
-`python -m tests.proofs.costs_of_tears 4000` invents so many seasons of each kind and prints how
+`python -m tests.proofs.costs_of_tears 2000` invents so many seasons of each kind and prints how
 often the interval per hour towed held what was put in, of those that had one; about a minute. What
 a tear takes is log-normal; a share of the tears tell it, and a trip has its own bad luck, that all
 its hauls share. Of the cost of damage two amounts are told, each by other tears, and a tear that
