@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from pipeline.rows import ValueTable
     from schemas.settings import Settings
 
+LONG_LOST_HOURS = 240.0
+"""Ten days: longer than most trips (own judgement, no source)."""
 FAR_DEGREES = 10.0
 """A position further than this from the season's middle, and near it when swapped, is swapped."""
 
@@ -45,7 +47,13 @@ def _text_remarks(name: str, values: ValueTable) -> list[pl.DataFrame]:
 def _haul_remarks(name: str, values: ValueTable, settings: Settings) -> list[pl.DataFrame]:
     if name != "hauls":
         return []
-    return [_swapped(values), _on_land(values), _times_that_differ(values, settings)]
+    return [
+        _swapped(values),
+        _on_land(values),
+        _times_that_differ(values, settings),
+        *_costs_without_damage(values),
+        _lost_beyond_a_trip(values),
+    ]
 
 
 def _on_land(values: ValueTable) -> pl.DataFrame:
@@ -79,6 +87,29 @@ def _swapped(values: ValueTable) -> pl.DataFrame:
 def _position_remark(frame: pl.DataFrame, remark: str) -> pl.DataFrame:
     position = filled_in("{}, {}", "latitude", "longitude")
     return refusal(frame.with_columns(position.alias("latitude")), "latitude", remark)
+
+
+def _costs_without_damage(values: ValueTable) -> list[pl.DataFrame]:
+    """What damage cost in a haul that is said to have had none."""
+    none = pl.when(pl.col("damage_events").is_not_null())
+    sound = none.then(pl.col("damage_events") == 0).otherwise(~pl.col("damaged"))
+    return [
+        refusal(
+            values.frame.filter(sound & (pl.col(column) > 0)),
+            column,
+            "is said of a haul without damage; what damage cost leaves it out",
+        )
+        for column in ("mending_hours", "hours_lost", "repair_cost")
+    ]
+
+
+def _lost_beyond_a_trip(values: ValueTable) -> pl.DataFrame:
+    """More fishing lost to one haul's damage than most trips last."""
+    return refusal(
+        values.frame.filter(pl.col("hours_lost") > LONG_LOST_HOURS),
+        "hours_lost",
+        f"is more than {LONG_LOST_HOURS:g} h lost to one haul; it is used as it stands",
+    )
 
 
 def _times_that_differ(values: ValueTable, settings: Settings) -> pl.DataFrame:
