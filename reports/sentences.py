@@ -226,6 +226,7 @@ WHY_UNTOLD = {
     "not side by side": "not side by side",
     "none seen": "none recorded with one of them",
     "too few trips to adjust": "too few trips to compare like for like",
+    "too little shared": "too little of the reference's fishing was where both were fished",
     "bound up with the conditions": "can't be told from ground or boat",
 }
 

@@ -1,22 +1,36 @@
 """What each rig is worth beside the reference: its catch, less what its damage costs, per hour.
 
-Catch value and damage cost per tow hour each have a log-rate model with the same factors. Both are
-told over the same mix of conditions, the season's own as far as both are known there, so that the
-one may be taken from the other. The intervals come from resampling whole trips with the mix held
-as it was. Two rigs are compared where they were fished side by side in both, by the bounds at the
-head of `pipeline/rates/support.py`.
+Catch value per tow hour has a log-rate model, and so has how often the net tore, with the same
+factors; what damage costs per hour is how often it tore times what a tear of the rig costs
+(`tear_costs.py`). Catch is that of all tows with a catch record, foul ones as well. Both are told
+over one mix of conditions (`shared_mix.py`), so that the one may be taken from the other. The
+intervals come from resampling whole trips with the mix held as it was. Two rigs are compared where
+they were fished side by side in both, by the bounds at the head of `pipeline/rates/support.py`.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.damage.money_figures import COST, RIG, VALUE, Case, Money, figures, tally, untold
+from pipeline.damage.money_figures import (
+    COST,
+    NOT_ENOUGH_SHARED,
+    RIG,
+    VALUE,
+    Case,
+    Drawn,
+    Money,
+    figures,
+    tally,
+    untold,
+)
 from pipeline.damage.money_fits import fit_money
 from pipeline.damage.resampling import trip_weights
+from pipeline.damage.shared_mix import shared_mix
+from pipeline.damage.tear_costs import TearAmounts
 from pipeline.rates.effects import (
     NOT_SIDE_BY_SIDE,
     NOT_TOLD_APART,
@@ -29,60 +43,81 @@ from pipeline.rates.support import both_in_use, conditions_met, support
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    import numpy as np
-    from numpy.typing import NDArray
-
     from pipeline.rates.support import Conditions, Support
 
     Backed = tuple[Case, list[Support]]
 
 
+@dataclass(frozen=True)
+class MoneyRecord:
+    """What the season has in money, as sums by trip and pattern with their conditions beside them.
+
+    `landed` is the value of all tows and `tears` how often the net tore: each has vessel, trip,
+    hauls, hauls_with_some, tow_hours, total, rig_version, ground, stretch and the factors.
+    `tear_amounts` is what damaged hauls wrote of the cost: outcome (mending_cost, hours_lost),
+    vessel, trip, rig_version, ground, events, total. `hour_worth` is what a lost hour is worth.
+    """
+
+    landed: pl.DataFrame
+    tears: pl.DataFrame
+    tear_amounts: pl.DataFrame
+    hour_worth: float | None
+
+
 def find_money(
-    sums: pl.DataFrame, fished: pl.DataFrame, reference: str, adjust: Sequence[str]
+    record: MoneyRecord, fished: pl.DataFrame, reference: str, adjust: Sequence[str]
 ) -> list[Money]:
     """Every rig against the reference in money per tow hour, over all grounds and on each.
 
-    `sums` has outcome, vessel, trip, hauls, hauls_with_some, tow_hours, total, rig_version, ground,
-    stretch and the factors `adjust`; its outcomes `value` and `damage_cost` are used, as far as
-    they are there. `fished` has rig_version and ground. Nothing where neither outcome is there.
+    `fished` has rig_version and ground. Nothing where neither catch nor damage is known in money.
     """
-    numbered, weights = _drawn_by_trip(sums, adjust)
+    sums, amounts = _drawn_by_trip(record, adjust)
     grounds = fished["ground"].unique().sort().to_list()
     found: list[Money] = []
     for ground in (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ())):
         everywhere = ground == ALL_GROUNDS
-        there = numbered if everywhere else numbered.filter(pl.col("ground") == ground)
-        used = fished if everywhere else fished.filter(pl.col("ground") == ground)
-        rigs = sorted(set(used[RIG].to_list()) - {reference})
+        here = pl.lit(value=True) if everywhere else pl.col("ground") == ground
+        rigs = sorted(set(fished.filter(here)[RIG].to_list()) - {reference})
         factors = [name for name in adjust if everywhere or name != "ground"]
-        of_outcome = {name: there.filter(pl.col("outcome") == name) for name in (VALUE, COST)}
-        known = {name: part for name, part in of_outcome.items() if part.height}
+        known = {name: there for name, part in sums.items() if (there := part.filter(here)).height}
         if known:
             tallies = tally(known)
             cases = [Case(rig, reference, ground, WHOLE_RECORD, known, tallies) for rig in rigs]
-            found += sorted(_told_together(cases, factors, weights), key=lambda each: each.rig)
+            found += sorted(_told_together(cases, factors, amounts), key=lambda each: each.rig)
     return found
 
 
 def _drawn_by_trip(
-    sums: pl.DataFrame, adjust: Sequence[str]
-) -> tuple[pl.DataFrame, NDArray[np.float64]]:
-    """The sums of money in an order of their own, each with its trip's row in the weights."""
-    keys = dict.fromkeys(["outcome", "vessel", "trip", RIG, "ground", "stretch", *adjust])
-    money = sums.filter(pl.col("outcome").is_in([VALUE, COST])).sort(*keys, "tow_hours", "total")
-    trips = money.select("vessel", "trip").unique().sort("vessel", "trip")
-    numbered = money.join(
-        trips.with_row_index("trip_number"),
-        on=["vessel", "trip"],
-        how="left",
-        maintain_order="left",
+    record: MoneyRecord, adjust: Sequence[str]
+) -> tuple[dict[str, pl.DataFrame], TearAmounts]:
+    """The sums in an order of their own, each with its trip's row in the weights.
+
+    Of catch where anything was worth money; of damage where anything was written of its cost, or
+    there was none.
+    """
+    tables = (record.landed, record.tears, record.tear_amounts)
+    trips = pl.concat(part.select("vessel", "trip") for part in tables).unique()
+    trips = trips.sort("vessel", "trip")
+    numbers = trips.with_row_index("trip_number")
+    keys = list(dict.fromkeys(["vessel", "trip", RIG, "ground", "stretch", *adjust]))
+    landed, tears = (
+        part.sort(*keys, "tow_hours", "total").join(
+            numbers, on=["vessel", "trip"], maintain_order="left"
+        )
+        for part in tables[:2]
     )
-    return numbered, trip_weights(trips)
+    in_order = record.tear_amounts.sort("outcome", "vessel", "trip", RIG, "ground", "total")
+    written = in_order.join(numbers, on=["vessel", "trip"], maintain_order="left")
+    amounts = TearAmounts(written, record.hour_worth, trip_weights(trips))
+    sums = {}
+    if landed["total"].sum() > 0:
+        sums[VALUE] = landed
+    if tears.height and (amounts.parts or tears["total"].sum() == 0):
+        sums[COST] = tears
+    return sums, amounts
 
 
-def _told_together(
-    cases: list[Case], factors: list[str], weights: NDArray[np.float64]
-) -> Iterator[Money]:
+def _told_together(cases: list[Case], factors: list[str], amounts: TearAmounts) -> Iterator[Money]:
     """All rigs of a ground, from one fit of them together; of a part of the record at need."""
     met = [conditions_met(part) for part in cases[0].sums.values()] if cases else []
     whole: list[Backed] = []
@@ -93,11 +128,11 @@ def _told_together(
             continue
         part, of_part = _both_in_use(met, case)
         if of_part and all(each.side_by_side for each in of_part):
-            yield from _compare([(part, of_part)], factors, weights)
+            yield from _compare([(part, of_part)], factors, amounts)
         else:
             yield untold(case, NOT_SIDE_BY_SIDE)
     if whole:
-        yield from _compare(whole, factors, weights)
+        yield from _compare(whole, factors, amounts)
 
 
 def _backing(
@@ -119,17 +154,19 @@ def _both_in_use(met: list[Conditions], case: Case) -> tuple[Case, list[Support]
     return part, _backing(met, case, stretches)
 
 
-def _compare(
-    backed: list[Backed], factors: list[str], weights: NDArray[np.float64]
-) -> Iterator[Money]:
+def _compare(backed: list[Backed], factors: list[str], amounts: TearAmounts) -> Iterator[Money]:
     """The figures of every case that one fit of all its sums tells."""
     first = backed[0][0]
     fit = fit_money(first.sums, first.reference, factors)
     if fit is None:
         yield from (untold(case, TOO_FEW_TRIPS) for case, _ in backed)
         return
-    rigs = [first.reference, *(case.rig for case, _ in backed)]
-    drawn = {name: model.per_hour(fit.mix, rigs, weights) for name, model in fit.models.items()}
+    found = {name: model.drawn(amounts.weights) for name, model in fit.models.items()}
+    drawn = Drawn(fit, found, amounts)
     for case, backing in backed:
-        apart = not (fit.told(case.rig) and fit.told(case.reference))
-        yield untold(case, NOT_TOLD_APART) if apart else figures(case, backing, fit, drawn)
+        if not (fit.told(case.rig) and fit.told(case.reference)):
+            yield untold(case, NOT_TOLD_APART)
+        elif (mix := shared_mix(case.sums, fit, case.rig, case.reference)) is None:
+            yield untold(case, NOT_ENOUGH_SHARED)
+        else:
+            yield figures(case, backing, drawn, mix)

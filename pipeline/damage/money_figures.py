@@ -18,32 +18,38 @@ from pipeline.rates.effects import (
     NONE_SEEN,
     NOT_FISHED_BOTH,
 )
+from pipeline.rates.rate_table import ALL_GROUNDS
+from pipeline.rates.support import LEAST_TRIPS
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     from pipeline.damage.money_fits import MoneyFit
+    from pipeline.damage.shared_mix import Mix
+    from pipeline.damage.tear_costs import TearAmounts, TearCost
     from pipeline.rates.support import Support
 
     Row = NDArray[np.float64]
-    PerRig = dict[str, Row]
 
 RIG = "rig_version"
 VALUE, COST = "value", "damage_cost"
 PRICE_TO_EARN_BACK = 1000.0
+NOT_ENOUGH_SHARED = "too little shared"
 
 
 @dataclass(frozen=True)
 class MoneyTerms:
     """What an hour is reckoned at; `hour_lost_from` is where its worth is from.
 
-    The setting is `[costs] hour_lost`, the catch is the season's value per tow hour.
+    The setting is `[costs] hour_lost`, the catch is the season's value per tow hour. `parts` names
+    what a tear's cost is made of, as far as anybody wrote it.
     """
 
     mending_hour: float | None
     hour_lost: float | None
     hour_lost_from: Literal["setting", "catch"] | None
+    parts: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -59,11 +65,13 @@ class PerHour:
 class Money:
     """One rig against the reference in money, as it goes into `findings.json`.
 
-    `known` names the outcomes that the season has. `catch_change` and `break_even` are shares of
-    the reference's catch value. `saved` is per tow hour: what damage costs with the reference less
-    what it costs with the rig. `over_season` is the net change over `reference_hours`. The figures
-    are over the conditions known of both outcomes, which make up `mix_hours`.
-    `hours_to_earn_back` a price of 1,000 is there only for a rig that pays.
+    `known` names what the season has: value, damage_cost. `catch_change` and `break_even` are
+    shares of the reference's catch value. `saved` is per tow hour: what damage costs with the
+    reference less what it costs with the rig. Everything is told over `mix_hours` of the
+    reference's `reference_hours`: those under conditions that both rigs met; `over_season` is the
+    net change over these. `by_all_rigs` names the rigs with damage of which too few tears have some
+    part of the cost, so that the mean of all rigs' stands for it. `hours_to_earn_back` a price of
+    1,000 is there only for a rig that pays.
     """
 
     rig: str
@@ -84,6 +92,7 @@ class Money:
     over_season: Interval | None = None
     reference_hours: float = 0.0
     mix_hours: float = 0.0
+    by_all_rigs: list[str] = field(default_factory=list)
     hours_to_earn_back: float | None = None
     adjusted_for: list[str] = field(default_factory=list)
     verdict: MoneyVerdict = "can't be told"
@@ -92,23 +101,38 @@ class Money:
 
 @dataclass(frozen=True)
 class Pair:
-    """One outcome per hour with the rig and with the reference: the season's own, then draws."""
+    """One outcome per hour with the rig and with the reference: the season's own, then draws.
+
+    `sure` is whether the draws can tell its limits.
+    """
 
     rig: Row
     reference: Row
+    sure: bool = True
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """The models, the coefficients of each with those of the draws, and what tears cost."""
+
+    fit: MoneyFit
+    found: dict[str, Row]
+    amounts: TearAmounts
+
+    def per_hour(self, name: str, rig: str, mix: Mix) -> Row:
+        """An outcome per hour with the rig over the mix."""
+        return self.fit.models[name].per_hour(mix.shares, rig, self.found[name])
 
 
 @dataclass(frozen=True)
 class Tally:
     """What one rig's record comes to: hauls and trips of the outcome of which it has the fewest.
 
-    `hours` are those of the outcome of which it has the most; `damaged` are hauls whose damage cost
-    something.
+    `damaged` are its hauls with damage, whatever was written of them.
     """
 
     hauls: int = 0
     trips: int = 0
-    hours: float = 0.0
     damaged: int = 0
 
 
@@ -116,7 +140,7 @@ def tally(sums: dict[str, pl.DataFrame]) -> dict[str, Tally]:
     """Each rig's record, from the sums of each outcome."""
     counts = pl.concat(
         part.group_by(RIG).agg(
-            pl.col("hauls", "tow_hours").sum(),
+            pl.col("hauls").sum(),
             pl.col("trip_number").n_unique().alias("trips"),
             (pl.col("hauls_with_some").sum() * int(name == COST)).alias("damaged"),
         )
@@ -127,7 +151,6 @@ def tally(sums: dict[str, pl.DataFrame]) -> dict[str, Tally]:
     ]
     of_rigs = counts.group_by(RIG).agg(
         *(column.fill_null(0).cast(pl.Int64) for column in fewest),
-        pl.col("tow_hours").max(),
         pl.col("damaged").sum().cast(pl.Int64),
     )
     return {rig: Tally(*own) for rig, *own in of_rigs.iter_rows()}
@@ -158,31 +181,60 @@ def untold(case: Case, why: str) -> Money:
     return replace(known, cautions=[why if both else NOT_FISHED_BOTH])
 
 
-def figures(case: Case, backing: list[Support], fit: MoneyFit, drawn: dict[str, PerRig]) -> Money:
-    """The figures of two rigs.
-
-    `drawn` has, for each outcome and rig, its money per hour: the season's own, then each draw's.
-    """
+def figures(case: Case, backing: list[Support], drawn: Drawn, mix: Mix) -> Money:
+    """The figures of two rigs over a mix of conditions that both met."""
     money = _counted(case)
     trips = min(money.rig_trips, money.reference_trips)
     money = replace(
         money,
-        mix_hours=fit.mix_hours,
-        adjusted_for=list(fit.factors),
+        reference_hours=mix.reference_hours,
+        mix_hours=mix.hours,
+        adjusted_for=list(drawn.fit.factors),
         cautions=_cautions(case, backing, trips),
     )
-    value, cost = _pair(drawn.get(VALUE), case, trips), _pair(drawn.get(COST), case, trips)
-    if value:
+    value = cost = None
+    if VALUE in case.sums:
+        value = _value_pair(case, drawn, mix, trips)
         money = _with_value(money, value)
-    if cost:
-        money = _with_cost(money, cost)
+    if COST in case.sums:
+        tears = [_tear_cost(name, case, drawn) for name in (case.rig, case.reference)]
+        cost = _cost_pair(case, drawn, mix, tears, trips)
+        money = _with_cost(replace(money, by_all_rigs=_stood_for(case, tears)), cost)
     return _with_net(money, value, cost) if value and cost else money
 
 
-def _pair(of_rigs: PerRig | None, case: Case, trips: int) -> Pair | None:
-    if of_rigs is None:
-        return None
-    return Pair(*(stretched(of_rigs[rig], trips) for rig in (case.rig, case.reference)))
+def _value_pair(case: Case, drawn: Drawn, mix: Mix, trips: int) -> Pair:
+    own, other = (
+        stretched(drawn.per_hour(VALUE, rig, mix), trips) for rig in (case.rig, case.reference)
+    )
+    return Pair(own, other)
+
+
+def _tear_cost(rig: str, case: Case, drawn: Drawn) -> TearCost:
+    return drawn.amounts.of(rig, None if case.ground == ALL_GROUNDS else case.ground)
+
+
+def _cost_pair(case: Case, drawn: Drawn, mix: Mix, tears: list[TearCost], trips: int) -> Pair:
+    """How often it tore times what a tear costs, for the rig and the reference.
+
+    It rests on the trips that tore. Where those are too few, or one of the two had no damage at
+    all, no draw tells how much it might have had.
+    """
+    rigs = zip((case.rig, case.reference), tears, strict=True)
+    own, other = (
+        stretched(
+            drawn.per_hour(COST, rig, mix) * tear.each, max(min(trips, tear.trips), LEAST_TRIPS)
+        )
+        for rig, tear in rigs
+    )
+    seen = all(each.damaged for each in case.pair)
+    return Pair(own, other, seen and min(tear.trips for tear in tears) >= LEAST_TRIPS)
+
+
+def _stood_for(case: Case, tears: list[TearCost]) -> list[str]:
+    """The rigs with damage of which other rigs' tears speak."""
+    rigs = zip((case.rig, case.reference), case.pair, tears, strict=True)
+    return [rig for rig, own, tear in rigs if own.damaged and tear.by_all_rigs]
 
 
 def _with_value(money: Money, value: Pair) -> Money:
@@ -198,18 +250,18 @@ def _with_value(money: Money, value: Pair) -> Money:
 
 def _with_cost(money: Money, cost: Pair) -> Money:
     """With what damage cost."""
-    sure = _sure_of_damage(money)
+    rig, reference = (interval_of(row, sure=cost.sure) for row in (cost.rig, cost.reference))
     return replace(
         money,
-        of_rig=replace(money.of_rig, cost=interval_of(cost.rig, sure=sure)),
-        of_reference=replace(money.of_reference, cost=interval_of(cost.reference, sure=sure)),
-        saved=interval_of(cost.reference - cost.rig, sure=sure),
+        of_rig=replace(money.of_rig, cost=rig),
+        of_reference=replace(money.of_reference, cost=reference),
+        saved=interval_of(cost.reference - cost.rig, sure=cost.sure),
     )
 
 
 def _with_net(money: Money, value: Pair, cost: Pair) -> Money:
     """With what is left of the catch, and what follows from it."""
-    sure = _sure_of_damage(money)
+    sure = cost.sure
     left, other_left = value.rig - cost.rig, value.reference - cost.reference
     change = left - other_left
     net_change = interval_of(change, sure=sure)
@@ -226,17 +278,12 @@ def _with_net(money: Money, value: Pair, cost: Pair) -> Money:
         of_reference=replace(money.of_reference, net=interval_of(other_left, sure=sure)),
         break_even=share,
         net_change=net_change,
-        over_season=interval_of(money.reference_hours * change, sure=sure),
+        over_season=interval_of(money.mix_hours * change, sure=sure),
         hours_to_earn_back=hours_to_earn_back(PRICE_TO_EARN_BACK, net_change.estimate)
         if verdict == "pays"
         else None,
         verdict=verdict,
     )
-
-
-def _sure_of_damage(money: Money) -> bool:
-    """Where one of them had no damage at all, no draw tells how much it might have had."""
-    return NONE_SEEN not in money.cautions
 
 
 def _counted(case: Case) -> Money:
@@ -252,7 +299,6 @@ def _counted(case: Case) -> Money:
         rig.trips,
         reference.hauls,
         reference.trips,
-        reference_hours=reference.hours,
     )
 
 

@@ -1,4 +1,4 @@
-"""What was caught and what damage cost per hour, each rig in the same mix of conditions."""
+"""What was caught, and how often the net tore, per hour: each rig in the same mix of conditions."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ RIG = "rig_version"
 
 @dataclass(frozen=True)
 class MoneyModel:
-    """The log-rate model of one outcome: catch value, or damage cost.
+    """The log-rate model of one outcome: catch value, or damage.
 
     `trip` is the row of each sum's trip in the weights that draws are made with. `rigs` are those
     that were fished and can be told from the conditions; `base` is the one that others are held
@@ -42,62 +42,46 @@ class MoneyModel:
     met: pl.DataFrame
     living: pl.DataFrame
 
+    def drawn(self, weights: NDArray[np.float64]) -> NDArray[np.float64]:
+        """The coefficients, terms × (1 + draws): the season's own first, then each draw's."""
+        if self.cells is None or self.fit is None:
+            return np.zeros((0, 1 + weights.shape[1]))
+        draws = refit(self.cells, self.fit.estimate, self.trip, weights)
+        return np.column_stack([self.fit.estimate, draws])
+
     def per_hour(
-        self, mix: pl.DataFrame, rigs: Sequence[str], weights: NDArray[np.float64]
-    ) -> dict[str, NDArray[np.float64]]:
-        """The outcome per hour for each rig over the mix: the season's own first, then each draw's.
+        self, mix: pl.DataFrame, rig: str, drawn: NDArray[np.float64]
+    ) -> NDArray[np.float64]:
+        """The outcome per hour with the rig over the mix, for each column of `drawn`.
 
         `mix` has the conditions and `share`, which adds up to 1.
         """
-        nothing = np.zeros(1 + weights.shape[1])
-        if self.cells is None or self.fit is None:
-            return dict.fromkeys(rigs, nothing)
-        drawn = refit(self.cells, self.fit.estimate, self.trip, weights)
-        found = np.column_stack([self.fit.estimate, drawn])
-        names = [name for name in mix.columns if name != "share"]
+        name = term(RIG, rig)
+        if self.cells is None or (rig != self.base and name not in self.cells.terms):
+            return np.zeros(drawn.shape[1])
+        names = [each for each in mix.columns if each != "share"]
         living = mix.join(self.living, on=names, how="semi", maintain_order="left")
-        of_base = living["share"].to_numpy() @ np.exp(self._rows(living, names) @ found)
-        return {rig: self._of_rig(rig, of_base, found, nothing) for rig in rigs}
+        of_base = living["share"].to_numpy() @ np.exp(self._rows(living, names, self.cells) @ drawn)
+        if rig == self.base:
+            return np.asarray(of_base)
+        return np.asarray(of_base * np.exp(drawn[self.cells.terms.index(name)]))
 
-    def _rows(self, mix: pl.DataFrame, names: list[str]) -> NDArray[np.float64]:
+    def _rows(self, mix: pl.DataFrame, names: list[str], cells: Cells) -> NDArray[np.float64]:
         """The terms of the model for the base rig in each condition of the mix."""
         columns = [np.ones(mix.height)]
-        for name in self._terms[1:]:
+        for name in cells.terms[1:]:
             column, _, level = name.partition(": ")
             here = (mix[column] == level).to_numpy() if column in names else np.zeros(mix.height)
             columns.append(here.astype(float))
         return np.column_stack(columns)
 
-    def _of_rig(
-        self,
-        rig: str,
-        of_base: NDArray[np.float64],
-        found: NDArray[np.float64],
-        nothing: NDArray[np.float64],
-    ) -> NDArray[np.float64]:
-        if rig == self.base:
-            return of_base
-        name = term(RIG, rig)
-        if name not in self._terms:
-            return nothing
-        return np.asarray(of_base * np.exp(found[self._terms.index(name)]))
-
-    @property
-    def _terms(self) -> tuple[str, ...]:
-        return self.cells.terms if self.cells else ()
-
 
 @dataclass(frozen=True)
 class MoneyFit:
-    """The models of the outcomes that were recorded, with the same factors, and the common mix.
-
-    `mix` has the conditions that are known to every model, and the `share` of the hours in each.
-    """
+    """The models of the outcomes that were recorded, adjusted for the same factors."""
 
     models: dict[str, MoneyModel]
     factors: tuple[str, ...]
-    mix: pl.DataFrame
-    mix_hours: float
 
     def told(self, rig: str) -> bool:
         """Whether the rig is told from the conditions in every model."""
@@ -111,30 +95,15 @@ def fit_money(
 
     Each table has vessel, trip, trip_number, rig_version, ground, hauls, tow_hours, total and the
     factors. The last named factor is given up first, down to the first, as for single outcomes.
-    None where there is no fit, or no condition that all models know.
+    None where there is no fit.
     """
     for many in range(len(factors), 0 if factors else -1, -1):
         kept = list(factors[:many])
         models = {name: _fit(part, reference, kept) for name, part in sums.items()}
         fitted = {name: model for name, model in models.items() if model is not None}
         if len(fitted) == len(models):
-            return _in_a_common_mix(fitted, sums, kept)
+            return MoneyFit(fitted, tuple(kept))
     return None
-
-
-def _in_a_common_mix(
-    models: dict[str, MoneyModel], sums: Mapping[str, pl.DataFrame], factors: list[str]
-) -> MoneyFit | None:
-    names = factors or ["ground"]
-    first = next(iter(sums.values()))
-    mix = first.group_by(names).agg(pl.col("tow_hours").sum()).sort(names)
-    for model in models.values():
-        mix = mix.join(model.met, on=names, how="semi", maintain_order="left")
-    if mix.is_empty():
-        return None
-    hours = float(mix["tow_hours"].sum())
-    shares = mix.select(*names, (pl.col("tow_hours") / hours).alias("share"))
-    return MoneyFit(models, tuple(factors), shares, hours)
 
 
 def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> MoneyModel | None:

@@ -96,15 +96,26 @@ def stretched(row: NDArray[np.float64], trips: int) -> NDArray[np.float64]:
     The first of `row` is the season's own rate, the rest are draws. In logs they go as much further
     off as t is wider than the normal on `trips` − 1, and by the share of the spread that draws of
     so few trips lack (Hesterberg, The American Statistician 69 (2015) 371, section 4.2; from
-    memory). `trips` is those of the rig that had fewer, at least two. Nothing stays nothing.
-
-    Plain percentiles, BCa and bootstrap-t held the truth of 12 trips in four seasons of five, these
-    in 19 of 20: `tests/proofs/money_over_seasons.py`.
+    memory). `trips` is at least two. How often such intervals hold the truth, and how often
+    without it: `tests/proofs/money_over_seasons.py`.
     """
-    if row[0] <= 0:
-        return row
     wider = half_width(trips - 1) / half_width(np.inf) * np.sqrt((trips + 1) / (trips - 1))
-    return np.asarray(row[0] * (row / row[0]) ** wider)
+    return _moved_off(row, wider)
+
+
+def at_least_as_wide(row: NDArray[np.float64], spread: float) -> NDArray[np.float64]:
+    """A mean and its draws, these moved away from the mean until their logs spread as much.
+
+    The first of `row` is the season's own mean, the rest are draws.
+    """
+    if row[0] <= 0 or (own := float(np.log(row[1:] / row[0]).std())) <= 0:
+        return row
+    return _moved_off(row, max(1.0, spread / own))
+
+
+def _moved_off(row: NDArray[np.float64], times: float) -> NDArray[np.float64]:
+    """The draws so many times as far from the season's own figure, in logs; nothing stays so."""
+    return row if row[0] <= 0 else np.asarray(row[0] * (row / row[0]) ** times)
 
 
 def interval_of(row: NDArray[np.float64], *, sure: bool = True) -> Interval:

@@ -35,7 +35,8 @@ class DamageTables:
     `hauls` has one row a haul; `unknown` sums of hauls that nobody knows of, `sums` those of
     damaged hauls with what they cost; `watched` the hauls by the life of their rig, `moments` its
     checks and changes; `parts` and `causes` one row a part and a cause of a damaged haul;
-    `hour_worth` is what a lost hour is worth and who says so.
+    `hour_worth` is what a lost hour is worth and who says so; `landed` sums of what all hauls were
+    worth, foul tows as well.
     """
 
     hauls: pl.DataFrame
@@ -46,6 +47,7 @@ class DamageTables:
     parts: pl.DataFrame
     causes: pl.DataFrame
     hour_worth: dict[str, Any]
+    landed: pl.DataFrame
 
 
 @dataclass(frozen=True)
@@ -132,6 +134,7 @@ def join_season(
             parts=database.make("damage_parts"),
             causes=database.make("damage_causes"),
             hour_worth=hour_worth.row(0, named=True),
+            landed=database.make("landed_sums"),
         ),
         adjust=adjust,
     )

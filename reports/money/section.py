@@ -9,13 +9,16 @@ from reports.money.sentences import (
     is_clear,
     is_thin,
     is_told,
+    is_wide,
     money,
     of_rig,
     of_thin,
     on_grounds,
+    stood_for,
+    too_few_on_grounds,
     without_a_figure,
 )
-from reports.money.tables import by_ground, cost_alone, in_full, value_alone
+from reports.money.tables import by_ground, cost_alone, in_full, left_over, value_alone
 from reports.parts import Figure, Row, Section, Table
 from reports.plain_words import ADVICE_CAUTION
 from reports.sentences import ALL_GROUNDS, factor_words, listed
@@ -24,16 +27,16 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 ABOUT = (
-    "Catch value per hour towed, less what damage costs per hour: mending or the repair's bill, "
-    "and the fishing hours lost to it. Both are told like for like in {factors}, as far as the "
-    "trips bear it, over one mix of conditions: the season's own, as far as both are known there. "
-    "The intervals hold 19 times in 20, as far as the record tells; they come from drawing the "
-    "season's trips anew, a thousand times."
+    "Catch value per hour towed, less what damage costs per hour: how often the net tore, times "
+    "what a tear of the rig costs, which is mending or the repair's bill, and the fishing hours "
+    "lost to it. Both are told like for like in {factors}, as far as the trips bear it, over the "
+    "hours that {reference} was towed on the same ground, by the same boat and in the same part of "
+    "the record as the other rig. The intervals hold 19 times in 20, as far as the record tells; "
+    "they come from drawing the season's trips anew, a thousand times."
 )
 NOT_IN_IT = (
     "Not in it, because nobody recorded them: fuel, ice, wear of doors and warps, the crew's "
-    "share, and what the rig itself costs. The catch is that of good tows, at the prices given; a "
-    "tow lost to damage is not in it."
+    "share, and what the rig itself costs."
 )
 NOT_WHY = (
     "It says what went with a rig, not why: a skipper may use it on days that differ in ways "
@@ -49,6 +52,12 @@ NO_COST = (
 )
 
 
+LEFT_OUT = {
+    "mending_cost": "What mending costs is left out, as nobody wrote it.",
+    "hours_lost": "What hours lost cost is left out, as nobody wrote them, or what one is worth.",
+}
+
+
 def what_would_pay(findings: Findings) -> Section | None:
     """The section; None where there is only one rig."""
     if len(findings["rigs"]) < 2:
@@ -58,11 +67,14 @@ def what_would_pay(findings: Findings) -> Section | None:
     told = sorted(filter(is_told, over_all), key=_surest_first)
     of_grounds = _of_grounds(rows, findings)
     missing = _missing(rows)
+    narrow = [row for row in of_grounds if not is_wide(row)]
     apart = [] if missing else without_a_figure([row for row in over_all if not is_told(row)])
     said = [
         *(of_rig(row, currency) for row in told if not is_thin(row)),
         on_grounds(of_grounds, currency),
+        too_few_on_grounds(of_grounds),
         of_thin([row for row in told if is_thin(row)]),
+        stood_for([row for row in over_all if row["saved"] is not None]),
         *apart,
     ]
     return Section(
@@ -70,14 +82,17 @@ def what_would_pay(findings: Findings) -> Section | None:
         "What would pay",
         paragraphs=[*missing, *filter(None, said)],
         figures=[_figure(told, findings)] if told else [],
-        tables=_partly_known(over_all, findings) if missing else _by_ground(of_grounds, findings),
-        points=[_about(findings), *_reckoned_at(findings), NOT_IN_IT, NOT_WHY] if rows else [],
+        tables=_partly_known(over_all, findings) if missing else _tables(told, narrow, findings),
+        points=_points(findings) if rows else [],
     )
 
 
-def _about(findings: Findings) -> str:
-    factors = listed(factor_words(findings["season"]["adjusted_for"]))
-    return ABOUT.format(factors=factors or "nothing")
+def _points(findings: Findings) -> list[str]:
+    """How it was reckoned, and what is not in it."""
+    factors = listed(factor_words(findings["season"]["adjusted_for"])) or "nothing"
+    about = ABOUT.format(factors=factors, reference=findings["season"]["reference_rig"])
+    terms = findings["money"]["terms"]
+    return [about, *_reckoned_at(findings), *_of_foul_tows(terms), NOT_IN_IT, NOT_WHY]
 
 
 def _of_grounds(rows: list[Row], findings: Findings) -> list[Row]:
@@ -107,7 +122,7 @@ def _missing(rows: list[Row]) -> list[str]:
 
 
 def _reckoned_at(findings: Findings) -> list[str]:
-    """What an hour lost and an hour of mending are reckoned at, and from where."""
+    """What an hour lost and one of mending are reckoned at, from where, and what is left out."""
     terms, currency = findings["money"]["terms"], findings["season"]["currency"]
     said = []
     if terms["hour_lost"] is not None:
@@ -123,6 +138,21 @@ def _reckoned_at(findings: Findings) -> list[str]:
         )
     elif terms["hour_lost"] is not None:
         said.append("Mending counts only where the repair's own cost was written down.")
+    if terms["parts"]:
+        said += [words for part, words in LEFT_OUT.items() if part not in terms["parts"]]
+    return [" ".join(said)] if said else []
+
+
+def _of_foul_tows(terms: Row) -> list[str]:
+    """Whether the catch that foul tows did not bring is in it."""
+    said = []
+    if counted := terms["foul_hauls"]:
+        said.append(f"Foul tows, {counted:,} in all, count with what they brought.")
+    if lacking := terms["foul_without_record"]:
+        said.append(
+            f"Foul tows without a catch record, {lacking:,} in all, are not in it: write a row of "
+            "nought where a tow brought nothing."
+        )
     return [" ".join(said)] if said else []
 
 
@@ -141,15 +171,16 @@ def _figure(told: list[Row], findings: Findings) -> Figure:
             f"Catch less damage, per hour towed, against {reference}: the dot is this season's, "
             "the bar is the 95 % interval, the dashed line is no difference. Right of it the rig "
             "came out ahead. A bar that runs off the edge is wider than shown; a dot without a bar "
-            "is of two rigs of which one had no damage at all."
+            "has no interval."
         ),
         table=in_full(told, reference, currency),
     )
 
 
-def _by_ground(told: list[Row], findings: Findings) -> list[Table]:
+def _tables(told: list[Row], on_ground: list[Row], findings: Findings) -> list[Table]:
     season = findings["season"]
-    return [by_ground(told, season["reference_rig"], season["currency"])] if told else []
+    both = ((left_over, told), (by_ground, on_ground))
+    return [make(rows, season["reference_rig"], season["currency"]) for make, rows in both if rows]
 
 
 def _partly_known(rows: list[Row], findings: Findings) -> list[Table]:

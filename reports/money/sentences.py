@@ -28,32 +28,24 @@ def _size(amount: float) -> str:
 
 
 def ahead(change: Figure, currency: str) -> str:
-    """How far ahead by the hour: 18 EUR an hour ahead (between 4.7 and 31 EUR ahead)."""
+    """How far ahead: 18 EUR ahead (between 4.7 and 31 ahead)."""
     estimate, low, high = (change[name] for name in ("estimate", "low", "high"))
-    side = "behind" if (estimate or 0.0) < 0 else "ahead"
-    said = f"{money(estimate or 0.0, currency)} an hour {side}"
+    said = f"{money(estimate or 0.0, currency)} {_side(estimate or 0.0)}"
     if low is None or high is None:
         return f"{said} ({NO_INTERVAL})"
     if low < 0 < high:
-        reach = f"{money(low, currency)} behind to {money(high, currency)} ahead"
-        return f"{said} (anything from {reach})"
-    near, far = sorted((abs(low), abs(high)))
-    return f"{said} (between {_size(near)} and {money(far, currency)} {side})"
+        return f"{said} (between {_size(low)} behind and {_size(high)} ahead)"
+    near, far = sorted((low, high), key=abs)
+    return f"{said} (between {_size(near)} and {_size(far)} {_side(far)})"
+
+
+def _side(amount: float) -> str:
+    return "behind" if amount < 0 else "ahead"
 
 
 def percent_of(share: float) -> int:
     """A share in percent without its sign."""
     return round(abs(share) * 100)
-
-
-def _in_percent(low: float | None, high: float | None) -> str:
-    """The interval of a change in percent, less or more."""
-    if low is None or high is None:
-        return NO_INTERVAL
-    if low < 0 < high:
-        return f"anything from {percent_of(low):,} % less to {percent_of(high):,} % more"
-    near, far = sorted((percent_of(low), percent_of(high)))
-    return f"between {near:,} and {far:,} % {'less' if low < 0 else 'more'}"
 
 
 def is_told(row: Row) -> bool:
@@ -66,19 +58,19 @@ def is_clear(row: Row) -> bool:
     return row["verdict"] in {"pays", "costs"}
 
 
-def what_would_pay(row: Row) -> str:
+def may_lose(row: Row) -> str:
     """How much the catch may fall, or must rise, for the rig to come out even."""
-    rig, reference, share = row["rig"], row["reference"], row["break_even"]
+    share = row["break_even"]
     if share is None:
-        return f"{reference} caught nothing of worth, so there is no share of it to lose"
+        return f"{row['reference']} caught nothing of worth, so there is no share of it to lose."
     percent = percent_of(share["estimate"])
     if percent == 0:
-        said = f"{rig} pays if its catch is worth more than {reference}'s"
+        said = "It pays if its catch is worth more"
     elif share["estimate"] > 0:
-        said = f"{rig} pays unless it loses more than {percent:,} % of {reference}'s catch value"
+        said = f"It pays unless it loses more than {percent:,} % of the catch's value"
     else:
-        said = f"{rig} pays only if its catch is worth {percent:,} % more than {reference}'s"
-    return f"{said} ({_may_lose(share)})"
+        said = f"It pays only if its catch is worth {percent:,} % more"
+    return f"{said} ({_may_lose(share)})."
 
 
 def _may_lose(share: Figure) -> str:
@@ -95,31 +87,56 @@ def _may_lose(share: Figure) -> str:
 
 
 def what_it_did(row: Row, currency: str) -> str:
-    """What the catch did in this season, and what came of it by the hour."""
-    caught = row["catch_change"]
-    parts = []
-    if caught is not None:
-        percent = percent_of(caught["estimate"])
-        less = "less" if caught["estimate"] < 0 else "more"
-        said = f"{percent:,} % {less}" if percent else "neither less nor more"
-        parts.append(f"it caught {said} in value ({_in_percent(caught['low'], caught['high'])})")
-    parts.append(f"it came out {ahead(row['net_change'], currency)}")
-    return f"in this season{_in_part(row)} {', so '.join(parts)}"
+    """What an hour with the rig brought and cost beside one with the reference, and the sum."""
+    of_rig, of_reference = row["of_rig"], row["of_reference"]
+    caught, torn = (
+        _less_or_more(of_rig[name]["estimate"] - of_reference[name]["estimate"], currency)
+        for name in ("value", "cost")
+    )
+    return (
+        f"{_in_part(row)} hour with {row['rig']} brought {caught} fish and {torn} damage than with "
+        f"{row['reference']}: {ahead(row['net_change'], currency)}."
+    )
+
+
+def _less_or_more(change: float, currency: str) -> str:
+    if _size(change) == _size(0.0):
+        return "neither more nor less"
+    return f"{money(change, currency)} {'less' if change < 0 else 'more'}"
 
 
 def _in_part(row: Row) -> str:
-    return "" if row["part"] == WHOLE_RECORD else f", from {row['part']},"
+    return "An" if row["part"] == WHOLE_RECORD else f"In {row['part']} an"
 
 
 def of_rig(row: Row, currency: str) -> str:
-    """All that is said of one rig over all grounds: the bound, what it did, how far to trust it.
+    """All that is said of one rig over all grounds: what it did, the bound, how far to trust it.
 
     The row has a net change.
     """
-    told = [f"{what_would_pay(row)}; {what_it_did(row, currency)}.", VERDICT_WORDS[row["verdict"]]]
+    told = [what_it_did(row, currency), verdict_words(row), may_lose(row)]
     if row["verdict"] == "pays":
         told.append(earned_back(row, currency))
     return " ".join([*told, *(DOUBTS[name] for name in row["cautions"] if name in DOUBTS)])
+
+
+def verdict_words(row: Row) -> str:
+    """What the interval of the net change says."""
+    if not is_clear(row):
+        return "Whether it pays can't be told."
+    side = "ahead of" if row["verdict"] == "pays" else "behind"
+    return f"It came out {side} {row['reference']}."
+
+
+def stood_for(rows: list[Row]) -> str:
+    """The rigs of which other rigs' tears speak, in one sentence; nothing where there is none."""
+    rigs = sorted({rig for row in rows for rig in row["by_all_rigs"]})
+    if not rigs:
+        return ""
+    return (
+        f"Of {listed(rigs)} fewer than five tears have all of their cost written: what a tear of "
+        "any rig cost on average stands for it."
+    )
 
 
 def is_thin(row: Row) -> bool:
@@ -144,7 +161,8 @@ def on_grounds(rows: list[Row], currency: str) -> str:
     if not clear:
         return ""
     said = "; ".join(
-        f"{where(row['ground']).strip()} {row['rig']} was {ahead(row['net_change'], currency)}"
+        f"{where(row['ground']).strip()} an hour with {row['rig']} was "
+        f"{ahead(row['net_change'], currency)}"
         for row in clear
     )
     return (
@@ -153,11 +171,20 @@ def on_grounds(rows: list[Row], currency: str) -> str:
     )
 
 
-VERDICT_WORDS = {
-    "pays": "It paid.",
-    "costs": "It cost more than it brought.",
-    "can't be told": "Whether it pays can't be told from this season.",
-}
+def is_wide(row: Row) -> bool:
+    """Whether the net change is no better known than within what is caught in an hour."""
+    low, high = row["net_change"]["low"], row["net_change"]["high"]
+    return low is None or high - low >= row["of_reference"]["value"]["estimate"]
+
+
+def too_few_on_grounds(rows: list[Row]) -> str:
+    """The rigs and grounds of which nothing is told; nothing where there is none."""
+    rigs_on: dict[str, list[str]] = {}
+    for row in filter(is_wide, rows):
+        rigs_on.setdefault(row["ground"], []).append(row["rig"])
+    said = [f"{where(ground).strip()} ({listed(rigs)})" for ground, rigs in rigs_on.items()]
+    return f"Too few to tell {listed(said)}." if said else ""
+
 
 DOUBTS = {
     "few trips": "Fewer than ten trips of one of them: take it with care.",

@@ -16,17 +16,37 @@ if TYPE_CHECKING:
 UNKNOWN = "–"
 
 
+def left_over(told: list[Row], reference: str, currency: str) -> Table:
+    """What an hour brought, cost and left with each rig and, over the same fishing, the reference.
+
+    Two lines a rig, as the fishing that both rigs met differs from rig to rig.
+    """
+    rows = []
+    for row in told:
+        share = row["mix_hours"] / row["reference_hours"]
+        rows += [
+            [_rig(row), *_of_one(row["of_rig"]), f"{share:.0%}".replace("%", " %")],
+            [f"{reference} beside it", *_of_one(row["of_reference"]), ""],
+        ]
+    headers = ["rig", "catch", "damage", "left over", f"of {reference}'s hours"]
+    caption = f"What an hour brought, cost and left{_in(currency)}, where both rigs were fished"
+    return Table(caption, headers, rows)
+
+
+def _of_one(of_one: Row) -> list[str]:
+    return [f"{of_one[name]['estimate']:z,.0f}" for name in ("value", "cost", "net")]
+
+
 def in_full(told: list[Row], reference: str, currency: str) -> Table:
     """Every figure of each rig over all grounds."""
     columns: Columns = {
         "rig": _rig,
         "net change": _change("net_change", _signed),
         "verdict": lambda row: str(row["verdict"]),
-        **_per_hour(reference),
         "catch may change by": _bound,
         "catch changed by": _change("catch_change", _signed_percent),
         "damage saved": _change("saved", _signed),
-        f"net change over {reference}'s hours": _change("over_season", _signed),
+        "net change over those hours": _change("over_season", _signed),
         **_counted(reference),
     }
     return _table(f"Each rig against {reference}, per hour towed{_in(currency)}", told, columns)
@@ -38,7 +58,6 @@ def by_ground(told: list[Row], reference: str, currency: str) -> Table:
         "rig and ground": lambda row: f"{_rig(row)}{where(row['ground'])}",
         "net change": _change("net_change", _signed),
         "verdict": lambda row: str(row["verdict"]),
-        **_per_hour(reference),
         **_counted(reference),
     }
     caption = f"Ground by ground: each rig against {reference}, per hour towed{_in(currency)}"
@@ -73,15 +92,6 @@ def _table(caption: str, told: list[Row], columns: Columns) -> Table:
 
 def _in(currency: str) -> str:
     return f", in {currency}" if currency else ""
-
-
-def _per_hour(reference: str) -> Columns:
-    """Catch, damage and what is left, the rig's and the reference's."""
-    return {
-        f"catch / {reference}'s": lambda row: _of_both(row, "value"),
-        f"damage / {reference}'s": lambda row: _of_both(row, "cost"),
-        f"left / {reference}'s": lambda row: _of_both(row, "net"),
-    }
 
 
 def _counted(reference: str) -> Columns:

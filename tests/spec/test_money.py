@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import polars as pl
 import pytest
 
 from pipeline.damage.break_even import money_verdict
-from pipeline.damage.money import find_money
-from pipeline.damage.money_figures import COST, VALUE, Interval, Money
+from pipeline.damage.money import MoneyRecord, find_money
 from tests.spec.text_tables import rows_of
+
+if TYPE_CHECKING:
+    from pipeline.damage.money_figures import Interval, Money
 
 SPEC = (Path(__file__).parent / "money.md").read_text(encoding="utf-8")
 HAULS, HOURS_A_TRIP, DAMAGED = 30, 90.0, 3
+ONE_TEAR = 90.0
+LANDED = "landed"
+TEARS = "tears"
+KINDS = {"table": pl.String, "trip": pl.String, "rig_version": pl.String}
+NUMBERS = {"hauls_with_some": pl.Int64, "total": pl.Float64}
 
 
 def cases_of(heading: str) -> list[dict[str, str]]:
@@ -31,30 +39,29 @@ def season(case: dict[str, str]) -> Money:
         sign = 0.0 if trip == int(case["trips"]) - 1 and trip % 2 == 0 else (-1.0) ** trip
         swing = sign * float(case["swing"])
         for rig, prefix in (("bobbins", ""), ("discs", "rig's ")):
-            for name, column, part in ((VALUE, "catch", 1 + swing), (COST, "damage", 1 - swing)):
-                per_hour = case[f"{prefix}{column}"]
-                if per_hour:
-                    total = float(per_hour) * part * HOURS_A_TRIP
-                    some = DAMAGED if name == COST else HAULS
-                    rows.append(
-                        {
-                            "outcome": name,
-                            "trip": f"{rig} {trip}",
-                            "rig_version": rig,
-                            "hauls_with_some": some if total else 0,
-                            "total": total,
-                        }
-                    )
-    sums = pl.DataFrame(rows).with_columns(
+            caught, torn = case[f"{prefix}catch"], case[f"{prefix}damage"]
+            name = f"{rig} {trip}"
+            if caught:
+                total = float(caught) * (1 + swing) * HOURS_A_TRIP
+                rows.append((LANDED, name, rig, HAULS if total else 0, total))
+            if torn:
+                tears = float(torn) * (1 - swing) * HOURS_A_TRIP / ONE_TEAR
+                rows.append((TEARS, name, rig, DAMAGED if tears else 0, tears))
+    sums = pl.DataFrame(rows, schema=KINDS | NUMBERS, orient="row").with_columns(
         vessel=pl.lit("Skua"),
         ground=pl.lit("stones"),
         stretch=pl.lit("2031 Q1"),
         hauls=pl.lit(HAULS),
         tow_hours=pl.lit(HOURS_A_TRIP),
     )
+    tears = sums.filter(pl.col("table") == TEARS)
+    amounts = tears.filter(pl.col("total") > 0).with_columns(
+        outcome=pl.lit("mending_cost"), events=pl.col("total"), total=pl.col("total") * ONE_TEAR
+    )
+    record = MoneyRecord(sums.filter(pl.col("table") == LANDED), tears, amounts, None)
     fished = pl.DataFrame({"rig_version": ["bobbins", "discs"], "ground": ["stones", "stones"]})
-    (found,) = find_money(sums, fished, "bobbins", ["ground", "vessel"])
-    return found
+    found = find_money(record, fished, "bobbins", ["ground", "vessel"])
+    return found[0]
 
 
 def matches(figure: Interval | None, cell: str) -> bool:

@@ -10,13 +10,13 @@ import polars as pl
 import pytest
 
 from pipeline.damage.break_even import hours_to_earn_back, money_verdict
-from pipeline.damage.money import find_money
+from pipeline.damage.money import MoneyRecord, find_money
 from pipeline.damage.money_figures import COST, VALUE, MoneyTerms
 from reports.charts import still_picture
 from reports.marks import marks
 from reports.money.charts import money_chart
 from reports.money.section import NO_COST, NO_VALUE, NOT_IN_IT, NOT_WHY, what_would_pay
-from reports.money.sentences import of_rig
+from reports.money.sentences import of_rig, stood_for, too_few_on_grounds
 from tests.spec.test_money import cases_of
 
 if TYPE_CHECKING:
@@ -25,7 +25,9 @@ if TYPE_CHECKING:
 Row = dict[str, Any]
 FIGURE = re.compile(r"(\S+)(?: from (\S+) to (\S+))?")
 SENTENCES = cases_of("Sentences")
-TERMS = MoneyTerms(mending_hour=35.0, hour_lost=230.0, hour_lost_from="catch")
+TERMS = MoneyTerms(35.0, 230.0, "catch", ["mending_cost", "hours_lost"])
+FOUL = {"foul_hauls": 61, "foul_without_record": 8}
+ONE_TEAR = 90.0
 
 
 def figure(cell: str, unit: float = 1.0) -> Row | None:
@@ -35,6 +37,10 @@ def figure(cell: str, unit: float = 1.0) -> Row | None:
     assert found
     ends = [None if part is None else float(part) * unit for part in found.groups()]
     return dict(zip(("estimate", "low", "high"), ends, strict=True))
+
+
+def per_hour(value: float, cost: float) -> Row:
+    return {"value": {"estimate": value}, "cost": {"estimate": cost}}
 
 
 def row_of(case: dict[str, str]) -> Row:
@@ -47,8 +53,9 @@ def row_of(case: dict[str, str]) -> Row:
         "rig": "discs",
         "reference": "bobbins",
         "part": case["part"] or "whole record",
+        "of_rig": per_hour(200.0 + float(case["fish"]), 50.0 + float(case["damage"])),
+        "of_reference": per_hour(200.0, 50.0),
         "break_even": figure(case["may lose"], 0.01),
-        "catch_change": figure(case["caught"], 0.01),
         "net_change": change,
         "hours_to_earn_back": hours_to_earn_back(1000, change["estimate"]),
         "verdict": verdict,
@@ -71,34 +78,38 @@ QUARTERS = {
 DAMAGE = {"bobbins": 81.0, "discs": 41.0, "late": 41.0, "new": 81.0, "once": 1.0}
 
 
-def season(*outcomes: str, currency: str = "EUR") -> Row:
+def season(*known: str, currency: str = "EUR") -> Row:
     """The findings of a season on two grounds: discs pay; late met bobbins in one quarter only.
 
     Hours of the quarters are such that bobbins and late were apart for more than half of theirs.
     """
     rows = [
         {
-            "outcome": name,
+            "vessel": "Skua",
             "trip": f"{rig} {quarter} {trip}",
             "rig_version": rig,
             "ground": ground,
             "stretch": f"2031 {quarter}",
-            "tow_hours": 60.0 if quarter == "Q2" else 90.0,
-            "total": (400.0 * (1 + swing) if name == VALUE else DAMAGE[rig] * (1 - swing))
-            * (60.0 if quarter == "Q2" else 90.0),
+            "hauls": 30,
+            "hauls_with_some": 5,
+            "tow_hours": (hours := 60.0 if quarter == "Q2" else 90.0),
+            VALUE: 400.0 * (1 + swing) * hours,
+            COST: DAMAGE[rig] * (1 - swing) * hours,
         }
-        for name in outcomes
         for rig, quarters in QUARTERS.items()
         for quarter in quarters
         for trip, swing in enumerate([-0.1, 0.0, 0.1] * (1 if rig == "new" else 4))
         for ground in ("sand", "stones")
     ]
-    sums = pl.DataFrame(rows or [{"outcome": "none"}], strict=False)
-    if rows:
-        sums = sums.with_columns(vessel=pl.lit("Skua"), hauls=pl.lit(30), hauls_with_some=pl.lit(5))
+    hauls = pl.DataFrame(rows)
+    landed = hauls.with_columns(total=pl.col(VALUE)).filter(VALUE in known)
+    tears = hauls.with_columns(total=pl.col(COST) / ONE_TEAR)
+    amounts = hauls.with_columns(
+        outcome=pl.lit("mending_cost"), events=pl.col(COST) / ONE_TEAR, total=pl.col(COST)
+    ).filter(COST in known)
     grounds = pl.DataFrame({"ground": ["sand", "stones"]})
     fished = pl.DataFrame({"rig_version": list(QUARTERS)}).join(grounds, how="cross")
-    found = find_money(sums, fished, "bobbins", ["ground"]) if rows else []
+    found = find_money(MoneyRecord(landed, tears, amounts, None), fished, "bobbins", ["ground"])
     return {
         "season": {
             "reference_rig": "bobbins",
@@ -107,7 +118,7 @@ def season(*outcomes: str, currency: str = "EUR") -> Row:
             "adjusted_for": ["ground"],
         },
         "rigs": [{"rig_version": rig} for rig in QUARTERS],
-        "money": {"terms": asdict(TERMS), "rigs": [asdict(money) for money in found]},
+        "money": {"terms": asdict(TERMS) | FOUL, "rigs": [asdict(money) for money in found]},
     }
 
 
@@ -121,15 +132,22 @@ def test_the_season_in_full() -> None:
     findings = season(VALUE, COST)
     made = section(findings)
     first, late, by_ground, thin, apart = made.paragraphs
-    assert first.startswith("discs pays unless it loses more than 10 % of bobbins's catch value")
-    assert "It paid." in first
-    assert ", from 2031 Q2, " in late
-    assert by_ground.startswith("On sand discs was 40 EUR an hour ahead (between ")
+    assert first.startswith(
+        "An hour with discs brought neither more nor less fish and 40 EUR less damage than with "
+        "bobbins: 40 EUR ahead (between "
+    )
+    assert "It came out ahead of bobbins. It pays unless it loses more than 10 % of " in first
+    assert late.startswith("In 2031 Q2 an hour with late brought ")
+    assert by_ground.startswith("On sand an hour with discs was 40 EUR ahead (between ")
     assert "Of 6 such comparisons by ground" in by_ground
     assert thin.startswith("Whether new would pay can't be told: fewer than ten trips")
     assert apart == "No figure for once: not side by side."
     assert made.figures[0].title == "discs came out ahead of bobbins by 40 EUR an hour"
-    (table,) = made.tables
+    left, table = made.tables
+    assert left.rows[:2] == [
+        ["discs", "400", "41", "359", "100 %"],
+        ["bobbins beside it", "400", "81", "319", ""],
+    ]
     assert [row[0] for row in table.rows] == [
         "discs on sand",
         "late, 2031 Q2 on sand",
@@ -145,6 +163,41 @@ def test_the_season_in_full() -> None:
         "An hour of mending is reckoned at 35 EUR a hand, as season.toml says, where the repair's "
         "own cost was not written down."
     ) in made.points
+    assert (
+        "Foul tows, 61 in all, count with what they brought. Foul tows without a catch record, 8 "
+        "in all, are not in it: write a row of nought where a tow brought nothing."
+    ) in made.points
+
+
+def told_on(ground: str, rig: str, low: float | None, high: float | None) -> Row:
+    return {
+        "ground": ground,
+        "rig": rig,
+        "net_change": {"estimate": 1.0, "low": low, "high": high},
+        "of_reference": per_hour(200.0, 50.0),
+    }
+
+
+def test_a_ground_of_which_nothing_is_known_is_said_in_a_line() -> None:
+    rows = [
+        told_on("sand", "discs", -99.0, 100.0),
+        told_on("sand", "late", -100.0, 100.0),
+        told_on("stones", "discs", None, None),
+        told_on("stones", "late", -900.0, 100.0),
+    ]
+    assert (
+        too_few_on_grounds(rows) == "Too few to tell on sand (late) and on stones (discs and late)."
+    )
+    assert too_few_on_grounds(rows[:1]) == ""
+
+
+def test_rigs_of_which_others_tears_speak_are_named_once() -> None:
+    rows = [{"by_all_rigs": ["late", "bobbins"]}, {"by_all_rigs": ["bobbins"]}]
+    assert stood_for(rows) == (
+        "Of bobbins and late fewer than five tears have all of their cost written: what a tear of "
+        "any rig cost on average stands for it."
+    )
+    assert stood_for([{"by_all_rigs": []}]) == ""
 
 
 def test_the_part_of_the_record_tells_late_as_the_whole_tells_discs() -> None:
@@ -163,8 +216,8 @@ def test_the_chart_has_a_line_at_nought_and_a_mark_for_each_rig() -> None:
     assert spec is not None
     picture = still_picture(spec, "net-change")
     assert 'stroke-dasharray="4,3"' in picture
-    assert 'aria-label="discs: 40 EUR an hour ahead (between ' in picture
-    assert 'aria-label="late: 40 EUR an hour ahead (between ' in picture
+    assert 'aria-label="discs: 40 EUR ahead (between ' in picture
+    assert 'aria-label="late: 40 EUR ahead (between ' in picture
     assert "EUR per hour towed, against bobbins" in picture
 
 
@@ -201,15 +254,16 @@ def test_one_rig_alone_has_no_section() -> None:
 
 def test_a_season_that_names_no_currency_says_bare_numbers() -> None:
     made = section(season(VALUE, COST, currency=""))
-    assert "so it came out 40 an hour ahead (between " in made.paragraphs[0]
+    assert ": 40 ahead (between " in made.paragraphs[0]
     assert "each 1,000 of what it costs" in made.paragraphs[0]
-    assert made.tables[0].caption.endswith("per hour towed")
+    assert made.tables[0].caption.startswith("What an hour brought, cost and left, where")
+    assert made.tables[1].caption.endswith("per hour towed")
 
 
 def test_what_an_hour_is_reckoned_at_is_said_as_it_was_set() -> None:
     findings = season(VALUE, COST)
-    findings["money"]["terms"] = asdict(MoneyTerms(None, 180.0, "setting"))
+    findings["money"]["terms"] |= asdict(MoneyTerms(None, 180.0, "setting", ["hours_lost"]))
     assert (
         "An hour lost is reckoned at 180 EUR, as season.toml says. Mending counts only where the "
-        "repair's own cost was written down."
+        "repair's own cost was written down. What mending costs is left out, as nobody wrote it."
     ) in section(findings).points
