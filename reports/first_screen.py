@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
+from reports.money.sentences import ahead
+from reports.money.sentences import is_clear as is_sure
 from reports.parts import Card, CardLine, Row, Table
 from reports.sentences import (
     ALL_GROUNDS,
@@ -19,9 +21,14 @@ from reports.sentences import (
     rests_on,
     why_untold,
 )
+from reports.tears.drawings import fished_rigs, parts_of
+from reports.tears.words import rig_says
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+
+
+NOT_TOLD = "too little to tell: "
 
 
 def facts(findings: Findings) -> list[tuple[str, str]]:
@@ -58,7 +65,11 @@ def cards(findings: Findings) -> list[Card]:
     return [
         Card(
             rig,
-            [_card_line(of_rig[name], outcomes[name]) for name in heads if name in of_rig],
+            [
+                *(_card_line(of_rig[name], outcomes[name]) for name in heads if name in of_rig),
+                *_where_it_tears(findings, rig),
+                *_in_money(findings, rig),
+            ],
         )
         for rig, of_rig in sorted(clear.items(), key=damage)
     ]
@@ -73,6 +84,33 @@ def _card_line(effect: Row, outcome: Row) -> CardLine:
     else:
         leans = "better" if effect["verdict"] == outcome["better"] else "worse"
     return CardLine(outcome["title"], in_brief(effect, outcome), leans, sides)
+
+
+def _where_it_tears(findings: Findings, rig: str) -> list[CardLine]:
+    """Where the net tears with a rig, and by what, as recorded."""
+    damage = findings["damage"]
+    fished = next((row for row in fished_rigs(damage) if row["rig"] == rig), None)
+    if fished is None or not fished["damaged"]:
+        return []
+    causes = [cause for cause in damage["causes"] if cause["rig"] == rig]
+    says = rig_says(fished, parts_of(damage, rig), causes).removeprefix(f"{rig}: ")
+    return [CardLine("Where it tears", says, "open", [])]
+
+
+def _in_money(findings: Findings, rig: str) -> list[CardLine]:
+    """What an hour with a rig left over, damage paid, beside the reference's."""
+    currency = findings["season"]["currency"]
+    return [
+        CardLine(
+            "In money",
+            f"{'' if is_sure(row) else NOT_TOLD}an hour, damage paid: "
+            f"{ahead(row['net_change'], currency)}",
+            {"pays": "better", "costs": "worse"}.get(row["verdict"], "open"),
+            [],
+        )
+        for row in findings["money"]["rigs"]
+        if row["rig"] == rig and row["ground"] == ALL_GROUNDS and row["net_change"] is not None
+    ]
 
 
 def untold(findings: Findings) -> list[str]:

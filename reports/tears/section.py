@@ -9,7 +9,7 @@ from reports.parts import Notes, Section, TearSheet
 from reports.rig_drawing.svg import identity
 from reports.tears.drawings import drawn_rigs, fished_rigs, parts_of
 from reports.tears.tables import by_ground, causes_of_rig, parts_by_rig, parts_of_rig
-from reports.tears.words import about, beyond_chance, note_words, rig_says
+from reports.tears.words import beyond_chance, counted, how_counted, note_words, rig_says
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -33,7 +33,8 @@ def where_the_net_tears(findings: Findings) -> Section | None:
     return Section(
         "where-the-net-tears",
         TITLE,
-        [*about(damage), *beyond_chance(damage), *_not_drawn(rigs, drawn, named=named)],
+        [*counted(damage), *beyond_chance(damage), *_not_drawn(rigs, drawn, named=named)],
+        points=how_counted(damage),
         tables=[table for table in tables if table is not None],
         tears=[_sheet(damage, rig) for rig in drawn] if named else [],
     )

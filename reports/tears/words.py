@@ -48,8 +48,8 @@ LEAST_CHANCE = 0.001
 LONGEST_NOTE = 280
 
 
-def about(damage: Row) -> list[str]:
-    """How the counts came about and what they leave out."""
+def counted(damage: Row) -> list[str]:
+    """How many damaged hauls say where, and why."""
     whole = whole_record(damage)
     damaged, silent = whole["damaged"], len(whole["part_not_told"])
     if not damaged:
@@ -57,24 +57,27 @@ def about(damage: Row) -> list[str]:
             f"No damage in {whole['hauls']:,} hauls of which it is known: nothing to draw.",
         ]
     told = damaged - silent
-    counted = (
+    return [
         f"Of {damaged:,} damaged hauls, {_name(told)} the part of the net that tore and "
-        f"{_name(silent)} none; {_name(damaged - len(whole['cause_not_told']))} a cause. A haul "
-        "may name several parts or causes and counts for each, so that shares do not add up to "
-        "100 %. What is not named counts for none: all these figures are rather too low."
-    )
-    read = (
+        f"{_name(silent)} none; {_name(damaged - len(whole['cause_not_told']))} a cause."
+    ]
+
+
+def how_counted(damage: Row) -> list[str]:
+    """What the counts leave out, and where they come from."""
+    if not whole_record(damage)["damaged"]:
+        return []
+    return [
+        "A haul may name several parts or causes and counts for each, so that shares do not add up "
+        "to 100 %. What is not named counts for none: all these figures are rather too low.",
         "Parts, sides and causes are read from the notes by the program, which can misread them; a "
         "person's word in the table damage_review goes first. A note tells one side for all the "
         "parts it names, and seldom whether a wing or a belly tore above or below: both views "
-        "carry the same figure."
-    )
-    figures = (
+        "carry the same figure.",
         "Figures are per 100 hours towed, of hauls of which it is known whether the net was "
         "damaged; limits hold 19 times in 20. They are as recorded: where a rig was fished makes "
-        "part of them."
-    )
-    return [counted, read, figures]
+        "part of them.",
+    ]
 
 
 def beyond_chance(damage: Row) -> list[str]:
@@ -95,13 +98,13 @@ def beyond_chance(damage: Row) -> list[str]:
             "No part has a clearly larger or smaller share with any rig, chance allowed for in "
             f"{_counted(looks, 'comparison')}. That is no proof that they are alike."
         )
-        return [f"{held} {found}", *apart]
+        return [f"{found} {held}", *apart]
     claims = "; ".join(_claim(part, reference) for part in outstanding)
     found = (
         f"Beyond chance, allowed for in {_counted(looks, 'comparison')}: {claims}. It need not be "
         "the rig: depth, time of year and the skipper's choice are not allowed for."
     )
-    return [f"{held} {found}", *apart]
+    return [f"{found} {held}", *apart]
 
 
 def _not_compared(rigs: Sequence[str], reference: str) -> list[str]:
