@@ -1,17 +1,20 @@
 """A long proof: over many invented seasons, how often does an interval of money hold the truth?
 
-`python tests/proofs/money_over_seasons.py 300` invents 300 seasons of 6, 12, 30 and 120 trips, half
-of them with either of two rigs, once with bills that differ as usual and once with a few that are
-very large, and counts how often the program's intervals of the net change, of what damage cost
-less, and of the catch that may be lost held what was put in. Less than a second a season.
+`python tests/proofs/money_over_seasons.py 300` invents 300 seasons of 6, 12, 30 and 120 trips (or
+of the numbers of trips that follow), half of them with either of two rigs, once with bills that
+differ as usual and once with a few that are very large, and counts how often the program's
+intervals of the net change, of what damage cost less, and of the catch that may be lost held what
+was put in. Less than a second a season.
 
 Seasons in which either rig had fewer than five hauls with damage are left out, as of those the
 report gives no verdict. A trip has its own luck, in catch and in damage, that all its hauls share;
 of three tears in ten nobody wrote the bill.
 
-Of up to 400 seasons each the intervals of all three held the truth in 94 of 100 or more. Without
-the floor for what tears cost (`tear_costs.py`), and with draws stretched by all trips and not by
-those that tore, a few very large bills brought the catch that may be lost down to 89 to 91 of 100.
+Over 300 seasons each of 12, 30 and 120 trips, none of which the method was chosen by, the intervals
+of the net change held the truth in 93 to 97 of 100, the other two in 96 to 99; at 6 trips, where
+one season in five gets a verdict, in 97 to 100. Without the floor for what tears cost
+(`tear_costs.py`), and with draws stretched by all trips and not by those that tore, a few very
+large bills brought the catch that may be lost down to 89 to 91 of 100.
 """
 
 from __future__ import annotations
@@ -43,6 +46,8 @@ COST_SPREADS = {"bills that differ as usual": 0.9, "a few very large bills": 1.4
 WRITTEN = 0.7
 TRIP_LUCK, HAUL_LUCK, DAMAGE_LUCK = 0.25, 0.5, 4.0
 OF_TWO = 2
+FRESH = 2031
+"""Seasons of no seed by which the method was chosen."""
 KEYS = ["vessel", "trip", "rig_version", "ground", "stretch"]
 
 
@@ -136,7 +141,7 @@ def count(trips: int, spread: float, seasons: int) -> dict[str, list[bool]]:
     """Whether each interval of each season held what was put in."""
     held: dict[str, list[bool]] = defaultdict(list)
     for seed in range(seasons):
-        hauls = hauls_of(trips, spread, np.random.default_rng([trips, seed]))
+        hauls = hauls_of(trips, spread, np.random.default_rng([FRESH, trips, seed]))
         truth, money = truth_of(hauls), told_of(hauls, trips)
         for name in ("net_change", "saved", "break_even") if money else ():
             answer = holds(getattr(money, name), getattr(truth, name))
@@ -145,14 +150,15 @@ def count(trips: int, spread: float, seasons: int) -> dict[str, list[bool]]:
     return held
 
 
-def main(seasons: int) -> None:
-    """Count over the seasons, and print."""
+def main(seasons: int, sizes: tuple[int, ...]) -> None:
+    """Count over the seasons of each size, and print."""
     for words, spread in COST_SPREADS.items():
-        for trips in SIZES:
+        for trips in sizes or SIZES:
             held = count(trips, spread, seasons)
             told = "; ".join(f"{n} holds {np.mean(a):.1%} of {len(a)}" for n, a in held.items())
             sys.stdout.write(f"{words}, {trips} trips: {told}\n")
+            sys.stdout.flush()
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]))
+    main(int(sys.argv[1]), tuple(map(int, sys.argv[2:])))
