@@ -206,9 +206,10 @@ def _limits(mean: float, std_error: float, trips: int) -> tuple[float | None, fl
     """The 95 % limits of the log mean; none from fewer than three trips, or that tell nothing."""
     if trips < LEAST_TRIPS or std_error <= NARROWEST * mean:
         return None, None
-    reach = float(np.exp(half_width(trips - 1) * std_error / mean))
-    if reach > MOST_REACH:
+    log_reach = half_width(trips - 1) * std_error / mean
+    if log_reach > np.log(MOST_REACH):
         return None, None
+    reach = float(np.exp(log_reach))
     return mean / reach, mean * reach
 
 

@@ -278,7 +278,8 @@ def _fewest_trips(told: Sequence[Told]) -> int:
 def _within(value: float, variance: float, told: Sequence[Told]) -> Estimate:
     """The estimate with the limits of its log; none where trips happen to agree, or hardly tell."""
     std_error = float(np.sqrt(variance))
-    reach = float(np.exp(half_width(_fewest_trips(told) - 1) * std_error))
-    if std_error <= NARROWEST or reach > MOST_REACH:
+    log_reach = half_width(_fewest_trips(told) - 1) * std_error
+    if std_error <= NARROWEST or log_reach > np.log(MOST_REACH):
         return Estimate(value)
+    reach = float(np.exp(log_reach))
     return Estimate(value, value / reach, value * reach)

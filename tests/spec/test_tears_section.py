@@ -52,7 +52,8 @@ def test_each_rig_is_told_in_a_sentence() -> None:
 
 
 def test_the_section_says_what_its_figures_leave_out() -> None:
-    said = " ".join(section_of(season(["rope"])).paragraphs)
+    section = section_of(season(["rope"]))
+    said = " ".join([*section.paragraphs, *section.points])
     assert "Of 4 damaged hauls, 3 name the part of the net that tore and 1 names none" in said
     assert "shares do not add up to 100 %" in said
     assert "read from the notes by the program" in said
