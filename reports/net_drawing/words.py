@@ -28,8 +28,8 @@ class PartRate:
 
     @property
     def side_told(self) -> bool:
-        """Whether any note tells the side."""
-        return self.port > 0 or self.starboard > 0
+        """Whether the notes of at least half its tears tell the side; fewer would mislead."""
+        return self.per_100_h > 0 and 2 * (self.port + self.starboard) >= self.per_100_h
 
 
 NOT_TORN = PartRate(0.0, 0.0, 0.0)
