@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from reports.net_drawing.shades import Shades
 
 UNIT = "damaged hauls per 100 hours towed"
-SIDES = "P port, S starboard, strips along the edges: where most notes tell the side"
+SIDES = "P port, S starboard, strips: where most notes tell"
 NO_SCALE = "drawn after no one net, and not to scale"
 NONE_PX = 34.0
 GAP_PX = 14.0
