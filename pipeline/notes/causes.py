@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from pipeline.notes.own_gear import gear_that_tore
-from pipeline.notes.pairs import causes_in_pairs, tonnes_of_fish
 from pipeline.notes.told import Told, as_spelt, least_sure, words_of
 from schemas.words import CAUSES
 
@@ -64,114 +62,50 @@ EXPLAINED: tuple[tuple[set[str], str, set[str]], ...] = (
 """Where one of the first is named, the second is not meant, if nothing but these words says it:
 the anchor of a longline, the crabs in the pots, caught on the rail, burst with dogs at the rail."""
 
-GROUND = {
-    "bank", "ridge", "pile", "ground", "grund", "grnd", "gnd", "grd", "bottom", "btm", "field",
-    "patch", "bed", "reef", "edge", "garden", "slope", "country",
-}  # fmt: skip
-"""A boulder bank, a ridge of cobbles."""
-TOWED_OVER = {"over", "ovr", "ower", "owre", "across", "acrs", "among", "amongst", "on", "along"}
-ROCKS = {"rocks", "rox"}
-BAGS = {"codend", "lengthener", "belly"}
-"""Rocks, where no part is named that could hold them, are the ground."""
-BEFORE_ROCKS = {"the", "they", "them", "some", "big", "loose", "sharp", "small", "those", "dem"}
-MORE_THAN_ONE = ("s", "rox", "cobble", "shingle", "rubble", "flint")
-"""Towed over rocks is ground; on a rock is none."""
-CUTTING = {"cut", "slit", "slice", "hacksaw", "cutted"}
-INTENT = {"to", "tae", "2"}
-HAD = {"had", "have", "has", "having", "hd", "forced", "obliged", "necessary"}
-RID_OF = {"get", "git", "release", "free", "clear", "be", "let", "remove", "discharge", "empty"}
-CUT_REACHES = 8
-"""Had to cut the bag; cut the square to let him go: the aim stands so many words behind."""
-NETTING = {"twine", "meshes", "netting", "net", "trawl", "bars"}
-
 AGAINST = {"on", "behind", "under", "against", "agin", "at", "round"}
 BEFORE_A_STONE = {"a", "an", "the", "big", "great", "gurt", "large", "some", "one", "muckle", "old"}
 """A stone behind these is one that the net sat fast on."""
-
-
-class _Named(NamedTuple):
-    """A cause that a clause names, and the item that names it."""
-
-    cause: str
-    item: Item
-    one: Telling
 
 
 def causes_of(told: list[Telling]) -> Told[tuple[str, ...]]:
     """What did the damage, as far as the note says; a fast on hard ground is a fast."""
     found = list(_named(told))
     own = [gear for one in told if not one.elsewhere for gear in gear_that_tore(one.clause)]
-    cut = [item for one in told if not one.elsewhere for item in _cut_by_the_crew(one.clause)]
-    named = {each.cause for each in found}
-    named |= ({"ground_gear"} if own else set()) | ({"handling"} if cut else set())
-    names = named - _explained(named, found, told)
-    if not names:
+    if not (found or own):
         return Told(())
-    kept = [each for each in found if each.cause in names]
-    items = [each.item for each in kept]
+    named = {item.meanings["cause"] for item, _ in found} | ({"ground_gear"} if own else set())
+    names = named - _explained(named, found, told)
+    kept = [(item, one) for item, one in found if item.meanings["cause"] in names]
+    items = [item for item, _ in kept]
     return Told(
         tuple(cause for cause in CAUSES if cause in names),
-        words_of(told, (*items, *own, *cut)),
+        words_of(told, (*items, *own)),
         least_sure(_how_sure(named, names, kept), as_spelt(items)),
     )
 
 
-def _named(told: list[Telling]) -> Iterator[_Named]:
+def _named(told: list[Telling]) -> Iterator[tuple[Item, Telling]]:
     """The causes that the clauses name, but for those denied or only compared with."""
-    bagged = any(part.meanings["part"] in BAGS for one in told for part in one.clause.of("part"))
     for one in told:
         for item in () if one.elsewhere else one.clause.of("cause"):
-            cause = item.meanings["cause"]
-            compared = cause in COMPARED and one.clause.compares_with(item)
+            compared = item.meanings["cause"] in COMPARED and one.clause.compares_with(item)
             if not (item.means("not_fast") or compared or _ruled_out(item, one.clause)):
-                of_ground = cause == "stones" and (
-                    _are_the_ground(item, one.clause) or (item.text in ROCKS and not bagged)
-                )
-                yield _Named("hard_ground" if of_ground else cause, item, one)
-        for item in () if one.elsewhere else causes_in_pairs(one.clause):
-            yield _Named(item.meanings["cause"], item, one)
-        for item in tonnes_of_fish(one.clause) if one.sure else ():
-            yield _Named("overload", item, one)
+                yield item, one
 
 
-def _are_the_ground(stones: Item, clause: Clause) -> bool:
-    """Whether the stones are what was towed over, and none in the net: boulder bank, over rocks."""
-    if clause.words.get(stones.end) in GROUND:
-        return True
-    at = stones.at - 1
-    if clause.words.get(at) in {"of", "o"} and clause.words.get(at - 1) in GROUND:
-        return True
-    while clause.words.get(at) in BEFORE_ROCKS:
-        at -= 1
-    return clause.words.get(at) in TOWED_OVER and stones.words[-1].endswith(MORE_THAN_ONE)
-
-
-def _cut_by_the_crew(clause: Clause) -> list[Item]:
-    """The cut that had to be made in the net, to be rid of what was in it."""
-    words = clause.words
-    made = next((at for at, word in words.items() if word in CUTTING), None)
-    if made is None or not (clause.parts or clause.said & NETTING):
-        return []
-    had_to = words.get(made - 1) in INTENT and words.get(made - 2) in HAD
-    behind = [words.get(at, "") for at in range(made + 1, made + CUT_REACHES)]
-    aim = any(to in INTENT and rid in RID_OF for to, rid in pairwise(behind))
-    by_hand = had_to or aim
-    return [item for item in clause.of("harm") if by_hand and item.at <= made < item.end]
-
-
-def _how_sure(named: set[str], names: set[str], kept: list[_Named]) -> Sure:
+def _how_sure(named: set[str], names: set[str], kept: list[tuple[Item, Telling]]) -> Sure:
     """Sure where one cause is named and no other, beside the harm."""
     if len(names) > 1:
         return "guess"
     alone = len(named) == 1 and not names & SELDOM_ALONE and not _sat_on_a_stone(kept)
-    return "sure" if alone and all(each.one.sure for each in kept) else "likely"
+    return "sure" if alone and all(one.sure for _, one in kept) else "likely"
 
 
-def _explained(named: set[str], found: list[_Named], told: list[Telling]) -> set[str]:
+def _explained(named: set[str], found: list[tuple[Item, Telling]], told: list[Telling]) -> set[str]:
     """The causes that another one explains."""
 
     def only(cause: str, words: set[str]) -> bool:
-        return all(words & set(each.item.words) for each in found if each.cause == cause)
+        return all(words & set(item.words) for item, _ in found if item.meanings["cause"] == cause)
 
     explained = {cause for by, cause, words in EXPLAINED if by & named and only(cause, words)}
     if "fast" in named:
@@ -184,10 +118,10 @@ def _explained(named: set[str], found: list[_Named], told: list[Telling]) -> set
     return explained
 
 
-def _sat_on_a_stone(found: list[_Named]) -> bool:
+def _sat_on_a_stone(found: list[tuple[Item, Telling]]) -> bool:
     """Whether a stone is what the net sat fast on, not one in the bag."""
     return any(
-        _stands_against(each.item, each.one.clause) for each in found if each.cause == "stones"
+        _stands_against(item, one.clause) for item, one in found if item.means("cause", "stones")
     )
 
 

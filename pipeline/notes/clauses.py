@@ -200,7 +200,7 @@ def clauses_of(note: str, lexicon: Lexicon) -> list[Clause]:
             here.words[at] = word
             here.unknown.append(word)
             here.stop = token.stop
-        elif not (_ends_a_short_form(token, at, here) or _lists_numbers(found, at)):
+        elif not _ends_a_short_form(token, at, here):
             here = _next_clause(here, token)
             clauses.append(here)
         at += 1
@@ -216,14 +216,6 @@ def _next_clause(clause: Clause, between: Token) -> Clause:
         clause.asked = True
     sentence = clause.sentence + (between.word in SENTENCE_ENDS)
     return Clause(clause.note, sentence, between.stop, turned=between.word in TURNS)
-
-
-def _lists_numbers(found: list[Token], at: int) -> bool:
-    """Whether a comma only stands between numbers: links 4, 5 and 9 lost."""
-    if found[at].word != "," or not 0 < at < len(found) - 2:
-        return False
-    before, behind, then = found[at - 1].word, found[at + 1].word, found[at + 2].word
-    return before.isdecimal() and behind.isdecimal() and (then in {",", "and", "an", "&", "+"})
 
 
 def _ends_a_short_form(stop: Token, at: int, clause: Clause) -> bool:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal
 
-from pipeline.notes.harm import THE_NET
 from pipeline.notes.told import Told, as_spelt, least_sure, words_of
 
 if TYPE_CHECKING:
@@ -77,33 +76,6 @@ SAYS_NOW = {
 }
 """Two who say so of what they see do not agree."""
 
-AFTER_ALL = {"left", "now", "noo", "again", "agen"}
-"""Torn, good again now: what is sound now was torn before; nothing left is harm."""
-LEFT_TO_MEND = {
-    "to mend",
-    "twine",
-    "nothing to write home",
-    "left",
-    "to sew",
-    "to fix",
-    "to patch",
-    "rep",
-    "md",
-}
-"""Nothing left to mend is harm."""
-
-OLD_HARM = {
-    "tear", "tears", "rip", "rips", "hole", "holes", "damage", "dmg", "dam", "rent", "rents",
-    "burst", "mend", "mends", "patch", "repair", "repairs", "torn", "ripped", "scar", "mess",
-    "wound", "chafe", "one", "ones", "reported", "logged", "skade", "schade", "gat", "o/d",
-}  # fmt: skip
-"""Words of an old tear, by which it is more than another day that is named."""
-READINGS = {
-    "vibration", "vibrations", "asymmetry", "tension", "reads", "counter", "speed", "temp", "deg",
-    "fuel", "gap", "fouled", "fogged", "noisy",
-}  # fmt: skip
-"""A door or a sensor that is only measured tells nothing of the net."""
-
 SHORTEST_VERB = 4
 """A shorter word that nobody knows is no word of harm."""
 
@@ -126,8 +98,6 @@ def _harm(told: list[Telling]) -> Told[Answer | None] | None:
     contrary = denied or bool(says) or any(one.clause.of("not") and not one.harm for one in told)
     if harm and contrary and len(hearsay) > 1:
         return Told(None, words_of(told, hearsay), "likely")
-    if harm and denied and (spared := _settled_otherwise(told)):
-        return Told("no", words_of(told, spared), "likely")
     if harm:
         return Told(
             "yes", words_of(told, harm), least_sure(as_spelt(harm), "likely" if denied else "sure")
@@ -137,23 +107,6 @@ def _harm(told: list[Telling]) -> Told[Answer | None] | None:
     if doubtful and _it_was_only(told):
         return Told("no", words_of(told, doubts), "likely")
     return Told(None, words_of(told, doubts)) if doubtful else None
-
-
-def _settled_otherwise(told: list[Telling]) -> list[Item]:
-    """What says behind all the harm that the net is sound, where the harm is of nothing named."""
-    sure = [one for one in told if one.sure]
-    last = max(item.at for one in sure for item in one.harm)
-    if any(one.clause.of("part") for one in told if one.sure or not (one.spared or one.elsewhere)):
-        return []
-    if any(one.clause.said & (THE_NET - {"twine"}) for one in sure):
-        return []
-    return [
-        item
-        for one in told
-        if not (one.elsewhere or one.clause.said & AFTER_ALL or one.clause.of("mending", "words"))
-        for item in (*one.sound, *(no for no in one.denied if not no.means("mending")))
-        if item.at > last and item.text not in LEFT_TO_MEND
-    ]
 
 
 def _it_was_only(told: list[Telling]) -> bool:
@@ -284,22 +237,11 @@ def _of_no_harm(one: Telling) -> bool:
 
 
 def _part_with_an_unknown_word(told: list[Telling]) -> list[Item]:
-    """The parts that stand with a verb that nobody knows: what else should have become of them.
-
-    A sound word of another part leaves them as they are; one of the whole net does not.
-    """
+    """The parts that stand with a verb that nobody knows: what else should have become of them."""
     for one in told:
-        of_the_net = one.spared and not one.clause.parts
-        if of_the_net or one.elsewhere or one.clause.of("off_clean") or one.clause.of("doubt"):
+        if one.spared or one.elsewhere or one.clause.of("off_clean") or one.clause.of("doubt"):
             return []
-    sound = {part.meanings["part"] for one in told if one.spared for part in one.clause.parts}
-    return [
-        part
-        for one in told
-        if not one.spared
-        for part in _parts_with_an_unknown_word(one.clause)
-        if part.meanings["part"] not in sound
-    ]
+    return [part for one in told for part in _parts_with_an_unknown_word(one.clause)]
 
 
 def _parts_with_an_unknown_word(clause: Clause) -> list[Item]:
@@ -333,20 +275,9 @@ def _nothing_happened(told: list[Telling]) -> bool:
     of_the_net = any(c.of(of) for c in clauses for of in ("part", "doubt", "fish"))
     fast = any(c.of("cause", "fast") for c in clauses)
     no_net = any(c.of("thing", "words") or c.of("tide") for c in clauses) and not fast
-    troubled = any(c.of(of) for c in clauses for of in ("lost", "harm"))
-    no_net = no_net and (troubled or all(c.said.isdisjoint(READINGS) for c in clauses))
     if no_net and not of_the_net:
         return True
     if any(one.spared for one in told):
         return True
-    missed = any(one.clause.of("off_clean") or _of_others_harm(one) or one.away for one in told)
+    missed = any(one.clause.of("off_clean") or one.elsewhere or one.away for one in told)
     return missed and not any(clause.of("doubt") for clause in clauses)
-
-
-def _of_others_harm(one: Telling) -> bool:
-    """Whether it tells of harm or a mend of another boat or haul, and does not only name it."""
-    if not one.elsewhere:
-        return False
-    told = one.harm or any(one.clause.of(what) for what in ("mending", "harm", "part", "sound"))
-    named = not one.clause.said.isdisjoint(OLD_HARM)
-    return bool(told or named or one.clause.of("other_boat"))

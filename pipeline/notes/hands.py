@@ -24,7 +24,7 @@ PEOPLE = {
     "deckhand", "netman", "net-man", "netmaker", "net-maker", "captain", "cap'n", "chief", "son",
     "brother", "father", "da", "dad", "uncle", "cousin", "apprentice", "youngster", "greenhorn",
     "other", "another", "observer", "technician", "youngfella", "stuurman", "kok", "styrmann",
-    "kokk", "jungen", "kid", "truly", "nipper", "bairn",
+    "kokk", "jungen",
 }  # fmt: skip
 """Who may be aboard."""
 MAN_HOURS = re.compile(r"[- ]?h(?:ou)?rs?\b")
@@ -128,9 +128,6 @@ def _joined(clause: Clause) -> Iterator[_Count]:
                 right += 1
             one, other = clause.words.get(left, ""), clause.words.get(right, "")
             known = (one in PEOPLE) + (other in PEOPLE)
-            named = clause.of("mending") and all(_may_be_a_name(clause, at) for at in (left, right))
-            if named and not known:
-                yield _Count(2, f"{one} {word} {other}", "guess")
             if known and (known == 2 or _may_be_a_name(clause, left if other in PEOPLE else right)):
                 third = clause.words.get(right + 1) in JOINS and _person_at(clause, right + 2)
                 yield _Count(3 if third else 2, f"{one} {word} {other}", "likely")

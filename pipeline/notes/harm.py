@@ -9,9 +9,6 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from pipeline.notes.denials import denied, is_empty_box, is_label, is_of_another_word
-from pipeline.notes.elsewhere import of_elsewhere
-
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -20,17 +17,18 @@ if TYPE_CHECKING:
 Says = Literal["harm", "denied", "sound", "away"]
 """What an item says: harm to the net, none, a sound net, or harm to what is no net."""
 
+DENIAL_REACHES = 7
+"""A not denies harm so many words further on at most."""
 NOTHING_TO_MEND = 3
 """Nothing denies a mend or a trouble with at most so many words between."""
 DOUBT_BEHIND = 2
 """Doubt that follows harm by more words than this is about something else."""
-ROUGHLY = {"maybe", "mebbe", "perhaps", "possibly", "probably", "might be", "may be", "could be"}
-SOME = {"a", "an", "half", "two", "twa", "three", "four", "five", "six", "ten", "twenty"}
-"""Maybe a yard, perhaps 3 metres: behind harm, how much and not whether."""
 THOUGHT_REACHES = 1
 """An I think doubts the word at most so many words away."""
 LOOKS = frozenset({"looks", "looked", "seems", "seemed"})
 """A net that looks sound is one; one that looks torn may not be."""
+NOTHING_LEFT = 3
+"""Not much belly left is harm."""
 THING_REACHES, THING_BESIDE, PART_NEAR = 5, 2, 3
 """How near a door or a winch claims the harm, and how near a part keeps it."""
 
@@ -40,21 +38,32 @@ PART_BEHIND = 4
 """So many between took, cut, through and a part: took a piece of the square."""
 TIME_BESIDE = 1
 """Lost so few words from a time is time lost."""
+THEIRS = {"his", "their"}
+OURS = {"us", "our", "ours", "we"}
+"""Whose net it is."""
 THE_NET = {"net", "nets", "trawl", "trawls", "gear", "netting", "twine"}
 MESHES = {"mesh", "meshes", "msh", "bars"}
-NET_NEAR = 3
+NET_NEAR = 2
 """Lost the net, meshes gone: one of these within so many words."""
 ALONE = 2
 """In a note of so few words a word of harm has the net to itself: broken; all gone."""
 
-IS_NOT = {"isnt", "isn't", "aint", "ain't", "wasnt", "wasn't", "isna", "wisna", "idn", "not", "no"}
-"""At the end of a clause, the contrary of what the one before says."""
+BEGINS_ANEW = {"is", "was", "has", "are", "were", "had", "it", "he"}
+"""Behind an and, words with which something new is said."""
+NAMES_OF_A_BOX = {"dmg", "damage", "damaged", "dam", "damages"}
+LABELS = NAMES_OF_A_BOX | {
+    "torn", "tear", "tears", "rip", "rips", "holes", "hole", "defects", "failure", "ripped",
+    "burst",
+}  # fmt: skip
+"""Words that may only be the name of a box on the form: dmg: none."""
+ANSWERED_NO = {"n", "no", "none", "nil", "0"}
+
 NOT_SO = {"not", "nae"}
 NOT_SOUND = NOT_SO | {"isnt", "isn't"}
 TURNED_BY_NOT = {"undamaged", "ok", "intact", "whole", "sound", "all right"}
 """Not whole is harm."""
 SAID_OF_ANYTHING = {
-    "heel", "good", "clean", "cln", "clear", "fine", "grand", "sweet", "whole", "sound", "handsome",
+    "good", "clean", "cln", "clear", "fine", "grand", "sweet", "whole", "sound", "handsome",
     "perfect", "tidy", "super", "lovely", "normal", "the same", "same again", "dandy", "champion",
     "bonny", "braw", "canny", "smooth", "smoothly", "safe", "still there", "all there", "passed",
     "satisfactory", "happy days", "fit", "bra", "fint", "flott", "gud", "guid", "gd",
@@ -62,38 +71,23 @@ SAID_OF_ANYTHING = {
 }  # fmt: skip
 """Fishing may be good and the weather fine; these count only of the net, a part, or alone."""
 
-TAKING = {"took", "tuk", "take", "takes", "taken"}
-TAKEN_TIME = 2
-"""Took us an hour: so many words between at most."""
-CUT_AWAY = {"it", "them", "him", "en", "un", "her", "'em", "em", "us", "that", "this", "yin"}
-AWAY = {"out", "oot", "away", "awa", "off", "aff", "clear", "free", "loose", "adrift"}
-"""Cut it out: what is cut is the rope round the net."""
-RIP = {"rip", "rips", "a rip", "rip in"}
-WATER = {
-    "tide", "tides", "running", "runnin", "current", "slack", "ebb", "flood", "stream", "headland",
-    "point", "tidal", "knots", "strong",
-}  # fmt: skip
-
 SAYING = frozenset({"harm", "sound", "trouble", "mending"})
 """Sections whose words say something of the net."""
 NOT_YET = {"not", "nae", "no'", "didn't", "didnt", "wasn't", "wasnt", "isn't", "hasn't", "never"}
 """What is not mended is torn all the same; nothing mended is none."""
-
-ENTIRE = {"whole", "complete", "haill", "hale", "heel", "entire", "perfectly", "completely"}
-ARTICLES = {"the", "our", "a", "his", "oor", "that", "my", "wir"}
-AS_GOOD = {
-    "again", "today", "here", "now", "so", "all", "as", "enough", "thanks", "thank", "like",
-    "still", "aboard", "though", "tho", "tak", "this", "the", "an", "and", "in", "on", "for",
-    "every", "each", "by", "to", "at", "of", "with", "throughout", "apart", "bar", "after",
-}  # fmt: skip
-"""Behind a good or a fine, words that are no noun."""
-CATCH = {"haul", "tow", "shot", "fish", "catch", "weather", "day", "night", "fishing", "trip"}
 
 SAID_OF_THE_NET_FIRST = {"fine", "grand", "perfect"}
 """At the head of a note these are of the net."""
 
 SIZED = re.compile(r"\d+ ?(?:x ?\d+|meshes|mesh|mash|msh|m/s|bars)")
 """So many meshes of a part: it is a hole that is measured."""
+
+ANOTHERS = re.compile(
+    r"\b(?!today|this|yesterday|haul|let|it|he|she|that|net|what|there|who|where|here|one)\w{3,}'s "
+    r"(?:net|trawl|cod ?end|belly|gear|bag)\b"
+    r"|\b(?:his|their) (?:\w+ )?(?:net|trawl|gear|bag|cod ?end|belly|wings?|bosom|square|twine)s?\b"
+)
+"""The net of a boat or a man with a name."""
 
 
 class Telling(NamedTuple):
@@ -125,24 +119,62 @@ def tellings(clauses: list[Clause]) -> list[Telling]:
     """What each clause of a note tells, in their order."""
     told: list[Telling] = []
     for clause, elsewhere, doubt in zip(
-        clauses, of_elsewhere(clauses), _in_doubt(clauses), strict=True
+        clauses, _elsewhere(clauses), _in_doubt(clauses), strict=True
     ):
         before = told[-1] if told and told[-1].clause.sentence == clause.sentence else None
-        here = _telling(clause, before, elsewhere=elsewhere, in_doubt=doubt)
-        if (here.sound or (told and told[-1].sound)) and _is_not(clause, here):
-            named = tuple(clause.parts or clause.of("own"))[:1]
-            here = here._replace(harm=named, denied=(), sound=())
-        told.append(here)
+        told.append(_telling(clause, before, elsewhere=elsewhere, in_doubt=doubt))
     return told
 
 
-def _is_not(clause: Clause, told: Telling) -> bool:
-    """Whether it says that one more is not as the one before: square is fine, the wing is not."""
-    named = clause.parts or clause.of("own")
-    if not named or told.harm or clause.asked:
-        return False
-    sound_behind = any(item.at > named[-1].at for item in told.sound)
-    return not sound_behind and clause.words[max(clause.words)] in IS_NOT
+def _elsewhere(clauses: list[Clause]) -> Iterator[bool]:
+    """Whether each clause speaks of another boat's net or of another day, until a but."""
+    if not any(_may_be_elsewhere(clause) for clause in clauses):
+        yield from [False] * len(clauses)
+        return
+    others = old = again = -1
+    before = {clause.sentence for clause in clauses if clause.of("old", "back")}
+    animals = {clause.sentence for clause in clauses if clause.of("cause", "animal")}
+    for clause in clauses:
+        of_another = bool(clause.of("other_boat")) and clause.sentence not in animals
+        if clause.of("own"):
+            others = -1
+        if (of_another or _of_somebody(clause)) and not _then_of_ours(clause):
+            others = clause.sentence
+        if any(_of_another_day(item, clause) for item in clause.of("old", "words")):
+            old = clause.sentence
+        if clause.of("old", "again"):
+            again = clause.sentence
+        if again == clause.sentence:
+            old = -1
+        yield clause.sentence in {others, old, *before} and not (clause.turned and not of_another)
+
+
+def _may_be_elsewhere(clause: Clause) -> bool:
+    return "other_boat" in clause.by_section or "old" in clause.by_section or _of_somebody(clause)
+
+
+def _of_somebody(clause: Clause) -> bool:
+    """Whether it names the net of a man: Tern's belly, his net."""
+    may_be = "'s" in clause.note or not clause.said.isdisjoint(THEIRS)
+    return may_be and ANOTHERS.search(clause.text) is not None
+
+
+def _of_another_day(item: Item, clause: Clause) -> bool:
+    """Whether it says so; from haul only before the number of a haul."""
+    return item.words[-1] != "haul" or clause.words.get(item.end, "").isdecimal()
+
+
+def _then_of_ours(clause: Clause) -> bool:
+    """Whether it comes back to this boat: a neighbour crossed our gear."""
+    others = clause.of("other_boat")
+    crossed = clause.of("cause", "other_gear")
+    if any(OURS & set(cause.words) for cause in crossed):
+        return True
+    if any(harm.end <= cause.at for harm in clause.of("harm") for cause in crossed):
+        return True
+    if not others:
+        return bool(clause.of("own"))
+    return any(own.at > others[-1].at for own in clause.of("own"))
 
 
 def _in_doubt(clauses: list[Clause]) -> Iterator[bool]:
@@ -152,7 +184,7 @@ def _in_doubt(clauses: list[Clause]) -> Iterator[bool]:
     """
     doubtful = -1
     for clause in clauses:
-        doubts = [doubt for doubt in clause.of("doubt", "words") if not _measures(doubt, clause)]
+        doubts = clause.of("doubt", "words")
         if doubts:
             doubtful = clause.sentence
         elif clause.turned:
@@ -160,14 +192,6 @@ def _in_doubt(clauses: list[Clause]) -> Iterator[bool]:
         yield doubtful == clause.sentence
         if doubts and any(clause.of(about) for about in ("cause", "harm", "time")):
             doubtful = -1
-
-
-def _measures(doubt: Item, clause: Clause) -> bool:
-    """Whether it only says that a measure is rough: tore maybe a yard."""
-    how_much = clause.words.get(doubt.end, "")
-    if doubt.text not in ROUGHLY or not (how_much in SOME or how_much.isdecimal()):
-        return False
-    return any(harm.end <= doubt.at for harm in clause.of("harm"))
 
 
 def _telling(clause: Clause, before: Telling | None, *, elsewhere: bool, in_doubt: bool) -> Telling:
@@ -226,14 +250,24 @@ def _thought_beside(item: Item, clause: Clause, but: frozenset[str] = frozenset(
 def _label_in_doubt(item: Item, clause: Clause) -> bool:
     """Whether it is a box of the form with a doubt in it: damage: not sure."""
     after = clause.after(item)
-    return is_label(item, clause) and after is not None and after.means("doubt")
+    return _is_label(item, clause) and after is not None and after.means("doubt")
+
+
+def _is_label(item: Item, clause: Clause) -> bool:
+    """Whether it is the name of a box of the form."""
+    return item.text in LABELS and _rest(item, clause).lstrip().startswith((":", "="))
+
+
+def _rest(item: Item, clause: Clause) -> str:
+    """The note behind the item."""
+    return clause.note[item.stop :]
 
 
 def _says(item: Item, clause: Clause, *, part_near: bool) -> Says | None:
     """What an item of a clause says of the net."""
     if SAYING.isdisjoint(item.meanings):
         return None
-    nots = [no for no in clause.of("not") if not is_of_another_word(no, clause)]
+    nots = clause.of("not")
     if item.means("mending", "words") and not item.means("trouble"):
         nots = [no for no in nots if no.text not in NOT_YET]
     may_lack = item.means("trouble") or item.means("mending", "words")
@@ -255,9 +289,7 @@ def _sound_says(item: Item, clause: Clause) -> Says | None:
             return "harm"
         if clause.said & NOT_SO:
             return None
-    if _thought_beside(item, clause, but=LOOKS) or _is_all_of_it(item, clause):
-        return None
-    if item.text in SAID_OF_ANYTHING and _said_of_another(item, clause):
+    if _thought_beside(item, clause, but=LOOKS):
         return None
     of_what = (*clause.parts, *clause.things)
     of_the_gear = clause.names_the_net or any(item.follows(one, PART_NEAR) for one in of_what)
@@ -271,33 +303,14 @@ def _sound_says(item: Item, clause: Clause) -> Says | None:
     return "sound" if item.text not in SAID_OF_ANYTHING or of_the_gear or alone else None
 
 
-def _is_all_of_it(item: Item, clause: Clause) -> bool:
-    """Whether it says how much and not how well: the complete trawl; whole gear lost."""
-    if item.text not in ENTIRE:
-        return False
-    of_net = clause.words.get(item.end) in THE_NET and clause.words.get(item.at - 1) in ARTICLES
-    return of_net or any(harm.at >= item.end for harm in clause.of("harm"))
-
-
-def _said_of_another(item: Item, clause: Clause) -> bool:
-    """Whether the next word is a noun that is no net: fine weather, good haul."""
-    noun = clause.words.get(item.end)
-    if noun is None or noun in THE_NET or noun in AS_GOOD or "." in clause.note[item.stop :][:1]:
-        return False
-    if clause.names_the_net or noun in {"bag", "bags"}:
-        return noun in {"bag", "bags"}
-    return noun in clause.unknown or noun in CATCH
-
-
 def _harm_says(item: Item, clause: Clause, *, part_near: bool) -> Says | None:
     """What a word of harm says: harm, unless denied, of fish, of a door, or of nothing named."""
-    if is_empty_box(item, clause):
+    if _is_label(item, clause) and not _rest(item, clause).strip(" :."):
         return None
     of_the_net = _of_the_net(item, clause, part_near=part_near)
-    if denied(item, clause) or _is_the_only_thing(clause):
+    if _denied(item, clause):
         return None if item.means("harm", "behind_part") and not of_the_net else "denied"
-    of_fish = bool(clause.of("fish")) and not clause.parts
-    if of_fish or _does_no_harm(item, clause) or _is_a_tide(item, clause):
+    if clause.of("fish") and not clause.parts:
         return None
     if _of_a_thing(item, clause):
         return "away"
@@ -320,29 +333,6 @@ def _of_the_net(item: Item, clause: Clause, *, part_near: bool) -> bool:
         return item.at == min(clause.words)
     behind = any(item.follows(part, PART_BEFORE) for part in clause.parts)
     return behind or (how != "behind_part" and _before_a_part(item, clause))
-
-
-def _is_the_only_thing(clause: Clause) -> bool:
-    """Whether something that is no net was all that suffered."""
-    return (
-        clause.turned
-        and clause.first_word == "thing"
-        and not (clause.parts or clause.names_the_net)
-    )
-
-
-def _does_no_harm(item: Item, clause: Clause) -> bool:
-    """Whether what was taken is time, or what was cut is a rope that was in the way."""
-    first = item.words[0]
-    if first in TAKING:
-        return any(time.follows(item, TAKEN_TIME) for time in clause.of("time"))
-    behind = (clause.words.get(item.end), clause.words.get(item.end + 1))
-    return first == "cut" and behind[0] in CUT_AWAY and behind[1] in AWAY
-
-
-def _is_a_tide(item: Item, clause: Clause) -> bool:
-    """Whether a rip is one of water: the rip was running."""
-    return item.text in RIP and not clause.parts and not clause.said.isdisjoint(WATER)
 
 
 def _of_a_time(item: Item, clause: Clause) -> bool:
@@ -368,10 +358,36 @@ def net_beside(item: Item, clause: Clause) -> bool:
     return any(clause.words.get(at) in THE_NET for at in places)
 
 
+def _denied(item: Item, clause: Clause) -> bool:
+    """Whether a not before the harm, or a none behind it, denies it."""
+    if _is_label(item, clause) and clause.of("sound") and not clause.parts:
+        return True
+    answer = _rest(item, clause).lstrip(" :=").split(" ")[0].strip(",.;|/")
+    boxed = item.text in NAMES_OF_A_BOX or _is_label(item, clause)
+    if boxed and answer in ANSWERED_NO:
+        return True
+    after = clause.after(item)
+    answered = after is not None and after.means("sound", "bare") and after.follows(item, 1)
+    if answered and after is not None and after.end > max(clause.words):
+        return True
+    nots = [no for no in clause.of("not") if not _ends_before(no, item, clause)]
+    if item.text == "left" and any(item.follows(no, NOTHING_LEFT) for no in nots):
+        return False
+    return any(0 < item.at - no.at <= DENIAL_REACHES for no in nots)
+
+
+def _ends_before(no: Item, harm: Item, clause: Clause) -> bool:
+    """Whether an and is, and was ends what the not denies: could not hold it and is burst."""
+    return any(
+        clause.words.get(at) in {"and", "an", "&"} and clause.words.get(at + 1) in BEGINS_ANEW
+        for at in range(no.end, harm.at)
+    )
+
+
 def _of_a_thing(item: Item, clause: Clause) -> bool:
     """Whether the harm is to a door, a winch or the like, and not to a part of the net."""
     to_thing = min((abs(thing.at - item.at) for thing in clause.things), default=None)
-    if to_thing is None or any(clause.words.get(one.at - 2) == "bar" for one in clause.things):
+    if to_thing is None:
         return False
     if not clause.parts and not clause.names_the_net and to_thing <= THING_REACHES:
         return True

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 Spent = Literal["mending", "lost", "bare", "other"]
 """What a stretch of time was spent on; bare is not said, other is neither mending nor lost."""
 
-SPENT_OTHERWISE = {"after", "within", "at", "towed", "tow", "during"}
+SPENT_OTHERWISE = {"after", "within", "at", "towed", "tow"}
 """Words before a time that is no time of mending."""
 FISHING_OR_WEATHER = {
     "tow", "towed", "towing", "wind", "gale", "portion", "hung", "weld", "welding", "dodging",
@@ -31,14 +31,9 @@ LAST_NUMBER = re.compile(
     r"(?:[,.;] |\bin )(?P<number>(?P<minutes>[1-5][05])|(?P<hours>[0-9]\.(?:25|5|75)))[.!]?$"
 )
 """A number without its unit: minutes by fives, or hours by quarters."""
-BEGUN = {"started", "startit", "begun", "began", "finished", "feenished"}
 FISHING = {"fishing", "fishin", "towing", "towin"}
 FISHING_WITHIN = 4
 """Hours of good fishing were lost."""
-NONE_LOST = re.compile(
-    r"\blost ?[:=]? ?0(?! ?[\d.,:h])"
-    r"|\b(?:no|nil|nae|zero|0) (?:fishing? )?(?:fishing?|time|hours?|hrs) lost\b"
-)
 HELD_FAST = {"fast", "hung", "snagged"}
 """Right before a time, these say that it was spent fast on the bottom."""
 MENDING_BESIDE = 2.5
@@ -79,20 +74,13 @@ def hours_told(
     Mending is of this haul's damage, so there is none without it.
     """
     if not any("time" in one.clause.by_section for one in told):
-        return _bare_number(told) if damaged else Told(None), _none_lost(told)
+        return _bare_number(told) if damaged else Told(None), Told(None)
     spells = list(_spells(told))
     lost = [spell for spell in spells if spell.spent == "lost"]
     return (
         _mending(told, spells) if damaged else Told(None),
-        _sum(told, [spell.hours for spell in lost], lost) if lost else _none_lost(told),
+        _sum(told, [spell.hours for spell in lost], lost),
     )
-
-
-def _none_lost(told: list[Telling]) -> Told[float | None]:
-    """No hours, where the note says that none were lost: no time lost; lost: 0."""
-    note = told[0].clause.note if told else ""
-    found = NONE_LOST.search(note) if "lost" in note else None
-    return Told(0.0, (found[0],)) if found else Told(None)
 
 
 def _sum(told: list[Telling], hours: list[float], spells: list[Spell]) -> Told[float | None]:
@@ -175,16 +163,11 @@ def _from_clock_to_clock(told: list[Telling]) -> Told[float | None]:
     for sentence in {one.clause.sentence for one in told}:
         clauses = [one.clause for one in told if one.clause.sentence == sentence]
         clocks = list(_clocks(clauses))
-        if len(clocks) == 2 and any(_mends_or_begins(clause) for clause in clauses):
+        if len(clocks) == 2 and any(clause.of("mending") for clause in clauses):
             start, end = clocks
             hours.append((end[0] - start[0]) % HALF_A_DAY)
             items += [start[1], end[1]]
     return Told(round(sum(hours), 4), words_of(told, items), "likely") if hours else Told(None)
-
-
-def _mends_or_begins(clause: Clause) -> bool:
-    """Whether it speaks of mending, or of work that was begun: started at it 0400, done 0510."""
-    return bool(clause.of("mending")) or not clause.said.isdisjoint(BEGUN)
 
 
 def _clocks(clauses: Iterable[Clause]) -> Iterator[tuple[float, Item]]:
@@ -199,8 +182,6 @@ def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:
     """What a stretch of time was spent on, by the words about it."""
     before_it = {clause.words.get(item.at - 1), clause.words.get(item.at - 2)}
     if clause.words.get(item.at - 1) in SPENT_OTHERWISE or before_it & HELD_FAST:
-        return "other"
-    if _sat_fast(clause):
         return "other"
     words = [word for word in clause.items if _of_loss_or_mending(word)]
     mending = [word for word in words if word.means("mending", "words")]
@@ -218,12 +199,6 @@ def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:
     if nearest is None:
         return _bare(item, clause)
     return "other" if words and _not_lost(nearest, clause) else _named(nearest)
-
-
-def _sat_fast(clause: Clause) -> bool:
-    """Whether the clause tells of no more than a fast, and so how long it held."""
-    others = ("harm", "mending", "lost", "part")
-    return bool(clause.of("cause", "fast")) and not any(clause.of(what) for what in others)
 
 
 def _of_loss_or_mending(item: Item) -> bool:
@@ -283,5 +258,5 @@ def _not_lost(word: Item, clause: Clause) -> bool:
 def _bare(item: Item, clause: Clause) -> Spent:
     """A bare time, unless the words about it are of a tow, the weather or a winch."""
     near = {clause.words.get(item.at + step) for step in range(-WORDS_BEFORE, WORDS_BEHIND + 1)}
-    of_a_thing = any(thing.text != "shackle" for thing in clause.things) and not clause.of("part")
+    of_a_thing = clause.of("thing") and not clause.of("part")
     return "other" if of_a_thing or near & FISHING_OR_WEATHER else "bare"

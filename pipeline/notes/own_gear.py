@@ -18,8 +18,7 @@ ACTS = {
     "pulled", "dragged", "hold", "holed", "turned", "flipped", "ran", "running", "got", "gone",
     "went", "walked", "bit", "chafed", "tangled", "wrapped", "buried", "kicked", "flogged",
     "flogging", "thrashing", "rubbing", "rubbed", "ripped", "bited", "bitten", "cutted", "cut",
-    "cam", "gaed", "eat", "et", "claucht", "clawed", "gripped", "nipped", "jammed", "chawed",
-    "chaad", "drew", "lodged", "dropped", "swung", "swallowed", "slice", "landed",
+    "cam", "gaed",
 }  # fmt: skip
 """What gear does to netting; the first of them follows the gear."""
 INTO = {"through", "thru", "thro", "into", "intil", "inta", "over", "under", "ower", "owre"}
@@ -29,8 +28,7 @@ LISTING = {"and", "&", "an", "n", "+", "plus", "og", "en"}
 BY = {"by", "av", "af"}
 BY_REACHES = 6
 """Torn by a bent shackle on the tickler: so many words between at most."""
-OWN = {"own", "ain", "awn", "egen", "eigen"}
-BEFORE_GEAR = OWN | {"the", "her", "our", "its", "my", "a", "one", "of", "his", "wir", "oor"}
+BEFORE_GEAR = {"the", "her", "our", "own", "its", "my", "a", "one", "of", "his", "wir", "oor"}
 
 HARM_BEFORE = 1
 """Parted a bridle: harm so near before the gear is the gear's own."""
@@ -55,7 +53,7 @@ def _named_as_doer(gear: Item, clause: Clause) -> bool:
     """Whether it stands behind a by, or is called the boat's own: chewed by our own discs."""
     at, own = gear.at - 1, False
     while (word := clause.words.get(at)) in BEFORE_GEAR:
-        own = own or word in OWN
+        own = own or word == "own"
         at -= 1
     return own or any(
         clause.words.get(by) in BY

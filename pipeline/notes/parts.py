@@ -105,8 +105,7 @@ def _parts_found(told: list[Telling], sure: list[Telling]) -> tuple[list[Item], 
     if in_sentence:
         return in_sentence, "likely"
     anywhere = _named_anywhere(told, sure)
-    places = _names(near, places=True) or (_names(_left_open(told), places=True) if sure else [])
-    return anywhere or places, "guess"
+    return anywhere or _names(near, places=True), "guess"
 
 
 def side_of(told: list[Telling]) -> Told[str | None]:
@@ -133,9 +132,8 @@ def _nearest_first(told: list[Telling]) -> Iterator[tuple[list[Telling], Sure]]:
 
 
 def _may_have_the_side(clause: Clause) -> bool:
-    """Whether it names a part or the net, is the box of the side, or hardly more than a side."""
-    brief = len(clause.words) <= FEW_WORDS or clause.first_word == "side"
-    return bool(clause.of("part")) or clause.names_the_net or brief
+    """Whether it names a part or the net, or hardly more than a side."""
+    return bool(clause.of("part")) or clause.names_the_net or len(clause.words) <= FEW_WORDS
 
 
 def _beside_harm(told: list[Telling], sure: list[Telling]) -> list[Telling]:

@@ -13,7 +13,7 @@ WORDS = {
     "couple o": 2, "a couple of": 2, "a couple o": 2, "twee": 2, "zwei": 2,
     "four": 4, "fower": 4, "vier": 4, "five": 5, "fem": 5, "vijf": 5, "six": 6, "sax": 6,
     "seven": 7, "eight": 8, "echt": 8, "twinty": 20, "twenny": 20, "therty": 30, "nine": 9,
-    "ten": 10, "ae": 1, "eicht": 8, "twal": 12, "aucht": 8, "aicht": 8, "eleven": 11, "twelve": 12,
+    "ten": 10, "ae": 1, "eicht": 8, "twal": 12, "eleven": 11, "twelve": 12,
     "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60,
     "ninety": 90,
 }  # fmt: skip
@@ -31,8 +31,6 @@ PARTS_OF_ONE = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
 PARTS_OF_AN_HOUR = PARTS_OF_ONE | {
     "half": 0.5, "hauf": 0.5, "'alf": 0.5, "alf": 0.5, "halve": 0.5,
     "quarter": 0.25, "qtr": 0.25, "kwart": 0.25,
-    "three parts": 0.75, "three part": 0.75, "3 parts": 0.75, "dree quarters": 0.75,
-    "dree quarter": 0.75, "dree parts": 0.75, "tree quarters": 0.75, "tree quarter": 0.75,
     "three quarter": 0.75, "three quarters": 0.75, "3 quarter": 0.75, "3 quarters": 0.75,
 }  # fmt: skip
 
@@ -55,8 +53,8 @@ MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
 AND = r"(?:,|and|an|n|&|\+|'n'?|og|en)"
 PART = rf"(?:a |the )?(?P<part>{QUARTERS}|{HALF}|quarter|qtr|kwart|{FRACTION})"
 MINUTES_IN_WORDS = (
-    r"(?P<minutes>five and twenty|twenny|twinty|therty|(?:twenty|thirty|forty|fifty)(?:[- ]five)?|"
-    r"five|ten|fifteen|[1-5]?[05])"
+    r"(?P<minutes>five and twenty|(?:twenty|thirty|forty|fifty)(?:[- ]five)?|five|ten|fifteen|"
+    r"[1-5]?[05])"
 )
 TIME_OF_DAY = r"[0-2]\d[:.]?[0-5]\d"
 NO_MEASURE_BEHIND = r"(?!\d|[.,:/]\d|\s?(?:m|kg|kilos?|meshes|boxes|fm|w)\b)"
@@ -68,7 +66,7 @@ NO_COUNT_BEHIND = (
 
 OF_A_DAY = (
     "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|"
-    "ane|yin|twa|fower|sax|eicht|aicht|aucht|twal"
+    "ane|yin|twa|fower|sax|eicht|twal"
 )
 HOUR_OF_DAY = rf"(?:{OF_A_DAY}|1[0-2]|[1-9])"
 PAST_OR_TO = (
@@ -107,7 +105,7 @@ OF_FIGURES = {
     LOST_NUMBER: re.compile(r"(?:lost|took| in) [1-5]"),
 }
 OF_HOURS = {
-    PART_OF_HOUR: re.compile(r"half|hauf|alf|halve|quarter|qtr|kwart|/[24]|parts? of"),
+    PART_OF_HOUR: re.compile(r"half|hauf|alf|halve|quarter|qtr|kwart|/[24]"),
     OR_MORE: re.compile(r" or t"),
 }
 OF_WORDS = {
@@ -118,7 +116,7 @@ OF_WORDS = {
     MINUTES: re.compile(r"min|meenit|\bmns?\b|\dmns?\b|kwartier|kvarter"),
     DAYS: re.compile(r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone)"),
     CLOCK: re.compile(r"past|clock|noon|midday|midnight|til|from|fae|frm|since| to |-| tae |kl "),
-    OF_WHICH: re.compile(r"out of|\bo(?:f|) (?:which|this|that|them|it)|mendin"),
+    OF_WHICH: re.compile(r"\bo(?:f|) (?:which|this|that|them|it)|mendin"),
 }
 """Most notes hold no time, and these tell so at once."""
 
@@ -130,12 +128,6 @@ FORMS = tuple(
             FOUR,
             rf"(?<![\d.,:])(?P<from>{TIME_OF_DAY})\s?(?:h|hrs)?\s?(?:-|to|till|until)\s?"
             rf"(?P<to>{TIME_OF_DAY})(?!\d|[.,:]\d)",
-        ),
-        # 2 til 3 hours
-        (
-            CLOCK,
-            rf"(?<!from )(?<!fra )(?<!kl ){NO_NUMBER_BEFORE}(?P<low>\d(?:[.,]5)?) (?:till?|until) "
-            rf"(?P<high>\d(?:[.,]5)?) ?(?P<of_hours>{HOUR})(?!\w)",
         ),
         # five to eight till gone ten, from 11 to quarter past 1
         (
@@ -164,7 +156,7 @@ FORMS = tuple(
         # 2-3 hrs, 30 to 40 min
         (
             UNIT,
-            rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?:-|to|or|tae|tot|bis)\s?(?P<high>{NUMBER})\s?"
+            rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?:-|to|or|tae)\s?(?P<high>{NUMBER})\s?"
             rf"(?:(?P<of_hours>{HOUR})|{MINUTE})(?![\w/])",
         ),
         # hour or two
@@ -233,8 +225,7 @@ FORMS = tuple(
         (
             SHORT_MINUTES,
             rf"(?<!@ )(?<!at )(?<!x )(?<!x){NO_NUMBER_BEFORE}(?P<minutes>[1-9]\d)m"
-            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |2 re|2 mend|down|late|job|"
-            rf"x \d))",
+            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |down|late|job|x \d))",
         ),
         # 40'
         (MARK, rf"{NO_NUMBER_BEFORE}(?P<minutes>\d{{2}}) ?'(?! ?\w)"),
@@ -244,8 +235,6 @@ FORMS = tuple(
             r"(?P<behind>\b(?:lost|took|(?:swapped|mended|sewn|sewed|fixed|done|repaired) in) )"
             r"(?P<minutes>[1-5][05])(?=$| ?[.,;!])",
         ),
-        # mending 2 hours out of 5 lost
-        (OF_WHICH, rf"(?<=out of )(?P<hours>{NUMBER})(?= lost)"),
         # lost 2 1/2
         (LOST_NUMBER, r"(?P<behind>\blost )(?P<hours>\d 1/2)(?= ?(?:$|[.,;]))"),
         # mending 3 of them
@@ -272,7 +261,7 @@ FORMS = tuple(
         # T=00:35
         (
             COLON,
-            r"(?P<behind>\b(?:t|time|rep|md|mnd|mend|mending|swap-out|lost|down) ?[=:]? ?)"
+            r"(?P<behind>\b(?:t|time|rep|mend|mending|swap-out|lost|down) ?[=:]? ?)"
             r"(?P<hours>\d{1,2}):(?P<minutes>[0-5]\d)(?!\d|[.,:]\d)",
         ),
         # of which lacing 25
@@ -306,7 +295,7 @@ FORMS = tuple(
         # a decimal behind mend or lost
         (
             DECIMAL,
-            r"(?P<behind>\b(?:mend(?:ing|ed)?|mnd|lost|time|hrs|hours|rep(?:air(?:ed|s)?)?|fix(?:ed)?|down)"
+            r"(?P<behind>\b(?:mend(?:ing|ed)?|mnd|lost|time|rep(?:air(?:ed|s)?)?|fix(?:ed)?|down)"
             r" ?[:=]? ?)(?P<hours>\d{1,2}[.,]\d+)(?![\w.,]?\w| ?(?:m|km|t|kg|h|mile))",
         ),
         # a decimal before them
