@@ -12,7 +12,10 @@ from pipeline.notes.harm import tellings
 from pipeline.notes.hours import hours_told
 from pipeline.notes.lexicon import built_in, plain
 from pipeline.notes.parts import damaged_parts, side_of
+from pipeline.notes.settling import settled_damage, settled_names
 from pipeline.notes.told import Told, no_surer
+from pipeline.notes.weighing import learned
+from schemas.words import CAUSES, NET_PARTS
 
 if TYPE_CHECKING:
     from pipeline.notes.damaged import Answer
@@ -47,17 +50,21 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
     text = plain(note[:MOST_LETTERS])
     if not text:
         return Reading()
-    told = tellings(clauses_of(text, lexicon or built_in()))
-    damaged = _short_answer(text) or damage_told(told)
+    clauses = clauses_of(text, lexicon or built_in())
+    told = tellings(clauses)
+    weighed = learned().weigh(clauses)
+    damaged = _short_answer(text) or settled_damage(damage_told(told), weighed)
     yes = damaged.value == "yes"
     mending, lost = hours_told(told, damaged=yes)
     if not yes:
         return Reading(damaged=damaged, hours_lost=lost)
+    parts = settled_names("part", NET_PARTS, damaged_parts(told), weighed, clauses)
+    causes = settled_names("cause", CAUSES, causes_of(told), weighed, clauses)
     return Reading(
         damaged=damaged,
-        parts=no_surer(damaged_parts(told), damaged),
+        parts=no_surer(parts, damaged),
         side=no_surer(side_of(told), damaged),
-        cause=no_surer(causes_of(told), damaged),
+        cause=no_surer(causes, damaged),
         mending_hours=no_surer(mending, damaged),
         hands=hands_told(told),
         hours_lost=lost,

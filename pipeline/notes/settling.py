@@ -1,0 +1,129 @@
+"""What a note tells, settled between the rules and the weight of its words.
+
+The rules say what a note tells and how sure that is; the words weigh for and against it. How much
+either counts was learned on notes that the rules had never been tuned to
+(`python -m tests.notes.learn_weights`), and stands in `settling.toml`. Where both agree the rules'
+words and sureness stand; where they do not, the heavier is taken as a guess.
+"""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING, NamedTuple, cast
+
+from pipeline.notes.told import Told
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pipeline.notes.clauses import Clause
+    from pipeline.notes.damaged import Answer
+    from pipeline.notes.features import Saying
+    from pipeline.notes.weighing import NoteWeighed
+
+ANSWERS = ("no", "unknown", "yes")
+"""What may be told of damage."""
+
+TAKEN_FROM = 0.4
+"""A part or a cause is taken from this chance on: leaving one out costs a reader as much as one
+too many, and the best F1 lies below one half."""
+
+MOST_WORDS = 3
+"""So many words at most are named as those that an answer rests on."""
+
+Names = Told[tuple[str, ...]]
+
+
+class Settling(NamedTuple):
+    """How much a score counts, and what each thing that the rules may say adds.
+
+    `answers[said][answer]` and `score[answer][outcome]` are of damage; `names[section]` has what a
+    rule's say adds to a part or a cause, `each[section]` what the name itself does, and `by_score`
+    how much its score counts. `learned_from` is a fingerprint of the notes.
+    """
+
+    learned_from: str
+    answers: dict[str, dict[str, float]]
+    score: dict[str, dict[str, float]]
+    names: dict[str, dict[str, float]]
+    each: dict[str, dict[str, float]]
+    by_score: dict[str, float]
+
+
+@cache
+def settling() -> Settling:
+    """The numbers of `settling.toml`."""
+    return Settling(**tomllib.loads((files(__package__) / "settling.toml").read_text("utf-8")))
+
+
+def said_of_damage(told: Told[Answer | None]) -> str:
+    """What the rules say of damage, as one name: the answer and how sure."""
+    return f"{told.value or 'unknown'} {told.sure}"
+
+
+def spoken_of(section: str, clauses: Sequence[Clause]) -> set[str]:
+    """The parts or causes that a note speaks of, whatever it says of them."""
+    return {item.meanings[section] for clause in clauses for item in clause.of(section)}
+
+
+def said_of_name(name: str, told: Names, spoken: set[str]) -> str:
+    """What the rules say of a part or a cause, as one name.
+
+    It is told, sure, likely or as a guess; left out though the note speaks of it; or not spoken of,
+    where another is told or none is.
+    """
+    if name in told.value:
+        return told.sure
+    if name in spoken:
+        return "left out"
+    return "another" if told.value else "none"
+
+
+def settled_damage(told: Told[Answer | None], weighed: NoteWeighed) -> Told[Answer | None]:
+    """Whether the net was damaged, by the rules and by the words' weight."""
+    by = settling()
+    of_rules = by.answers[said_of_damage(told)]
+    scores = {answer: weighed.score(f"damaged {answer}") for answer in ANSWERS}
+    sums = {
+        answer: of_rules[answer]
+        + sum(by.score[answer][outcome] * score for outcome, score in scores.items())
+        for answer in ANSWERS
+    }
+    answer = max(ANSWERS, key=sums.__getitem__)
+    if answer == (told.value or "unknown"):
+        return told
+    value = cast("Answer | None", None if answer == "unknown" else answer)
+    return Told(value, _words(weighed.heaviest(f"damaged {answer}", MOST_WORDS)), "guess")
+
+
+def settled_names(
+    section: str, names: Sequence[str], told: Names, weighed: NoteWeighed, clauses: Sequence[Clause]
+) -> Names:
+    """The damaged parts or the causes, by the rules and by the words' weight."""
+    spoken = spoken_of(section, clauses)
+    chances = {
+        name: _chance(section, name, said_of_name(name, told, spoken), weighed) for name in names
+    }
+    taken = tuple(name for name in names if chances[name] >= TAKEN_FROM)
+    if set(taken) == set(told.value):
+        return told
+    added = [name for name in taken if name not in told.value]
+    heaviest = [one for name in added for one in weighed.heaviest(f"{section} {name}", 1)]
+    kept = told.words if set(taken) & set(told.value) else ()
+    words = (*kept, *_words(heaviest))
+    return Told(taken, tuple(dict.fromkeys(words)) if taken else (), "guess")
+
+
+def _chance(section: str, name: str, said: str, weighed: NoteWeighed) -> float:
+    """The chance of a part or a cause."""
+    by = settling()
+    score = by.by_score[section] * weighed.score(f"{section} {name}")
+    return 1 / (1 + math.exp(-(by.names[section][said] + by.each[section][name] + score)))
+
+
+def _words(said: Sequence[Saying]) -> tuple[str, ...]:
+    """Words and phrases as the note has them."""
+    return tuple(dict.fromkeys(saying.text for saying in said))

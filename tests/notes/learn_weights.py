@@ -1,0 +1,289 @@
+"""Learns what the words of notes weigh, from the labelled notes that may be looked at.
+
+`python -m tests.notes.learn_weights` writes `weights.parquet` and `settling.toml` of
+`pipeline/notes/`, the same from the same notes. It learns from `tuning_notes.csv`,
+`weighing_notes.csv` and the half of `labelled_notes.csv` that was not held out, and of damage from
+`tests/spec/notes.md` as well; no note that was held out is read.
+
+The weights come from logistic regressions with a quadratic penalty (scikit-learn). How they and the
+rules are settled is learned on `weighing_notes.csv`, which the rules were never tuned to, by
+weights learned without the note in question: so neither is credited with what it has seen.
+"""
+
+from __future__ import annotations
+
+import sys
+from hashlib import sha256
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+import polars as pl
+from scipy.sparse import csr_matrix, diags, hstack
+from sklearn.feature_extraction.text import CountVectorizer
+from sklearn.linear_model import LogisticRegression
+
+from pipeline.notes.causes import causes_of
+from pipeline.notes.clauses import clauses_of
+from pipeline.notes.damaged import damage_told
+from pipeline.notes.features import course, pieces, runs_of_meanings, runs_of_words, sayings
+from pipeline.notes.harm import tellings
+from pipeline.notes.lexicon import built_in, plain
+from pipeline.notes.parts import damaged_parts
+from pipeline.notes.settling import ANSWERS, said_of_damage, said_of_name, spoken_of
+from pipeline.notes.weighing import JOINT, KINDS, weights_of
+from schemas.words import CAUSES, NET_PARTS
+from tests.notes.test_labelled_notes import held_out, labels, named
+from tests.spec.test_notes import notes as spec_notes
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from numpy.typing import NDArray
+
+    from pipeline.notes.clauses import Clause
+    from tests.notes.test_labelled_notes import Label
+
+    Numbers = NDArray[np.float64]
+    Which = NDArray[np.bool_]
+
+WEIGHTS = Path("pipeline/notes/weights.parquet")
+SETTLING = Path("pipeline/notes/settling.toml")
+
+SEEN_IN = {"words": 2, "meanings": 2, "course": 2, "letters": 3}
+"""A thing is weighed that stands in so many notes."""
+LOOSENESS, LOOSENESS_OF_SETTLING = 10.0, 1.0
+"""The inverses of the penalties; with 3 or 30 in place of 10 the scores hardly differ."""
+STEP = 0.01
+"""Weights are written in steps of so much."""
+KEPT = 15_000
+"""So many things are kept, those that weigh most in some note; all 60,000 read no better."""
+FOLDS = 6
+SECTIONS = {"part": ("parts", NET_PARTS), "cause": ("cause", CAUSES)}
+
+
+class Note(NamedTuple):
+    """A labelled note, the things that it is weighed by, and what the rules say of it."""
+
+    label: Label
+    clauses: list[Clause]
+    things: dict[str, list[str]]
+    rules_saw: bool
+    of_damage: str
+    of_names: dict[str, dict[str, str]]
+
+
+def main() -> None:
+    """Learn, and write both files."""
+    notes = list(learnable_notes())
+    weights_table(*learned_from(notes, np.ones(len(notes), dtype=bool))).write_parquet(
+        WEIGHTS, compression="zstd", compression_level=19
+    )
+    SETTLING.write_text(settling_text(notes, scores_by_others(notes)), encoding="utf-8")
+    sys.stdout.write(f"learned from {len(notes):,} notes\n")
+
+
+def fingerprint(notes: list[Note]) -> str:
+    """What the weights hang on, in short: the notes, their labels, and what they are weighed by."""
+    every = repr([(note.label, note.things, note.of_damage, note.of_names) for note in notes])
+    return sha256(every.encode()).hexdigest()
+
+
+def learnable_notes() -> Iterator[Note]:
+    """Every note that may be learned from, each once."""
+    seen: set[str] = set()
+    for rules_saw, label in _labels():
+        note = str(label["note"])
+        if note not in seen and plain(note):
+            seen.add(note)
+            yield _weighed_by(label, rules_saw=rules_saw)
+
+
+def _labels() -> Iterator[tuple[bool, Label]]:
+    yield from ((True, label) for label in labels("tuning_notes.csv"))
+    yield from ((True, one) for one in labels("labelled_notes.csv") if not held_out(one))
+    yield from ((False, label) for label in labels("weighing_notes.csv"))
+    for note, damage, _ in spec_notes():
+        yield True, {"note": note, "damaged": "unknown" if damage == "unsure" else damage}
+
+
+def _weighed_by(label: Label, *, rules_saw: bool) -> Note:
+    clauses = clauses_of(plain(str(label["note"])), built_in())
+    told = tellings(clauses)
+    said = [(sayings(clause), clause.turned) for clause in clauses]
+    words = [word for one, _ in said for saying in one for word in saying.words]
+    things = {
+        "words": [JOINT.join(run) for one, _ in said for run in runs_of_words(one)],
+        "meanings": [
+            JOINT.join(run) for one, turned in said for run in runs_of_meanings(one, turned=turned)
+        ],
+        "course": [JOINT.join(run) for run in course([one for one, _ in said])],
+        "letters": [piece for word in words for piece in pieces(word)],
+    }
+    by_rules = {"part": damaged_parts(told), "cause": causes_of(told)}
+    of_names = {
+        section: {
+            name: said_of_name(name, by_rules[section], spoken_of(section, clauses))
+            for name in names
+        }
+        for section, (_, names) in SECTIONS.items()
+    }
+    return Note(label, clauses, things, rules_saw, said_of_damage(damage_told(told)), of_names)
+
+
+def learned_from(notes: list[Note], learned: Which) -> tuple[dict[str, Numbers], pl.DataFrame]:
+    """The weights for every outcome and the things weighed, learned from some of the notes."""
+    table, things = by_things(notes, learned)
+    first = np.column_stack([weights[:-1] for weights in fits(table, notes, learned).values()])
+    common = np.sqrt(np.asarray(table[learned].multiply(table[learned]).mean(axis=0)).ravel())
+    heaviest = np.argsort(-np.abs(first * common[:, None]).max(axis=1), kind="stable")[:KEPT]
+    kept = np.sort(heaviest)
+    return fits(table[:, kept], notes, learned), things[kept]
+
+
+def by_things(notes: list[Note], learned: Which) -> tuple[csr_matrix, pl.DataFrame]:
+    """Each note by the things that it is weighed by, as the notes learned from have them."""
+    parts, things = [], []
+    for kind in KINDS:
+        written = [note.things[kind] for note in notes]
+        counter = CountVectorizer(analyzer=list, min_df=SEEN_IN[kind], dtype=np.float64)
+        counter.fit([one for one, of in zip(written, learned, strict=True) if of])
+        counts = counter.transform(written)
+        notes_with = np.asarray((counts[learned] > 0).sum(axis=0)).ravel()
+        rarity = np.log((1 + learned.sum()) / (1 + notes_with)) + 1
+        length = np.sqrt(counts @ rarity**2)
+        parts.append(diags(1 / np.where(length > 0, length, 1)) @ counts @ diags(rarity))
+        names = counter.get_feature_names_out().tolist()
+        things.append(
+            pl.DataFrame({"thing": names, "rarity": rarity}).with_columns(kind=pl.lit(kind))
+        )
+    return hstack(parts).tocsr(), pl.concat(things)
+
+
+def fits(table: csr_matrix, notes: list[Note], learned: Which) -> dict[str, Numbers]:
+    """For every outcome its weights; the last is what it weighs before a word is read."""
+    answers = np.array([note.label["damaged"] for note in notes])
+    damaged = _regression(table[learned], answers[learned])
+    found = {
+        f"damaged {answer}": np.append(weights, before)
+        for answer, weights, before in zip(
+            damaged.classes_, damaged.coef_, damaged.intercept_, strict=True
+        )
+    }
+    torn = learned & (answers == "yes") & np.array(["parts" in note.label for note in notes])
+    for section, (column, names) in SECTIONS.items():
+        for name in names:
+            fit = _regression(table[torn], _has(notes, column, name)[torn])
+            found[f"{section} {name}"] = np.append(fit.coef_[0], fit.intercept_[0])
+    return found
+
+
+def _regression(
+    table: csr_matrix | Numbers, answers: NDArray[np.generic], looseness: float = LOOSENESS
+) -> LogisticRegression:
+    return LogisticRegression(C=looseness, max_iter=5000).fit(table, answers)
+
+
+def _has(notes: list[Note], column: str, name: str) -> Which:
+    return np.array([column in one.label and name in named(one.label, column) for one in notes])
+
+
+def weights_table(weights: dict[str, Numbers], things: pl.DataFrame) -> pl.DataFrame:
+    """The table that `weighing.weights_of` reads."""
+    before = pl.DataFrame({"thing": [""], "rarity": [1.0], "kind": ["before"]})
+    columns = {outcome: np.round(each / STEP) * STEP for outcome, each in weights.items()}
+    return (
+        pl.concat([things, before.select(things.columns)])
+        .with_columns(pl.Series(name, each, pl.Float32) for name, each in columns.items())
+        .with_columns(pl.col("rarity").round(3).cast(pl.Float32))
+        .select("kind", "thing", "rarity", *columns)
+    )
+
+
+def scores_by_others(notes: list[Note]) -> dict[str, Numbers]:
+    """What each note weighs for every outcome, by weights learned without it and its fold."""
+    folds = np.array([int(_digest(note)[:8], 16) % FOLDS for note in notes])
+    scores: dict[str, Numbers] = {}
+    for fold in range(FOLDS):
+        others = folds != fold
+        weights = weights_of(weights_table(*learned_from(notes, others)))
+        for at in np.flatnonzero(~others):
+            weighed = weights.weigh(notes[at].clauses)
+            for outcome in weights.outcomes:
+                scores.setdefault(outcome, np.zeros(len(notes)))[at] = weighed.score(outcome)
+    return scores
+
+
+def _digest(note: Note) -> str:
+    return sha256(str(note.label["note"]).encode()).hexdigest()
+
+
+def settling_text(notes: list[Note], scores: dict[str, Numbers]) -> str:
+    """The file of the numbers that settle, learned on the notes that the rules never saw."""
+    unseen = np.array([not note.rules_saw for note in notes])
+    lines = [
+        "# Made by `python -m tests.notes.learn_weights`; what it means stands in settling.py.",
+        f'learned_from = "{fingerprint(notes)}"',
+        "",
+        *_of_damage(notes, scores, unseen),
+        *_of_names(notes, scores, unseen),
+    ]
+    return "\n".join(lines)
+
+
+def _of_damage(notes: list[Note], scores: dict[str, Numbers], unseen: Which) -> Iterator[str]:
+    said = sorted({note.of_damage for note in notes})
+    table = np.column_stack(
+        [
+            *(scores[f"damaged {answer}"] for answer in ANSWERS),
+            *([note.of_damage == one for note in notes] for one in said),
+        ]
+    )
+    answers = np.array([note.label["damaged"] for note in notes])
+    fit = _regression(table[unseen], answers[unseen], LOOSENESS_OF_SETTLING)
+    for at, answer in enumerate(fit.classes_):
+        yield f"[score.{answer}]"
+        yield from (f"{of} = {fit.coef_[at, k]:.3f}" for k, of in enumerate(ANSWERS))
+        yield ""
+    for k, one in enumerate(said, start=len(ANSWERS)):
+        yield f'[answers."{one}"]'
+        adds = fit.coef_[:, k] + fit.intercept_
+        yield from (f"{of} = {adds[at]:.3f}" for at, of in enumerate(fit.classes_))
+        yield ""
+
+
+def _of_names(notes: list[Note], scores: dict[str, Numbers], unseen: Which) -> Iterator[str]:
+    torn = unseen & np.array([note.label["damaged"] == "yes" for note in notes])
+    by_score = ["[by_score]"]
+    for section, (column, names) in SECTIONS.items():
+        said = sorted({one for note in notes for one in note.of_names[section].values()})
+        rows, has = [], []
+        for at, name in enumerate(names):
+            told = [note.of_names[section][name] for note in notes]
+            rows.append(
+                np.column_stack(
+                    [
+                        scores[f"{section} {name}"],
+                        *([each == one for each in told] for one in said),
+                        *(np.full(len(notes), at == other) for other in range(len(names))),
+                    ]
+                )[torn]
+            )
+            has.append(_has(notes, column, name)[torn])
+        fit = _regression(np.vstack(rows), np.concatenate(has), LOOSENESS_OF_SETTLING)
+        weights = fit.coef_[0]
+        by_score.append(f"{section} = {weights[0]:.3f}")
+        yield f"[names.{section}]"
+        yield from (
+            f'"{one}" = {weights[1 + k] + fit.intercept_[0]:.3f}' for k, one in enumerate(said)
+        )
+        yield ""
+        yield f"[each.{section}]"
+        yield from (f"{name} = {weights[1 + len(said) + k]:.3f}" for k, name in enumerate(names))
+        yield ""
+    yield from by_score
+    yield ""
+
+
+if __name__ == "__main__":
+    main()
