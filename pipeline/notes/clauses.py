@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
+from bisect import bisect_left
 from typing import TYPE_CHECKING, NamedTuple
 
-from pipeline.notes.lexicon import ALONE, Token, tokens
 from pipeline.notes.times import stretches
 
 if TYPE_CHECKING:
-    from pipeline.notes.lexicon import Lexicon, Meanings, Phrase
+    from pipeline.notes.lexicon import Lexicon, Meanings, Opening, Phrase, Token
     from pipeline.notes.times import Stretch
 
 SENTENCE_ENDS = {".", ";", "!", "?", "|"}
@@ -22,12 +21,6 @@ TURNS = {
 
 STOPS = SENTENCE_ENDS | BREAKS | TURNS
 A_TIME = {"time": "words"}
-
-JOINTS = re.compile(r"([/+&.-])")
-"""What joins the words of a compound."""
-
-IN_A_WORD = re.compile(r"\w['./&+-]\w")
-"""Most notes hold no compound, and this tells so at once."""
 
 LONGEST_SHORT_FORM = 5
 """So many letters at most before a full stop are an abbreviation: stbd., c.end."""
@@ -54,8 +47,9 @@ FISH_NEAR = 3
 class Item(NamedTuple):
     """A word, phrase or time that means something.
 
-    `at` and `end` count the note's words and signs, `start` and `stop` its letters; a time has
-    no words. A `slip` is not spelt as the word that it is taken for.
+    `at` and `end` count the note's words and signs, `start` and `stop` its letters. `words` and
+    `text` are as they stand in the note; a time has none. A `slip` is not spelt as the word that it
+    is taken for.
     """
 
     meanings: Meanings
@@ -64,13 +58,9 @@ class Item(NamedTuple):
     start: int
     stop: int
     words: tuple[str, ...] = ()
-    time: Stretch | None = None
+    text: str = ""
     slip: bool = False
-
-    @property
-    def text(self) -> str:
-        """Its words as they stand in the note."""
-        return " ".join(self.words)
+    time: Stretch | None = None
 
     def means(self, section: str, group: str | None = None) -> bool:
         """Whether it stands in the section of the word file, and there in the group."""
@@ -104,10 +94,6 @@ class Clause:
         self.words: dict[int, str] = {}
         self.unknown: list[str] = []
         self.by_section: dict[str, list[Item]] = {}
-        self.said: frozenset[str] = frozenset()
-        self.parts: list[Item] = []
-        self.things: list[Item] = []
-        self.names_the_net = False
 
     def add(self, item: Item) -> None:
         """Take an item as the next."""
@@ -118,8 +104,17 @@ class Clause:
                 by_section[section].append(item)
             else:
                 by_section[section] = [item]
-        self.words.update(enumerate(item.words, start=item.at))
+        at = item.at
+        for word in item.words:
+            self.words[at] = word
+            at += 1
         self.stop = item.stop
+
+    def add_unknown(self, word: str, at: int, start: int) -> None:
+        """Take a word that means nothing as the next."""
+        self.words[at] = word
+        self.unknown.append(word)
+        self.stop = start + len(word)
 
     def of(self, section: str, group: str | None = None) -> list[Item]:
         """Its items that stand in the section of the word file, and there in the group."""
@@ -132,7 +127,10 @@ class Clause:
 
     def after(self, item: Item) -> Item | None:
         """The item that comes next in the clause."""
-        return next((other for other in self.items if other.at >= item.end), None)
+        for other in self.items:
+            if other.at >= item.end:
+                return other
+        return None
 
     def close(self) -> None:
         """Gather what is asked of it often, once all of it is read.
@@ -142,10 +140,11 @@ class Clause:
         """
         self.said = frozenset(self.words.values())
         self.names_the_net = not self.said.isdisjoint(NET)
-        if "part" in self.by_section:
-            self.parts = self._parts_of_the_net()
-        if "thing" in self.by_section:
-            self.things = [thing for thing in self.of("thing") if not self.compares_with(thing)]
+        self.parts = self._parts_of_the_net() if "part" in self.by_section else []
+        self.things = self._things_not_compared() if "thing" in self.by_section else []
+
+    def _things_not_compared(self) -> list[Item]:
+        return [thing for thing in self.of("thing") if not self.compares_with(thing)]
 
     def _parts_of_the_net(self) -> list[Item]:
         parts, fish = self.of("part"), self.of("fish")
@@ -181,46 +180,56 @@ class Clause:
 
 def clauses_of(note: str, lexicon: Lexicon) -> list[Clause]:
     """The clauses of a plain note, in their order; those without a word left out."""
-    found = _words_of(note, lexicon)
-    times = stretches(note)
+    tokens, starts = _tokens_of(note, lexicon)
+    times = stretches(note)[::-1]
     here = Clause(note, 0)
     clauses = [here]
-    at = 0
-    while at < len(found):
-        item = _time_at(found, at, times) if times else None
-        if item is None:
-            item = _phrase_at(found, at, lexicon)
+    behind = 0
+    for at, (word, _, _, opening) in enumerate(tokens):
+        if at < behind:
+            continue
+        timed = times and times[-1].start <= starts[at]
+        item = _time_at(starts, at, times) if timed else None
+        if item is None and opening is not None:
+            item = _phrase_at(tokens, starts, at, opening)
         if item is not None:
             here.add(item)
-            at = item.end
-            continue
-        token = found[at]
-        word = token.word
-        if word not in STOPS:
-            here.words[at] = word
-            here.unknown.append(word)
-            here.stop = token.stop
-        elif not _ends_a_short_form(token, at, here):
-            here = _next_clause(here, token)
+            behind = item.end
+        elif word not in STOPS:
+            here.add_unknown(word, at, starts[at])
+        elif not _ends_a_short_form(word, at, here):
+            here = _next_clause(here, word, starts[at])
             clauses.append(here)
-        at += 1
     told = [clause for clause in clauses if clause.words or clause.items]
     for clause in told:
         clause.close()
     return told
 
 
-def _next_clause(clause: Clause, between: Token) -> Clause:
+def _tokens_of(note: str, lexicon: Lexicon) -> tuple[list[Token], list[int]]:
+    """The words and signs of a note, and at which letter each begins."""
+    tokens: list[Token] = []
+    starts: list[int] = []
+    at = 0
+    for piece in note.split(" "):
+        for token in lexicon.tokens_in[piece]:
+            tokens.append(token)
+            starts.append(at + token.place)
+        at += len(piece) + 1
+    return tokens, starts
+
+
+def _next_clause(clause: Clause, stop: str, start: int) -> Clause:
     """The clause that begins behind a stop or a but."""
-    if between.word == "?":
+    if stop == "?":
         clause.asked = True
-    sentence = clause.sentence + (between.word in SENTENCE_ENDS)
-    return Clause(clause.note, sentence, between.stop, turned=between.word in TURNS)
+    sentence = clause.sentence + (stop in SENTENCE_ENDS)
+    return Clause(clause.note, sentence, start + len(stop), turned=stop in TURNS)
 
 
-def _ends_a_short_form(stop: Token, at: int, clause: Clause) -> bool:
+def _ends_a_short_form(stop: str, at: int, clause: Clause) -> bool:
     """Whether a full stop only ends the short form of a part or a side."""
-    if stop.word != "." or not clause.items:
+    if stop != "." or not clause.items:
         return False
     last = clause.items[-1]
     if last.text in FULL_WORDS:
@@ -229,50 +238,35 @@ def _ends_a_short_form(stop: Token, at: int, clause: Clause) -> bool:
     return short and (last.means("part") or last.means("side"))
 
 
-def _words_of(note: str, lexicon: Lexicon) -> list[Token]:
-    """The words of a note, with compounds that nobody knows taken apart: belly/stbd."""
-    if not IN_A_WORD.search(note):
-        return tokens(note)
-    found: list[Token] = []
-    for token in tokens(note):
-        word = token.word
-        if word.isalpha() or len(word) == 1 or word[0].isdigit() or word in lexicon.phrases:
-            found.append(token)
-            continue
-        start = token.start
-        for piece in JOINTS.split(word):
-            if piece:
-                found.append(Token(piece, start, start + len(piece)))
-            start += len(piece)
-    return found
-
-
-def _time_at(found: list[Token], at: int, times: list[Stretch]) -> Item | None:
-    """The stretch of time that the word is in."""
-    start = found[at].start
-    time = next((time for time in times if time.start <= start < time.end), None)
-    if time is None:
+def _time_at(starts: list[int], at: int, times: list[Stretch]) -> Item | None:
+    """The time that a word is in; `times` are those not behind it, the next one last."""
+    while times and times[-1].end <= starts[at]:
+        times.pop()
+    if not times or times[-1].start > starts[at]:
         return None
-    end = at
-    while end < len(found) and found[end].start < time.end:
-        end += 1
-    return Item(A_TIME, at, end, time.start, time.end, time=time)
+    time = times[-1]
+    return Item(A_TIME, at, bisect_left(starts, time.end), time.start, time.end, time=time)
 
 
-def _phrase_at(found: list[Token], at: int, lexicon: Lexicon) -> Item | None:
-    """The longest phrase of the lexicon that begins at the word."""
-    known = lexicon.beginning_with(found[at].word)
-    if known is None:
-        return None
-    second = found[at + 1].word if at + 1 < len(found) else ALONE
-    for phrase in lexicon.likeliest(known, second):
-        end = at + len(phrase.words)
-        if end <= at + 2 or _stands_at(phrase, found, at, lexicon):
-            here = found[at:end]
-            words = tuple([token.word for token in here])
-            slip = words != phrase.words and _is_a_slip(words, phrase.words)
-            return Item(phrase.meanings, at, end, here[0].start, here[-1].stop, words, slip=slip)
-    return None
+def _phrase_at(tokens: list[Token], starts: list[int], at: int, opening: Opening) -> Item | None:
+    """The longest phrase that stands at a word, of those that begin with it."""
+    longer = opening.longer
+    if longer and at + 1 < len(tokens):
+        after = tokens[at + 1]
+        if after.word in longer or after.mended in longer:
+            for phrase in opening.going_on(after):
+                if _stands_at(phrase, tokens, at):
+                    return _as_spelt(phrase, tokens, starts, at)
+    return _as_spelt(opening.alone, tokens, starts, at) if opening.alone else None
+
+
+def _as_spelt(phrase: Phrase, tokens: list[Token], starts: list[int], at: int) -> Item:
+    """A phrase as it is spelt at a place of the note."""
+    end = at + len(phrase.words)
+    words = tuple([token.word for token in tokens[at:end]])
+    slip = words != phrase.words and _is_a_slip(words, phrase.words)
+    stop = starts[end - 1] + len(words[-1])
+    return Item(phrase.meanings, at, end, starts[at], stop, words, " ".join(words), slip)
 
 
 def _is_a_slip(words: tuple[str, ...], phrase: tuple[str, ...]) -> bool:
@@ -283,11 +277,14 @@ def _is_a_slip(words: tuple[str, ...], phrase: tuple[str, ...]) -> bool:
     )
 
 
-def _stands_at(phrase: Phrase, found: list[Token], at: int, lexicon: Lexicon) -> bool:
+def _stands_at(phrase: Phrase, tokens: list[Token], at: int) -> bool:
     """Whether the words behind the first two are those of the phrase, but for slips."""
-    if at + len(phrase.words) > len(found):
+    if len(phrase.words) == 2:
+        return True
+    end = at + len(phrase.words)
+    if end > len(tokens):
         return False
-    for known, token in zip(phrase.words[2:], found[at + 2 : at + len(phrase.words)], strict=True):
-        if token.word != known and lexicon.mended(token.word) != known:
+    for known, token in zip(phrase.words[2:], tokens[at + 2 : end], strict=True):
+        if known not in {token.word, token.mended}:
             return False
     return True

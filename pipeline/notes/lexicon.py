@@ -6,13 +6,15 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from functools import cache
+from dataclasses import dataclass
+from functools import cache, cached_property
 from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
+
+from pipeline.notes.remembered import Remembered
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -26,10 +28,8 @@ Words = Mapping[str, Mapping[str, list[str]]]
 TOKEN = re.compile(r"\d+(?:[.,]\d+)*|[^\W\d_]+(?:['./&+-][^\W\d_]+)*|[^\w\s]")
 """A number, a word with what joins its letters (c/end, st'bd, p+s, cod-end), or a sign."""
 
-MOST_REMEMBERED = 50_000
-"""So many words are remembered with what they are slips of, and then the list begins anew."""
-ALONE = ""
-"""The second word of a phrase that has one only."""
+JOINTS = re.compile(r"([/+&.-])")
+"""What joins the words of a compound."""
 
 SHORTEST_SLIP = 5
 """Shorter words are taken as they stand."""
@@ -58,14 +58,6 @@ SIGNS = str.maketrans(
 )
 
 
-class Token(NamedTuple):
-    """A word, number or sign of a note, and from which letter to which it stands."""
-
-    word: str
-    start: int
-    stop: int
-
-
 class Phrase(NamedTuple):
     """The words of a phrase in their order, and what it means."""
 
@@ -76,48 +68,77 @@ class Phrase(NamedTuple):
 NO_PHRASES: list[Phrase] = []
 
 
-@dataclass(frozen=True)
-class Lexicon:
-    """Phrases by their first two words, the longest first; and the single words to mend slips by.
+class Opening(NamedTuple):
+    """The phrases that begin with a word: the word alone, and the longer ones by their second.
 
-    A phrase of one word has no second, which is `ALONE`. `spelling` has the words by their first
-    letter, `by_consonants` by their letters but the vowels; `known` is every word of a phrase, and
-    what stands in `no_slips` is never mended.
+    Of the longer ones with the same second word, those of most words come first.
     """
 
-    phrases: dict[str, dict[str, list[Phrase]]]
+    alone: Phrase | None
+    longer: dict[str, list[Phrase]]
+
+    def going_on(self, after: Token) -> list[Phrase]:
+        """The longer ones that may go on with the next word."""
+        found = self.longer.get(after.word, NO_PHRASES)
+        if after.mended == after.word:
+            return found
+        return found + self.longer.get(after.mended, NO_PHRASES)
+
+
+class Token(NamedTuple):
+    """A word, number or sign, its place behind the last blank, and the phrases it begins.
+
+    `mended` is the word itself, or the known one that it is a slip of.
+    """
+
+    word: str
+    place: int
+    mended: str
+    opening: Opening | None
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """Phrases by their first word; and the single words to mend slips by.
+
+    `spelling` has the words by their first letter, `by_consonants` by their letters but the vowels;
+    `known` is every word of a phrase, and what stands in `no_slips` is never mended.
+    """
+
+    phrases: dict[str, Opening]
     spelling: dict[str, list[str]]
     no_slips: frozenset[str]
     known: frozenset[str]
     by_consonants: dict[str, str]
-    mended_before: dict[str, str] = field(default_factory=dict)
 
-    def mended(self, word: str) -> str:
-        """The word, or the known one that it is a slip of."""
-        known = self.mended_before.get(word)
-        if known is None:
-            if len(self.mended_before) >= MOST_REMEMBERED:
-                self.mended_before.clear()
-            known = self.mended_before[word] = self._mend(word)
-        return known
+    @cached_property
+    def tokens_in(self) -> Remembered[tuple[Token, ...]]:
+        """By what stands between two blanks: its words and signs, unknown compounds taken apart."""
+        return Remembered(self._tokens_in)
 
-    def beginning_with(self, word: str) -> dict[str, list[Phrase]] | None:
-        """The phrases that begin with a word of a note, by their second word."""
-        return self.phrases.get(word) or self.phrases.get(self.mended(word))
+    def _tokens_in(self, piece: str) -> tuple[Token, ...]:
+        if piece.isdecimal():
+            return (self._token(piece, 0),)
+        return tuple(
+            self._token(word, place)
+            for match in TOKEN.finditer(piece)
+            for word, place in self._apart(match[0], match.start())
+        )
 
-    def likeliest(self, known: dict[str, list[Phrase]], second: str) -> list[Phrase]:
-        """Those of some phrases that may go on with a second word, the likeliest first."""
-        alone = known.get(ALONE, NO_PHRASES)
-        if len(known) == (1 if alone else 0):
-            return alone
-        found = known.get(second, NO_PHRASES) if second else NO_PHRASES
-        mended = self.mended(second) if second else second
-        if mended != second:
-            found = found + known.get(mended, NO_PHRASES)
-        return found + alone if found else alone
+    def _token(self, word: str, place: int) -> Token:
+        mended = self._mended(word)
+        return Token(word, place, mended, self.phrases.get(word) or self.phrases.get(mended))
 
-    def _mend(self, word: str) -> str:
-        if word in self.known or word in self.no_slips:
+    def _apart(self, word: str, place: int) -> Iterator[tuple[str, int]]:
+        """The words of a compound that nobody knows, belly/stbd, or else the word; their places."""
+        whole = word.isalpha() or len(word) == 1 or word[0].isdigit() or word in self.phrases
+        for part in [word] if whole else JOINTS.split(word):
+            if part:
+                yield part, place
+            place += len(part)
+
+    def _mended(self, word: str) -> str:
+        if word[0].isdigit() or word in self.known or word in self.no_slips:
             return word
         written_out = self._written_out(word)
         if written_out or len(word) < SHORTEST_SLIP:
@@ -172,9 +193,9 @@ def plain(note: str) -> str:
     return " ".join(text.split())
 
 
-def tokens(text: str) -> list[Token]:
-    """The words, numbers and signs of a plain note, with their places."""
-    return [Token(match[0], match.start(), match.end()) for match in TOKEN.finditer(text)]
+def words_in(text: str) -> tuple[str, ...]:
+    """The words, numbers and signs of a plain text."""
+    return tuple(TOKEN.findall(text))
 
 
 def lexicon_of(*word_files: Words) -> Lexicon:
@@ -208,8 +229,7 @@ def _meanings_in(words: Words) -> dict[tuple[str, ...], Meanings]:
     """What each phrase of a word file means."""
     meanings: dict[tuple[str, ...], Meanings] = {}
     for section, group, phrase in _lines_of(words):
-        key = tuple(token.word for token in tokens(plain(phrase)))
-        meanings.setdefault(key, {})[section] = group
+        meanings.setdefault(words_in(plain(phrase)), {})[section] = group
     return meanings
 
 
@@ -221,16 +241,20 @@ def _lines_of(words: Words) -> Iterator[tuple[str, str, str]]:
                 yield from ((section, group, phrase) for phrase in phrases)
 
 
-def _by_first_words(
-    meanings: dict[tuple[str, ...], Meanings],
-) -> dict[str, dict[str, list[Phrase]]]:
-    """The phrases by their first word and their second, those of most words first."""
-    phrases: dict[str, dict[str, list[Phrase]]] = {}
+def _by_first_words(meanings: dict[tuple[str, ...], Meanings]) -> dict[str, Opening]:
+    """The phrases by their first word."""
+    longer: dict[str, dict[str, list[Phrase]]] = {words[0]: {} for words in meanings}
     for words in sorted(meanings, key=len, reverse=True):
-        first, second = (*words, ALONE)[:2]
-        phrase = Phrase(words, meanings[words])
-        phrases.setdefault(first, {}).setdefault(second, []).append(phrase)
-    return phrases
+        if len(words) > 1:
+            phrase = Phrase(words, meanings[words])
+            longer[words[0]].setdefault(words[1], []).append(phrase)
+    return {word: Opening(_alone(word, meanings), going_on) for word, going_on in longer.items()}
+
+
+def _alone(word: str, meanings: dict[tuple[str, ...], Meanings]) -> Phrase | None:
+    """The phrase that is this one word."""
+    means = meanings.get((word,))
+    return None if means is None else Phrase((word,), means)
 
 
 def _by_first_letter(meanings: dict[tuple[str, ...], Meanings]) -> dict[str, list[str]]:

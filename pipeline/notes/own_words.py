@@ -6,7 +6,7 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 from pipeline.nearest import did_you_mean
-from pipeline.notes.lexicon import built_in_words, lexicon_of, plain, tokens
+from pipeline.notes.lexicon import built_in_words, lexicon_of, plain, words_in
 from pipeline.problems import SeasonUnusableError
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def _is_a_phrase(phrase: object) -> bool:
 
 
 def _words_in(phrase: str) -> set[str]:
-    return {token.word for token in tokens(plain(phrase))}
+    return set(words_in(plain(phrase)))
 
 
 def _in_two_lists(section: str, groups: dict[str, Any]) -> Iterator[str]:
