@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pipeline.notes.clauses import Clause, Item
-    from pipeline.notes.harm import Telling
+    from pipeline.notes.tellings import Telling, Tellings
     from pipeline.notes.told import Sure
 
 
@@ -67,7 +67,7 @@ BEFORE_A_STONE = {"a", "an", "the", "big", "great", "gurt", "large", "some", "on
 """A stone behind these is one that the net sat fast on."""
 
 
-def causes_of(told: list[Telling]) -> Told[tuple[str, ...]]:
+def causes_of(told: Tellings) -> Told[tuple[str, ...]]:
     """What did the damage, as far as the note says; a fast on hard ground is a fast."""
     found = list(_named(told))
     own = [gear for one in told if not one.elsewhere for gear in gear_that_tore(one.clause)]
@@ -78,13 +78,13 @@ def causes_of(told: list[Telling]) -> Told[tuple[str, ...]]:
     kept = [(item, one) for item, one in found if item.meanings["cause"] in names]
     items = [item for item, _ in kept]
     return Told(
-        tuple(cause for cause in CAUSES if cause in names),
+        tuple([cause for cause in CAUSES if cause in names]),
         words_of(told, (*items, *own)),
         least_sure(_how_sure(named, names, kept), as_spelt(items)),
     )
 
 
-def _named(told: list[Telling]) -> Iterator[tuple[Item, Telling]]:
+def _named(told: Tellings) -> Iterator[tuple[Item, Telling]]:
     """The causes that the clauses name, but for those denied or only compared with."""
     for one in told:
         for item in () if one.elsewhere else one.clause.of("cause"):
@@ -101,19 +101,24 @@ def _how_sure(named: set[str], names: set[str], kept: list[tuple[Item, Telling]]
     return "sure" if alone and all(one.sure for _, one in kept) else "likely"
 
 
-def _explained(named: set[str], found: list[tuple[Item, Telling]], told: list[Telling]) -> set[str]:
+def _explained(named: set[str], found: list[tuple[Item, Telling]], told: Tellings) -> set[str]:
     """The causes that another one explains."""
+    if len(named) == 1:
+        return set()
 
     def only(cause: str, words: set[str]) -> bool:
         return all(words & set(item.words) for item, _ in found if item.meanings["cause"] == cause)
 
-    explained = {cause for by, cause, words in EXPLAINED if by & named and only(cause, words)}
+    explained = {
+        cause
+        for by, cause, words in EXPLAINED
+        if cause in named and by & named and only(cause, words)
+    }
     if "fast" in named:
         explained.add("hard_ground")
         if _sat_on_a_stone(found):
             explained.add("stones")
-    fish = any(one.clause.of("fish") for one in told)
-    if WEIGHING & named and not fish and only("overload", WEIGHT):
+    if WEIGHING & named and "fish" not in told.sections and only("overload", WEIGHT):
         explained.add("overload")
     return explained
 

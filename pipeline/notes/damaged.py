@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pipeline.notes.clauses import Clause, Item
-    from pipeline.notes.harm import Telling
+    from pipeline.notes.tellings import Telling, Tellings
 
 Answer = Literal["yes", "no"]
 
@@ -61,8 +61,14 @@ FILLING = {
 MOST_OTHER_WORDS = 3
 """A list of what was damaged has at most so many words that nobody knows."""
 
+OF_THE_NET = {"part", "doubt", "fish"}
+"""Sections of which a note has a word if it may speak of more than a winch or the tide."""
+
 ONLY = {"just", "jst", "only", "juist", "chust"}
 """It looked like a rip but was only weed."""
+
+IMPLYING = {"part", "mending"}
+"""Sections of which a note has a word if harm follows from what it names or what was mended."""
 
 SAYS_NOW = {
     "says",
@@ -80,7 +86,7 @@ SHORTEST_VERB = 4
 """A shorter word that nobody knows is no word of harm."""
 
 
-def damage_told(told: list[Telling]) -> Told[Answer | None]:
+def damage_told(told: Tellings) -> Told[Answer | None]:
     """What a note says of damage, from what its clauses tell; None where it does not say.
 
     In this order: harm told; harm doubted; a bare list of parts; a part with a word that nobody
@@ -89,27 +95,31 @@ def damage_told(told: list[Telling]) -> Told[Answer | None]:
     return _harm(told) or _implied(told) or _no_harm(told) or Told(None, (), "guess")
 
 
-def _harm(told: list[Telling]) -> Told[Answer | None] | None:
+def _harm(told: Tellings) -> Told[Answer | None] | None:
     """Harm told, or harm of which the writer is in doubt."""
     harm = [item for one in told if one.sure for item in one.harm]
-    hearsay = [item for one in told for item in one.clause.of("hearsay")] if harm else []
-    denied = any(one.spared and not one.elsewhere for one in told)
-    says = {item.text for item in hearsay} & SAYS_NOW
-    contrary = denied or bool(says) or any(one.clause.of("not") and not one.harm for one in told)
-    if harm and contrary and len(hearsay) > 1:
-        return Told(None, words_of(told, hearsay), "likely")
     if harm:
-        return Told(
-            "yes", words_of(told, harm), least_sure(as_spelt(harm), "likely" if denied else "sure")
-        )
-    doubtful = [one for one in told if one.harm and one.doubted and not one.elsewhere]
-    doubts = [item for one in told for item in one.clause.of("doubt")]
-    if doubtful and _it_was_only(told):
+        denied = any(one.spared and not one.elsewhere for one in told)
+        hearsay = told.of("hearsay")
+        if len(hearsay) > 1 and (denied or _contrary(told, hearsay)):
+            return Told(None, words_of(told, hearsay), "likely")
+        sure = least_sure(as_spelt(harm), "likely" if denied else "sure")
+        return Told("yes", words_of(told, harm), sure)
+    if not any(one.harm and one.doubted and not one.elsewhere for one in told):
+        return None
+    doubts = told.of("doubt")
+    if _it_was_only(told):
         return Told("no", words_of(told, doubts), "likely")
-    return Told(None, words_of(told, doubts)) if doubtful else None
+    return Told(None, words_of(told, doubts))
 
 
-def _it_was_only(told: list[Telling]) -> bool:
+def _contrary(told: Tellings, hearsay: list[Item]) -> bool:
+    """Whether what is said stands against the harm told."""
+    says = not SAYS_NOW.isdisjoint([item.text for item in hearsay])
+    return says or any(one.clause.of("not") and not one.harm for one in told)
+
+
+def _it_was_only(told: Tellings) -> bool:
     """Whether what looked like a tear turned out to be no more than weed."""
     return any(
         one.clause.turned and one.clause.said & ONLY and not one.harm and not one.clause.of("doubt")
@@ -117,8 +127,10 @@ def _it_was_only(told: list[Telling]) -> bool:
     )
 
 
-def _implied(told: list[Telling]) -> Told[Answer | None] | None:
+def _implied(told: Tellings) -> Told[Answer | None] | None:
     """Harm that follows from what is named or was mended."""
+    if told.sections.isdisjoint(IMPLYING):
+        return None
     listed = _bare_list(told)
     if listed:
         return Told("yes", words_of(told, listed), "likely")
@@ -132,9 +144,9 @@ def _implied(told: list[Telling]) -> Told[Answer | None] | None:
     return Told("yes", words_of(told, measured), "guess") if measured else None
 
 
-def _measured(told: list[Telling]) -> list[Item]:
+def _measured(told: Tellings) -> list[Item]:
     """The parts beside the size of a hole, or beside a time that can only be of mending."""
-    if any(_of_no_harm(one) or one.elsewhere or one.clause.of("doubt") for one in told):
+    if told.of("doubt") or any(_of_no_harm(one) or one.elsewhere for one in told):
         return []
     here = [one.clause for one in told if one.clause.parts and not one.clause.of("fish")]
     here = [clause for clause in here if not (clause.said & MEASURED or clause.of("thing"))]
@@ -149,7 +161,7 @@ def _measured(told: list[Telling]) -> list[Item]:
     ]
 
 
-def _no_harm(told: list[Telling]) -> Told[Answer | None] | None:
+def _no_harm(told: Tellings) -> Told[Answer | None] | None:
     """No harm: denied, a sound net, a near miss, another's harm."""
     if not _nothing_happened(told) or _only_in_doubt(told):
         return None
@@ -158,25 +170,24 @@ def _no_harm(told: list[Telling]) -> Told[Answer | None] | None:
         return Told("no", words_of(told, _with_their_nots(told)), as_spelt(spared))
     missed = [item for one in told for item in (*one.away, *one.clause.of("off_clean"))]
     others = [
-        item
-        for one in told
-        for section in ("old", "other_boat", "thing", "tide")
-        for item in one.clause.of(section)
+        item for section in ("old", "other_boat", "thing", "tide") for item in told.of(section)
     ]
     return Told("no", words_of(told, missed or others), "likely")
 
 
-def _only_in_doubt(told: list[Telling]) -> bool:
+def _only_in_doubt(told: Tellings) -> bool:
     """Whether every word that the net is sound stands in a sentence with a doubt."""
+    if "doubt" not in told.sections:
+        return False
     doubtful = {one.clause.sentence for one in told if one.clause.of("doubt", "words")}
     spared = {one.clause.sentence for one in told if one.spared}
     if any(one.spared and one.clause.turned for one in told):
         return False
-    found_none = any(item.means("not") for one in told for item in one.clause.of("doubt"))
+    found_none = any(item.means("not") for item in told.of("doubt"))
     return bool(spared) and spared <= doubtful and not found_none
 
 
-def _with_their_nots(told: list[Telling]) -> list[Item]:
+def _with_their_nots(told: Tellings) -> list[Item]:
     """What says that nothing was harmed, with the words before it that say not."""
     return [
         item
@@ -186,7 +197,7 @@ def _with_their_nots(told: list[Telling]) -> list[Item]:
     ]
 
 
-def bare_parts(told: list[Telling]) -> list[Item]:
+def bare_parts(told: Tellings) -> list[Item]:
     """The parts named without a word that they are sound."""
     return [
         part
@@ -222,8 +233,10 @@ def other_words(clause: Clause) -> list[str]:
     return [word for word in clause.unknown if word not in FILLING]
 
 
-def _bare_list(told: list[Telling]) -> list[Item]:
+def _bare_list(told: Tellings) -> list[Item]:
     """The parts of a note that is no more than parts, sides, causes and times."""
+    if "part" not in told.sections:
+        return []
     others = [word for one in told for word in other_words(one.clause)]
     if len(others) > MOST_OTHER_WORDS or any(_of_no_harm(one) for one in told):
         return []
@@ -236,11 +249,10 @@ def _of_no_harm(one: Telling) -> bool:
     return bool(one.spared or one.clause.of("off_clean"))
 
 
-def _part_with_an_unknown_word(told: list[Telling]) -> list[Item]:
+def _part_with_an_unknown_word(told: Tellings) -> list[Item]:
     """The parts that stand with a verb that nobody knows: what else should have become of them."""
-    for one in told:
-        if one.spared or one.elsewhere or one.clause.of("off_clean") or one.clause.of("doubt"):
-            return []
+    if told.of("doubt") or any(_of_no_harm(one) or one.elsewhere for one in told):
+        return []
     return [part for one in told for part in _parts_with_an_unknown_word(one.clause)]
 
 
@@ -256,11 +268,11 @@ def _parts_with_an_unknown_word(clause: Clause) -> list[Item]:
     ]
 
 
-def _mended(told: list[Telling]) -> list[Item]:
+def _mended(told: Tellings) -> list[Item]:
     """The words of mending where nothing says sound, or of another day."""
     if any(one.spared or one.elsewhere for one in told):
         return []
-    of_a_thing = any(one.clause.of("thing") for one in told)
+    of_a_thing = "thing" in told.sections
     return [
         item
         for one in told
@@ -269,15 +281,12 @@ def _mended(told: list[Telling]) -> list[Item]:
     ]
 
 
-def _nothing_happened(told: list[Telling]) -> bool:
+def _nothing_happened(told: Tellings) -> bool:
     """Whether the note says that nothing was harmed, or speaks of another's harm only."""
-    clauses = [one.clause for one in told]
-    of_the_net = any(c.of(of) for c in clauses for of in ("part", "doubt", "fish"))
-    fast = any(c.of("cause", "fast") for c in clauses)
-    no_net = any(c.of("thing", "words") or c.of("tide") for c in clauses) and not fast
-    if no_net and not of_the_net:
-        return True
     if any(one.spared for one in told):
         return True
-    missed = any(one.clause.of("off_clean") or one.elsewhere or one.away for one in told)
-    return missed and not any(clause.of("doubt") for clause in clauses)
+    of_another_thing = told.of("thing", "words") or told.of("tide")
+    if of_another_thing and told.sections.isdisjoint(OF_THE_NET) and not told.of("cause", "fast"):
+        return True
+    missed = "off_clean" in told.sections or any(one.elsewhere or one.away for one in told)
+    return missed and "doubt" not in told.sections

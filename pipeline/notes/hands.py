@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from pipeline.notes.clauses import Clause
-    from pipeline.notes.harm import Telling
+    from pipeline.notes.tellings import Tellings
     from pipeline.notes.told import Sure
 
 MOST_HANDS = 20
@@ -27,6 +27,7 @@ PEOPLE = {
     "kokk", "jungen",
 }  # fmt: skip
 """Who may be aboard."""
+MENDERS = PEOPLE - {"other", "another"}
 MAN_HOURS = re.compile(r"[- ]?h(?:ou)?rs?\b")
 """Six man hours are no six men."""
 JOINS = {"and", "an", "an'", "n", "&", "+", "og", "en", "und", "plus"}
@@ -70,11 +71,13 @@ class _Count(NamedTuple):
     sure: Sure
 
 
-def hands_told(told: list[Telling]) -> Told[int | None]:
+def hands_told(told: Tellings) -> Told[int | None]:
     """How many people mended; None where it does not say."""
     clauses = [one.clause for one in told if not one.elsewhere]
-    for ways in (_numbered, _before_the_time, _joined, _single):
-        counted = [count for clause in clauses for count in ways(clause)]
+    for way, section in WAYS:
+        if section is not None and section not in told.sections:
+            continue
+        counted = [count for clause in clauses for count in way(clause)]
         if counted:
             most = max(counted, key=lambda count: count.hands)
             return Told(most.hands, (most.words,), most.sure)
@@ -154,7 +157,16 @@ def _single(clause: Clause) -> Iterator[_Count]:
         yield from (_Count(1, words, "likely") for words in ALONE if f" {words} " in text)
     for mend in clause.of("mending", "words"):
         for at in range(mend.at - MENDER_REACHES - 1, mend.at):
-            person = clause.words.get(at) in PEOPLE - {"other", "another"}
+            person = clause.words.get(at) in MENDERS
             named = clause.words.get(at + 1) in DID and _may_be_a_name(clause, at)
             if person or named:
                 yield _Count(1, f"{clause.words[at]} {mend.text}", "likely")
+
+
+WAYS = (
+    (_numbered, "hands"),
+    (_before_the_time, "time"),
+    (_joined, None),
+    (_single, None),
+)
+"""How a note says how many mended, the surest first, and the section that it needs a word of."""

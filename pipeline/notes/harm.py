@@ -7,7 +7,9 @@ project's own judgement, no source, found on the notes in `tests/notes`.
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
+
+from pipeline.notes.tellings import Telling, Tellings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -90,47 +92,21 @@ ANOTHERS = re.compile(
 """The net of a boat or a man with a name."""
 
 
-class Telling(NamedTuple):
-    """What a clause tells: the items that tell of harm, deny it, say sound, or harm of a door.
-
-    `elsewhere` is of another boat or another day; `doubted` is what the writer is not sure of.
-    """
-
-    clause: Clause
-    harm: tuple[Item, ...]
-    denied: tuple[Item, ...]
-    sound: tuple[Item, ...]
-    away: tuple[Item, ...]
-    elsewhere: bool
-    doubted: bool
-
-    @property
-    def sure(self) -> bool:
-        """Whether it tells of harm to this net in this haul, without a doubt."""
-        return bool(self.harm) and not self.elsewhere and not self.doubted
-
-    @property
-    def spared(self) -> tuple[Item, ...]:
-        """What in it says that nothing was harmed."""
-        return self.denied + self.sound
-
-
-def tellings(clauses: list[Clause]) -> list[Telling]:
-    """What each clause of a note tells, in their order."""
-    told: list[Telling] = []
-    for clause, elsewhere, doubt in zip(
-        clauses, _elsewhere(clauses), _in_doubt(clauses), strict=True
-    ):
+def tellings(clauses: list[Clause]) -> Tellings:
+    """What each clause of a note tells."""
+    sections = frozenset[str]().union(*[clause.by_section for clause in clauses])
+    none = [False] * len(clauses)
+    elsewhere = _elsewhere(clauses) if any(map(_may_be_elsewhere, clauses)) else none
+    in_doubt = _in_doubt(clauses) if "doubt" in sections else none
+    told = Tellings(sections)
+    for clause, other, doubt in zip(clauses, elsewhere, in_doubt, strict=True):
         before = told[-1] if told and told[-1].clause.sentence == clause.sentence else None
-        told.append(_telling(clause, before, elsewhere=elsewhere, in_doubt=doubt))
+        told.append(_telling(clause, before, elsewhere=other, in_doubt=doubt))
     return told
 
 
 def _elsewhere(clauses: list[Clause]) -> Iterator[bool]:
     """Whether each clause speaks of another boat's net or of another day, until a but."""
-    if not any(_may_be_elsewhere(clause) for clause in clauses):
-        yield from [False] * len(clauses)
-        return
     others = old = again = -1
     before = {clause.sentence for clause in clauses if clause.of("old", "back")}
     animals = {clause.sentence for clause in clauses if clause.of("cause", "animal")}
@@ -197,19 +173,20 @@ def _in_doubt(clauses: list[Clause]) -> Iterator[bool]:
 def _telling(clause: Clause, before: Telling | None, *, elsewhere: bool, in_doubt: bool) -> Telling:
     """What a clause tells, after the one before it in the sentence."""
     said: dict[Says, list[Item]] = {"harm": [], "denied": [], "sound": [], "away": []}
-    part_near = bool(clause.parts) or _leaves_a_part(before)
-    for item in clause.items:
-        says = _says(item, clause, part_near=part_near)
-        if says is not None:
-            said[says].append(item)
+    if not SAYING.isdisjoint(clause.by_section):
+        part_near = bool(clause.parts) or _leaves_a_part(before)
+        for item in clause.items:
+            says = _says(item, clause, part_near=part_near)
+            if says is not None:
+                said[says].append(item)
     if not (said["harm"] or said["denied"] or said["sound"]) and _sized(clause):
         said["harm"].append(clause.parts[0])
-    harm, denied = tuple(said["harm"]), tuple(said["denied"])
+    harm, denied, sound, away = map(tuple, said.values())
     doubted = _doubted(clause, harm, in_doubt=in_doubt)
     if harm and before and before.denied and not before.harm and clause.first_word in {"or", "nor"}:
         harm, denied = (), harm
-    sound, away = tuple(said["sound"]), tuple(said["away"])
-    return Telling(clause, harm, denied, sound, away, elsewhere=elsewhere, doubted=doubted)
+    sure = bool(harm) and not elsewhere and not doubted
+    return Telling(clause, harm, denied, sound, away, denied + sound, elsewhere, doubted, sure)
 
 
 def _leaves_a_part(before: Telling | None) -> bool:
@@ -255,12 +232,17 @@ def _label_in_doubt(item: Item, clause: Clause) -> bool:
 
 def _is_label(item: Item, clause: Clause) -> bool:
     """Whether it is the name of a box of the form."""
-    return item.text in LABELS and _rest(item, clause).lstrip().startswith((":", "="))
+    return item.text in LABELS and clause.note.startswith((":", " :", "=", " ="), item.stop)
 
 
 def _rest(item: Item, clause: Clause) -> str:
     """The note behind the item."""
     return clause.note[item.stop :]
+
+
+def _answered_no(item: Item, clause: Clause) -> bool:
+    """Whether the first word behind the item says no."""
+    return _rest(item, clause).lstrip(" :=").split(" ")[0].strip(",.;|/") in ANSWERED_NO
 
 
 def _says(item: Item, clause: Clause, *, part_near: bool) -> Says | None:
@@ -360,17 +342,18 @@ def net_beside(item: Item, clause: Clause) -> bool:
 
 def _denied(item: Item, clause: Clause) -> bool:
     """Whether a not before the harm, or a none behind it, denies it."""
-    if _is_label(item, clause) and clause.of("sound") and not clause.parts:
+    label = _is_label(item, clause)
+    if label and clause.of("sound") and not clause.parts:
         return True
-    answer = _rest(item, clause).lstrip(" :=").split(" ")[0].strip(",.;|/")
-    boxed = item.text in NAMES_OF_A_BOX or _is_label(item, clause)
-    if boxed and answer in ANSWERED_NO:
+    if (label or item.text in NAMES_OF_A_BOX) and _answered_no(item, clause):
         return True
-    after = clause.after(item)
+    after = clause.after(item) if clause.of("sound", "bare") else None
     answered = after is not None and after.means("sound", "bare") and after.follows(item, 1)
     if answered and after is not None and after.end > max(clause.words):
         return True
     nots = [no for no in clause.of("not") if not _ends_before(no, item, clause)]
+    if not nots:
+        return False
     if item.text == "left" and any(item.follows(no, NOTHING_LEFT) for no in nots):
         return False
     return any(0 < item.at - no.at <= DENIAL_REACHES for no in nots)
@@ -386,9 +369,9 @@ def _ends_before(no: Item, harm: Item, clause: Clause) -> bool:
 
 def _of_a_thing(item: Item, clause: Clause) -> bool:
     """Whether the harm is to a door, a winch or the like, and not to a part of the net."""
-    to_thing = min((abs(thing.at - item.at) for thing in clause.things), default=None)
-    if to_thing is None:
+    if not clause.things:
         return False
+    to_thing = min(abs(thing.at - item.at) for thing in clause.things)
     if not clause.parts and not clause.names_the_net and to_thing <= THING_REACHES:
         return True
     to_part = min((abs(part.at - item.at) for part in clause.parts), default=None)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from pipeline.notes.clauses import Clause, Item
-    from pipeline.notes.harm import Telling
+    from pipeline.notes.tellings import Telling, Tellings
 
 Spent = Literal["mending", "lost", "bare", "other"]
 """What a stretch of time was spent on; bare is not said, other is neither mending nor lost."""
@@ -66,14 +66,12 @@ class Spell(NamedTuple):
     item: Item
 
 
-def hours_told(
-    told: list[Telling], *, damaged: bool
-) -> tuple[Told[float | None], Told[float | None]]:
+def hours_told(told: Tellings, *, damaged: bool) -> tuple[Told[float | None], Told[float | None]]:
     """The hours of mending and of fishing lost; None where the note gives none.
 
     Mending is of this haul's damage, so there is none without it.
     """
-    if not any("time" in one.clause.by_section for one in told):
+    if "time" not in told.sections:
         return _bare_number(told) if damaged else Told(None), Told(None)
     spells = list(_spells(told))
     lost = [spell for spell in spells if spell.spent == "lost"]
@@ -83,7 +81,7 @@ def hours_told(
     )
 
 
-def _sum(told: list[Telling], hours: list[float], spells: list[Spell]) -> Told[float | None]:
+def _sum(told: Tellings, hours: list[float], spells: list[Spell]) -> Told[float | None]:
     """The sum of some hours; None where there are none, or more than can be."""
     total = round(sum(hours), 4)
     if not hours or total > MOST_HOURS:
@@ -93,7 +91,7 @@ def _sum(told: list[Telling], hours: list[float], spells: list[Spell]) -> Told[f
     return Told(total, words, "likely" if bare else "sure")
 
 
-def _spells(told: list[Telling]) -> Iterator[Spell]:
+def _spells(told: Tellings) -> Iterator[Spell]:
     """All stretches of time with what they were spent on; of another haul only those lost."""
     for at, one in enumerate(told):
         before = told[at - 1].clause if at else None
@@ -109,7 +107,7 @@ def _spells(told: list[Telling]) -> Iterator[Spell]:
                     yield Spell(item.time.hours, spent, at, item)
 
 
-def _mends_in_the_sentence(told: list[Telling], one: Telling) -> bool:
+def _mends_in_the_sentence(told: Tellings, one: Telling) -> bool:
     """Whether the sentence speaks of mending: what is old then took the time."""
     sentence = one.clause.sentence
     return any(each.clause.of("mending") for each in told if each.clause.sentence == sentence)
@@ -122,7 +120,7 @@ def _lost_by_the_clock(item: Item, clause: Clause) -> bool:
     return short and early and any(word.end == item.at for word in clause.of("lost"))
 
 
-def _mending(told: list[Telling], spells: list[Spell]) -> Told[float | None]:
+def _mending(told: Tellings, spells: list[Spell]) -> Told[float | None]:
     """The stretches of mending: those named so, else the bare ones, else from clock to clock."""
     named = [spell for spell in spells if spell.spent == "mending"]
     bare = [spell for spell in spells if spell.spent == "bare"]
@@ -137,7 +135,7 @@ def _mending(told: list[Telling], spells: list[Spell]) -> Told[float | None]:
     return _bare_number(told) if by_the_clock.value is None else by_the_clock
 
 
-def _bare_number(told: list[Telling]) -> Told[float | None]:
+def _bare_number(told: Tellings) -> Told[float | None]:
     """A number without a unit that ends the note: belly split, 35; sewn back in 10; wing, 2.5."""
     found = LAST_NUMBER.search(told[-1].clause.note) if told else None
     if found is None:
@@ -157,7 +155,7 @@ def _range(spells: list[Spell]) -> list[float]:
     return [(low.hours + high.hours) / 2]
 
 
-def _from_clock_to_clock(told: list[Telling]) -> Told[float | None]:
+def _from_clock_to_clock(told: Tellings) -> Told[float | None]:
     """From one time of day to the other, in the sentences that speak of mending."""
     hours, items = [], []
     for sentence in {one.clause.sentence for one in told}:
@@ -202,7 +200,7 @@ def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:
 
 
 def _of_loss_or_mending(item: Item) -> bool:
-    return item.means("mending") or item.means("lost")
+    return "mending" in item.meanings or "lost" in item.meanings
 
 
 def _named(word: Item) -> Spent:

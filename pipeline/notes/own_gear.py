@@ -40,13 +40,10 @@ REACHES = 12
 
 def gear_that_tore(clause: Clause) -> list[Item]:
     """The ground gear, line or sweep of a clause that did the harm and did not suffer it."""
-    if not (clause.parts and any(part.meanings["part"] in GEAR for part in clause.of("part"))):
+    if not clause.parts:
         return []
-    return [
-        gear
-        for gear in clause.of("part")
-        if gear.meanings["part"] in GEAR and (_named_as_doer(gear, clause) or _acted(gear, clause))
-    ]
+    gears = [part for part in clause.of("part") if part.meanings["part"] in GEAR]
+    return [gear for gear in gears if _named_as_doer(gear, clause) or _acted(gear, clause)]
 
 
 def _named_as_doer(gear: Item, clause: Clause) -> bool:

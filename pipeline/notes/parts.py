@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from pipeline.notes.clauses import Clause, Item
-    from pipeline.notes.harm import Telling
+    from pipeline.notes.tellings import Telling, Tellings
     from pipeline.notes.told import Sure
 
 TO_BITS = {
@@ -50,7 +50,7 @@ WORD_OF_THE_PART = 3
 """So many words behind a part may stand its own word that it is sound."""
 
 
-def damaged_parts(told: list[Telling]) -> Told[tuple[str, ...]]:
+def damaged_parts(told: Tellings) -> Told[tuple[str, ...]]:
     """The parts damaged, from the wing aft; the whole net stands alone."""
     sure = [one for one in told if one.sure]
     found, how_sure = _parts_found(told, sure)
@@ -61,11 +61,12 @@ def damaged_parts(told: list[Telling]) -> Told[tuple[str, ...]]:
     ):
         names.discard("whole_net")
         found = [part for part in found if not part.means("part", "whole_net")]
-    bits = [item for one in sure for item in one.harm if _to_all_of_it(item, one.clause)]
-    if "whole_net" in names or (not names and bits):
-        whole = [part for part in found if part.means("part", "whole_net")]
-        return Told(("whole_net",), words_of(told, whole or bits), how_sure)
-    named = {part.meanings["part"] for one in told for part in one.clause.of("part")}
+    whole = [part for part in found if part.meanings["part"] == "whole_net"]
+    if not names:
+        whole = [item for one in sure for item in one.harm if _to_all_of_it(item, one.clause)]
+    if whole:
+        return Told(("whole_net",), words_of(told, whole), how_sure)
+    named = {part.meanings["part"] for part in told.of("part")}
     only_one: Sure = "sure" if len(named) == 1 else "likely"
     return Told(
         tuple(part for part in NET_PARTS if part in names),
@@ -74,7 +75,7 @@ def damaged_parts(told: list[Telling]) -> Told[tuple[str, ...]]:
     )
 
 
-def _upper_for_under(found: list[Item], told: list[Telling]) -> list[Item]:
+def _upper_for_under(found: list[Item], told: Tellings) -> list[Item]:
     """The parts found, where underneath is no belly but the under side of a codend named."""
     under = [part for part in found if part.text in UNDER]
     if not under:
@@ -95,7 +96,7 @@ def _to_all_of_it(harm: Item, clause: Clause) -> bool:
     return lost or bool(TO_BITS & set(harm.words))
 
 
-def _parts_found(told: list[Telling], sure: list[Telling]) -> tuple[list[Item], Sure]:
+def _parts_found(told: Tellings, sure: list[Telling]) -> tuple[list[Item], Sure]:
     """The parts that were damaged; less sure where they are named apart from the harm."""
     near = _beside_harm(told, sure)
     with_harm = _names(near)
@@ -108,7 +109,7 @@ def _parts_found(told: list[Telling], sure: list[Telling]) -> tuple[list[Item], 
     return anywhere or _names(near, places=True), "guess"
 
 
-def side_of(told: list[Telling]) -> Told[str | None]:
+def side_of(told: Tellings) -> Told[str | None]:
     """The side of the damage: port, starboard, both, or None for not told."""
     for near, how_sure in _nearest_first(told):
         found = [side for one in near for side in _sides(one.clause)]
@@ -119,9 +120,9 @@ def side_of(told: list[Telling]) -> Told[str | None]:
     return Told(None)
 
 
-def _nearest_first(told: list[Telling]) -> Iterator[tuple[list[Telling], Sure]]:
+def _nearest_first(told: Tellings) -> Iterator[tuple[list[Telling], Sure]]:
     """The clauses that may name the side of the harm: its own, its sentence's, those of the net."""
-    if not any("side" in one.clause.by_section for one in told):
+    if "side" not in told.sections:
         return
     sure = [one for one in told if one.sure]
     yield sure or told, "sure"
@@ -136,13 +137,14 @@ def _may_have_the_side(clause: Clause) -> bool:
     return bool(clause.of("part")) or clause.names_the_net or len(clause.words) <= FEW_WORDS
 
 
-def _beside_harm(told: list[Telling], sure: list[Telling]) -> list[Telling]:
-    """The clauses that tell of harm or a mend, or are of a bare list of parts."""
+def _beside_harm(told: Tellings, sure: list[Telling]) -> list[Telling]:
+    """The clauses that name parts, and tell of harm or a mend, or are a bare list of those."""
     listed = not sure and bool(bare_parts(told))
     return [
         one
         for at, one in enumerate(told)
-        if not (one.elsewhere or one.doubted)
+        if one.clause.parts
+        and not (one.elsewhere or one.doubted)
         and (
             one.sure
             or one.clause.of("mending")
@@ -153,18 +155,18 @@ def _beside_harm(told: list[Telling], sure: list[Telling]) -> list[Telling]:
     ]
 
 
-def _named_in_the_sentence(told: list[Telling], sure: list[Telling]) -> list[Item]:
+def _named_in_the_sentence(told: Tellings, sure: list[Telling]) -> list[Item]:
     """The parts named elsewhere in a sentence that tells of harm."""
     sentences = {one.clause.sentence for one in sure}
     return _names(one for one in _left_open(told) if one.clause.sentence in sentences)
 
 
-def _named_anywhere(told: list[Telling], sure: list[Telling]) -> list[Item]:
+def _named_anywhere(told: Tellings, sure: list[Telling]) -> list[Item]:
     """The parts named elsewhere in a note that tells of harm."""
     return _names(_left_open(told)) if sure else []
 
 
-def _left_open(told: list[Telling]) -> list[Telling]:
+def _left_open(told: Tellings) -> list[Telling]:
     """The clauses that do not say what became of the parts they name."""
     return [one for one in told if not (one.spared or one.elsewhere or one.away or one.doubted)]
 
@@ -219,7 +221,7 @@ def _said_to_be_sound(part: Item, clause: Clause) -> bool:
     return sound or (after.means("sound", "bare") and after.follows(part, 0))
 
 
-def _listed_beside_harm(told: list[Telling], at: int) -> bool:
+def _listed_beside_harm(told: Tellings, at: int) -> bool:
     """Whether a clause is one of a list of parts that has the harm at its head or end."""
     here = told[at]
     if not here.clause.of("part") or here.spared or here.away or len(other_words(here.clause)) > 1:
@@ -227,7 +229,7 @@ def _listed_beside_harm(told: list[Telling], at: int) -> bool:
     return any(_harm_along(told, at, step) for step in (-1, 1))
 
 
-def _harm_along(told: list[Telling], at: int, step: int) -> bool:
+def _harm_along(told: Tellings, at: int, step: int) -> bool:
     """Whether harm is told that way, with nothing but parts up to it."""
     sentence = told[at].clause.sentence
     at += step

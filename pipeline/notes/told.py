@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from pipeline.notes.clauses import Item
-    from pipeline.notes.harm import Telling
+    from pipeline.notes.tellings import Tellings
 
 Sure = Literal["sure", "likely", "guess"]
 SURE: tuple[Sure, ...] = ("sure", "likely", "guess")
@@ -25,11 +25,11 @@ class Told(NamedTuple, Generic[Value]):
     sure: Sure = "sure"
 
 
-def words_of(told: Iterable[Telling], items: Iterable[Item]) -> tuple[str, ...]:
+def words_of(told: Tellings, items: Iterable[Item]) -> tuple[str, ...]:
     """The words of some items as the note has them, each once, in their order."""
-    note = next((one.clause.note for one in told), "")
     places = sorted({(item.start, item.stop) for item in items})
-    return tuple(dict.fromkeys(note[start:stop] for start, stop in places))
+    note = told[0].clause.note if places else ""
+    return tuple(dict.fromkeys([note[start:stop] for start, stop in places]))
 
 
 def least_sure(*levels: Sure) -> Sure:
@@ -44,4 +44,4 @@ def as_spelt(items: Iterable[Item]) -> Sure:
 
 def no_surer(told: Told[Value], than: Told[Any]) -> Told[Value]:
     """What is told, no surer than something else that it hangs on."""
-    return told._replace(sure=least_sure(told.sure, than.sure))
+    return Told(told.value, told.words, least_sure(told.sure, than.sure))
