@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
@@ -53,6 +54,8 @@ _lexicon: list[Lexicon] = []
 
 
 def _begin(lexicon: Lexicon) -> None:
+    """Take the lexicon; and as reading a note leaves no cycle behind, look for none."""
+    gc.disable()
     _lexicon[:] = [lexicon]
 
 
