@@ -20,6 +20,7 @@ import polars as pl
 from numpy.typing import NDArray
 
 from pipeline.notes.features import course, pieces, runs_of_meanings, runs_of_words, sayings
+from pipeline.notes.remembered import Remembered
 
 if TYPE_CHECKING:
     from collections.abc import Hashable, Iterable, Mapping, Sequence
@@ -32,9 +33,6 @@ KINDS = ("words", "meanings", "course", "letters")
 
 JOINT = " "
 """Between the words of a run, in the file of weights."""
-
-MOST_REMEMBERED = 50_000
-"""So many words are remembered with what their letters weigh, and then the list begins anew."""
 
 
 Weighed = NDArray[np.float32]
@@ -55,7 +53,10 @@ class Scale(NamedTuple):
 
 
 class Weights(NamedTuple):
-    """The outcomes, what each weighs before a word is read, and the scales of each kind."""
+    """The outcomes, what each weighs before a word is read, and the scales of each kind.
+
+    `of_letters` is what the letters of a word weigh together.
+    """
 
     outcomes: Mapping[str, int]
     before: Weighed
@@ -63,7 +64,7 @@ class Weights(NamedTuple):
     meanings: Scale
     course: Scale
     letters: Scale
-    letters_of: dict[str, Weighed]
+    of_letters: Remembered[Weighed]
 
     def weigh(self, clauses: Sequence[Clause]) -> NoteWeighed:
         """What a note weighs for every outcome."""
@@ -99,18 +100,10 @@ class Weights(NamedTuple):
         return total
 
     def _letters(self, words: Sequence[str]) -> Weighed:
-        """The letters of some words, each word weighed once and remembered."""
-        of_words = [self._letters_of(word) for word in words]
+        """The letters of some words."""
+        of_words = [self.of_letters[word] for word in words]
         weighed: Weighed = np.add.reduce(of_words) if of_words else self.letters.weigh(())
         return weighed
-
-    def _letters_of(self, word: str) -> Weighed:
-        known = self.letters_of.get(word)
-        if known is None:
-            if len(self.letters_of) >= MOST_REMEMBERED:
-                self.letters_of.clear()
-            known = self.letters_of[word] = self.letters.weigh(pieces(word))
-        return known
 
 
 class NoteWeighed(NamedTuple):
@@ -149,7 +142,7 @@ def weights_of(table: pl.DataFrame) -> Weights:
         scales["meanings"],
         scales["course"],
         scales["letters"],
-        letters_of={},
+        Remembered(lambda word: scales["letters"].weigh(pieces(word))),
     )
 
 
