@@ -31,6 +31,11 @@ TAKEN_FROM = 0.4
 """A part or a cause is taken from this chance on: leaving one out costs a reader as much as one
 too many, and the best F1 lies below one half."""
 
+NO_WORD_OF_IT = "unknown guess"
+"""What the rules say of damage where they know no word that speaks of it."""
+CLEARLY = 0.6
+"""There the words' weight alone must give an answer at least this chance."""
+
 MOST_WORDS = 3
 """So many words at most are named as those that an answer rests on."""
 
@@ -93,6 +98,9 @@ def settled_damage(told: Told[Answer | None], weighed: NoteWeighed) -> Told[Answ
         for answer in ANSWERS
     }
     answer = max(ANSWERS, key=sums.__getitem__)
+    share = math.exp(sums[answer]) / sum(math.exp(each) for each in sums.values())
+    if said_of_damage(told) == NO_WORD_OF_IT and share < CLEARLY:
+        return told
     if answer == (told.value or "unknown"):
         return told
     value = cast("Answer | None", None if answer == "unknown" else answer)
