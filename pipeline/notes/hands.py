@@ -11,7 +11,7 @@ from pipeline.notes.told import Told
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from pipeline.notes.clauses import Clause
+    from pipeline.notes.clauses import Clause, Item
     from pipeline.notes.tellings import Tellings
     from pipeline.notes.told import Sure
 
@@ -24,11 +24,12 @@ PEOPLE = {
     "deckhand", "netman", "net-man", "netmaker", "net-maker", "captain", "cap'n", "chief", "son",
     "brother", "father", "da", "dad", "uncle", "cousin", "apprentice", "youngster", "greenhorn",
     "other", "another", "observer", "technician", "youngfella", "stuurman", "kok", "styrmann",
-    "kokk", "jungen",
+    "kokk", "jungen", "kid", "fella", "feller", "fellow", "loon", "nipper", "mucker", "deckie",
+    "decky", "sons",
 }  # fmt: skip
 """Who may be aboard."""
 MENDERS = PEOPLE - {"other", "another"}
-MAN_HOURS = re.compile(r"[- ]?h(?:ou)?rs?\b")
+MAN_HOURS = re.compile(r"[- ]?h(?:ou)?rs\b|-hour")
 """Six man hours are no six men."""
 JOINS = {"and", "an", "an'", "n", "&", "+", "og", "en", "und", "plus"}
 BEFORE_A_PERSON = {
@@ -45,13 +46,15 @@ NO_NAMES = {
 SHORTEST_NAME = 3
 """A shorter word is no name."""
 
-NEEDLES = {"needle", "needles"}
-"""Two needles are two hands; a needle is no more than a needle."""
+NO_SINGLE = {"needle", "needles", "crew of", "crew"}
+"""Two needles are two hands; a needle is no more than a needle, and a crew of no number."""
+WITH_A_NUMBER = re.compile(r"\b(?:w/|with|by) ?(?P<hands>[1-9]|[a-z]+)(?= ?(?:$|[.,;!]))")
+"""A number with nothing counted: 1 hr w/ 2."""
 ALONE = (
     "on my own", "on his own", "on me own", "on her own", "by myself", "by himself", "by meself",
     "single handed", "single-handed", "singlehanded", "did it myself", "done it meself",
     "did it meself", "done it myself", "alone", "meself", "myself", "mesel", "masel", "own time",
-    "just me", "only me",
+    "just me", "only me", "took me", "took him",
 )  # fmt: skip
 """Words of one who mended alone."""
 OF_ONE = {words.split()[-1] for words in ALONE} | {"handed"}
@@ -96,10 +99,27 @@ def _numbered(clause: Clause) -> Iterator[_Count]:
             yield _Count(2, item.text, "sure")
         elif MAN_HOURS.match(clause.note, item.stop):
             continue
-        elif (hands := _number(before)) and not (before in {"a", "an"} and item.text in NEEDLES):
-            yield _Count(hands, f"{before} {item.text}", "sure")
+        elif (hands := _number(before)) and not (before in {"a", "an"} and item.text in NO_SINGLE):
+            one_more = _one_more(clause, item)
+            yield _Count(hands + one_more, f"{before} {item.text}", "sure")
         elif (behind.isdecimal() or item.text == "crew of") and (hands := _number(behind)):
             yield _Count(hands, f"{item.text} {behind}", "sure")
+
+
+def _one_more(clause: Clause, item: Item) -> bool:
+    """Whether one of the crew is named before or behind a number: me and two lads."""
+    at = item.at - 2
+    while clause.words.get(at) in BEFORE_A_PERSON:
+        at -= 1
+    before = clause.words.get(at) in JOINS and clause.words.get(at - 1) in PEOPLE
+    return before or (clause.words.get(item.end) in JOINS and _person_at(clause, item.end + 1))
+
+
+def _beside_the_time(clause: Clause) -> Iterator[_Count]:
+    """A bare number behind a with, in a clause that tells a time: 1 hr w/ 2."""
+    found = WITH_A_NUMBER.search(clause.note, clause.start) if clause.of("time") else None
+    if found is not None and found.start() < clause.stop and (hands := _number(found["hands"])):
+        yield _Count(hands, found[0], "likely")
 
 
 def _before_the_time(clause: Clause) -> Iterator[_Count]:
@@ -131,6 +151,8 @@ def _joined(clause: Clause) -> Iterator[_Count]:
                 right += 1
             one, other = clause.words.get(left, ""), clause.words.get(right, "")
             known = (one in PEOPLE) + (other in PEOPLE)
+            if not known and _at_a_time(clause, right) and _are_names(clause, left, right):
+                yield _Count(2, f"{one} {word} {other}", "guess")
             if known and (known == 2 or _may_be_a_name(clause, left if other in PEOPLE else right)):
                 third = clause.words.get(right + 1) in JOINS and _person_at(clause, right + 2)
                 yield _Count(3 if third else 2, f"{one} {word} {other}", "likely")
@@ -141,6 +163,15 @@ def _person_at(clause: Clause, at: int) -> bool:
     while clause.words.get(at) in BEFORE_A_PERSON:
         at += 1
     return clause.words.get(at) in PEOPLE
+
+
+def _at_a_time(clause: Clause, at: int) -> bool:
+    """Whether a time stands right behind the place."""
+    return any(item.at == at + 1 for item in clause.of("time"))
+
+
+def _are_names(clause: Clause, *places: int) -> bool:
+    return all(_may_be_a_name(clause, at) for at in places)
 
 
 def _may_be_a_name(clause: Clause, at: int) -> bool:
@@ -166,6 +197,7 @@ def _single(clause: Clause) -> Iterator[_Count]:
 WAYS = (
     (_numbered, "hands"),
     (_before_the_time, "time"),
+    (_beside_the_time, "time"),
     (_joined, None),
     (_single, None),
 )

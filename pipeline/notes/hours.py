@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from pipeline.notes.time_forms import WORDS
 from pipeline.notes.times import MOST_HOURS
 from pipeline.notes.told import Told, words_of
 
@@ -34,25 +35,52 @@ LAST_NUMBER = re.compile(
 FISHING = {"fishing", "fishin", "towing", "towin"}
 FISHING_WITHIN = 4
 """Hours of good fishing were lost."""
-HELD_FAST = {"fast", "hung", "snagged"}
+HELD_FAST = {"fast", "hung", "snagged", "pinned", "held", "anchored", "hanging", "hooked"}
 """Right before a time, these say that it was spent fast on the bottom."""
+HELD = HELD_FAST | {"stuck", "solid"}
+"""So do these of a bare time anywhere in a clause of no part."""
+OTHER_WORK = {
+    "wash", "washing", "washed", "dump", "dumping", "saw", "sawing", "cut", "cutting", "untwist",
+    "untwisting", "digging", "heaving", "hauling", "get", "getting", "free", "shovelling", "dig",
+    "gutting", "hosing", "scrubbing", "combing", "clear", "cleaning", "clean", "early",
+}  # fmt: skip
+"""Behind a time, these say that it was spent getting the net aboard or the mud out."""
+WORK_BEFORE = {word for word in OTHER_WORK if word.endswith("ing")}
+"""Those that do so before a time too; what was cut, two hours, was torn."""
+WORK_WITHIN = 2
+AND_THEN = {"and", "an", "&", "n", "then"}
+"""Behind one of these, something else took the time."""
+AGAIN = ("another ", "anither ", "one more ")
+"""A bare time that begins so was spent as the one before it."""
 MENDING_BESIDE = 2.5
 """Down 3 hrs mending is mending: a word of mending so near goes before one of loss."""
 
 LOST_REACHES, LOST_TIME_REACHES = 2.5, 4.5
 """So many words from down, late or stopped a time is lost; from lost or wasted, more."""
 SAYS_LOST = {"lost", "wasted", "time"}
-ENDS_ITS_OWN = {"down", "late", "stop", "stopped"}
+ENDS_ITS_OWN = {"down", "doon", "late", "stop", "stopped"}
 """Words of loss at the end of a clause that belong to what stands before them."""
 NOT_LOST = 2
 """A not so many words before a word of loss denies it."""
+TOOK = 0.6
+"""Took or changed goes behind a word of loss: took 3 hrs off us."""
 OTHER_SIDE = 0.5
 """A time whose word stands on the other side than the note's first does is that much further."""
+
+EACH = {"each", "apiece"}
+EACH_SIDE = {("each", "side"), ("a", "side"), ("each", "wing"), ("both", "sides"), ("per", "side")}
+"""Behind a time, these say that it was spent on each of what was torn."""
+MOST_TEARS = 9
+"""More are not mended one by one."""
 
 HALF_A_DAY = 12
 """From one spoken hour to another; nobody mends longer at a stretch."""
 NOT_A_RANGE = 2
 """Two times of which one is more than so many times the other are no range."""
+RESUMED = {"resumed", "again", "restarted"}
+"""Before a time of day, these say that a stop was over."""
+BEFORE_A_CLOCK = 1
+"""Repaired by 0520: at most so many words between."""
 LONGEST_CLOCK, LEAST_CLOCK = 5, 6.0
 """Lost 1:30 is a stretch, not a time of day: at most so many letters, before so many hours."""
 
@@ -66,6 +94,19 @@ class Spell(NamedTuple):
     item: Item
 
 
+class Clock(NamedTuple):
+    """A time of day that a note tells, in hours; and the clause that it stands in."""
+
+    hours: float
+    item: Item
+    clause: Clause
+
+    @property
+    def before(self) -> set[str]:
+        """The words right before it."""
+        return {self.clause.words.get(self.item.at - step, "") for step in (1, 2)}
+
+
 def hours_told(told: Tellings, *, damaged: bool) -> tuple[Told[float | None], Told[float | None]]:
     """The hours of mending and of fishing lost; None where the note gives none.
 
@@ -77,7 +118,7 @@ def hours_told(told: Tellings, *, damaged: bool) -> tuple[Told[float | None], To
     lost = [spell for spell in spells if spell.spent == "lost"]
     return (
         _mending(told, spells) if damaged else Told(None),
-        _sum(told, [spell.hours for spell in lost], lost),
+        _sum(told, [spell.hours for spell in lost], lost) if lost else _until_resumed(told),
     )
 
 
@@ -93,18 +134,62 @@ def _sum(told: Tellings, hours: list[float], spells: list[Spell]) -> Told[float 
 
 def _spells(told: Tellings) -> Iterator[Spell]:
     """All stretches of time with what they were spent on; of another haul only those lost."""
+    last: Spent = "bare"
     for at, one in enumerate(told):
-        before = told[at - 1].clause if at else None
         for item in one.clause.of("time"):
             if item.time is None:
                 continue
             if item.time.clock is not None and _lost_by_the_clock(item, one.clause):
                 yield Spell(item.time.clock, "lost", at, item)
             if item.time.hours is not None:
-                spent = _spent(item, one.clause, before)
+                last = _spent_here(item, at, told, last)
                 old = one.elsewhere and _mends_in_the_sentence(told, one)
-                if not old and (spent == "lost" or not one.elsewhere):
-                    yield Spell(item.time.hours, spent, at, item)
+                if not old and (last == "lost" or not one.elsewhere):
+                    yield Spell(item.time.hours * _each(item, one.clause, told), last, at, item)
+
+
+def _spent_here(item: Item, at: int, told: Tellings, last: Spent) -> Spent:
+    """What a time was spent on, by its clause, those beside it, and what the last time was."""
+    clause = told[at].clause
+    spent = _spent(item, clause, told[at - 1].clause if at else None)
+    no_fishing = at + 1 < len(told) and _says_no_fishing(told[at + 1].clause)
+    if no_fishing and spent != "mending" and item is clause.of("time")[-1]:
+        return "lost"
+    if spent != "bare":
+        return spent
+    if _weighs(item, told):
+        return "other"
+    return last if clause.note.startswith(AGAIN, item.start) else "bare"
+
+
+def _weighs(item: Item, told: Tellings) -> bool:
+    """Whether 4 t are tonnes, as of fish or in the bag, and no Norse hours."""
+    short = told[0].clause.note[item.start : item.stop].endswith(" t")
+    weight = (("fish", None), ("part", "codend"), ("cause", "overload"))
+    return short and any(one.clause.of(*of_what) for one in told for of_what in weight)
+
+
+def _each(item: Item, clause: Clause, told: Tellings) -> int:
+    """How often the time was spent: 30 min each side is two, two nicks, 10 min apiece as well."""
+    behind = [clause.words.get(item.end + step, "") for step in (0, 1)]
+    if tuple(behind) in EACH_SIDE:
+        return 2
+    if behind[0] not in EACH or any(one.clause.of("hands") for one in told):
+        return 1
+    counted = (
+        WORDS.get(one.clause.words.get(harm.at - step, ""), 1)
+        for one in told
+        for harm in one.harm
+        for step in (1, 2)
+    )
+    return max((count for count in counted if count <= MOST_TEARS), default=1)
+
+
+def _says_no_fishing(clause: Clause) -> bool:
+    """Whether a clause says no more than that it was time lost: 5 hrs at the winch, no fishing."""
+    words = clause.of("lost")
+    said = sum(word.end - word.at for word in words)
+    return bool(words) and said == len(clause.words) and not clause.of("time")
 
 
 def _mends_in_the_sentence(told: Tellings, one: Telling) -> bool:
@@ -156,30 +241,74 @@ def _range(spells: list[Spell]) -> list[float]:
 
 
 def _from_clock_to_clock(told: Tellings) -> Told[float | None]:
-    """From one time of day to the other, in the sentences that speak of mending."""
-    hours, items = [], []
-    for sentence in {one.clause.sentence for one in told}:
-        clauses = [one.clause for one in told if one.clause.sentence == sentence]
-        clocks = list(_clocks(clauses))
-        if len(clocks) == 2 and any(clause.of("mending") for clause in clauses):
-            start, end = clocks
-            hours.append((end[0] - start[0]) % HALF_A_DAY)
-            items += [start[1], end[1]]
-    return Told(round(sum(hours), 4), words_of(told, items), "likely") if hours else Told(None)
+    """From one time of day to the other, in the sentences that speak of mending.
+
+    Where none has two, the only two of the note are, if the mend ends with the second: found torn
+    0400. Repaired by 0520.
+    """
+    whole = [one.clause for one in told]
+    sentences = [
+        [clause for clause in whole if clause.sentence == sentence]
+        for sentence in dict.fromkeys(clause.sentence for clause in whole)
+    ]
+    mends = [each for each in sentences if any(clause.of("mending") for clause in each)]
+    pairs = [clocks for clauses in mends if len(clocks := list(_clocks(clauses))) == 2]
+    clocks = list(_clocks(whole))
+    if not pairs and len(clocks) == 2 and _ends_with(clocks[1], "mending"):
+        pairs = [clocks]
+    return _between(told, pairs)
 
 
-def _clocks(clauses: Iterable[Clause]) -> Iterator[tuple[float, Item]]:
+def _until_resumed(told: Tellings) -> Told[float | None]:
+    """From one time of day to the other, where fishing was stopped and resumed then."""
+    clocks = list(_clocks([one.clause for one in told]))
+    stopped = any(one.clause.of("lost") for one in told)
+    resumed = len(clocks) == 2 and not RESUMED.isdisjoint(clocks[1].before)
+    return _between(told, [clocks] if stopped and resumed else [])
+
+
+def _between(told: Tellings, pairs: list[list[Clock]]) -> Told[float | None]:
+    """The hours from the first time of day of each pair to the second; None without a pair."""
+    if not pairs:
+        return Told(None)
+    hours = sum((end.hours - start.hours) % HALF_A_DAY for start, end in pairs)
+    return Told(
+        round(hours, 4), words_of(told, (one.item for pair in pairs for one in pair)), "likely"
+    )
+
+
+def _ends_with(clock: Clock, section: str) -> bool:
+    """Whether a word of the section stands right before the time of day."""
+    words = clock.clause.of(section)
+    return any(clock.item.follows(word, BEFORE_A_CLOCK) for word in words)
+
+
+def _clocks(clauses: Iterable[Clause]) -> Iterator[Clock]:
     """The times of day in some clauses."""
     for clause in clauses:
         for item in clause.of("time"):
             if item.time is not None and item.time.clock is not None:
-                yield item.time.clock, item
+                yield Clock(item.time.clock, item, clause)
 
 
 def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:
-    """What a stretch of time was spent on, by the words about it."""
+    """What a stretch of time was spent on; getting the mud out is neither mending nor lost."""
+    spent = _spent_by_the_words(item, clause, before)
+    if spent in {"lost", "other"}:
+        return spent
+    behind = {clause.words.get(item.end + step) for step in range(WORK_WITHIN)}
+    ahead = {clause.words.get(item.at - 1 - step) for step in range(WORK_WITHIN)}
+    ahead = set() if ahead & AND_THEN else ahead
+    held = spent == "bare" and clause.said & HELD and not (clause.parts or clause.of("hands"))
+    return "other" if held or behind & OTHER_WORK or ahead & WORK_BEFORE else spent
+
+
+def _spent_by_the_words(item: Item, clause: Clause, before: Clause | None) -> Spent:
+    """What a stretch of time was spent on, by the words of mending or of loss about it."""
     before_it = {clause.words.get(item.at - 1), clause.words.get(item.at - 2)}
-    if clause.words.get(item.at - 1) in SPENT_OTHERWISE or before_it & HELD_FAST:
+    lost_beside = any(item.end == word.at or word.end == item.at for word in clause.of("lost"))
+    otherwise = clause.words.get(item.at - 1) in SPENT_OTHERWISE or before_it & HELD_FAST
+    if otherwise and not lost_beside:
         return "other"
     words = [word for word in clause.items if _of_loss_or_mending(word)]
     mending = [word for word in words if word.means("mending", "words")]
@@ -196,23 +325,28 @@ def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:
     nearest = _nearest(item, words, clause) if words else _carried_over(before, clause)
     if nearest is None:
         return _bare(item, clause)
-    return "other" if words and _not_lost(nearest, clause) else _named(nearest)
+    return "other" if words and _not_lost(nearest, clause) else _named(nearest, clause)
 
 
 def _of_loss_or_mending(item: Item) -> bool:
     return "mending" in item.meanings or "lost" in item.meanings
 
 
-def _named(word: Item) -> Spent:
-    """What a word of mending or of loss says the time was spent on."""
-    return "mending" if word.means("mending") else "lost"
+def _named(word: Item, clause: Clause) -> Spent:
+    """What a word of mending or of loss says the time was spent on; tied up may be either."""
+    of_a_boat = word.means("lost") and not clause.parts
+    return "mending" if word.means("mending") and not of_a_boat else "lost"
 
 
 def _carried_over(before: Clause | None, clause: Clause) -> Item | None:
     """The word of mending or loss that ends the clause before, without a time of its own."""
-    if before is None or before.sentence != clause.sentence or not before.items:
+    if before is None or not before.items:
         return None
     last = before.items[-1]
+    ends_it = last.end >= max(before.words, default=-1)
+    alone = ends_it and not (clause.words or before.parts or before.names_the_net)
+    if before.sentence != clause.sentence and not alone:
+        return None
     settled = before.of("time") or list(before.words.values())[-1] in ENDS_ITS_OWN
     of_a_part = last.means("harm") and bool(before.parts)
     return last if _of_loss_or_mending(last) and not settled and not of_a_part else None
@@ -233,7 +367,8 @@ def _distance(item: Item, word: Item, *, word_first: bool) -> float:
     """The words between, and a little more on the side where the note does not put them."""
     behind = word.at >= item.end
     between = word.at - item.end if behind else item.at - word.end
-    return between + (OTHER_SIDE if behind == word_first else 0.0)
+    took = TOOK if word.means("mending", "time") else 0.0
+    return between + took + (OTHER_SIDE if behind == word_first else 0.0)
 
 
 def _reach(word: Item) -> float:
@@ -256,5 +391,7 @@ def _not_lost(word: Item, clause: Clause) -> bool:
 def _bare(item: Item, clause: Clause) -> Spent:
     """A bare time, unless the words about it are of a tow, the weather or a winch."""
     near = {clause.words.get(item.at + step) for step in range(-WORDS_BEFORE, WORDS_BEHIND + 1)}
+    if any(thing.end == item.at for thing in clause.things):
+        return "lost"
     of_a_thing = clause.of("thing") and not clause.of("part")
     return "other" if of_a_thing or near & FISHING_OR_WEATHER else "bare"

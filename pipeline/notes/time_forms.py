@@ -8,49 +8,64 @@ from __future__ import annotations
 import re
 
 WORDS = {
-    "a": 1, "an": 1, "one": 1, "wan": 1, "yin": 1, "ane": 1, "two": 2, "twa": 2, "three": 3,
-    "tree": 3, "dree": 3, "tre": 3, "drie": 3, "drei": 3, "couple": 2, "couple of": 2,
-    "couple o": 2, "a couple of": 2, "a couple o": 2, "twee": 2, "zwei": 2,
-    "four": 4, "fower": 4, "vier": 4, "five": 5, "fem": 5, "vijf": 5, "six": 6, "sax": 6,
-    "seven": 7, "eight": 8, "echt": 8, "twinty": 20, "twenny": 20, "therty": 30, "nine": 9,
-    "ten": 10, "ae": 1, "eicht": 8, "twal": 12, "eleven": 11, "twelve": 12,
-    "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60,
-    "ninety": 90,
+    "a": 1, "an": 1, "one": 1, "wan": 1, "yin": 1, "ane": 1, "ae": 1, "anither": 1, "another": 1,
+    "one more": 1,
+    "two": 2, "twa": 2, "couple": 2, "couple of": 2, "couple o": 2, "a couple of": 2,
+    "a couple o": 2, "three": 3, "tree": 3, "dree": 3, "four": 4, "fower": 4, "five": 5,
+    "six": 6, "sax": 6, "seven": 7, "seeven": 7, "eight": 8, "echt": 8, "eicht": 8, "aicht": 8,
+    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "twal": 12, "thirteen": 13, "fourteen": 14,
+    "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
+    "twenty": 20, "twinty": 20, "twenny": 20, "thirty": 30, "therty": 30, "forty": 40,
+    "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
+    "five and twenty": 25, "five-and-twenty": 25,
 }  # fmt: skip
 WORDS |= {
-    f"{ten}{joint}five": WORDS[ten] + 5
-    for ten in ("twenty", "thirty", "forty", "fifty")
-    for joint in (" ", "-")
+    "en": 1, "ein": 1, "eine": 1, "una": 1, "uma": 1, "une": 1, "tre": 3, "drie": 3, "drei": 3,
+    "tres": 3, "trois": 3, "twee": 2, "zwei": 2, "dos": 2, "duas": 2, "deux": 2, "fire": 4,
+    "vier": 4, "quatro": 4, "cuatro": 4, "quatre": 4, "fem": 5, "vijf": 5, "cinco": 5, "cinq": 5,
+    "seks": 6, "zes": 6, "sechs": 6, "seis": 6, "sju": 7, "ti": 10, "tien": 10, "zehn": 10,
+    "diez": 10, "dez": 10, "dix": 10, "femten": 15, "quince": 15, "quinze": 15, "tjue": 20,
+    "tyve": 20, "twintig": 20, "zwanzig": 20, "veinte": 20, "vinte": 20, "vingt": 20,
+    "tretti": 30, "dertig": 30, "treinta": 30, "trinta": 30, "trente": 30, "veertig": 40,
+}  # fmt: skip
+"""Norwegian, Danish, Dutch, German, Spanish, Portuguese, French; some crews mix them in."""
+SINGLE_WORDS = "|".join(sorted(WORDS, key=len, reverse=True))
+TENS = ("twenty", "thirty", "forty", "fifty")
+ONES = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+WORDS |= {
+    f"{ten}{joint}{one}": WORDS[ten] + WORDS[one] for ten in TENS for one in ONES for joint in " -"
 }
-WORDS |= {f"five{joint}and{joint}twenty": 25 for joint in (" ", "-")}
-
 WORDS |= {"et": 1, "een": 1}
 ONE_AND_A_HALF = {"halvannen": 1.5, "anderhalf": 1.5, "halvanden": 1.5}
 
 PARTS_OF_ONE = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
 PARTS_OF_AN_HOUR = PARTS_OF_ONE | {
-    "half": 0.5, "hauf": 0.5, "'alf": 0.5, "alf": 0.5, "halve": 0.5,
+    "half": 0.5, "hauf": 0.5, "'alf": 0.5, "alf": 0.5, "halve": 0.5, "haff": 0.5, "haf": 0.5,
+    "hlf": 0.5, "halv": 0.5, "halbe": 0.5, "media": 0.5, "meia": 0.5, "demi": 0.5,
     "quarter": 0.25, "qtr": 0.25, "kwart": 0.25,
     "three quarter": 0.75, "three quarters": 0.75, "3 quarter": 0.75, "3 quarters": 0.75,
 }  # fmt: skip
 
-NO_NUMBER_BEFORE = r"(?<![\w.,/:])"
+NO_NUMBER_BEFORE = r"(?<!\w)(?<!\d[.,/:])"
 FRACTION = "1/2|1/4|3/4"
-HALF = "half|hauf|'alf|alf|halve"
+HALF = "half|hauf|'alf|alf|halve?|halbe|haff?|hlf|media|meia|demi"
 QUARTERS = "(?:three|3)[- ]quarters?"
-IN_WORDS = "|".join(sorted(WORDS.keys() - {"et", "een"}, key=len, reverse=True))
+IN_WORDS = rf"(?:{'|'.join(TENS)})[ -](?:{'|'.join(ONES)})|{SINGLE_WORDS}"
 NUMBER = (
     rf"(?:\d{{1,4}}(?:[.,]\d+)?(?: ?(?:{FRACTION}|and (?:a half|{FRACTION})))?|\.\d+"
     rf"|{FRACTION}|\b(?:{IN_WORDS})\b(?: 1/2| 1/4| 3/4)?)"
 )
-HOUR = r"(?:hours?|hoors?|'ours?|hrs?|hr\.|h|oors?|ours|uur|uren|timer|stunden?|horas?|heures?)"
-WHOLE_MINUTE = (
-    r"(?:minutes?|mins?|min\.|meenits?|minits?|minuts?|mns?|minutt?|minuut|minuten|minutter|"
-    r"minutos)"
+HOUR = (
+    r"(?:h[ou]{0,3}rs?|hr\.|h|'ours?|ooe?rs?|oue?rs|(?<=\d )our|u|uur|uren?|ure|timer|"
+    r"timar|stunden?|std\.?|horas?|heures?)"
 )
+SUCH = "(?:(?:more|good|guid|whole|hale|full|long|lang|solid|clear|odd|bloody|further|extra) )?"
+"""Two good hours are no more than two."""
+WHOLE_MINUTE = r"(?:m[inu]{1,4}[eiu]?tt?e?[nr]?s?|mintues?|mins?|min\.|meenits?|mns?|minutos?)"
+"""Hours and minutes with their slips: huors, ooers, miutes, mnts; Norse, Dutch and the like."""
 KWARTIER = r"(?:kwartier|kvarter)"
 MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
-AND = r"(?:,|and|an|n|&|\+|'n'?|og|en)"
+AND = r"(?:,|and|an|n|&|\+|'n'?|og|en|y|e)"
 PART = rf"(?:a |the )?(?P<part>{QUARTERS}|{HALF}|quarter|qtr|kwart|{FRACTION})"
 MINUTES_IN_WORDS = (
     r"(?P<minutes>five and twenty|(?:twenty|thirty|forty|fifty)(?:[- ]five)?|five|ten|fifteen|"
@@ -74,7 +89,8 @@ PAST_OR_TO = (
     rf" {HOUR_OF_DAY}|{HOUR_OF_DAY} o'?clock|noon|midday|midnight)"
 )
 ON_THE_CLOCK = (
-    rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|{TIME_OF_DAY}|\d[:.][0-5]\d|{HOUR_OF_DAY})(?![\w:])"
+    rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|{TIME_OF_DAY}|\d[:.][0-5]\d|[01]\d|2[0-4]"
+    rf"|0?{HOUR_OF_DAY})(?![\w:])"
 )
 PLAIN_CLOCK = rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|\d[:.][0-5]\d|twal)(?![\w:])"
 """What can be nothing but a time of day."""
@@ -85,37 +101,43 @@ SPOKEN_HOUR = re.compile(
 
 (
     HOURS, MINUTES, UNIT, SHORT_MINUTES, SHORT_HOURS, NORSE, FOUR, COLON, MARK, DECIMAL, AM_OR_PM,
-    LOST_NUMBER, OF_WHICH, DAYS, CLOCK, BOTH, PART_OF_HOUR, RUN_ON, OR_MORE,
+    LOST_NUMBER, OF_WHICH, DAYS, CLOCK, BOTH, PART_OF_HOUR, RUN_ON, OR_MORE, LESS, BOXED,
 ) = (
     "hours", "minutes", "unit", "m", "t", "time", "0640", "6:40", "40'", "1.5", "pm", "lost 45",
     "of which", "days", "past six", "hours and minutes", "half", "1h30", "hour or two",
+    "less ten", "mins: 70",
 )  # fmt: skip
 """What a note must hold, or none of a form can stand in it."""
 
 OF_FIGURES = {
     SHORT_MINUTES: re.compile(r"\dm"),
-    SHORT_HOURS: re.compile(r"\d ?t"),
-    NORSE: re.compile(r"\d time"),
+    SHORT_HOURS: re.compile(r"[\d/] ?t\b"),
     FOUR: re.compile(r"[0-2]\d[:.]?[0-5]\d|\d[:.][0-5]\d"),
     COLON: re.compile(r"\d:\d"),
     MARK: re.compile(r"\d ?'"),
-    RUN_ON: re.compile(r"[hrst]\.? ?\d"),
+    RUN_ON: re.compile(r"[hrstu]\.? ?\d"),
+    BOXED: re.compile(r"(?:h|hours?|hrs|mins?|minutes) ?[:=×-]? ?\d"),
     DECIMAL: re.compile(r"\d[.,]\d"),
     AM_OR_PM: re.compile(r"\d ?[ap]m"),
     LOST_NUMBER: re.compile(r"(?:lost|took| in) [1-5]"),
 }
 OF_HOURS = {
-    PART_OF_HOUR: re.compile(r"half|hauf|alf|halve|quarter|qtr|kwart|/[24]"),
+    PART_OF_HOUR: re.compile(r"haf|hauf|hlf|hal|alf|demi|quarter|qtr|kwart|/[24]|me[dj]?ia"),
     OR_MORE: re.compile(r" or t"),
+    LESS: re.compile(r" less "),
 }
 OF_WORDS = {
+    NORSE: re.compile(r"(?:\d|\b(?:en|ein|tre|fire|halv)) time"),
     HOURS: re.compile(
-        r"hour|hoor|hr|oor|\d ?h(?![a-z])|\bh\b|ours|our\b|uur|uren|timer|stund|hora|"
-        r"heure|halvan|anderh"
+        r"hour|h[ou]+rs?\b|hr|ooe?r|\d ?(?:h|ur?e?|std)(?![a-z])|\bh\b|ours|our\b|uur|uren|"
+        r"tim[ae]r|stund|hora|heure|halvan|anderh"
     ),
-    MINUTES: re.compile(r"min|meenit|\bmns?\b|\dmns?\b|kwartier|kvarter"),
+    MINUTES: re.compile(r"min|meenit|(?:\b|\d)mnt?s?\b|m[iu][inu]{0,3}[eiu]?tt?e|kwartier|kvarter"),
     DAYS: re.compile(r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone)"),
-    CLOCK: re.compile(r"past|clock|noon|midday|midnight|til|from|fae|frm|since| to |-| tae |kl "),
+    CLOCK: re.compile(
+        r"past|clock|noon|midday|midnight|til|from|fae|frm|since|start|"
+        r"began|begun|between| to |-| tae |kl "
+    ),
     OF_WHICH: re.compile(r"\bo(?:f|) (?:which|this|that|them|it)|mendin"),
 }
 """Most notes hold no time, and these tell so at once."""
@@ -133,11 +155,26 @@ FORMS = tuple(
         (
             CLOCK,
             rf"(?<![\w.,/:-])(?:(?P<from>{ON_THE_CLOCK}) ?(?:till?|until)"
-            rf"|(?:(?<=from )|(?<=fae )|(?<=frm )|(?<=kl ))(?P<from_the>{ON_THE_CLOCK}) ?"
-            rf"(?:-|to|tae)"
+            rf"|(?:(?<=from )|(?<=fae )|(?<=frm )|(?<=kl )|(?<=between ))"
+            rf"(?P<from_the>{ON_THE_CLOCK})"
+            rf"(?: in the \w+)? ?(?:-|to|tae|ta|and|til|till|until)(?: a)?"
             rf"|(?P<from_spoken>{PLAIN_CLOCK}) ?(?:-|to|tae)"
             rf"|(?P<until_spoken>{TIME_OF_DAY}|{HOUR_OF_DAY}) ?(?:to|tae)(?= (?:{PLAIN_CLOCK}))) ?"
             rf"(?:gone |near(?:ly)? |about |past |kl\.? )?(?P<to>{ON_THE_CLOCK}){NO_COUNT_BEHIND}",
+        ),
+        # till 2 from midnight
+        (
+            CLOCK,
+            rf"(?P<behind>\b(?:until|till?) )(?P<to>{ON_THE_CLOCK}) (?:from|fae) "
+            rf"(?P<from>{ON_THE_CLOCK}){NO_COUNT_BEHIND}",
+        ),
+        # since 14 and was ready 17.30
+        (
+            CLOCK,
+            rf"(?P<behind>\b(?:since|start(?:ed)?|began|begun) (?:[a-z]+ ){{0,4}}?)"
+            rf"(?P<from>{ON_THE_CLOCK})"
+            rf"(?:,? [a-z]+){{0,2}},? (?:ready|done|finished|complete) (?:at |by |kl )?"
+            rf"(?P<to>{ON_THE_CLOCK}){NO_COUNT_BEHIND}",
         ),
         # 9-1130, 4 to 5:30
         (
@@ -147,6 +184,11 @@ FORMS = tuple(
         ),
         # 11pm to 3am
         (AM_OR_PM, r"(?<![\w.,/:-])(?P<of_day>\d{1,2}(?:[:.][0-5]\d)? ?[ap]m)(?!\w)"),
+        # until 14h
+        (
+            CLOCK,
+            r"(?P<behind>\b(?:until|till?|kl) )(?P<of_day>\d{1,2} ?h(?:[0-5]\d)?)(?!\w)",
+        ),
         # 2 d lost
         (
             DAYS,
@@ -156,7 +198,7 @@ FORMS = tuple(
         # 2-3 hrs, 30 to 40 min
         (
             UNIT,
-            rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?:-|to|or|tae)\s?(?P<high>{NUMBER})\s?"
+            rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?:-|to|or|tae|a|til)\s?(?P<high>{NUMBER})\s?"
             rf"(?:(?P<of_hours>{HOUR})|{MINUTE})(?![\w/])",
         ),
         # hour or two
@@ -185,9 +227,9 @@ FORMS = tuple(
         ),
         # an hour less five minutes
         (
-            BOTH,
+            LESS,
             rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR}) less "
-            rf"(?P<less>{NUMBER}) ?{MINUTE}(?!\w)",
+            rf"(?P<less>{NUMBER})(?: ?{MINUTE})?(?!\w)",
         ),
         # hour and ten, one hour thirty five
         (
@@ -215,16 +257,20 @@ FORMS = tuple(
         # half an hour, three quarters of an hour
         (
             PART_OF_HOUR,
-            rf"(?<!\d ){NO_NUMBER_BEFORE}{PART}(?:\s(?:of|o))?(?:\s(?:a|an|n))?\s?{HOUR}(?!\w)",
+            rf"(?<!\d ){NO_NUMBER_BEFORE}{PART}(?:\s(?:of|o))?(?:[\s-](?:a|an|n))?[\s-]?"
+            rf"{HOUR}(?!\w)",
         ),
         # 2 hrs
-        (HOURS, rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}(?!\w)"),
+        (HOURS, rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\+?\s?{SUCH}{HOUR}(?!\w)"),
         # 45 min
-        (MINUTES, rf"(?<![\w.,/:-])(?P<minutes>{NUMBER})\s?{WHOLE_MINUTE}(?!\w)"),
+        (
+            MINUTES,
+            rf"(?<!\d-){NO_NUMBER_BEFORE}(?P<minutes>{NUMBER})\+?\s?{SUCH}{WHOLE_MINUTE}(?!\w)",
+        ),
         # 45m, where nothing says that it is a length
         (
             SHORT_MINUTES,
-            rf"(?<!@ )(?<!at )(?<!x )(?<!x){NO_NUMBER_BEFORE}(?P<minutes>[1-9]\d)m"
+            rf"(?<!@ )(?<!at )(?<!x )(?<!x){NO_NUMBER_BEFORE}(?P<minutes>[1-5]\d|90)m"
             rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |down|late|job|x \d))",
         ),
         # 40'
@@ -256,13 +302,35 @@ FORMS = tuple(
         # et kvarter
         (MINUTES, rf"{NO_NUMBER_BEFORE}(?P<quarters>{NUMBER}|et|een) {KWARTIER}(?!\w)"),
         # halvannen time, 1 time
-        (NORSE, rf"{NO_NUMBER_BEFORE}(?P<hours>\d(?:[.,]\d)?) time(?= ?(?:$|[.,;]|with|to ))"),
+        (
+            NORSE,
+            rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{FRACTION}|\d(?:[.,]\d)?|en|ein|tre|fire)"
+            rf"|(?P<part>halv)) time(?= ?(?:$|[.,;]|with|to ))",
+        ),
         (HOURS, r"(?P<hours>halvannen|anderhalf|halvanden) (?:time|uur)(?!\w)"),
         # T=00:35
         (
             COLON,
-            r"(?P<behind>\b(?:t|time|rep|mend|mending|swap-out|lost|down) ?[=:]? ?)"
+            r"(?P<behind>\b(?:t|time|rep|mend|md|mnd|mending|swap-out|lost|down|men|hands|sq)"
+            r" ?[=:]? ?)"
             r"(?P<hours>\d{1,2}):(?P<minutes>[0-5]\d)(?!\d|[.,:]\d)",
+        ),
+        # H 1.30, mins: 70, lost hours 6
+        (
+            BOXED,
+            r"(?P<behind>(?<!\d)(?<!\d )(?<!a )\b(?:hours?|hrs|h) ?[:=×]? ?)(?P<hours>\d{1,2})"
+            r"[.:](?P<minutes>[0-5]\d)(?=$| ?[.,;|])",
+        ),
+        (
+            BOXED,
+            rf"(?P<behind>\b(?:lost|down) (?:hours|hrs) "
+            rf"|(?<!\d)(?<!\d )(?<!an-)(?<!en-)(?<!man )\b(?:hours?|hrs) ?[:=×] ?)"
+            rf"(?P<hours>{NUMBER}){NO_COUNT_BEHIND}",
+        ),
+        (
+            BOXED,
+            rf"(?P<behind>(?<!\d)(?<!\d )\b(?:mins?|minutes) ?[:=×] ?)(?P<minutes>\d{{1,3}})"
+            rf"{NO_COUNT_BEHIND}",
         ),
         # of which lacing 25
         (
@@ -275,7 +343,7 @@ FORMS = tuple(
             rf"(?= (?:was |were )?(?:\w+ to )?(?:rep|mend|sew|lac))",
         ),
         # 2x2h, two men for two hours
-        (HOURS, r"(?<=\dx)(?P<hours>\d) ?h(?!\w)"),
+        (HOURS, rf"(?<=\dx)(?P<hours>\d(?:[.,]\d+)?) ?{HOUR}(?!\w)"),
         # fixed in 1.75
         (
             DECIMAL,
@@ -288,15 +356,22 @@ FORMS = tuple(
             rf"(?P<behind>\b(?:repair|reparasjon|bøting|mending|sewing) )"
             rf"(?P<hours>{NUMBER}) ?t(?!\w)",
         ),
+        # a hole, 2 t
+        (
+            SHORT_HOURS,
+            rf"(?<!overweight, )(?<!c. )(?<!ca. )(?<!est. )(?<!abt. )(?<!approx. )"
+            rf"(?:(?<=[,.:;] )|(?<=man )|(?<=men ))"
+            rf"(?P<hours>[1-5]|{FRACTION}|[0-5][.,]\d+) t(?=$|\.$)",
+        ),
         # 0:35
         (COLON, r"(?<![\d.,:])(?P<hours>0):(?P<minutes>[0-5]\d)(?!\d|[.,:]\d)"),
         # an hour, with its number in no words
-        (HOURS, r"(?<![\w.,/:-])(?<!man )(?P<an_hour>hour|oor|'our)(?![\w-])"),
+        (HOURS, r"(?<![\w.,/:-])(?<!man )(?P<an_hour>hour|oor|'our|hr(?=$|[,;]))(?![\w-])"),
         # a decimal behind mend or lost
         (
             DECIMAL,
             r"(?P<behind>\b(?:mend(?:ing|ed)?|mnd|lost|time|rep(?:air(?:ed|s)?)?|fix(?:ed)?|down)"
-            r" ?[:=]? ?)(?P<hours>\d{1,2}[.,]\d+)(?![\w.,]?\w| ?(?:m|km|t|kg|h|mile))",
+            r" ?[:=-]? ?)(?P<hours>\d{1,2}[.,]\d+)(?![\w.,]?\w| ?(?:m|km|t|kg|h|mile))",
         ),
         # a decimal before them
         (DECIMAL, rf"{NO_NUMBER_BEFORE}(?P<hours>\d{{1,2}}[.,]\d+)(?= (?:lost|mend))"),

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.notes.time_forms import (
     BOTH,
     FORMS,
     HOURS,
     MINUTES,
+    NUMBER,
     OF_FIGURES,
     OF_HOURS,
     OF_WORDS,
@@ -23,15 +24,45 @@ from pipeline.notes.time_forms import (
     WORDS,
 )
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
 MOST_HOURS = 400.0
 """Longer than a trip: what says more was no stretch of time (own judgement, no source)."""
 
+LEAST_SHARED_MINUTES = 10
+"""A number from this on that shares the unit of another is of minutes, a smaller one of hours."""
 DAY = 24
 HALF_A_DAY = 12
 
 FIGURE = re.compile(r"\d")
+DOTTED = re.compile(r"(\d{1,2})\.([1-4]0)")
 WITH_A_UNIT = {HOURS, MINUTES, SHORT_MINUTES, SHORT_HOURS}
 MINUTE_GROUPS = ("minutes", "few_minutes", "five")
+
+OF_IT = "(?:of (?:it|them|that|those|this|which) )?"
+TO_DO = (
+    r"(?:lost|gone|(?:was |were )?(?:sew|mend|lac|repair|fix|splic|rig|clear|steam|runn?ing|wash|"
+    r"cutt)|to (?:sew|mend|rep|lac|fix|close|splic|rig|clear|get|steam|put|make)|on the (?:twine|"
+    r"needle|wing|belly|square|bag|wire|net|port|stbd|starboard)|more to|with the needle)"
+)
+SHARED = tuple(
+    re.compile(form)
+    for form in (
+        # two hours to get her out and five to sew; 3 hrs down, 2 of it sewing
+        rf"(?:,|;|:|\+|\b(?:and|an|&|then|say|which)) ?(?P<number>{NUMBER}) (?={OF_IT}{TO_DO})",
+        # 2 hours mending out of 5 lost
+        rf"out of (?P<number>{NUMBER})(?= lost)",
+        # sewed up 2 hr, lost 4; first took 20 mins, second took 35
+        rf"\b(?:lost|took|rep|mend(?:ing|ed)?|sewing|other in|down|then) "
+        rf"(?:me |us |him |them |it )?(?P<number>{NUMBER})"
+        rf"(?= ?(?:$|[.,;)])| (?:altogether|in all|total|all told)\b)",
+        # p wing 40; square 1 hr
+        r"\b(?:wing|belly|square|bag|codend|c/e|sq|bunt|bosom)s? ?[-:=] ?(?P<number>[1-9][05])"
+        r"(?= ?(?:[.,;]|$))",
+    )
+)
+"""Numbers that share the unit of another time in the note."""
 
 
 class Stretch(NamedTuple):
@@ -57,7 +88,20 @@ def stretches(note: str) -> list[Stretch]:
                 stretch = None if taken else _stretch(match, start, end)
                 if stretch is not None:
                     found.append(stretch)
+    if any(stretch.hours for stretch in found):
+        found += _sharing(note, found)
     return sorted(found)
+
+
+def _sharing(note: str, found: list[Stretch]) -> Iterator[Stretch]:
+    """Numbers that share the unit of another time: two hours to clear her and five to sew."""
+    for form in SHARED:
+        for match in form.finditer(note):
+            start, end = match.span("number")
+            if not any(start < other.end and other.start < end for other in found):
+                shared = number(match["number"])
+                of_minutes = shared >= LEAST_SHARED_MINUTES
+                yield Stretch(start, end, shared / 60 if of_minutes else shared)
 
 
 def _holds(note: str) -> set[str]:
@@ -118,13 +162,19 @@ def _hours(told: dict[str, str]) -> float | None:
         return _middle(told)
     if "or_more" in told:
         return (1 + WORDS[told["or_more"]]) / 2
-    whole = number(told["hours"]) if "hours" in told else float("an_hour" in told)
+    whole = _dotted(told["hours"]) if "hours" in told else float("an_hour" in told)
     part = PARTS_OF_AN_HOUR[told["part"].replace("-", " ")] if "part" in told else 0.0
     minutes = number(next((told[name] for name in MINUTE_GROUPS if name in told), "0"))
     minutes *= int(told.get("times", "1"))
     if "quarters" in told:
         minutes += 15 * number(told["quarters"])
     return whole + part + (minutes - number(told.get("less", "0"))) / 60
+
+
+def _dotted(text: str) -> float:
+    """A number of hours; 2.30 is two and thirty minutes, as nobody writes a nought for nothing."""
+    dotted = DOTTED.fullmatch(text)
+    return int(dotted[1]) + int(dotted[2]) / 60 if dotted else number(text)
 
 
 def _between(start: str, end: str) -> float:
