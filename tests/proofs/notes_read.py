@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import sys
 
+from pipeline.notes.told import SURE
 from tests.notes.test_labelled_notes import BOUNDS, half
 
 
@@ -20,6 +21,13 @@ def main() -> None:
             f"{which}, {len(half(which))} notes: {scores}; damage read as none in {as_none} of "
             f"{len(told)}\n"
         )
+        for sure in SURE:
+            agree = [
+                (read.damaged.value or "unknown") == label["damaged"]
+                for label, read in half(which)
+                if read.damaged.sure == sure
+            ]
+            sys.stdout.write(f"  {sure}: damaged read as labelled in {sum(agree)} of {len(agree)}\n")
 
 
 if __name__ == "__main__":
