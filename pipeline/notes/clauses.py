@@ -5,10 +5,11 @@ from __future__ import annotations
 from bisect import bisect_left
 from typing import TYPE_CHECKING, NamedTuple
 
+from pipeline.notes.lexicon import Meanings
 from pipeline.notes.times import stretches
 
 if TYPE_CHECKING:
-    from pipeline.notes.lexicon import Lexicon, Meanings, Opening, Phrase, Token
+    from pipeline.notes.lexicon import Lexicon, Opening, Phrase, Token
     from pipeline.notes.times import Stretch
 
 SENTENCE_ENDS = {".", ";", "!", "?", "|"}
@@ -20,7 +21,7 @@ TURNS = {
 """Words after which a note may say the contrary."""
 
 STOPS = SENTENCE_ENDS | BREAKS | TURNS
-A_TIME = {"time": "words"}
+A_TIME = Meanings(time="words")
 
 LONGEST_SHORT_FORM = 5
 """So many letters at most before a full stop are an abbreviation: stbd., c.end."""
@@ -76,12 +77,13 @@ class Clause:
 
     It stands from the letter `start` to `stop`. `words` has its words by their place, `unknown`
     those that mean nothing to the lexicon, `by_section` its items by the sections that they stand
-    in. It is `turned` if a but stands before it, and `asked` if a question mark ends it.
+    in, `in_order` its items and unknown words as they come. It is `turned` if a but stands before
+    it, and `asked` if a question mark ends it.
     """
 
     __slots__ = (
-        "asked", "by_section", "items", "names_the_net", "note", "parts", "said", "sentence",
-        "start", "stop", "things", "turned", "unknown", "words",
+        "asked", "by_section", "in_order", "items", "names_the_net", "note", "parts", "said",
+        "sentence", "start", "stop", "things", "turned", "unknown", "words",
     )  # fmt: skip
 
     def __init__(self, note: str, sentence: int, start: int = 0, *, turned: bool = False) -> None:
@@ -91,6 +93,7 @@ class Clause:
         self.turned = turned
         self.asked = False
         self.items: list[Item] = []
+        self.in_order: list[Item | str] = []
         self.words: dict[int, str] = {}
         self.unknown: list[str] = []
         self.by_section: dict[str, list[Item]] = {}
@@ -98,6 +101,7 @@ class Clause:
     def add(self, item: Item) -> None:
         """Take an item as the next."""
         self.items.append(item)
+        self.in_order.append(item)
         by_section = self.by_section
         for section in item.meanings:
             if section in by_section:
@@ -113,6 +117,7 @@ class Clause:
     def add_unknown(self, word: str, at: int, start: int) -> None:
         """Take a word that means nothing as the next."""
         self.words[at] = word
+        self.in_order.append(word)
         self.unknown.append(word)
         self.stop = start + len(word)
 

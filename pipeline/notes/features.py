@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from functools import cache
-from itertools import pairwise
-from operator import attrgetter
-from typing import TYPE_CHECKING, NamedTuple
+from itertools import chain, pairwise
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
-    from pipeline.notes.clauses import Clause
+    from pipeline.notes.clauses import Clause, Item
 
 Run = tuple[str, ...]
 """Words, or meanings, that stand on end in a clause."""
@@ -26,85 +24,54 @@ LONGEST_WORD = 30
 TOLD_BY = ("part", "harm", "time", "not")
 """Sections of which a note has words or has none."""
 MANY_SAYINGS = 6
-"""A note of more is as one of so many."""
-
-UNGROUPED = {"time", "harm"}
-"""Sections of the word file whose groups make no difference here."""
+"""A note of more words and phrases is as one of so many."""
 
 
-class Saying(NamedTuple):
-    """A word of a clause that nobody knows, or a phrase that the word list does.
-
-    It stands at the place `at`, as `text`. A time has no `words`; numbers are `NUMBER`.
-    """
-
-    meaning: str
-    words: Run
-    at: int
-    text: str
-
-
-def sayings(clause: Clause) -> list[Saying]:
-    """The words and phrases of a clause in their order."""
-    note = clause.note
-    found = [
-        Saying(
-            _named(tuple(item.meanings.items())),
-            tuple(map(_written, item.words)),
-            item.at,
-            note[item.start : item.stop],
-        )
-        for item in clause.items
-    ]
-    inside = {at for item in clause.items for at in range(item.at, item.end)}
-    for at, word in clause.words.items():
-        if at not in inside:
-            written = _written(word)
-            found.append(Saying(written, (written,), at, word))
-    found.sort(key=attrgetter("at"))
-    return found
-
-
-def _written(word: str) -> str:
+def written(word: str) -> str:
+    """A word as it is weighed: all numbers are one."""
     return NUMBER if word[0].isdigit() else word
 
 
-@cache
-def _named(meanings: tuple[tuple[str, str], ...]) -> str:
-    """The sections and groups of a phrase as one name."""
-    names = (
-        f"<{section}>" if section in UNGROUPED else f"<{section}:{group}>"
-        for section, group in meanings
-    )
-    return "".join(sorted(names))
+def words_of(clause: Clause) -> list[str]:
+    """The words of a clause in their order; those of a time are left out."""
+    return [NUMBER if word[0].isdigit() else word for word in clause.words.values()]
 
 
-def runs_of_words(said: Sequence[Saying]) -> Iterator[Run]:
+def meaning_of(saying: Item | str) -> str:
+    """What a phrase means, as one name; an unknown word means itself."""
+    return written(saying) if isinstance(saying, str) else saying.meanings.name
+
+
+def meanings_of(clause: Clause) -> list[str]:
+    """What the words and phrases of a clause mean, in their order."""
+    return [meaning_of(saying) for saying in clause.in_order]
+
+
+def runs_of_words(words: Sequence[str]) -> Iterable[Run]:
     """The words of a clause one by one, and two by two with its ends."""
-    words = [word for saying in said for word in saying.words]
-    edged = (START, *words, END)
-    yield from ((word,) for word in words)
-    yield from pairwise(edged)
+    return chain(zip(words, strict=False), pairwise((START, *words, END)))
 
 
-def runs_of_meanings(said: Sequence[Saying], *, turned: bool) -> Iterator[Run]:
+def runs_of_meanings(meanings: Sequence[str], *, turned: bool) -> Iterable[Run]:
     """What a clause means, word by word, two by two and three by three with its ends."""
-    edged = (TURN if turned else START, *(saying.meaning for saying in said), END)
-    yield from ((meaning,) for meaning in edged)
-    yield from pairwise(edged)
-    yield from zip(edged, edged[1:], edged[2:], strict=False)
+    edged = (TURN if turned else START, *meanings, END)
+    return chain(zip(edged, strict=False), pairwise(edged), _three_by_three(edged))
 
 
-def course(said: Sequence[Sequence[Saying]]) -> Iterator[Run]:
+def course(meanings: Sequence[Sequence[str]]) -> Iterable[Run]:
     """What a note speaks of from clause to clause, two by two and three by three; and its shape.
 
     The shape is which of `TOLD_BY` it has words of, and how many words and phrases it has.
     """
-    meanings = [each.meaning for one in said for each in one if each.meaning.startswith("<")]
-    yield from pairwise(meanings)
-    yield from zip(meanings, meanings[1:], meanings[2:], strict=False)
-    sections = [section for section in TOLD_BY if any(f"<{section}" in one for one in meanings)]
-    yield (*sections, str(min(sum(map(len, said)), MANY_SAYINGS)))
+    known = [each for of_clause in meanings for each in of_clause if each[0] == "<"]
+    every = "".join(known)
+    sections = [section for section in TOLD_BY if f"<{section}" in every]
+    shape = (*sections, str(min(sum(map(len, meanings)), MANY_SAYINGS)))
+    return chain(pairwise(known), _three_by_three(known), (shape,))
+
+
+def _three_by_three(names: Sequence[str]) -> Iterable[Run]:
+    return zip(names, names[1:], names[2:], strict=False)
 
 
 def pieces(word: str) -> Iterator[str]:

@@ -19,8 +19,23 @@ from pipeline.notes.remembered import Remembered
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-Meanings = dict[str, str]
-"""What a phrase means: the sections of the word file that it stands in, and its group in each."""
+UNGROUPED = {"time", "harm"}
+"""Sections whose groups make no difference to what a phrase weighs."""
+
+
+class Meanings(dict[str, str]):
+    """What a phrase means: the sections of the word file that it stands in, its group in each."""
+
+    @cached_property
+    def name(self) -> str:
+        """All of it as one name, by which it is weighed: <part:belly>, <harm>."""
+        return "".join(
+            sorted(
+                f"<{section}>" if section in UNGROUPED else f"<{section}:{group}>"
+                for section, group in self.items()
+            )
+        )
+
 
 Words = Mapping[str, Mapping[str, list[str]]]
 """A word file: its sections, their groups, and the phrases of each."""
@@ -229,7 +244,7 @@ def _meanings_in(words: Words) -> dict[tuple[str, ...], Meanings]:
     """What each phrase of a word file means."""
     meanings: dict[tuple[str, ...], Meanings] = {}
     for section, group, phrase in _lines_of(words):
-        meanings.setdefault(words_in(plain(phrase)), {})[section] = group
+        meanings.setdefault(words_in(plain(phrase)), Meanings())[section] = group
     return meanings
 
 

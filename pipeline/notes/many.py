@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from pipeline.notes.lexicon import Lexicon
 
-MANY = 20_000
+MANY = 5_000
 """Fewer notes are read before a second process has begun."""
 NOTES_AT_A_TIME = 500
 """So many notes are handed to a process at once."""

@@ -21,15 +21,14 @@ if TYPE_CHECKING:
 
     from pipeline.notes.clauses import Clause
     from pipeline.notes.damaged import Answer
-    from pipeline.notes.features import Saying
     from pipeline.notes.weighing import NoteWeighed
 
 ANSWERS = ("no", "unknown", "yes")
 """What may be told of damage."""
 
-TAKEN_FROM = 0.4
-"""A part or a cause is taken from this chance on: leaving one out costs a reader as much as one
-too many, and the best F1 lies below one half."""
+TAKEN_FROM = math.log(0.4 / 0.6)
+"""A part or a cause is taken from these log odds on, a chance of 0.4: F1 is best a little below
+even odds, as leaving a name out costs more than one too many."""
 
 NO_WORD_OF_IT = "unknown guess"
 """What the rules say of damage where they know no word that speaks of it."""
@@ -104,34 +103,28 @@ def settled_damage(told: Told[Answer | None], weighed: NoteWeighed) -> Told[Answ
     if answer == (told.value or "unknown"):
         return told
     value = cast("Answer | None", None if answer == "unknown" else answer)
-    return Told(value, _words(weighed.heaviest(f"damaged {answer}", MOST_WORDS)), "guess")
+    words = weighed.heaviest(f"damaged {answer}", MOST_WORDS)
+    return Told(value, tuple(dict.fromkeys(words)), "guess")
 
 
 def settled_names(
     section: str, names: Sequence[str], told: Names, weighed: NoteWeighed, clauses: Sequence[Clause]
 ) -> Names:
     """The damaged parts or the causes, by the rules and by the words' weight."""
+    by = settling()
+    of_rules, each, by_score = by.names[section], by.each[section], by.by_score[section]
     spoken = spoken_of(section, clauses)
-    chances = {
-        name: _chance(section, name, said_of_name(name, told, spoken), weighed) for name in names
-    }
-    taken = tuple(name for name in names if chances[name] >= TAKEN_FROM)
+    taken = tuple(
+        name
+        for name in names
+        if of_rules[said_of_name(name, told, spoken)]
+        + each[name]
+        + by_score * weighed.score(f"{section} {name}")
+        >= TAKEN_FROM
+    )
     if set(taken) == set(told.value):
         return told
     added = [name for name in taken if name not in told.value]
-    heaviest = [one for name in added for one in weighed.heaviest(f"{section} {name}", 1)]
+    heaviest = [word for name in added for word in weighed.heaviest(f"{section} {name}", 1)]
     kept = told.words if set(taken) & set(told.value) else ()
-    words = (*kept, *_words(heaviest))
-    return Told(taken, tuple(dict.fromkeys(words)) if taken else (), "guess")
-
-
-def _chance(section: str, name: str, said: str, weighed: NoteWeighed) -> float:
-    """The chance of a part or a cause."""
-    by = settling()
-    score = by.by_score[section] * weighed.score(f"{section} {name}")
-    return 1 / (1 + math.exp(-(by.names[section][said] + by.each[section][name] + score)))
-
-
-def _words(said: Sequence[Saying]) -> tuple[str, ...]:
-    """Words and phrases as the note has them."""
-    return tuple(dict.fromkeys(saying.text for saying in said))
+    return Told(taken, tuple(dict.fromkeys((*kept, *heaviest))) if taken else (), "guess")

@@ -13,20 +13,29 @@ from __future__ import annotations
 import math
 from functools import cache
 from importlib.resources import files
+from itertools import chain, repeat
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 import polars as pl
 from numpy.typing import NDArray
 
-from pipeline.notes.features import course, pieces, runs_of_meanings, runs_of_words, sayings
+from pipeline.notes.features import (
+    course,
+    meaning_of,
+    meanings_of,
+    pieces,
+    runs_of_meanings,
+    runs_of_words,
+    words_of,
+    written,
+)
 from pipeline.notes.remembered import Remembered
 
 if TYPE_CHECKING:
     from collections.abc import Hashable, Iterable, Mapping, Sequence
 
-    from pipeline.notes.clauses import Clause
-    from pipeline.notes.features import Saying
+    from pipeline.notes.clauses import Clause, Item
 
 KINDS = ("words", "meanings", "course", "letters")
 """The kinds of things that are weighed, each by itself."""
@@ -40,15 +49,18 @@ Weighed = NDArray[np.float32]
 
 
 class Scale(NamedTuple):
-    """One kind of thing: for each its row, and there its weights and last its rarity squared."""
+    """One kind of thing: for each its row, and there its weights and last its rarity squared.
+
+    Row 0 is of things that were never seen, and weighs nothing.
+    """
 
     row_of: Mapping[Hashable, int]
     weights: Weighed
 
     def weigh(self, things: Iterable[Hashable]) -> Weighed:
-        """Things that were never seen weigh nothing."""
-        rows = [row for row in map(self.row_of.get, things) if row is not None]
-        weighed: Weighed = self.weights[rows].sum(axis=0)
+        """Some things together."""
+        rows = list(map(self.row_of.get, things, repeat(0)))
+        weighed: Weighed = self.weights.take(rows, axis=0).sum(axis=0)
         return weighed
 
 
@@ -63,32 +75,33 @@ class Weights(NamedTuple):
     words: Scale
     meanings: Scale
     course: Scale
-    letters: Scale
     of_letters: Remembered[Weighed]
 
     def weigh(self, clauses: Sequence[Clause]) -> NoteWeighed:
         """What a note weighs for every outcome."""
-        said = [sayings(clause) for clause in clauses]
+        words = [words_of(clause) for clause in clauses]
+        meanings = [meanings_of(clause) for clause in clauses]
         kinds = (
-            self.words.weigh(run for one in said for run in runs_of_words(one)),
+            self.words.weigh(chain.from_iterable(map(runs_of_words, words))),
             self.meanings.weigh(
                 run
-                for one, clause in zip(said, clauses, strict=True)
-                for run in runs_of_meanings(one, turned=clause.turned)
+                for of_clause, clause in zip(meanings, clauses, strict=True)
+                for run in runs_of_meanings(of_clause, turned=clause.turned)
             ),
-            self.course.weigh(course(said)),
-            self._letters([word for one in said for saying in one for word in saying.words]),
+            self.course.weigh(course(meanings)),
+            self._letters(chain.from_iterable(words)),
         )
         lengths = [math.sqrt(kind[-1]) or 1.0 for kind in kinds]
-        return NoteWeighed(self, self._together(kinds, lengths), said, lengths)
+        return NoteWeighed(self, clauses, self._together(kinds, lengths).tolist(), lengths)
 
-    def alone(self, saying: Saying, lengths: Sequence[float]) -> Weighed:
+    def alone(self, saying: Item | str, lengths: Sequence[float]) -> Weighed:
         """What one word or phrase of a note weighs by itself, for every outcome."""
+        words = (saying,) if isinstance(saying, str) else saying.words
         kinds = (
-            self.words.weigh((word,) for word in saying.words),
-            self.meanings.weigh([(saying.meaning,)]),
+            self.words.weigh((written(word),) for word in words),
+            self.meanings.weigh([(meaning_of(saying),)]),
             self.course.weigh(()),
-            self._letters(saying.words),
+            self._letters(map(written, words)),
         )
         return self._together(kinds, lengths) - self.before
 
@@ -99,32 +112,38 @@ class Weights(NamedTuple):
             total += kind[:-1] / length
         return total
 
-    def _letters(self, words: Sequence[str]) -> Weighed:
+    def _letters(self, words: Iterable[str]) -> Weighed:
         """The letters of some words."""
         of_words = [self.of_letters[word] for word in words]
-        weighed: Weighed = np.add.reduce(of_words) if of_words else self.letters.weigh(())
+        weighed: Weighed = np.add.reduce(of_words) if of_words else self.course.weigh(())
         return weighed
 
 
 class NoteWeighed(NamedTuple):
-    """A note's score for every outcome, what was said in each clause, and the kinds' lengths."""
+    """A note's score for every outcome, and the lengths of the kinds in it."""
 
     weights: Weights
-    scores: Weighed
-    said: list[list[Saying]]
+    clauses: Sequence[Clause]
+    scores: list[float]
     lengths: list[float]
 
     def score(self, outcome: str) -> float:
         """The log odds of an outcome."""
-        return float(self.scores[self.weights.outcomes[outcome]])
+        return self.scores[self.weights.outcomes[outcome]]
 
-    def heaviest(self, outcome: str, most: int) -> list[Saying]:
+    def heaviest(self, outcome: str, most: int) -> list[str]:
         """The words and phrases that weigh most for an outcome, at most so many, in their order."""
         at = self.weights.outcomes[outcome]
-        every = [saying for clause in self.said for saying in clause]
+        every = [saying for clause in self.clauses for saying in clause.in_order]
         weighed = [float(self.weights.alone(saying, self.lengths)[at]) for saying in every]
         ranked = sorted(range(len(every)), key=lambda place: -weighed[place])[:most]
-        return [every[place] for place in sorted(ranked) if weighed[place] > 0]
+        note = self.clauses[0].note if self.clauses else ""
+        return [_text(every[place], note) for place in sorted(ranked) if weighed[place] > 0]
+
+
+def _text(saying: Item | str, note: str) -> str:
+    """A word or phrase as it stands in the note."""
+    return saying if isinstance(saying, str) else note[saying.start : saying.stop]
 
 
 def weights_of(table: pl.DataFrame) -> Weights:
@@ -141,7 +160,6 @@ def weights_of(table: pl.DataFrame) -> Weights:
         scales["words"],
         scales["meanings"],
         scales["course"],
-        scales["letters"],
         Remembered(lambda word: scales["letters"].weigh(pieces(word))),
     )
 
@@ -153,9 +171,11 @@ def _scale(table: pl.DataFrame, kind: str) -> Scale:
     things: list[str] = table["thing"].to_list()
     row_of: dict[Hashable, int] = {
         thing if kind == "letters" else tuple(thing.split(JOINT)): row
-        for row, thing in enumerate(things)
+        for row, thing in enumerate(things, start=1)
     }
-    return Scale(row_of, np.column_stack([weights * rarity[:, None], rarity**2]))
+    by_row = np.zeros((len(things) + 1, weights.shape[1] + 1), np.float32)
+    by_row[1:] = np.column_stack([weights * rarity[:, None], rarity**2])
+    return Scale(row_of, by_row)
 
 
 @cache

@@ -26,7 +26,14 @@ from sklearn.linear_model import LogisticRegression
 from pipeline.notes.causes import causes_of
 from pipeline.notes.clauses import clauses_of
 from pipeline.notes.damaged import damage_told
-from pipeline.notes.features import course, pieces, runs_of_meanings, runs_of_words, sayings
+from pipeline.notes.features import (
+    course,
+    meanings_of,
+    pieces,
+    runs_of_meanings,
+    runs_of_words,
+    words_of,
+)
 from pipeline.notes.harm import tellings
 from pipeline.notes.lexicon import built_in, plain
 from pipeline.notes.parts import damaged_parts
@@ -110,15 +117,18 @@ def _labels() -> Iterator[tuple[bool, Label]]:
 def _weighed_by(label: Label, *, rules_saw: bool) -> Note:
     clauses = clauses_of(plain(str(label["note"])), built_in())
     told = tellings(clauses)
-    said = [(sayings(clause), clause.turned) for clause in clauses]
-    words = [word for one, _ in said for saying in one for word in saying.words]
+    words = [words_of(clause) for clause in clauses]
+    meanings = [meanings_of(clause) for clause in clauses]
+    of_meanings = [
+        run
+        for of_clause, clause in zip(meanings, clauses, strict=True)
+        for run in runs_of_meanings(of_clause, turned=clause.turned)
+    ]
     things = {
-        "words": [JOINT.join(run) for one, _ in said for run in runs_of_words(one)],
-        "meanings": [
-            JOINT.join(run) for one, turned in said for run in runs_of_meanings(one, turned=turned)
-        ],
-        "course": [JOINT.join(run) for run in course([one for one, _ in said])],
-        "letters": [piece for word in words for piece in pieces(word)],
+        "words": [JOINT.join(run) for of_clause in words for run in runs_of_words(of_clause)],
+        "meanings": [JOINT.join(run) for run in of_meanings],
+        "course": [JOINT.join(run) for run in course(meanings)],
+        "letters": [piece for of_clause in words for word in of_clause for piece in pieces(word)],
     }
     by_rules = {"part": damaged_parts(told), "cause": causes_of(told)}
     of_names = {
