@@ -42,6 +42,7 @@ def held_out(label: Label) -> bool:
     return int(hashlib.sha256(str(label["note"]).encode()).hexdigest()[-1], 16) % 2 == 1
 
 
+UNSEEN = {"held out later": "held_out_notes.csv", "not learned from": "further_notes.csv"}
 LEARNED = ("tuning_notes.csv", "weighing_notes.csv")
 
 
@@ -55,8 +56,8 @@ def half(which: str) -> list[tuple[Label, Reading]]:
     seen = {label["note"] for label in learned}
     if which == "more tuned on":
         chosen = labels("tuning_notes.csv")
-    elif which == "held out later":
-        chosen = [label for label in labels("held_out_notes.csv") if label["note"] not in seen]
+    elif which in UNSEEN:
+        chosen = [label for label in labels(UNSEEN[which]) if label["note"] not in seen]
     else:
         of_half = [
             label
@@ -122,13 +123,13 @@ def agree(told: float | None, read: float | None) -> bool:
 
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"held out": 0.88, "tuned on": 0.96, "more tuned on": 0.955},
-    parts: {"held out": 0.885, "tuned on": 0.94, "more tuned on": 0.94},
-    cause: {"held out": 0.795, "tuned on": 0.945, "more tuned on": 0.90},
-    hours: {"held out": 0.765, "tuned on": 0.885, "more tuned on": 0.93},
-    side: {"held out": 0.955, "tuned on": 0.99, "more tuned on": 0.98},
+    damaged: {"held out later": 0.94, "held out": 0.92, "tuned on": 0.99, "more tuned on": 0.99},
+    parts: {"held out later": 0.945, "held out": 0.89, "tuned on": 0.985, "more tuned on": 0.985},
+    cause: {"held out later": 0.884, "held out": 0.84, "tuned on": 0.99, "more tuned on": 0.99},
+    hours: {"held out later": 0.863, "held out": 0.80, "tuned on": 0.925, "more tuned on": 0.945},
+    side: {"held out later": 0.972, "held out": 0.955, "tuned on": 0.99, "more tuned on": 0.985},
 }
-"""A little under what was measured: 0.884, 0.891, 0.804, 0.774 and 0.960 on the held-out half."""
+"""A little under what was measured: held out later 0.944, 0.949, 0.888, 0.867 and 0.976."""
 
 
 HANDS_BOUND = 0.89
@@ -136,13 +137,14 @@ HANDS_BOUND = 0.89
 
 
 @pytest.mark.parametrize("measured", BOUNDS, ids=lambda measured: measured.__name__)
-@pytest.mark.parametrize("which", ["held out", "tuned on", "more tuned on"])
+@pytest.mark.parametrize("which", ["held out later", "held out", "tuned on", "more tuned on"])
 def test_the_reading_agrees_with_the_labels(measured: Callable[[str], float], which: str) -> None:
     assert measured(which) >= BOUNDS[measured][which]
 
 
 @pytest.mark.parametrize(
-    ("which", "at_most"), [("held out", 4), ("tuned on", 1), ("more tuned on", 7)]
+    ("which", "at_most"),
+    [("held out later", 3), ("held out", 4), ("tuned on", 0), ("more tuned on", 1)],
 )
 def test_damage_told_is_seldom_read_as_none(which: str, at_most: int) -> None:
     told = [read for label, read in half(which) if label["damaged"] == "yes"]
