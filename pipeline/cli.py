@@ -235,19 +235,35 @@ def _note_season(season: Path, out: Path | None) -> None:
     typer.echo(told_of_review(review, place))
 
 
-@app.command(epilog="Example: rigseason report my-season --out report-2031")
+@app.command(
+    epilog="Examples: rigseason report my-season --out report-2031 · rigseason report my-season "
+    "--out by-discs --reference discs-8 · rigseason report my-season --show-model damage_events"
+)
 def report(
     season: Season,
-    out: Annotated[Path, typer.Option(help="Folder to write; whole or not at all.")],
+    out: Annotated[Path | None, typer.Option(help="Folder to write; whole or not at all.")] = None,
+    reference: Annotated[
+        str | None, typer.Option(help="The rig to hold others against, if not the season's own.")
+    ] = None,
+    show_model: Annotated[
+        str | None,
+        typer.Option(metavar="OUTCOME", help="Print the whole model of an outcome, term by term."),
+    ] = None,
 ) -> None:
     """Compare the rigs of a season and write the report."""
+    if out is None and show_model is None:
+        raise WrongUsageError("Name the folder to write with --out.")
     from pipeline.run_season import run_season
     from reports.sentences import in_short
+    from reports.standing.models import shown_models
 
     with _progress() as say:
-        results = run_season(season, out, say)
-    typer.echo(in_short(results.findings))
-    typer.echo(f"\nThe report: {out / 'season-report.html'}")
+        results = run_season(season, out, say, reference)
+    if show_model is not None:
+        typer.echo(shown_models(results.findings, show_model))
+    if out is not None:
+        typer.echo(in_short(results.findings))
+        typer.echo(f"\nThe report: {out / 'season-report.html'}")
 
 
 @contextmanager

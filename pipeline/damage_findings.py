@@ -19,6 +19,7 @@ from pipeline.damage.written import find_written
 
 if TYPE_CHECKING:
     from pipeline.joining.join_season import JoinedSeason
+    from pipeline.rates.looks import Judging
     from schemas.settings import Settings
 
 
@@ -27,11 +28,15 @@ WORTH_FROM: dict[str, Any] = {"the season": "setting", "the catch": "catch", "no
 
 
 def damage_findings(
-    joined: JoinedSeason, sums: pl.DataFrame, reference: str, settings: Settings
+    joined: JoinedSeason,
+    sums: pl.DataFrame,
+    reference: str,
+    settings: Settings,
+    judging: Judging,
 ) -> dict[str, Any]:
     """Where and why the net tore, what that cost, how mending adds up, and what would pay.
 
-    `sums` are the season's with their conditions.
+    `sums` are the season's with their conditions; `judging` is by what verdicts are judged.
     """
     damage_sums = joined.with_conditions(joined.damage.sums)
     damage_known = sums.filter(pl.col("outcome") == "damage_events")
@@ -57,7 +62,7 @@ def damage_findings(
             "ratios": [
                 asdict(row)
                 for row in find_part_ratios(
-                    sums, damage_sums, joined.rig_by_ground, reference, joined.adjust
+                    sums, damage_sums, joined.rig_by_ground, reference, joined.adjust, judging
                 )
             ],
         },

@@ -17,6 +17,7 @@ from schemas.words import GROUNDS, UNKNOWN_GROUND
 if TYPE_CHECKING:
     from pipeline.joining.join_season import JoinedSeason
     from pipeline.rates.effects import Effect
+    from pipeline.rates.looks import Judging
     from pipeline.rates.measures import MeasureEffect
     from pipeline.rig_facts import RigFacts
     from pipeline.rows import CheckedSeason
@@ -37,6 +38,7 @@ def gather_findings(
     reference: str,
     species: pl.DataFrame,
     settings: Settings,
+    judging: Judging,
 ) -> Findings:
     """The contents of `findings.json`: plain dicts, lists, words and numbers."""
     named = dict(zip(species["species"], species["name"], strict=True))
@@ -47,7 +49,11 @@ def gather_findings(
         "set_aside": _by_reason(season.set_aside),
         "remarks": _by_reason(season.remarks),
         "outcomes": [
-            {**asdict(outcome(name, named)), "unit": _unit(name, settings)}
+            {
+                **asdict(outcome(name, named)),
+                "unit": _unit(name, settings),
+                "matters": judging.matters_of(name),
+            }
             for name in in_order(outcomes)
         ],
         "rig_by_ground": joined.rig_by_ground.to_dicts(),

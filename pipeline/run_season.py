@@ -19,10 +19,11 @@ from pipeline.joining.species import known_species
 from pipeline.note_findings import note_findings
 from pipeline.note_words import words_in
 from pipeline.notes.read_notes import read_notes
-from pipeline.rates.effects import find_effects
+from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
 from pipeline.rates.rate_table import rate_table
 from pipeline.rates.reference import reference_rig
+from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
 from pipeline.rig_facts import know_rigs
 
@@ -42,28 +43,35 @@ class SeasonResults:
 
 
 def run_season(
-    season: str | Path, out: str | Path | None = None, say: Say | None = None
+    season: str | Path,
+    out: str | Path | None = None,
+    say: Say | None = None,
+    reference: str | None = None,
 ) -> SeasonResults:
     """Take a season folder or workbook through every step; write its report to `out` if given.
 
-    `say` is told each step as it begins. Raises `SeasonUnusableError` with one plain sentence
+    `say` is told each step as it begins. `reference` is the rig that others are held against, if
+    it is not to be the season's own. Raises `SeasonUnusableError` with one plain sentence
     per problem; nothing is written then.
     """
     if out is None:
         with Database() as database:
-            return find(Path(season), database, say or silent)
+            return find(Path(season), database, say or silent, reference)
     from reports.folder import check_place, write_report
 
     place = Path(out).resolve()
     check_place(place)
     with Database() as database:
-        results = find(Path(season), database, say or silent)
+        results = find(Path(season), database, say or silent, reference)
         write_report(results, database, place, say or silent)
     return results
 
 
-def find(path: Path, database: Database, say: Say) -> SeasonResults:
-    """Records in, findings out; the tables on the way stay in `database`."""
+def find(path: Path, database: Database, say: Say, asked: str | None = None) -> SeasonResults:
+    """Records in, findings out; the tables on the way stay in `database`.
+
+    `asked` is the reference rig, if it is not to be the season's own.
+    """
     clock = Clock(say)
     folder, season = good_rows(path, database, clock)
     settings = folder.settings
@@ -77,20 +85,27 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
     clock.step("Joining and summing")
     joined = join_season(season, readings, species, settings, database)
     sums = joined.with_conditions(joined.sums)
-    reference = reference_rig(joined.rig_by_ground, settings.season.reference_rig)
+    reference = reference_rig(joined.rig_by_ground, settings.season.reference_rig, asked)
+    judging = judge_by(sums, joined.rig_by_ground, reference, settings.model)
     clock.step("Comparing the rigs")
     rates = rate_table(sums, settings.model.errors)
-    effects = find_effects(
-        sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
+    compared = compare_rigs(
+        sums,
+        joined.rig_by_ground,
+        reference,
+        joined.adjust,
+        settings.model.errors,
+        judging=judging,
     )
+    effects = compared.effects
     unknown = joined.with_conditions(joined.damage.unknown)
-    supposed = suppose(sums, unknown, effects, joined.adjust, settings.model.errors)
+    supposed = suppose(sums, unknown, effects, joined.adjust, settings.model.errors, judging)
     clock.step("Laying differences to measures")
     measures = find_measure_effects(
-        sums, rig_facts.measures, reference, joined.adjust, settings.model.errors
+        sums, rig_facts.measures, reference, joined.adjust, settings.model.errors, judging
     )
     clock.step("Reckoning what damage cost")
-    damage = damage_findings(joined, sums, reference, settings)
+    damage = damage_findings(joined, sums, reference, settings, judging)
     findings = gather_findings(
         season,
         joined,
@@ -98,10 +113,15 @@ def find(path: Path, database: Database, say: Say) -> SeasonResults:
         effects,
         measures,
         rig_facts,
-        {"notes": note_findings(joined.damage.hauls, readings, supposed), **damage},
+        {
+            "notes": note_findings(joined.damage.hauls, readings, supposed),
+            "standing": standing(compared, judging),
+            **damage,
+        },
         reference=reference,
         species=species,
         settings=settings,
+        judging=judging,
     )
     clock.stop()
     return SeasonResults(folder, season, findings, clock.seconds)

@@ -20,6 +20,7 @@ from reports.record_sections import cautions, how_to_read, rig_by_ground, rigs, 
 from reports.rigs.measures import measures
 from reports.rigs.section import rig_sheets
 from reports.sentences import lead, period
+from reports.standing.section import how_far_this_stands
 from reports.tears.section import where_the_net_tears
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ SECTIONS: tuple[Callable[[Findings], Section | None], ...] = (
         "All other fish. A ground gear should matter less to them: a "
         "large difference here hints that the rigs were not fished alike.",
     ),
+    how_far_this_stands,
     where_the_net_tears,
     damage_cost,
     what_would_pay,

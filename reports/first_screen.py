@@ -10,9 +10,12 @@ from reports.money.sentences import is_clear as is_sure
 from reports.parts import Card, CardLine, Row, Table
 from reports.sentences import (
     ALL_GROUNDS,
+    BY_ITSELF,
+    TOO_LITTLE,
     WHOLE_RECORD,
     in_brief,
     is_clear,
+    is_clear_alone,
     is_told,
     listed,
     misleads,
@@ -21,6 +24,7 @@ from reports.sentences import (
     rests_on,
     why_untold,
 )
+from reports.standing.sentences import could_have_shown, plan_of, planned
 from reports.tears.drawings import fished_rigs, parts_of
 from reports.tears.words import rig_says
 
@@ -47,7 +51,7 @@ def facts(findings: Findings) -> list[tuple[str, str]]:
 
 def cards(findings: Findings) -> list[Card]:
     """A card for each rig of which something stands out, less damage first."""
-    outcomes = outcomes_of(findings)
+    outcomes, plans = outcomes_of(findings), planned(findings)
     heads = [name for name in findings["season"]["headlines"] if name in outcomes]
     told: dict[str, dict[str, Row]] = {}
     for effect in findings["effects"]:
@@ -66,7 +70,11 @@ def cards(findings: Findings) -> list[Card]:
         Card(
             rig,
             [
-                *(_card_line(of_rig[name], outcomes[name]) for name in heads if name in of_rig),
+                *(
+                    _card_line(of_rig[name], outcomes[name], plan_of(of_rig[name], plans))
+                    for name in heads
+                    if name in of_rig
+                ),
                 *_where_it_tears(findings, rig),
                 *_in_money(findings, rig),
             ],
@@ -75,10 +83,12 @@ def cards(findings: Findings) -> list[Card]:
     ]
 
 
-def _card_line(effect: Row, outcome: Row) -> CardLine:
+def _card_line(effect: Row, outcome: Row, plan: Row | None) -> CardLine:
     sides = [rests_on(effect)]
     if misleads(effect):
         sides.append(raw_words(effect, outcome))
+    if plan is not None:
+        sides.append(could_have_shown(plan, outcome))
     if not is_clear(effect):
         leans = "open"
     else:
@@ -136,16 +146,20 @@ def untold(findings: Findings) -> list[str]:
 
 def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[str]:
     """Of one outcome: which rigs are alike, of which there is too little, and of which none."""
-    title = outcomes_of(findings)[name]["title"].lower()
+    outcome, plans = outcomes_of(findings)[name], planned(findings)
+    title = outcome["title"].lower()
     reference = findings["season"]["reference_rig"]
     told = [e for e in effects if is_told(e)]
     alike = [e["rig"] for e in told if e["verdict"] == "no clear difference"]
-    thin = [e["rig"] for e in told if e["verdict"] == "too little to tell"]
+    thin = [e for e in told if e["verdict"] == TOO_LITTLE]
     said = []
     if alike:
         said.append(f"No difference worth knowing in {title} from {reference}: {listed(alike)}.")
-    if thin:
-        said.append(f"Too little to tell of {title}, so far: {listed(thin)}.")
+    for effect in thin:
+        doubt = f"{BY_ITSELF}, so too little to tell" if is_clear_alone(effect) else TOO_LITTLE
+        plan = plan_of(effect, plans)
+        wanted = f" {could_have_shown(plan, outcome)}" if plan else ""
+        said.append(f"{effect['rig']} in {title}: {doubt}.{wanted}")
     said += [
         f"Of {e['rig']} there is no figure for {title}: {why_untold(e)}."
         for e in effects
@@ -177,8 +191,9 @@ def by_ground(findings: Findings) -> Table | None:
             )
         rows.append(cells)
     return Table(
-        f"Clear differences from {findings['season']['reference_rig']} ground by ground, each "
-        "from the hauls on that ground alone",
+        f"What stands out from {findings['season']['reference_rig']} ground by ground, each from "
+        "the hauls on that ground alone and each judged by itself: of twenty such comparisons of "
+        "rigs that are alike, one stands out by luck",
         ["ground", *(outcomes[name]["title"].lower() for name in heads)],
         rows,
     )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
 from reports.parts import Figure, Row, Section, Table
 from reports.sentences import ALL_GROUNDS, claim, is_clear, is_told, surety, why_untold
+from reports.standing.sentences import SHOWN_HEADERS, plan_of, planned, shown_cells
 from schemas.outcomes import fixed_outcome
 
 if TYPE_CHECKING:
@@ -66,6 +67,7 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
         for e in findings["effects"]
         if e["outcome"] == outcome["name"] and e["ground"] == ALL_GROUNDS
     ]
+    plans = planned(findings)
     clear = [e for e in effects if is_clear(e)]
     title = (
         claim(max(clear, key=surety), outcome)
@@ -95,13 +97,14 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
                 f"hauls / {reference}'s",
                 "trips",
                 "verdict",
+                *SHOWN_HEADERS,
             ],
-            [_effect_cells(e) for e in effects],
+            [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
     )
 
 
-def _effect_cells(effect: Row) -> list[str]:
+def _effect_cells(effect: Row, plan: Row | None) -> list[str]:
     told = is_told(effect)
     return [
         effect["rig"],
@@ -111,6 +114,7 @@ def _effect_cells(effect: Row) -> list[str]:
         f"{effect['rig_hauls']:,} / {effect['reference_hauls']:,}",
         f"{effect['rig_trips']:,} / {effect['reference_trips']:,}",
         effect["verdict"] if told else why_untold(effect),
+        *shown_cells(plan),
     ]
 
 
@@ -156,6 +160,7 @@ def further(findings: Findings) -> Section | None:
     told = {"damage_events", "bottom_living_kg", "other_kg"}
     outcomes = [o for o in findings["outcomes"] if o["name"] not in told]
     effects = [e for e in findings["effects"] if e["ground"] == ALL_GROUNDS]
+    plans = planned(findings)
     tables = []
     for outcome in outcomes:
         cells = [
@@ -164,6 +169,7 @@ def further(findings: Findings) -> Section | None:
                 *(ratio_cell(e[name] if is_told(e) else None) for name in ("ratio", "low", "high")),
                 f"{e['rig_hauls']:,} / {e['reference_hauls']:,}",
                 e["verdict"] if is_told(e) else why_untold(e),
+                *shown_cells(plan_of(e, plans)),
             ]
             for e in effects
             if e["outcome"] == outcome["name"]
@@ -173,7 +179,10 @@ def further(findings: Findings) -> Section | None:
             tables.append(
                 Table(
                     f"{outcome['title']}: times {reference}'s",
-                    ["rig", "ratio", "from", "to", f"hauls / {reference}'s", "verdict"],
+                    [
+                        *("rig", "ratio", "from", "to", f"hauls / {reference}'s", "verdict"),
+                        *SHOWN_HEADERS,
+                    ],
                     cells,
                 )
             )

@@ -12,9 +12,13 @@ HOW_TO_READ = (
     "ratio in 19 of 20 such seasons. Hauls of one trip are not independent, so it is worked out "
     "from trip to trip.",
     "Clear means that the whole interval lies on one side of 1. No clear difference: the interval "
-    "leaves out every difference worth knowing, which for damage, time and stones is a halving or "
-    "a doubling, for fish and money a quarter more or a fifth less. Too little to tell: it does "
-    "not, or fewer than five hauls of either rig had any of it.",
+    "leaves out every difference worth knowing. Too little to tell: it does not, or fewer than "
+    "five hauls of either rig had any of it. In net damage and bottom-living fish over all grounds "
+    "it is the interval that holds for all rigs together, which is wider than the one shown; clear "
+    "by itself only: the one shown would be clear, and the wider one is not.",
+    "Could have shown: the ratios that the season had four chances in five to make clear, had they "
+    "been true. The hauls for a halving are reckoned at the reference's rate, with this season's "
+    "spread between trips, both rigs fished alike often.",
     "Catches are those of tows that were good: a foul tow, or one hauled early, counts for damage "
     "and not for fish. A rig that tears more also loses more tows, which is not in these figures.",
     "A blank cell is not recorded, which is not zero. A haul that says nothing of an outcome is "

@@ -9,6 +9,7 @@ from reports.cells import short_ground
 from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
 from reports.rigs.weight_words import a_metre, in_air, in_water
+from reports.standing.sentences import looks_words, matters_words
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -147,8 +148,11 @@ def how_to_read(findings: Findings) -> Section:
         points=[
             *HOW_TO_READ,
             *CAN_TELL,
-            f"This report holds {findings['comparisons']:,} comparisons. Of so many, some will "
-            "seem clear by luck: the more one looks at, the more sure a single one must be.",
+            matters_words(findings),
+            looks_words(findings),
+            f"This report holds {findings['comparisons']:,} comparisons in all. Of those that are "
+            "not headline comparisons some will seem clear by luck: the more one looks at, the "
+            "more sure a single one must be.",
         ],
     )
 

@@ -35,6 +35,10 @@ Row = dict[str, Any]
 
 WORTH_SAYING = 0.05
 
+TOO_LITTLE = "too little to tell"
+CLEAR = {"lower", "higher"}
+BY_ITSELF = "clear by itself only"
+
 MOST_NAMED = 10
 """So many rigs are named on a terminal; the report names them all."""
 
@@ -74,14 +78,20 @@ def in_brief(effect: Row, outcome: Row) -> str:
         return f"none at all ({_up_to(effect)})"
     part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
     told = f"{amount(effect['ratio'], outcome)} ({span(effect['low'], effect['high'], outcome)})"
-    doubt = f"{effect['verdict']}: " if not is_clear(effect) else ""
-    return f"{doubt}{told}{part}"
+    return f"{_doubt(effect)}{told}{part}"
+
+
+def _doubt(effect: Row) -> str:
+    """What is said before a figure that does not stand as a difference."""
+    if is_clear(effect):
+        return ""
+    return f"{BY_ITSELF if is_clear_alone(effect) else effect['verdict']}: "
 
 
 def misleads(effect: Row) -> bool:
     """Whether the raw comparison points the other way than the one like for like."""
     raw, ratio = effect["raw_ratio"], effect["ratio"]
-    if not is_clear(effect) or not raw or not ratio:
+    if not (is_clear(effect) or is_clear_alone(effect)) or not raw or not ratio:
         return False
     return bool(abs(raw - 1) > WORTH_SAYING and (raw - 1) * (ratio - 1) < 0)
 
@@ -112,7 +122,19 @@ def lead(findings: Findings) -> str:
     sparing = [effect for effect in told if is_clear(effect) and effect["verdict"] == "lower"]
     if sparing:
         return _of_the_sparing(sparing, outcomes, findings)
-    return _of_none_sparing(told, outcomes["damage_events"], reference)
+    by_itself = only_by_itself(told, outcomes, findings["standing"]["looks"]["comparisons"])
+    none = _of_none_sparing(told, outcomes["damage_events"], reference)
+    return " ".join([none, *by_itself])
+
+
+def only_by_itself(effects: list[Row], outcomes: dict[str, Row], many: int) -> list[str]:
+    """What is clear by itself and not among all headline comparisons, a sentence each."""
+    return [
+        "Were it the only comparison, it would be clear that "
+        f"{claim(effect, outcomes[effect['outcome']])}; among {many} it is too little to tell."
+        for effect in effects
+        if is_clear_alone(effect)
+    ]
 
 
 def _of_none_sparing(told: list[Row], outcome: Row, reference: str) -> str:
@@ -274,7 +296,12 @@ def is_told(effect: Row) -> bool:
 
 def is_clear(effect: Row) -> bool:
     """Whether the effect is a difference that stands."""
-    return is_told(effect) and effect["verdict"] in {"lower", "higher"}
+    return is_told(effect) and effect["verdict"] in CLEAR
+
+
+def is_clear_alone(effect: Row) -> bool:
+    """Whether it would be a clear difference by itself, and is not among all that were made."""
+    return is_told(effect) and not is_clear(effect) and effect["verdict_alone"] in CLEAR
 
 
 def in_short(findings: Findings) -> str:
@@ -291,6 +318,10 @@ def in_short(findings: Findings) -> str:
     lines += [f"  {claim(effect, outcomes[effect['outcome']])}." for effect in clear]
     if not clear:
         lines.append(f"  {lead(findings)}")
+    else:
+        headlines = [e for e in findings["effects"] if e["p_adjusted"] is not None]
+        many = findings["standing"]["looks"]["comparisons"]
+        lines += [f"  {words}" for words in only_by_itself(headlines, outcomes, many)]
     apart = sorted(
         {
             e["rig"]

@@ -17,6 +17,9 @@ class _Section(BaseModel):
     )
 
 
+MatteringRatio = Annotated[float, Field(gt=1, le=100)]
+
+
 class About(_Section):
     """`[season]`: what the season is."""
 
@@ -45,6 +48,11 @@ class Model(_Section):
     depth_band_edges_m: tuple[float, ...] = (50.0, 100.0, 200.0, 400.0, 800.0)
     species: tuple[str, ...] | None = None
     """Species with a result of their own; left out, the ten with the most kilos."""
+    smallest_that_matters: dict[str, MatteringRatio] = {}
+    """By outcome, the ratio beyond which, either way, a difference is worth knowing: 2 is a
+    doubling or a halving. Left out, what `schemas/outcomes.py` says."""
+    many_looks: Literal["together", "alone"] = "together"
+    """Whether headline verdicts hold all together, or each alone; to be settled beforehand."""
 
 
 class Sharing(_Section):

@@ -29,20 +29,19 @@ from pipeline.rates.effects import (
     NOT_TOLD_APART,
     TOO_FEW_TRIPS,
     WHOLE_RECORD,
-    back,
 )
 from pipeline.rates.fits import Question, fit_question
+from pipeline.rates.looks import Judging
 from pipeline.rates.poisson import interval
 from pipeline.rates.rate_table import ALL_GROUNDS
-from pipeline.rates.support import LEAST_TRIPS, conditions_met
+from pipeline.rates.support import LEAST_TRIPS, back, conditions_met
 from pipeline.rates.verdict import verdict
-from schemas.outcomes import outcome
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from pipeline.rates.effects import Backing
     from pipeline.rates.fits import Fitted
+    from pipeline.rates.support import Backing
 
 OFTEN, MUCH = "how often", "how much when"
 
@@ -88,6 +87,7 @@ class _Part:
     part: str
     sums: pl.DataFrame
     backings: dict[str, Backing]
+    matters: float
 
 
 def find_part_ratios(
@@ -96,11 +96,13 @@ def find_part_ratios(
     fished: pl.DataFrame,
     reference: str,
     adjust: Sequence[str],
+    judging: Judging | None = None,
 ) -> list[PartRatio]:
     """Every rig against the reference, in how much when of each amount, and of debris how often.
 
     `sums` and `damage_sums` are as for `find_two_parts`, with stretch, hauls and the factors to
-    `adjust` for; `fished` has the rig_version of all that was fished. Errors are clustered by trip.
+    `adjust` for; `fished` has the rig_version of all that was fished; `judging` says which
+    difference matters. Errors are clustered by trip.
     """
     rigs = sorted(set(fished["rig_version"].to_list()) - {reference})
     damage = sums.filter(pl.col("outcome") == "damage_events")
@@ -121,7 +123,8 @@ def find_part_ratios(
         met = conditions_met(all_fished)
         backings = {rig: back(met, rig, reference) for rig in rigs}
         question = Question(amount, ALL_GROUNDS, reference, tuple(adjust), "trip")
-        found += _answers(_Part(question, part, of_part, backings))
+        matters = (judging or Judging()).matters_of(amount)
+        found += _answers(_Part(question, part, of_part, backings, matters))
     return found
 
 
@@ -149,7 +152,7 @@ def _ratio(
 ) -> PartRatio:
     """The ratio of the rig to the reference from the fit, or why there is none."""
     backing, reference = part.backings[rig], part.question.reference
-    side_by_side = backing.whole.side_by_side or backing.part is not None
+    side_by_side = backing.side_by_side
     own, other = (_count(sums, name, part.part) for name in (rig, reference))
     fewest_trips = min(own.trips, other.trips)
     counted = part.part == OFTEN
@@ -186,7 +189,7 @@ def _ratio(
             low,
             high,
             can_tell=told and FEW_WITH_SOME not in cautions,
-            matters=outcome(part.question.outcome).matters,
+            matters=part.matters,
         ),
         cautions,
     )

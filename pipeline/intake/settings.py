@@ -14,11 +14,13 @@ from pipeline.nearest import did_you_mean
 from pipeline.plain_text import plain
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import ROW_COLUMNS
+from schemas.outcomes import OUTCOMES, SPECIES_PREFIX
 from schemas.settings import SECTIONS, TABLE_SECTIONS, ColumnSource, Settings, TableSource
 from schemas.tables import TABLES
 from schemas.words import UNKNOWN_GROUND
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from pathlib import Path
 
     from pydantic_core import ErrorDetails
@@ -60,6 +62,7 @@ def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> 
         for sentence in _mapping_problems(name, source, settings.season.grounds)
     ]
     problems += _ground_problems(settings.season.grounds, file_name)
+    problems += _outcome_problems(settings.model.smallest_that_matters, file_name)
     zone = settings.season.time_zone
     if zone is not None and zone not in available_timezones():
         problems.append(
@@ -175,6 +178,17 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
         sentences += _word_problems(name, column, how, own_grounds)
         sentences += _format_problems(name, column, how)
     return sentences
+
+
+def _outcome_problems(names: Iterable[str], file_name: str) -> list[str]:
+    """Outcomes that there are none of."""
+    known = [each.name for each in OUTCOMES]
+    return [
+        f"{file_name}: [model] smallest_that_matters names {name!r}{did_you_mean(name, known)}, "
+        f"which is none of {', '.join(known)}, nor {SPECIES_PREFIX} and a species."
+        for name in names
+        if name not in known and not name.startswith(SPECIES_PREFIX)
+    ]
 
 
 def _word_problems(

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 import polars as pl
 
 from pipeline.rates.cells import term
-from pipeline.rates.exact import limits_without_events
 from pipeline.rates.fits import Fitted, Question, fit_question
-from pipeline.rates.poisson import interval
+from pipeline.rates.limits import Limits, limits_of_fit, limits_of_none
+from pipeline.rates.looks import Judging
+from pipeline.rates.model_table import ModelTable, model_name, table_of
 from pipeline.rates.rate_table import ALL_GROUNDS
-from pipeline.rates.support import Conditions, Support, both_in_use, conditions_met, support
+from pipeline.rates.support import Backing, Support, back, conditions_met
 from pipeline.rates.verdict import verdict
-from schemas.outcomes import outcome
+from schemas.outcomes import HEADLINES, outcome
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
 NOT_SIDE_BY_SIDE = "not side by side"
 FEW_TRIPS = "few trips"
@@ -36,16 +38,23 @@ LEAST_WITH_SOME = 5
 WHOLE_RECORD = "whole record"
 NO_COMPARISON = "no comparison"
 UNTOLD: dict[str, Any] = {
-    **dict.fromkeys(("ratio", "low", "high", "log_ratio", "std_error")),
+    **asdict(Limits()),
     "method": NO_COMPARISON,
     "adjusted_for": [],
+    "model": None,
 }
 """What is said of two rigs that can't be told apart from the conditions they met."""
 
 
 @dataclass(frozen=True)
 class Effect:
-    """One rig against the reference, as it goes into `findings.json`."""
+    """One rig against the reference, as it goes into `findings.json`.
+
+    `freedom` is that of t, None where errors are normal. `verdict` is the one that stands; of a
+    headline finding it allows for all of them, as do `p_adjusted` and the limits `together`, which
+    others do not have. `verdict_alone` is that of its own 95 % interval. `model` names the table
+    of the model that it is from.
+    """
 
     outcome: str
     rig: str
@@ -57,9 +66,15 @@ class Effect:
     high: float | None
     log_ratio: float | None
     std_error: float | None
+    freedom: float | None
+    p_value: float | None
+    p_adjusted: float | None
+    low_together: float | None
+    high_together: float | None
     raw_ratio: float | None
     method: str
     adjusted_for: list[str]
+    model: str | None
     hauls: int
     trips: int
     vessels: int
@@ -67,23 +82,26 @@ class Effect:
     rig_trips: int
     reference_hauls: int
     reference_trips: int
+    rig_total: float
+    reference_total: float
     shared_hours: float
     shared_hours_reference: float
     verdict: str
+    verdict_alone: str
     cautions: list[str] = field(default_factory=list)
+
+    @property
+    def side_by_side(self) -> bool:
+        """Whether the two were fished side by side, so that the ratio stands for the rig."""
+        return NOT_SIDE_BY_SIDE not in self.cautions
 
 
 @dataclass(frozen=True)
-class Backing:
-    """What a comparison of a rig with the reference can rest on, in the record and in a part.
+class Compared:
+    """What came of comparing the rigs, and the tables of the models that it came from."""
 
-    `part` is the support over `stretches` alone, those in which both rigs were in use; it is
-    there only where the whole record will not do and the part will.
-    """
-
-    whole: Support
-    part: Support | None
-    stretches: tuple[str, ...]
+    effects: list[Effect] = field(default_factory=list)
+    models: list[ModelTable] = field(default_factory=list)
 
 
 def find_effects(
@@ -93,16 +111,37 @@ def find_effects(
     adjust: Sequence[str],
     errors: Literal["trip", "model"],
     over: Sequence[str] | None = None,
+    judging: Judging | None = None,
 ) -> list[Effect]:
+    """The effects alone of `compare_rigs`."""
+    compared = compare_rigs(
+        sums, fished, reference, adjust, errors, over, judging, with_models=False
+    )
+    return compared.effects
+
+
+def compare_rigs(
+    sums: pl.DataFrame,
+    fished: pl.DataFrame,
+    reference: str,
+    adjust: Sequence[str],
+    errors: Literal["trip", "model"],
+    over: Sequence[str] | None = None,
+    judging: Judging | None = None,
+    *,
+    with_models: bool = True,
+) -> Compared:
     """Every rig against the reference, for every outcome, over all grounds and on each.
 
     `sums` has outcome, vessel, trip, hauls, hauls_with_some, tow_hours, total, rig_version,
     ground, stretch and the factors. `fished` has rig_version and ground: what was fished where,
     whether or not anything was recorded of it. Standard errors from the model are for counted
     events alone; those of weights, hours and money would change with the unit. `over` names the
-    grounds where not all are wanted.
+    grounds where not all are wanted. `judging` says among how many headline comparisons these
+    stand; left out, each is by itself. `with_models` is whether the models' tables are wanted.
     """
-    effects: list[Effect] = []
+    compared = Compared()
+    judging = judging or Judging()
     grounds = fished["ground"].unique().sort().to_list()
     for ground in over or (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ())):
         over_all = ground == ALL_GROUNDS
@@ -113,41 +152,33 @@ def find_effects(
             told_by = errors if outcome(str(name)).counted else "trip"
             question = Question(str(name), ground, reference, tuple(adjust), told_by)
             met = conditions_met(of_outcome)
-            effects += _answers(question, of_outcome, {r: back(met, r, reference) for r in rigs})
-    return effects
-
-
-def back(met: Conditions, rig: str, reference: str) -> Backing:
-    """What the comparison of the two rigs can rest on, under these conditions."""
-    whole = support(met, rig, reference)
-    if whole.side_by_side:
-        return Backing(whole, None, ())
-    stretches = both_in_use(met, rig, reference)
-    part = support(met, rig, reference, stretches)
-    return Backing(whole, part if part.side_by_side else None, stretches)
+            backings = {rig: back(met, rig, reference) for rig in rigs}
+            effects, fits = _answers(question, of_outcome, backings, judging)
+            compared.effects.extend(effects)
+            compared.models.extend(table for fit in fits if with_models for table in fit.table)
+    return compared
 
 
 def _answers(
-    question: Question, sums: pl.DataFrame, backings: dict[str, Backing]
-) -> Iterator[Effect]:
+    question: Question, sums: pl.DataFrame, backings: dict[str, Backing], judging: Judging
+) -> tuple[list[Effect], list[_Fit]]:
     """The effects of all rigs, from one fit of them together; of a part of the record at need."""
-    together, tallies = fit_question(question, sums), _tally(sums)
+    told = [rig for rig, backing in backings.items() if backing.whole.side_by_side]
+    together = _Fit(question, sums, fit_question(question, sums), WHOLE_RECORD, None, told, judging)
+    effects, fits = [], [together]
     for rig, backing in backings.items():
-        whole = _effect(question, sums, tallies, rig, together, backing.whole, WHOLE_RECORD)
-        if backing.whole.side_by_side:
-            yield whole
-        elif backing.part is None:
-            yield replace(whole, **UNTOLD)
-        else:
-            yield whole
+        whole = _effect(together, rig, backing.whole)
+        effects.append(whole if backing.side_by_side else replace(whole, **UNTOLD))
+        if backing.part is not None:
             part = sums.filter(
                 pl.col("stretch").is_in(list(backing.stretches))
                 & pl.col("rig_version").is_in([rig, question.reference])
             )
             span = " to ".join(dict.fromkeys((backing.stretches[0], backing.stretches[-1])))
-            yield _effect(
-                question, part, _tally(part), rig, fit_question(question, part), backing.part, span
-            )
+            alone = _Fit(question, part, fit_question(question, part), span, rig, [rig], judging)
+            effects.append(_effect(alone, rig, backing.part))
+            fits.append(alone)
+    return effects, fits
 
 
 @dataclass(frozen=True)
@@ -190,63 +221,65 @@ def _name_of(trip: dict[str, str]) -> tuple[str, str]:
     return trip["vessel"], trip["trip"]
 
 
-def _effect(
-    question: Question,
-    sums: pl.DataFrame,
-    tallies: dict[str, Tally],
-    rig: str,
-    fitted: Fitted | None,
-    backing: Support,
-    part: str,
-) -> Effect:
+@dataclass(frozen=True)
+class _Fit:
+    """A fit with what it was asked, of which part of the record, and how it is judged.
+
+    `rig` is None where all rigs were fitted together; `told` are the rigs that stand side by side
+    with the reference in this part, so that their ratios may be told.
+    """
+
+    question: Question
+    sums: pl.DataFrame
+    fitted: Fitted | None
+    part: str
+    rig: str | None
+    told: list[str]
+    judging: Judging
+
+    @cached_property
+    def tallies(self) -> dict[str, Tally]:
+        """What the hauls of each rig come to."""
+        return _tally(self.sums)
+
+    def freedom(self, rig: str) -> float:
+        """That of t for a rig's ratio: the fewer of the two rigs' trips, less one."""
+        if self.question.errors == "model":
+            return float(np.inf)
+        pair = (self.tallies.get(name, Tally()) for name in (rig, self.question.reference))
+        return min(len(tally.trips) for tally in pair) - 1
+
+    @property
+    def table(self) -> list[ModelTable]:
+        """The model's table, if there is a fit."""
+        if self.fitted is None:
+            return []
+        freedom = {rig: self.freedom(rig) for rig in self.told}
+        return [table_of(self.question, self.sums, self.fitted, self.part, self.rig, freedom)]
+
+
+def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
     """The answer for one rig from a fit, or exact limits where it had none of the outcome."""
-    own, other = tallies.get(rig, Tally()), tallies.get(question.reference, Tally())
+    question, judging = fit.question, fit.judging
+    own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
     pair = own | other
-    both = bool(own.hauls and other.hauls)
-    cautions = [] if backing.side_by_side else [NOT_SIDE_BY_SIDE]
-    if not both:
-        cautions.append(NOT_FISHED_BOTH)
-    fewest_trips = min(len(own.trips), len(other.trips))
-    if question.errors == "trip" and fewest_trips < FEW:
-        cautions.append(FEW_TRIPS)
-    if min(backing.shared_hauls) < FEW:
-        cautions.append(FEW_HAULS)
-    counted = outcome(question.outcome).counted
-    ratio = low = high = log_ratio = std_error = None
-    method = NO_COMPARISON
-    adjusted_for: tuple[str, ...] = ()
-    found = fitted.fit.effect(term("rig_version", rig), counted=counted) if fitted else None
-    if fitted and found and both:
-        log_ratio, std_error = found
-        ratio = float(np.exp(log_ratio))
-        freedom = np.inf if question.errors == "model" else fewest_trips - 1
-        low, high = interval(log_ratio, std_error, freedom)
-        method, adjusted_for = _method(fitted.factors, question.errors), fitted.factors
-        if min(own.with_some, other.with_some) < LEAST_WITH_SOME:
-            cautions.append(FEW_WITH_SOME)
-    elif counted and both and own.total * other.total == 0:
-        ratio = 0.0 if other.total > 0 else None
-        low, high = _exact_limits(question, sums, rig)
-        cautions.append(NONE_SEEN)
-        method, adjusted_for = "exact limits, stratum by stratum", question.factors
-    elif both and own.total * other.total == 0:
-        cautions.append(NONE_SEEN)
-    elif both:
-        cautions.append(TOO_FEW_TRIPS if fitted is None else NOT_TOLD_APART)
+    limits, method, adjusted_for, cautions = _limits(fit, rig, backing)
+    can_tell = backing.side_by_side and FEW_WITH_SOME not in cautions
+    matters = judging.matters_of(question.outcome)
+    alone = verdict(limits.low, limits.high, can_tell=can_tell, matters=matters)
+    together = limits.low_together, limits.high_together
+    fitted = limits.log_ratio is not None
     return Effect(
         outcome=question.outcome,
         rig=rig,
         reference=question.reference,
         ground=question.ground,
-        part=part,
-        ratio=ratio,
-        low=low,
-        high=high,
-        log_ratio=log_ratio,
-        std_error=std_error,
+        part=fit.part,
+        **vars(limits),
         raw_ratio=_raw_ratio(own, other),
         method=method,
         adjusted_for=list(adjusted_for),
+        model=model_name(question, fit.part, fit.rig) if fitted else None,
         hauls=pair.hauls,
         trips=len(pair.trips),
         vessels=pair.vessels,
@@ -254,39 +287,49 @@ def _effect(
         rig_trips=len(own.trips),
         reference_hauls=other.hauls,
         reference_trips=len(other.trips),
+        rig_total=own.total,
+        reference_total=other.total,
         shared_hours=backing.shared_hours[0],
         shared_hours_reference=backing.shared_hours[1],
-        verdict=verdict(
-            low,
-            high,
-            can_tell=backing.side_by_side and FEW_WITH_SOME not in cautions,
-            matters=outcome(question.outcome).matters,
-        ),
+        verdict=alone
+        if limits.p_adjusted is None
+        else verdict(*together, can_tell=can_tell, matters=matters),
+        verdict_alone=alone,
         cautions=cautions,
     )
 
 
-def _exact_limits(
-    question: Question, sums: pl.DataFrame, rig: str
-) -> tuple[float | None, float | None]:
-    """Exact limits of the ratio, compared within each pattern of factors that both rigs met."""
-    hours = (
-        sums.group_by(list(question.factors) or pl.lit("all").alias("all"))
-        .agg(
-            *(
-                pl.col(column).filter(pl.col("rig_version") == name).sum().alias(f"{column} {who}")
-                for column in ("tow_hours", "total")
-                for who, name in (("own", rig), ("reference", question.reference))
-            )
-        )
-        .filter((pl.col("tow_hours own") > 0) & (pl.col("tow_hours reference") > 0))
-    )
-    return limits_without_events(
-        hours["total own"].to_numpy(),
-        hours["tow_hours own"].to_numpy(),
-        hours["total reference"].to_numpy(),
-        hours["tow_hours reference"].to_numpy(),
-    )
+def _limits(
+    fit: _Fit, rig: str, backing: Support
+) -> tuple[Limits, str, tuple[str, ...], list[str]]:
+    """The limits of a ratio, by which method, adjusted for what, and with which cautions."""
+    question, fitted = fit.question, fit.fitted
+    own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
+    both = bool(own.hauls and other.hauls)
+    cautions = [] if backing.side_by_side else [NOT_SIDE_BY_SIDE]
+    if not both:
+        cautions.append(NOT_FISHED_BOTH)
+    if question.errors == "trip" and min(len(own.trips), len(other.trips)) < FEW:
+        cautions.append(FEW_TRIPS)
+    if min(backing.shared_hauls) < FEW:
+        cautions.append(FEW_HAULS)
+    counted = outcome(question.outcome).counted
+    headline = question.outcome in HEADLINES and question.ground == ALL_GROUNDS
+    judging = fit.judging if headline and backing.side_by_side else None
+    found = fitted.fit.effect(term("rig_version", rig), counted=counted) if fitted else None
+    if fitted and found and both:
+        if min(own.with_some, other.with_some) < LEAST_WITH_SOME:
+            cautions.append(FEW_WITH_SOME)
+        limits = limits_of_fit(*found, fit.freedom(rig), judging)
+        return limits, _method(fitted.factors, question.errors), fitted.factors, cautions
+    if both and own.total * other.total == 0:
+        cautions.append(NONE_SEEN)
+        if counted:
+            limits = limits_of_none(fit.sums, question.factors, rig, question.reference, judging)
+            return limits, "exact limits, stratum by stratum", question.factors, cautions
+    elif both:
+        cautions.append(TOO_FEW_TRIPS if fitted is None else NOT_TOLD_APART)
+    return Limits(), NO_COMPARISON, (), cautions
 
 
 def _raw_ratio(own: Tally, other: Tally) -> float | None:

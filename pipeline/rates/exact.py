@@ -29,22 +29,44 @@ def limits_without_events(
     hours: NDArray[np.float64],
     reference_events: NDArray[np.float64],
     reference_hours: NDArray[np.float64],
+    confidence: float = 1 - 2 * TAIL,
 ) -> tuple[float | None, float | None]:
-    """The exact 95 % limits of a ratio where one of the two rigs has no event at all.
+    """The exact limits of a ratio, 95 % if not told, where one of the two rigs has no event.
 
     All arrays are by stratum. Given the events of a stratum, each was the reference's with
     probability b/(b + θa), for hours a and b and ratio θ; the upper limit is the θ at which it
-    is as unlikely as one in forty that all of them were. With one stratum this is R's poisson.test.
-    Where no stratum has both hours of the one and events of the other, there is no limit.
+    is as unlikely as one tail (one in forty) that all of them were. With one stratum this is R's
+    poisson.test. Where no stratum has both hours of the one and events of the other, there is no
+    limit.
     """
+    tail = (1 - confidence) / 2
     if events.sum() == 0:
-        return 0.0, _limit(hours, reference_events, reference_hours)
-    high_of_inverse = _limit(reference_hours, events, hours)
+        return 0.0, _limit(hours, reference_events, reference_hours, tail)
+    high_of_inverse = _limit(reference_hours, events, hours, tail)
     return (None, None) if high_of_inverse is None else (1 / high_of_inverse, None)
 
 
+def p_without_events(
+    events: NDArray[np.float64],
+    hours: NDArray[np.float64],
+    reference_events: NDArray[np.float64],
+    reference_hours: NDArray[np.float64],
+) -> float:
+    """The exact p-value of no difference where one of the two rigs has no event at all.
+
+    Twice the chance that all events fell to the other, so that it agrees with the limits.
+    """
+    own = reference_events.sum() > 0
+    others, other_hours = (reference_events, reference_hours) if own else (events, hours)
+    share = other_hours / (hours + reference_hours)
+    return min(1.0, 2 * float(np.exp((others * np.log(share))[others > 0].sum())))
+
+
 def _limit(
-    hours: NDArray[np.float64], others: NDArray[np.float64], other_hours: NDArray[np.float64]
+    hours: NDArray[np.float64],
+    others: NDArray[np.float64],
+    other_hours: NDArray[np.float64],
+    tail: float,
 ) -> float | None:
     """The ratio above which having none, beside so many of the other's, is too unlikely."""
     telling = (others > 0) & (hours > 0)
@@ -54,6 +76,6 @@ def _limit(
 
     def beyond(log_ratio: float) -> float:
         share = other_hours / (other_hours + np.exp(log_ratio) * hours)
-        return float((others * np.log(share)).sum() - np.log(TAIL))
+        return float((others * np.log(share)).sum() - np.log(tail))
 
     return float(np.exp(brentq(beyond, -50.0, 50.0)))

@@ -30,10 +30,11 @@ class Question:
 
 @dataclass(frozen=True)
 class Fitted:
-    """A fit, and the factors that it could be adjusted for."""
+    """A fit, the factors that it could be adjusted for, and the sums that it rests on."""
 
     fit: RateFit
     factors: tuple[str, ...]
+    sums: pl.DataFrame
 
 
 def fit_question(question: Question, sums: pl.DataFrame) -> Fitted | None:
@@ -64,7 +65,7 @@ def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fit
     telling = [name for name in factors if seen[name].n_unique() > 1]
     try:
         cells = lay_out(seen, "rig_version", question.reference, telling, question.measure)
-        return Fitted(fit_rates(cells, question.errors), tuple(telling))
+        return Fitted(fit_rates(cells, question.errors), tuple(telling), seen)
     except NoFitError:
         return None
 

@@ -16,11 +16,12 @@ import polars as pl
 
 from pipeline.rates.cells import term
 from pipeline.rates.fits import Question, fit_question
-from pipeline.rates.poisson import interval
+from pipeline.rates.looks import Judging
+from pipeline.rates.poisson import FARTHEST, interval
 from pipeline.rates.pooling import pool
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import conditions_met, support
-from pipeline.rates.verdict import Verdict, verdict
+from pipeline.rates.verdict import verdict
 from schemas.measures import LENGTH_DIFFERENCE, MEASURES, Measure
 from schemas.outcomes import HEADLINES, outcome
 
@@ -104,12 +105,13 @@ def find_measure_effects(
     reference: str,
     adjust: Sequence[str],
     errors: Literal["trip", "model"],
+    judging: Judging | None = None,
 ) -> list[MeasureEffect]:
     """The effect of each measure on each headline outcome, over all grounds.
 
     `sums` are those of `find_effects` with `length_difference_percent`, the text of a number or
     "not recorded". `rig_measures` has rig_version and the columns of `MEASURES`, null where a
-    rig's is not known.
+    rig's is not known. `judging` says what difference matters.
     """
     effects: list[MeasureEffect] = []
     for name in HEADLINES:
@@ -120,7 +122,7 @@ def find_measure_effects(
         question = Question(name, ALL_GROUNDS, reference, tuple(adjust), told_by)
         effects += _between_rigs(question, of_outcome, rig_measures)
         effects.append(_within_rigs(question, of_outcome))
-    return effects
+    return [_judged(effect, judging or Judging()) for effect in effects]
 
 
 def _between_rigs(
@@ -315,18 +317,20 @@ def _told(
         std_error=std_error,
         freedom=None if np.isinf(freedom) else float(freedom),
         adjusted_for=list(fitted.factors),
-        verdict=_verdict(stands, low, high),
     )
 
 
-def _verdict(stands: MeasureEffect, low: float, high: float) -> Verdict:
-    """The verdict over the whole range that the measure had, as a step may be a small part of it.
+def _judged(effect: MeasureEffect, judging: Judging) -> MeasureEffect:
+    """With its verdict over the whole range of the measure, as a step may be a small part of it.
 
     An interval so wide that the range would multiply it beyond all numbers tells nothing anyway.
     """
-    steps = ((stands.highest or 0.0) - (stands.lowest or 0.0)) / stands.step
-    over_range = np.exp(np.clip(steps * np.log([low, high]), -500, 500))
-    return verdict(*over_range, can_tell=True, matters=outcome(stands.outcome).matters)
+    if effect.low is None or effect.high is None:
+        return effect
+    steps = ((effect.highest or 0.0) - (effect.lowest or 0.0)) / effect.step
+    limits = np.exp(np.clip(steps * np.log([effect.low, effect.high]), -FARTHEST, FARTHEST))
+    matters = judging.matters_of(effect.outcome)
+    return replace(effect, verdict=verdict(*limits, can_tell=True, matters=matters))
 
 
 def _untold(stands: MeasureEffect, caution: str) -> MeasureEffect:

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import warnings
 from dataclasses import dataclass
+from math import exp
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -39,6 +40,9 @@ no error at all is trips that happen to agree."""
 
 LEAST_SPARE_TRIPS = 4
 """With fewer trips beyond the number of terms there is no spread to judge an error by."""
+
+CONFIDENCE = 0.95
+FARTHEST = 500.0
 
 Correction = Literal["HC0", "HC1"]
 
@@ -97,13 +101,18 @@ class RateFit:
         return self.estimate[at], spread * np.maximum(against_model, least) @ spread.T
 
 
-def interval(log_ratio: float, std_error: float, freedom: float) -> tuple[float, float]:
-    """The 95 % interval of a ratio, by t, or by the normal where `freedom` is infinite."""
-    reach = half_width(freedom) * std_error
-    return float(np.exp(log_ratio - reach)), float(np.exp(log_ratio + reach))
+def interval(
+    log_ratio: float, std_error: float, freedom: float, confidence: float = CONFIDENCE
+) -> tuple[float, float]:
+    """The interval of a ratio, by t, or by the normal where `freedom` is infinite.
+
+    A limit beyond all numbers is given as the last of them, e⁵⁰⁰.
+    """
+    reach = half_width(freedom, confidence) * std_error
+    return exp(max(log_ratio - reach, -FARTHEST)), exp(min(log_ratio + reach, FARTHEST))
 
 
-def half_width(freedom: float, confidence: float = 0.95) -> float:
+def half_width(freedom: float, confidence: float = CONFIDENCE) -> float:
     """The half-width of an interval in standard errors: of t, or of the normal."""
     tail = 1 - (1 - confidence) / 2
     return float(ndtri(tail)) if np.isinf(freedom) else float(stdtrit(freedom, tail))

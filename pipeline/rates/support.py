@@ -145,3 +145,31 @@ def both_in_use(met: Conditions, rig: str, reference: str) -> tuple[str, ...]:
         return ()
     first, last = max(map(min, in_use)), min(map(max, in_use))
     return tuple(sorted(word for word in in_use[0] | in_use[1] if first <= word <= last))
+
+
+@dataclass(frozen=True)
+class Backing:
+    """What a comparison of a rig with the reference can rest on, in the record and in a part.
+
+    `part` is the support over `stretches` alone, those in which both rigs were in use; it is
+    there only where the whole record will not do and the part will.
+    """
+
+    whole: Support
+    part: Support | None
+    stretches: tuple[str, ...]
+
+    @property
+    def side_by_side(self) -> bool:
+        """Whether there is anything to compare the two by."""
+        return self.whole.side_by_side or self.part is not None
+
+
+def back(met: Conditions, rig: str, reference: str) -> Backing:
+    """What the comparison of the two rigs can rest on, under these conditions."""
+    whole = support(met, rig, reference)
+    if whole.side_by_side:
+        return Backing(whole, None, ())
+    stretches = both_in_use(met, rig, reference)
+    part = support(met, rig, reference, stretches)
+    return Backing(whole, part if part.side_by_side else None, stretches)

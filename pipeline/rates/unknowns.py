@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.rates.effects import Effect
+    from pipeline.rates.looks import Judging
 
 DAMAGE = "damage_events"
 MOST, LEAST = "most", "least"
@@ -46,12 +47,13 @@ def suppose(
     recorded: Sequence[Effect],
     adjust: Sequence[str],
     errors: Literal["trip", "model"],
+    judging: Judging | None = None,
 ) -> list[SupposedEffect]:
     """The effects on damage at both ends of what the unknown hauls allow, rig by rig.
 
     `sums` as `find_effects` has them; `unknown` has the same columns but for outcome,
-    hauls_with_some and total; `recorded` are the effects without the unknown hauls. None is given
-    where no haul is unknown.
+    hauls_with_some and total; `recorded` are the effects without the unknown hauls, and `judging`
+    is by what they were judged. None is given where no haul is unknown.
     """
     known = sums.filter(pl.col("outcome") == DAMAGE)
     compared = {
@@ -74,6 +76,7 @@ def suppose(
             adjust,
             errors,
             (ALL_GROUNDS,),
+            judging,
         )
     ]
 

@@ -8,7 +8,7 @@ Verdict = Literal["lower", "higher", "no clear difference", "too little to tell"
 
 
 def verdict(low: float | None, high: float | None, *, can_tell: bool, matters: float) -> Verdict:
-    """The verdict on a ratio whose 95 % interval is `low` to `high`.
+    """The verdict on a ratio whose interval is `low` to `high`, its own or that with others.
 
     `can_tell` is whether the two rigs were fished side by side and the outcome seen often enough;
     `matters` the ratio beyond which, either way, a difference is worth knowing.

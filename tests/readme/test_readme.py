@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import subprocess
@@ -29,6 +30,19 @@ def test_the_demonstration_gives_the_answers_of_the_readme(demo: Path) -> None:
     assert demo_answers(demo) in README
 
 
+def test_the_headlines_of_the_demonstration_are_those_of_the_readme(demo: Path) -> None:
+    findings = json.loads((demo / "report" / "findings.json").read_text(encoding="utf-8"))
+    (many,) = re.findall(r"among (\d+) comparisons, that leaves rockhopper-16 in bottom", README)
+    assert findings["standing"]["looks"]["comparisons"] == int(many)
+    judged = [effect for effect in findings["effects"] if effect["p_adjusted"] is not None]
+    clear = {(e["rig"], e["outcome"]) for e in judged if e["verdict"] in {"lower", "higher"}}
+    assert clear == {("rockhopper-16", "bottom_living_kg")}
+    (damage,) = [
+        e for e in judged if (e["rig"], e["outcome"]) == ("rockhopper-16", "damage_events")
+    ]
+    assert (damage["verdict"], damage["verdict_alone"]) == ("too little to tell", "lower")
+
+
 def test_the_python_of_the_readme_runs(demo: Path) -> None:
     (code,) = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
     done = subprocess.run(
@@ -40,7 +54,7 @@ def test_the_python_of_the_readme_runs(demo: Path) -> None:
         check=False,
     )
     assert done.returncode == 0, done.stderr
-    assert "damage_events rockhopper-16" in done.stdout
+    assert "bottom_living_kg rockhopper-16" in done.stdout
 
 
 def test_the_season_toml_of_the_readme_is_valid() -> None:

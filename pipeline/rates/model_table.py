@@ -1,0 +1,208 @@
+"""Why an effect is believed: the whole table of the model that it came from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pipeline.rates.cells import lay_out, term
+from pipeline.rates.fits import fit_question
+from pipeline.rates.limits import limits_of_fit
+from pipeline.rates.poisson import clustered, fit_rates, information
+from pipeline.rates.rate_table import ALL_GROUNDS
+from schemas.outcomes import outcome
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    import polars as pl
+
+    from pipeline.rates.fits import Fitted, Question
+
+CORRECTION = {
+    "trip": "errors clustered by trip, HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, n "
+    "hauls and k terms",
+    "model": "errors from the model: the inverse of the information",
+}
+NEVER_LESS = "; of counted events never less than the model's own"
+FREEDOM = {
+    "trip": "t on the fewer trips of the two rigs less one for a rig, on all trips less one for "
+    "other terms",
+    "model": "the normal",
+}
+NOT_TOLD = "in the fit, but not side by side with the reference, so that no ratio is told"
+
+MOST_NAMED = 8
+"""So many levels are named in a sentence; the rest are counted."""
+
+
+@dataclass(frozen=True)
+class ModelTerm:
+    """One term: its log ratio with its error, `t` and what follows; None where it is not told."""
+
+    term: str
+    estimate: float | None
+    std_error: float | None
+    freedom: float | None
+    t: float | None
+    p_value: float | None
+    ratio: float | None
+    low: float | None
+    high: float | None
+
+
+@dataclass(frozen=True)
+class ModelTable:
+    """A model as a statistician would have it printed, as it goes into `findings.json`.
+
+    `rig` is None where all rigs were fitted together. `asked_for` are the factors that it was to
+    be adjusted for, `adjusted_for` those that it was; `left_out` says what is not in it, and why.
+    `code` is where it was worked out.
+    """
+
+    name: str
+    outcome: str
+    ground: str
+    part: str
+    rig: str | None
+    reference: str
+    formula: str
+    errors: str
+    freedom: str
+    hauls: int
+    trips: int
+    tow_hours: float
+    total: float
+    asked_for: list[str]
+    adjusted_for: list[str]
+    left_out: list[str]
+    terms: list[ModelTerm]
+    code: list[str]
+
+
+def model_name(question: Question, part: str, rig: str | None) -> str:
+    """What effects call their model by."""
+    return " · ".join([question.outcome, question.ground, part, *([rig] if rig else [])])
+
+
+def table_of(
+    question: Question,
+    sums: pl.DataFrame,
+    fitted: Fitted,
+    part: str,
+    rig: str | None,
+    freedom: Mapping[str, float],
+) -> ModelTable:
+    """The table of a fit on these sums; `freedom` has the rigs whose ratios may be told."""
+    fit = fitted.fit
+    counted = outcome(question.outcome).counted
+    others = np.inf if question.errors == "model" else fit.trips - 1
+    seen = fitted.sums
+    rigs = set(seen["rig_version"].unique()) - {question.reference}
+    apart = sorted(rigs - set(freedom))
+    hidden = {term("rig_version", rig) for rig in apart}
+    terms_freedom = {term("rig_version", rig): value for rig, value in freedom.items()}
+    return ModelTable(
+        name=model_name(question, part, rig),
+        outcome=question.outcome,
+        ground=question.ground,
+        part=part,
+        rig=rig,
+        reference=question.reference,
+        formula=formula(question, fitted.factors),
+        errors=CORRECTION[question.errors] + (NEVER_LESS if counted else ""),
+        freedom=FREEDOM[question.errors],
+        hauls=fit.hauls,
+        trips=fit.trips,
+        tow_hours=float(seen["tow_hours"].sum()),
+        total=float(seen["total"].sum()),
+        asked_for=list(question.factors),
+        adjusted_for=list(fitted.factors),
+        left_out=[
+            *_left_out(question, sums, fitted),
+            *([f"rig_version {_few(apart)}: {NOT_TOLD}"] if apart else []),
+        ],
+        terms=[
+            _term(
+                name,
+                None if name in hidden else fit.effect(name, counted=counted),
+                terms_freedom.get(name, others),
+            )
+            for name in fit.terms
+        ],
+        code=[
+            _place(function)
+            for function in (fit_question, lay_out, fit_rates, information, clustered)
+            if question.errors == "trip" or function is not clustered
+        ],
+    )
+
+
+def formula(question: Question, factors: tuple[str, ...]) -> str:
+    """The model in words."""
+    named = outcome(question.outcome)
+    unit = f" ({named.unit})" if named.unit else ""
+    right = " + ".join(["intercept", "rig_version", *factors])
+    return (
+        f"log of mean {named.title.lower()}{unit} = log of hours towed + {right}; "
+        "Poisson likelihood"
+    )
+
+
+def _term(name: str, found: tuple[float, float] | None, freedom: float) -> ModelTerm:
+    if found is None:
+        return ModelTerm(name, *(None,) * 8)
+    limits = limits_of_fit(*found, freedom, None)
+    return ModelTerm(
+        name,
+        limits.log_ratio,
+        limits.std_error,
+        limits.freedom,
+        found[0] / found[1],
+        limits.p_value,
+        limits.ratio,
+        limits.low,
+        limits.high,
+    )
+
+
+def _left_out(question: Question, sums: pl.DataFrame, fitted: Fitted) -> list[str]:
+    """What the model does not hold, a sentence each."""
+    seen, said = fitted.sums, []
+    for column in ("rig_version", *fitted.factors):
+        levels = seen[column].unique().sort().to_list()
+        without = sorted(set(sums[column].unique()) - set(levels))
+        if without:
+            said.append(
+                f"{column} {_few(without)}: none of the outcome there, which tells nothing of "
+                "the ratios of others"
+            )
+        base = question.reference if column == "rig_version" else None
+        bound = [
+            level
+            for level in levels
+            if level != (base or levels[0]) and term(column, level) not in fitted.fit.terms
+        ]
+        if bound and len(levels) > 1:
+            said.append(f"{column} {_few(bound)}: given already by the terms before it")
+    for factor in question.factors:
+        if factor in fitted.factors or (factor == "ground" and question.ground != ALL_GROUNDS):
+            continue
+        alike = seen[factor].n_unique() == 1
+        why = "the same for all that had any" if alike else "too few trips to adjust for it"
+        said.append(f"{factor}: {why}")
+    zero = int(seen["hauls"].sum()) - fitted.fit.hauls
+    if zero:
+        said.append(f"{zero:,} hauls under conditions whose mean goes to nought, having none")
+    return said
+
+
+def _few(levels: list[str]) -> str:
+    more = len(levels) - MOST_NAMED
+    return ", ".join(levels[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+
+
+def _place(function: Callable[..., object]) -> str:
+    return f"{function.__module__}.{function.__qualname__}"

@@ -1,0 +1,167 @@
+"""Too little to tell: what this season could have shown, and how many hauls would show it.
+
+A difference is shown where the whole interval of its ratio lies on its own side of 1. The chance of
+that is taken from the noncentral t (Johnson, Kotz & Balakrishnan, Continuous Univariate
+Distributions, vol. 2, 2nd ed. 1995, ch. 31), with the error and the freedom that the ratio had. How
+many hauls are wanted follows from how much more the ratio's error was than bare chance would have
+made it, which counts what trips, other factors and lopsided sharing cost; with bare chance and many
+trips it is the usual sum for two Poisson rates (Breslow & Day, Statistical Methods in Cancer
+Research, vol. 2, 1987, ch. 7).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil, exp, log
+from typing import TYPE_CHECKING
+
+import numpy as np
+from scipy.optimize import brentq
+from scipy.special import nctdtr, ndtr
+
+from pipeline.rates.poisson import CONFIDENCE, FARTHEST, half_width
+from pipeline.rates.rate_table import ALL_GROUNDS
+from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pipeline.rates.effects import Effect
+    from pipeline.rates.looks import Judging
+
+POWER = 0.8
+HALVING = 0.5
+MOST_HAULS = 1e7
+"""More hauls than that are never fished; own judgement."""
+CERTAIN = 30.0
+"""So many half-widths from 1 it is shown for certain, whatever the freedom."""
+
+NO_RATIO, TOO_MANY = "no ratio to plan by", "more hauls than are ever fished"
+
+
+@dataclass(frozen=True)
+class Conditions:
+    """What planning takes from the season for one rig and the reference.
+
+    `excess` is the variance of the log ratio over that of bare chance; `per_haul` the outcome in
+    a haul of the reference; `trips_per_haul` of both; `by_trips` whether errors rest on trips.
+    """
+
+    excess: float
+    per_haul: float
+    trips_per_haul: float
+    by_trips: bool
+
+
+@dataclass(frozen=True)
+class Planned:
+    """What the season could have shown of a rig against the reference, over all grounds.
+
+    `lower` and `higher` are the ratios nearest to 1 that it had a chance of `power` to show, at
+    the `confidence` asked of it. `hauls_for_halving` and `hauls_for_what_matters` are hauls of
+    each rig. `missing` says why a number is not given.
+    """
+
+    outcome: str
+    rig: str
+    reference: str
+    part: str
+    power: float
+    confidence: float
+    lower: float | None
+    higher: float | None
+    hauls_for_halving: int | None
+    matters: float
+    hauls_for_what_matters: int | None
+    missing: str | None
+
+
+def plan(effects: Sequence[Effect], judging: Judging) -> list[Planned]:
+    """What the season could have shown, for each effect over all grounds that has limits."""
+    return [
+        _planned(effect, judging)
+        for effect in effects
+        if effect.ground == ALL_GROUNDS and effect.low is not None and effect.side_by_side
+    ]
+
+
+def _planned(effect: Effect, judging: Judging) -> Planned:
+    confidence = judging.confidence if effect.p_adjusted is not None else CONFIDENCE
+    matters = judging.matters_of(effect.outcome)
+    lower = higher = halving = mattering = None
+    missing: str | None = NO_RATIO
+    if effect.std_error is not None:
+        freedom = np.inf if effect.freedom is None else effect.freedom
+        away = smallest_shown(effect.std_error, freedom, confidence)
+        lower, higher = exp(-min(away, FARTHEST)), exp(min(away, FARTHEST))
+        seen = _seen(effect, effect.std_error)
+        halving = hauls_wanted(HALVING, seen, confidence)
+        mattering = hauls_wanted(1 / matters, seen, confidence)
+        missing = TOO_MANY if halving is None or mattering is None else None
+    return Planned(
+        effect.outcome,
+        effect.rig,
+        effect.reference,
+        effect.part,
+        POWER,
+        confidence,
+        lower,
+        higher,
+        halving,
+        matters,
+        mattering,
+        missing,
+    )
+
+
+def _seen(effect: Effect, std_error: float) -> Conditions:
+    """What the season had: its error beside that of bare chance, its rate, its trips."""
+    chance = 1 / effect.rig_total + 1 / effect.reference_total
+    hauls = effect.rig_hauls + effect.reference_hauls
+    return Conditions(
+        excess=std_error**2 / chance,
+        per_haul=effect.reference_total / effect.reference_hauls,
+        trips_per_haul=(effect.rig_trips + effect.reference_trips) / hauls,
+        by_trips=effect.freedom is not None,
+    )
+
+
+def power_to_show(away: float, freedom: float, confidence: float) -> float:
+    """The chance that a ratio so many standard errors from 1 is shown to lie on its side."""
+    edge = half_width(freedom, confidence)
+    away = min(away, CERTAIN * edge)
+    below = ndtr(edge - away) if np.isinf(freedom) else nctdtr(freedom, away, edge)
+    return float(1 - below)
+
+
+def smallest_shown(std_error: float, freedom: float, confidence: float) -> float:
+    """The log ratio, either way, that had a chance of four in five to be shown."""
+    far = half_width(freedom, confidence) + 1.0
+    while power_to_show(far, freedom, confidence) < POWER:
+        far *= 2
+    away = brentq(lambda away: power_to_show(away, freedom, confidence) - POWER, 0.0, far)
+    return float(away) * std_error
+
+
+def hauls_wanted(ratio: float, seen: Conditions, confidence: float) -> int | None:
+    """How many hauls of each rig have a chance of four in five to show this ratio.
+
+    With n hauls of each, at this season's rate and trips of as many hauls, the variance of the log
+    ratio is the season's excess times (1 + 1/ratio) / (n · rate), and n's trips less one are the
+    freedom. Never fewer hauls and trips than it takes to be compared at all; None where they are
+    more than are ever fished.
+    """
+
+    def power(hauls: float) -> float:
+        variance = seen.excess * (1 + 1 / ratio) / (hauls * seen.per_haul)
+        freedom = hauls * seen.trips_per_haul - 1 if seen.by_trips else np.inf
+        return power_to_show(abs(log(ratio)) / variance**0.5, freedom, confidence)
+
+    enough = fewest = max(LEAST_HAULS, LEAST_TRIPS / seen.trips_per_haul)
+    while power(enough) < POWER:
+        enough *= 2
+        if enough > MOST_HAULS:
+            return None
+    if enough > fewest:
+        enough = float(brentq(lambda hauls: power(hauls) - POWER, enough / 2, enough))
+    return ceil(enough)

@@ -1,0 +1,1 @@
+"""How far the findings stand: many looks, what could have been shown, and the models."""

@@ -1,0 +1,66 @@
+"""What a verdict is made of, and what is said where there is too little to tell."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from math import log
+from pathlib import Path
+
+import pytest
+
+from pipeline.rates.limits import limits_of_fit
+from pipeline.rates.looks import Judging
+from pipeline.rates.verdict import verdict
+from reports.standing.sentences import could_have_shown
+from schemas.outcomes import fixed_outcome
+from tests.spec.text_tables import rows_of
+
+TEXT = (Path(__file__).parent / "verdicts.md").read_text(encoding="utf-8")
+
+
+def cases(heading: str) -> list[dict[str, str]]:
+    """The rows under a heading of the table's file."""
+    names, rows = rows_of(TEXT.split(f"\n## {heading}\n")[1].split("\n## ")[0])
+    return [dict(zip(names, row, strict=True)) for row in rows]
+
+
+def number(cell: str) -> float | None:
+    return float(cell) if cell else None
+
+
+@pytest.mark.parametrize("case", cases("By the interval"), ids=str)
+def test_a_verdict_is_by_the_interval_the_support_and_what_matters(case: dict[str, str]) -> None:
+    said = verdict(
+        number(case["from"]),
+        number(case["to"]),
+        can_tell=case["can be told"] == "yes",
+        matters=float(case["matters"]),
+    )
+    assert said == case["says"]
+
+
+@pytest.mark.parametrize("case", cases("Among many"), ids=str)
+def test_among_many_comparisons_more_is_asked(case: dict[str, str]) -> None:
+    judging = Judging(int(case["comparisons"]), together=case["looks"] == "together")
+    found = limits_of_fit(
+        log(float(case["ratio"])), float(case["error"]), float(case["trips"]) - 1, judging
+    )
+    matters = judging.matters_of("damage_events")
+    together = verdict(found.low_together, found.high_together, can_tell=True, matters=matters)
+    alone = verdict(found.low, found.high, can_tell=True, matters=matters)
+    assert (together, alone) == (case["says"], case["says alone"])
+
+
+@pytest.mark.parametrize("case", cases("Too little to tell"), ids=str)
+def test_what_could_have_been_shown_is_said(case: dict[str, str]) -> None:
+    halving, mattering = (
+        number(case[f"hauls for {name}"]) for name in ("a halving", "what matters")
+    )
+    plan = {
+        "lower": number(case["lower"]),
+        "higher": number(case["higher"]),
+        "hauls_for_halving": None if halving is None else int(halving),
+        "matters": float(case["matters"]),
+        "hauls_for_what_matters": None if mattering is None else int(mattering),
+    }
+    assert could_have_shown(plan, asdict(fixed_outcome("damage_events"))) == case["says"]
