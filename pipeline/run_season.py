@@ -5,7 +5,7 @@ Each line of `find` is one step, and each step is one room of the pipeline.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ from pipeline.note_words import words_in
 from pipeline.notes.read_notes import read_notes
 from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
+from pipeline.rates.over_boats import find_over_boats
 from pipeline.rates.rate_table import rate_table
 from pipeline.rates.reference import reference_rig
 from pipeline.rates.standing import judge_by, standing
@@ -100,6 +101,10 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
     effects = compared.effects
     unknown = joined.with_conditions(joined.damage.unknown)
     supposed = suppose(sums, unknown, effects, joined.adjust, settings.model.errors, judging)
+    clock.step("Holding the boats side by side")
+    boats = find_over_boats(
+        sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
+    )
     clock.step("Laying differences to measures")
     measures = find_measure_effects(
         sums, rig_facts.measures, reference, joined.adjust, settings.model.errors, judging
@@ -116,6 +121,7 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
         {
             "notes": note_findings(joined.damage.hauls, readings, supposed),
             "standing": standing(compared, judging),
+            "boats": [asdict(row) for row in boats],
             **damage,
         },
         reference=reference,

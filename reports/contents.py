@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.boats.section import boat_by_boat
 from reports.damage_cost.section import damage_cost
 from reports.first_screen import by_ground, cards, facts, untold
 from reports.marks import marks
@@ -41,6 +42,7 @@ SECTIONS: tuple[Callable[[Findings], Section | None], ...] = (
         "large difference here hints that the rigs were not fished alike.",
     ),
     how_far_this_stands,
+    boat_by_boat,
     where_the_net_tears,
     damage_cost,
     what_would_pay,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
+from reports.boats.chart import boats_chart
 from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
 OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart}
 """Charts that are of no single outcome."""
+OF_AN_OUTCOME = {"ratio": ratio_chart, "rate": rate_chart, "boats": boats_chart}
 
 
 def season_page(findings: Findings) -> str:
@@ -79,7 +81,7 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
     outcome = next(o for o in findings["outcomes"] if o["name"] == figure.outcome)
     if figure.kind == "measure":
         return measure_chart(findings, outcome, marks, figure.of)
-    return {"ratio": ratio_chart, "rate": rate_chart}[figure.kind](findings, outcome, marks)
+    return OF_AN_OUTCOME[figure.kind](findings, outcome, marks)
 
 
 def _drawings(rig: dict[str, Any]) -> list[str]:

@@ -296,7 +296,12 @@ def is_told(effect: Row) -> bool:
 
 def is_clear(effect: Row) -> bool:
     """Whether the effect is a difference that stands."""
-    return is_told(effect) and effect["verdict"] in CLEAR
+    return is_told(effect) and is_clear_verdict(effect["verdict"])
+
+
+def is_clear_verdict(verdict: str) -> bool:
+    """Whether the verdict is that there is a difference."""
+    return verdict in CLEAR
 
 
 def is_clear_alone(effect: Row) -> bool:

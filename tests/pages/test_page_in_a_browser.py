@@ -89,9 +89,10 @@ def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) ->
             for rig in findings["rigs"]
             if sum(check["section"] == "whole" for check in rig["length_checks"]) > 1
         ]
+        pooled = {row["outcome"] for row in findings["boats"] if row["mean"]}
         # A ratio and a rate chart of three outcomes, how mending adds up, what would pay; each
-        # clear line, the checks of each rig.
-        assert pictures.count() == 8 + len(clear) + len(checked)
+        # clear line, the checks of each rig, the boats of each outcome.
+        assert pictures.count() == 8 + len(clear) + len(checked) + len(pooled)
         assert marks.count() > 100
         assert pictures.first.is_visible()
 

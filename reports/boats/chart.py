@@ -1,0 +1,127 @@
+"""The boats of each rig on one axis: a dot and an interval a boat, their mean, a further boat."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import altair as alt
+
+from reports.boats.sentences import times, with_a_ratio
+from reports.charts import ROWS, STEP, WIDTH, by_rig, whole
+from reports.marks import REFERENCE_COLOUR
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.marks import Marks
+    from reports.parts import Row
+
+GREY = REFERENCE_COLOUR
+"""Seen on white paper and on a dark screen."""
+OVER_BOATS = "mean over boats"
+FURTHEST = 20.0
+"""Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
+
+
+def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
+    """Each rig with a mean over boats as a small chart: its boats, the mean, a further boat."""
+    pooled = [
+        row
+        for row in findings["boats"]
+        if row["outcome"] == outcome["name"] and row["mean"] is not None
+    ]
+    if not pooled:
+        return None
+    rows = [each for row in pooled for each in (*_boats(row), _mean(row))]
+    scale = alt.Scale(type="log", domain=_ends(rows), clamp=True, nice=False)
+    axis = alt.Axis(
+        values=[0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20],
+        format="~g",
+        title=f"times {findings['season']['reference_rig']}'s",
+    )
+    order = [*findings["season"]["vessels"], OVER_BOATS]
+    y = alt.Y("name:N", sort=order, title=None)
+    says = alt.Description("says:N")
+    colour, shape = by_rig(marks)
+
+    def across(low: str) -> alt.X:
+        return alt.X(low, scale=scale, axis=axis)
+
+    def of(kind: str) -> alt.Chart:
+        return alt.Chart().transform_filter(f"datum.kind == '{kind}'")
+
+    layers = alt.layer(
+        alt.Chart()
+        .mark_rule(strokeDash=[4, 3], color="#888888")
+        .encode(x=alt.X(datum=1, scale=scale)),
+        of("boat")
+        .mark_rule(strokeWidth=3)
+        .encode(x=across("low:Q"), x2="high:Q", y=y, color=colour, description=says),
+        of("mean")
+        .mark_rule(strokeWidth=1.5, color=GREY)
+        .encode(x=across("further_low:Q"), x2="further_high:Q", y=y, description=says),
+        of("mean")
+        .mark_rule(strokeWidth=7, color=GREY)
+        .encode(x=across("low:Q"), x2="high:Q", y=y, description=says),
+        of("boat")
+        .mark_point(filled=True, size=110, opacity=1)
+        .encode(x=across("ratio:Q"), y=y, color=colour, shape=shape, description=says),
+        of("boat")
+        .mark_tick(thickness=3, size=16, color=GREY)
+        .encode(x=across("drawn:Q"), y=y, description=says),
+        of("mean")
+        .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
+        .encode(x=across("ratio:Q"), y=y, description=says),
+        data=ROWS,
+    ).properties(width=WIDTH, height=alt.Step(STEP))
+    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
+    chart = layers.facet(
+        row=alt.Row("rig:N", sort=list(marks.rigs), header=header, title=None), spacing=12
+    ).resolve_scale(y="independent")
+    return whole(chart, rows=rows)
+
+
+def _boats(row: Row) -> list[Row]:
+    return [
+        {
+            "rig": row["rig"],
+            "kind": "boat",
+            "name": boat["vessel"],
+            "ratio": boat["ratio"],
+            "low": boat["low"],
+            "high": boat["high"],
+            "drawn": boat["shrunken_ratio"],
+            "says": f"{row['rig']}: {boat['vessel']}, {_times(boat, row)}; drawn towards the other "
+            f"boats {times(boat['shrunken_ratio'])}",
+        }
+        for boat in with_a_ratio(row)
+    ]
+
+
+def _mean(row: Row) -> Row:
+    mean = row["mean"]
+    return {
+        "rig": row["rig"],
+        "kind": "mean",
+        "name": OVER_BOATS,
+        **{name: mean[name] for name in ("ratio", "low", "high", "further_low", "further_high")},
+        "says": f"{row['rig']}: mean over boats, {_times(mean, row)}; a further boat between "
+        f"{times(mean['further_low'])} and {times(mean['further_high'])}",
+    }
+
+
+def _times(told: Row, row: Row) -> str:
+    return (
+        f"{times(told['ratio'])} times {row['reference']}'s, between {times(told['low'])} and "
+        f"{times(told['high'])}"
+    )
+
+
+def _ends(rows: list[Row]) -> list[float]:
+    """The axis: all dots, and the intervals as far as they are not wild."""
+    dots = [row[name] for row in rows for name in ("ratio", "drawn") if name in row]
+    lows = [row[name] for row in rows for name in ("low", "further_low") if name in row]
+    highs = [row[name] for row in rows for name in ("high", "further_high") if name in row]
+    return [
+        min(min(dots) * 0.8, 0.5, max(min(lows) * 0.9, 1 / FURTHEST)),
+        max(max(dots) * 1.25, 2.0, min(max(highs) * 1.1, FURTHEST)),
+    ]

@@ -1,0 +1,142 @@
+"""The section "Boat by boat": what each boat sees by itself, and what a further one might."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.boats.sentences import (
+    claim,
+    of_mean,
+    of_one_or_none,
+    of_two,
+    times,
+    why_none,
+    with_a_ratio,
+)
+from reports.cells import outcomes_of
+from reports.parts import Figure, Section, Table
+from reports.sentences import WHOLE_RECORD, is_clear_verdict
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+ABOUT = (
+    "Here each boat is held to itself alone: its own hauls with a rig against its own hauls with "
+    "{reference}, like for like."
+)
+ABOUT_MEANS = (
+    " The mean over boats says what a boat like these may look for, "
+    "each boat counting by how sure it is; a further boat may lie as far from it as these do. A "
+    "difference can be clear for the boats of this season, and with few of them still be too "
+    "little to tell for boats at large."
+)
+HOW = (
+    "A boat counts where it fished both rigs side by side by the bounds of the whole report; few "
+    "tears do not bar it, but make it count little. The mean's interval goes by how the boats "
+    "scatter and is never narrower than their own errors allow; with three or four boats it is "
+    "wide, and rightly so. Where a further boat might lie is less sure, as few boats tell little "
+    "of how boats differ: in invented seasons of boats that did, it held in 8 or 9 of 10."
+)
+CAPTION = (
+    "The dot is the boat's own ratio, the bar its 95 % interval; the grey tick is where the boat "
+    "is thought to lie when the others are heard too. Below them the mean over boats: the diamond, "
+    "its 95 % interval as the thick bar, and as the thin line where a further boat might lie. The "
+    "dashed line at 1 is no difference. A bar that runs off the edge is wider than shown."
+)
+
+
+def boat_by_boat(findings: Findings) -> Section | None:
+    """The section; None where one boat fished, or one rig."""
+    rows: list[Row] = findings["boats"]
+    if not rows:
+        return None
+    reference = findings["season"]["reference_rig"]
+    said: list[str] = []
+    figures: list[Figure] = []
+    for outcome in outcomes_of(findings).values():
+        of_outcome = [row for row in rows if row["outcome"] == outcome["name"]]
+        pooled = [row for row in of_outcome if row["mean"] is not None]
+        two = [row for row in of_outcome if row["mean"] is None and len(with_a_ratio(row)) > 1]
+        said += [*(of_mean(row, outcome) for row in pooled), of_two(two, outcome)]
+        if pooled or two:
+            figures.append(_figure(pooled, two, outcome, reference))
+    about = ABOUT.format(reference=reference)
+    if any(row["mean"] for row in rows):
+        about += ABOUT_MEANS
+    return Section(
+        "boat-by-boat",
+        "Boat by boat",
+        paragraphs=[
+            about,
+            *filter(None, said),
+            *of_one_or_none(rows, reference),
+        ],
+        figures=figures,
+        points=[HOW] if figures else [],
+    )
+
+
+def _figure(pooled: list[Row], two: list[Row], outcome: Row, reference: str) -> Figure:
+    clear = [row for row in pooled if is_clear_verdict(row["mean"]["verdict"])]
+    title = outcome["title"]
+    return Figure(
+        name=f"boats-{outcome['name'].replace('_', '-')}",
+        kind="boats" if pooled else "numbers",
+        outcome=outcome["name"],
+        title=claim(clear[0], outcome) if clear else f"{title}, boat by boat, against {reference}",
+        caption=CAPTION if pooled else "",
+        table=Table(
+            f"{title}: each boat's own, times {reference}'s",
+            [
+                "rig and boat",
+                "ratio",
+                "from",
+                "to",
+                "drawn to the others",
+                "mean without it",
+                f"trips / {reference}'s",
+                "not in the mean",
+            ],
+            [cells for row in (*pooled, *two) for cells in _cells(row)],
+        ),
+    )
+
+
+def _cells(row: Row) -> list[list[str]]:
+    """A line a boat, then the mean and where a further boat might lie."""
+    lines = [
+        [
+            f"{row['rig']}, {boat['vessel']}{_part(boat)}",
+            *(
+                times(boat[name])
+                for name in ("ratio", "low", "high", "shrunken_ratio", "mean_without")
+            ),
+            f"{boat['rig_trips']:,} / {boat['reference_trips']:,}",
+            why_none(boat, row) or ("" if row["mean"] else "two boats are too few"),
+        ]
+        for boat in row["boats"]
+    ]
+    mean = row["mean"]
+    if mean is None:
+        return lines
+    blank = [""] * 4
+    return [
+        *lines,
+        [
+            f"{row['rig']}, mean over boats",
+            *(times(mean[n]) for n in ("ratio", "low", "high")),
+            *blank,
+        ],
+        [
+            f"{row['rig']}, a further boat",
+            "",
+            *(times(mean[name]) for name in ("further_low", "further_high")),
+            *blank,
+        ],
+    ]
+
+
+def _part(boat: Row) -> str:
+    """The part of the boat's record in which it fished both, where not the whole."""
+    return "" if boat["part"] in {None, WHOLE_RECORD} else f" in {boat['part']}"
