@@ -27,6 +27,7 @@ from pipeline.rates.reference import reference_rig
 from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
 from pipeline.rig_facts import know_rigs
+from pipeline.standing_findings import standing_findings
 
 if TYPE_CHECKING:
     from pipeline.intake.season_folder import SeasonFolder
@@ -109,6 +110,8 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
     measures = find_measure_effects(
         sums, rig_facts.measures, reference, joined.adjust, settings.model.errors, judging
     )
+    clock.step("Trying whether the headlines stand")
+    tried = standing_findings(joined, sums, effects, reference, settings, judging)
     clock.step("Reckoning what damage cost")
     damage = damage_findings(joined, sums, reference, settings, judging)
     findings = gather_findings(
@@ -123,6 +126,7 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
             "standing": standing(compared, judging),
             "boats": [asdict(row) for row in boats],
             **damage,
+            **tried,
         },
         reference=reference,
         species=species,

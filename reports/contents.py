@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from reports.boats.section import boat_by_boat
 from reports.damage_cost.section import damage_cost
+from reports.does_it_hold.section import does_it_hold
 from reports.first_screen import by_ground, cards, facts, untold
 from reports.marks import marks
 from reports.money.section import what_would_pay
@@ -47,6 +48,7 @@ SECTIONS: tuple[Callable[[Findings], Section | None], ...] = (
     damage_cost,
     what_would_pay,
     further,
+    does_it_hold,
     rig_by_ground,
     rigs,
     measures,

@@ -13,6 +13,7 @@ from reports.boats.chart import boats_chart
 from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
+from reports.does_it_hold.charts import residual_chart
 from reports.money.charts import money_chart
 from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
@@ -78,6 +79,8 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
         return length_chart(findings, figure.of)
     if figure.kind in OF_THE_SEASON:
         return OF_THE_SEASON[figure.kind](findings, marks)
+    if figure.kind == "residuals":
+        return residual_chart(findings, figure.outcome)
     outcome = next(o for o in findings["outcomes"] if o["name"] == figure.outcome)
     if figure.kind == "measure":
         return measure_chart(findings, outcome, marks, figure.of)

@@ -72,8 +72,19 @@ class TearSheet:
 
 
 @dataclass(frozen=True)
+class Trial:
+    """A headline tried in other ways: whether it stands, the ratio in each, the trips behind it."""
+
+    title: str
+    says: str
+    clear: bool
+    table: Table
+    rests: str
+
+
+@dataclass(frozen=True)
 class Section:
-    """A part of the report under one heading."""
+    """A part of the report under one heading; `folded` figures are seen when they are asked for."""
 
     name: str
     title: str
@@ -83,11 +94,14 @@ class Section:
     points: list[str] = field(default_factory=list)
     sheets: list[Sheet] = field(default_factory=list)
     tears: list[TearSheet] = field(default_factory=list)
+    trials: list[Trial] = field(default_factory=list)
+    folded: list[Figure] = field(default_factory=list)
 
     @property
     def all_figures(self) -> list[Figure]:
-        """Its own figures, and those of its sheets."""
-        return [*self.figures, *(figure for sheet in self.sheets for figure in sheet.figures)]
+        """Its own figures, those that are folded, and those of its sheets."""
+        of_sheets = (figure for sheet in self.sheets for figure in sheet.figures)
+        return [*self.figures, *self.folded, *of_sheets]
 
 
 @dataclass(frozen=True)

@@ -30,7 +30,7 @@ from pipeline.rates.effects import (
     TOO_FEW_TRIPS,
     WHOLE_RECORD,
 )
-from pipeline.rates.fits import Question, fit_question
+from pipeline.rates.fits import Question, fit_question, per_event
 from pipeline.rates.looks import Judging
 from pipeline.rates.poisson import interval
 from pipeline.rates.rate_table import ALL_GROUNDS
@@ -126,11 +126,6 @@ def find_part_ratios(
         matters = (judging or Judging()).matters_of(amount)
         found += _answers(_Part(question, part, of_part, backings, matters))
     return found
-
-
-def per_event(damage_sums: pl.DataFrame) -> pl.DataFrame:
-    """The sums with their events in place of tow hours, so that a rate of them is one per event."""
-    return damage_sums.with_columns(tow_hours=pl.col("events").cast(pl.Float64))
 
 
 def _answers(part: _Part) -> Iterator[PartRatio]:

@@ -12,6 +12,7 @@ from pipeline.joining.list_places import list_places
 from pipeline.joining.patterns import number_patterns
 from pipeline.nearest import did_you_mean
 from pipeline.problems import SeasonUnusableError
+from schemas.outcomes import HEADLINES
 from schemas.tables import TABLES
 from schemas.types import TYPES
 
@@ -55,12 +56,14 @@ class JoinedSeason:
     """What the models and the report work on, all of it small beside the hauls.
 
     `sums` has outcome, vessel, trip, pattern, hauls, tow_hours, total; `patterns` says what each
-    pattern is; `records` how often each outcome was recorded; `damage` what is known of it;
-    `adjust` names the factors that rigs are compared within.
+    pattern is; `headline_hauls` has a row a haul and headline outcome; `records` how often each
+    outcome was recorded; `damage` what is known of it; `adjust` names the factors that rigs are
+    compared within.
     """
 
     sums: pl.DataFrame
     patterns: pl.DataFrame
+    headline_hauls: pl.DataFrame
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
     damage: DamageTables
@@ -120,9 +123,11 @@ def join_season(
     haul_damage = database.make("haul_damage")
     database.put("list_places", list_places(haul_damage))
     database.make("haul_outcomes")
+    database.put("headline_outcomes", pl.DataFrame({"outcome": HEADLINES}))
     return JoinedSeason(
         sums=database.make("sums"),
         patterns=patterns,
+        headline_hauls=database.make("headline_hauls"),
         rig_by_ground=database.make("rig_by_ground"),
         records=database.make("outcome_records"),
         damage=DamageTables(

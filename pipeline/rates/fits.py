@@ -7,7 +7,7 @@ from typing import Literal
 
 import polars as pl
 
-from pipeline.rates.cells import lay_out
+from pipeline.rates.cells import Cells, lay_out
 from pipeline.rates.poisson import NoFitError, RateFit, fit_rates
 from pipeline.rates.rate_table import ALL_GROUNDS
 
@@ -30,11 +30,15 @@ class Question:
 
 @dataclass(frozen=True)
 class Fitted:
-    """A fit, the factors that it could be adjusted for, and the sums that it rests on."""
+    """A fit, the factors that it could be adjusted for, and what it was fitted to.
+
+    `cells` are laid out from `seen`: the sums without the levels that have none of the outcome.
+    """
 
     fit: RateFit
     factors: tuple[str, ...]
-    sums: pl.DataFrame
+    cells: Cells
+    seen: pl.DataFrame
 
 
 def fit_question(question: Question, sums: pl.DataFrame) -> Fitted | None:
@@ -65,7 +69,7 @@ def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fit
     telling = [name for name in factors if seen[name].n_unique() > 1]
     try:
         cells = lay_out(seen, "rig_version", question.reference, telling, question.measure)
-        return Fitted(fit_rates(cells, question.errors), tuple(telling), seen)
+        return Fitted(fit_rates(cells, question.errors), tuple(telling), cells, seen)
     except NoFitError:
         return None
 
@@ -78,3 +82,8 @@ def levels_with_some(sums: pl.DataFrame, columns: list[str]) -> pl.DataFrame:
         if kept.height == sums.height:
             return kept
         sums = kept
+
+
+def per_event(sums: pl.DataFrame) -> pl.DataFrame:
+    """The sums with their events in place of tow hours, so that a rate of them is one per event."""
+    return sums.with_columns(tow_hours=pl.col("events").cast(pl.Float64))

@@ -99,7 +99,7 @@ def table_of(
     fit = fitted.fit
     counted = outcome(question.outcome).counted
     others = np.inf if question.errors == "model" else fit.trips - 1
-    seen = fitted.sums
+    seen = fitted.seen
     rigs = set(seen["rig_version"].unique()) - {question.reference}
     apart = sorted(rigs - set(freedom))
     hidden = {term("rig_version", rig) for rig in apart}
@@ -170,7 +170,7 @@ def _term(name: str, found: tuple[float, float] | None, freedom: float) -> Model
 
 def _left_out(question: Question, sums: pl.DataFrame, fitted: Fitted) -> list[str]:
     """What the model does not hold, a sentence each."""
-    seen, said = fitted.sums, []
+    seen, said = fitted.seen, []
     for column in ("rig_version", *fitted.factors):
         levels = seen[column].unique().sort().to_list()
         without = sorted(set(sums[column].unique()) - set(levels))

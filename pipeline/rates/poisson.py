@@ -180,13 +180,20 @@ def clustered(
     terms, as in R's sandwich::vcovCL.
     """
     trips, n, k = cells.trip_count, cells.haul_count, len(cells.terms)
+    factor = trips / (trips - 1)
+    if correction == "HC1":
+        factor *= (n - 1) / (n - k)
+    moves = moves_by_trip(cells, estimate)
+    return np.asarray(factor * moves.T @ moves)
+
+
+def moves_by_trip(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.float64]:
+    """How far each trip moves the estimate, to the first order: trips × terms.
+
+    The inverse information times the trip's score (Liang & Zeger, Biometrika 73 (1986) 13).
+    """
     left_over = cells.total - cells.hours * np.exp(cells.design @ estimate)[cells.pattern]
     scores = np.column_stack(
         [np.bincount(cells.trip, left_over * column[cells.pattern]) for column in cells.design.T]
     )
-    bread = np.linalg.inv(information(cells, estimate))
-    factor = trips / (trips - 1)
-    if correction == "HC1":
-        factor *= (n - 1) / (n - k)
-    halves = bread @ scores.T
-    return np.asarray(factor * halves @ halves.T)
+    return np.asarray(scores @ np.linalg.inv(information(cells, estimate)))

@@ -68,7 +68,7 @@ def suppose(
         if not unknown.is_empty()
         for e in find_effects(
             pl.concat(
-                [known, _counted(unknown, {rig, reference}, damaged, known.columns)],
+                [known, counted(unknown, {rig, reference}, {damaged}, known.columns)],
                 how="vertical_relaxed",
             ),
             pl.DataFrame({"rig_version": [rig, reference], "ground": ALL_GROUNDS}),
@@ -81,11 +81,11 @@ def suppose(
     ]
 
 
-def _counted(
-    unknown: pl.DataFrame, rigs: set[str], damaged: str, columns: list[str]
+def counted(
+    unknown: pl.DataFrame, rigs: set[str], damaged: set[str], columns: list[str]
 ) -> pl.DataFrame:
-    """The unknown hauls of two rigs as sums of damage: those of the one all damaged."""
-    events = pl.when(pl.col("rig_version") == damaged).then("hauls").otherwise(0)
+    """The unknown hauls of some rigs as sums of damage: all of them, of the `damaged` rigs."""
+    events = pl.when(pl.col("rig_version").is_in(damaged)).then("hauls").otherwise(0)
     return (
         unknown.filter(pl.col("rig_version").is_in(rigs))
         .with_columns(

@@ -1,0 +1,138 @@
+"""Does the rate model fit? How far hauls and trips scatter, where it is off, what it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+import polars as pl
+
+from pipeline.rates.effects import WHOLE_RECORD
+from pipeline.rates.fits import Fitted, fit_question
+from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, question_of
+from pipeline.rates.hours_slope import HoursSlope, hours_slope
+from pipeline.rates.influence import InfluentialTrip, influential_trips
+from pipeline.rates.residuals import SEED, ResidualGroup, by_groups, quantile_residuals, summed_up
+from pipeline.rates.unknowns import DAMAGE
+from schemas.outcomes import HEADLINES, outcome
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pipeline.rates.headline_fits import HeadlineFit
+
+BEYOND = 2.0
+"""Of standard normal residuals one in twenty-two lies further off than this."""
+NO_MODEL = "no rate model could be fitted"
+
+
+@dataclass(frozen=True)
+class ModelCheck:
+    """How well the model of an outcome fits its hauls; for `findings.json`.
+
+    `part` is the part of the record that it is of: the one that the headlines come from.
+    `dispersion` is Pearson's statistic by its degrees of freedom over single hauls, 1 for counts
+    that scatter by chance alone, in kg for weights. `trips_against_hauls` is the same over whole
+    trips, as a multiple of that of hauls: above 1, hauls of a trip are alike.
+    """
+
+    outcome: str
+    part: str
+    why: str | None
+    hauls: int
+    trips: int
+    dispersion: float | None = None
+    trips_against_hauls: float | None = None
+    residual_seed: int = SEED
+    residuals: ResidualGroup | None = None
+    share_beyond_two: float | None = None
+    groups: list[ResidualGroup] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Diagnostics:
+    """Everything that is found of how the models of the headlines fit."""
+
+    models: list[ModelCheck]
+    influential_trips: list[InfluentialTrip]
+    hours: HoursSlope | None
+
+
+def find_diagnostics(
+    headlines: Sequence[HeadlineFit],
+    sums: pl.DataFrame,
+    hauls: pl.DataFrame,
+    reference: str,
+    adjust: Sequence[str],
+    errors: Literal["trip", "model"],
+) -> Diagnostics:
+    """The checks of each headline's model, the trips it rests on, and the slope of log hours.
+
+    `sums` as for `find_effects`, with pattern; `hauls` has outcome, vessel, trip, haul, shot_at,
+    ground, tow_hours, amount, pattern and the conditions, a row a haul.
+    """
+    damage = hauls.filter(pl.col("outcome") == DAMAGE)
+    models = []
+    for name in HEADLINES:
+        of_outcome = hauls.filter(pl.col("outcome") == name)
+        if of_outcome.height:
+            question = question_of(name, reference, adjust, errors)
+            part, fitted = _model_of(name, headlines) or (
+                WHOLE_RECORD,
+                fit_question(question, sums.filter(pl.col("outcome") == name)),
+            )
+            models.append(check_model(name, part, fitted, of_outcome))
+    return Diagnostics(
+        models,
+        influential_trips(headlines),
+        hours_slope(damage, reference, adjust, errors) if damage.height else None,
+    )
+
+
+def _model_of(name: str, headlines: Sequence[HeadlineFit]) -> tuple[str, Fitted] | None:
+    """The fit that headlines of the outcome come from, of the whole record if any does."""
+    told = [
+        (each.effect.part, each.fitted)
+        for each in headlines
+        if each.effect.outcome == name and each.fitted is not None
+    ]
+    return min(told, key=lambda each: each[0] != WHOLE_RECORD, default=None)
+
+
+def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame) -> ModelCheck:
+    """How the hauls lie about the fit; those of levels with none of the outcome are left out."""
+    if fitted is None:
+        return ModelCheck(name, part, NO_MODEL, hauls.height, _trips(hauls))
+    placed = fitted_hauls(fitted, hauls)
+    amount, mean = placed["amount"].to_numpy(), placed["mean"].to_numpy()
+    terms = len(fitted.fit.terms)
+    dispersion = _by_freedom(amount, mean, terms)
+    by_trip = placed.group_by("vessel", "trip", maintain_order=True).agg(
+        pl.col("amount", "mean").sum()
+    )
+    of_trips = _by_freedom(by_trip["amount"].to_numpy(), by_trip["mean"].to_numpy(), terms)
+    residual = quantile_residuals(amount, mean, counted=outcome(name).counted)
+    told = placed.with_columns(residual=pl.Series(residual))
+    return ModelCheck(
+        outcome=name,
+        part=part,
+        why=None,
+        hauls=placed.height,
+        trips=_trips(placed),
+        dispersion=dispersion,
+        trips_against_hauls=of_trips / dispersion if of_trips and dispersion else None,
+        residuals=summed_up("all", "all", told),
+        share_beyond_two=float((np.abs(residual) > BEYOND).mean()),
+        groups=by_groups(told),
+    )
+
+
+def _trips(hauls: pl.DataFrame) -> int:
+    return int(hauls.select(pl.struct("vessel", "trip").n_unique()).item())
+
+
+def _by_freedom(amount: np.ndarray, mean: np.ndarray, terms: int) -> float | None:
+    """Pearson's statistic by its degrees of freedom; none where there are none to spare."""
+    spare = len(amount) - terms
+    return float(((amount - mean) ** 2 / mean).sum()) / spare if spare > 0 else None

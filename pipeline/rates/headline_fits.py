@@ -1,0 +1,104 @@
+"""The headline effects over all grounds, each with the fit that it comes from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+import polars as pl
+
+from pipeline.rates.effects import NOT_SIDE_BY_SIDE, WHOLE_RECORD
+from pipeline.rates.fits import Fitted, Question, fit_question
+from pipeline.rates.rate_table import ALL_GROUNDS
+from pipeline.rates.support import back, conditions_met
+from schemas.outcomes import HEADLINES, outcome
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pipeline.rates.effects import Effect
+
+
+@dataclass(frozen=True)
+class HeadlineFit:
+    """An effect as it is told, the sums that it rests on, and their fit; None where it has none."""
+
+    effect: Effect
+    question: Question
+    sums: pl.DataFrame
+    fitted: Fitted | None
+
+    @property
+    def freedom(self) -> float:
+        """The degrees of freedom of its interval: as for the effect itself."""
+        if self.question.errors == "model":
+            return float(np.inf)
+        return min(self.effect.rig_trips, self.effect.reference_trips) - 1
+
+
+def headline_fits(
+    effects: Sequence[Effect],
+    sums: pl.DataFrame,
+    adjust: Sequence[str],
+    errors: Literal["trip", "model"],
+) -> list[HeadlineFit]:
+    """The headline effects that are told, each outcome in turn; the arguments as `find_effects`."""
+    found: list[HeadlineFit] = []
+    for name in HEADLINES:
+        told = [effect for effect in effects if effect.outcome == name and is_headline(effect)]
+        if not told:
+            continue
+        of_outcome = sums.filter(pl.col("outcome") == name)
+        question = question_of(name, told[0].reference, adjust, errors)
+        together = fit_question(question, of_outcome)
+        for effect in told:
+            if effect.part == WHOLE_RECORD:
+                found.append(HeadlineFit(effect, question, of_outcome, together))
+            else:
+                within = _in_part(of_outcome, effect)
+                found.append(HeadlineFit(effect, question, within, fit_question(question, within)))
+    return found
+
+
+def question_of(
+    name: str, reference: str, adjust: Sequence[str], errors: Literal["trip", "model"]
+) -> Question:
+    """The question of a headline: errors from the model are for counted events alone."""
+    told_by = errors if outcome(name).counted else "trip"
+    return Question(name, ALL_GROUNDS, reference, tuple(adjust), told_by)
+
+
+def is_headline(effect: Effect) -> bool:
+    """Whether it is a headline over all grounds whose limits tell anything."""
+    over_all = effect.outcome in HEADLINES and effect.ground == ALL_GROUNDS
+    told = effect.low is not None and (effect.low > 0 or effect.high is not None)
+    return over_all and told and NOT_SIDE_BY_SIDE not in effect.cautions
+
+
+def fitted_hauls(fitted: Fitted, hauls: pl.DataFrame) -> pl.DataFrame:
+    """The hauls that a fit is of, in the order of boat, trip and haul, with their `mean` by it.
+
+    `hauls` has vessel, trip, haul, pattern and tow_hours; those of levels without any of the
+    outcome are not in the fit. `number` is that of the trip.
+    """
+    cells = fitted.cells
+    rate = np.exp(cells.design @ fitted.fit.estimate)[cells.pattern]
+    rates = fitted.seen[cells.row].select("pattern").with_columns(rate=pl.Series(rate))
+    return (
+        hauls.join(rates.unique("pattern"), on="pattern", how="inner")
+        .sort("vessel", "trip", "haul")
+        .with_columns(
+            mean=pl.col("rate") * pl.col("tow_hours"),
+            number=(pl.struct("vessel", "trip").rank("dense") - 1).cast(pl.Int64),
+        )
+    )
+
+
+def _in_part(sums: pl.DataFrame, effect: Effect) -> pl.DataFrame:
+    """The sums of the two rigs in the stretches in which both were in use."""
+    backing = back(conditions_met(sums), effect.rig, effect.reference)
+    return sums.filter(
+        pl.col("stretch").is_in(list(backing.stretches))
+        & pl.col("rig_version").is_in([effect.rig, effect.reference])
+    )

@@ -1,0 +1,93 @@
+"""Does damage go with the hours towed? The slope of log hours in the model of damage.
+
+A rate per hour takes it that a tow of twice the hours tears twice as often: a slope of 1. If the
+net tears at shooting and hauling, a tow tears as often whatever its length: a slope of 0, and
+damage is to be told per haul. The slope is that of the log of a haul's hours
+beside the rig and the factors, with errors clustered by trip.
+
+Source: McCullagh & Nelder, Generalized Linear Models, 2nd ed. 1989, section 6.3.2, where the
+coefficient of the log of months in service is put to the same test.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+import polars as pl
+
+from pipeline.rates.fits import Question, fit_question
+from pipeline.rates.poisson import interval
+from pipeline.rates.rate_table import ALL_GROUNDS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+LOG_HOURS = "log_hours"
+STEP = 0.02
+"""The log of hours goes in steps of one part in fifty, so that hauls can be summed: of a tow of
+three hours that is under four minutes, and logs tell it no better."""
+
+Claim = Literal["per hour", "per haul", "neither", "can't tell"]
+ALL_AS_LONG, TOO_LITTLE = "all hauls were about as long", "too little damage or too few trips"
+
+
+@dataclass(frozen=True)
+class HoursSlope:
+    """The slope of log hours in the damage model, and which claim holds; None with a reason."""
+
+    slope: float | None
+    low: float | None
+    high: float | None
+    claim: Claim
+    why: str | None
+    hauls: int
+    trips: int
+    adjusted_for: list[str]
+
+
+def hours_slope(
+    hauls: pl.DataFrame,
+    reference: str,
+    adjust: Sequence[str],
+    errors: Literal["trip", "model"],
+) -> HoursSlope:
+    """The slope over all hauls of which the damage is known.
+
+    `hauls` has vessel, trip, tow_hours, amount, rig_version, ground and the factors, a row a haul.
+    """
+    trips = int(hauls.select(pl.struct("vessel", "trip").n_unique()).item())
+    steps = (pl.col("tow_hours").log() / STEP).round()
+    conditions = list(dict.fromkeys(("vessel", "trip", "rig_version", "ground", *adjust)))
+    by_hours = (
+        hauls.with_columns((steps * STEP).alias(LOG_HOURS))
+        .group_by(*conditions, LOG_HOURS, maintain_order=True)
+        .agg(
+            pl.len().alias("hauls"),
+            pl.col("tow_hours").sum(),
+            pl.col("amount").sum().alias("total"),
+        )
+    )
+    question = Question("damage_events", ALL_GROUNDS, reference, tuple(adjust), errors, LOG_HOURS)
+    fitted = fit_question(question, by_hours)
+    found = fitted.fit.effect(LOG_HOURS, counted=True) if fitted else None
+    if fitted is None or found is None:
+        alike = by_hours[LOG_HOURS].n_unique() < 2
+        why = ALL_AS_LONG if alike else TOO_LITTLE
+        return HoursSlope(None, None, None, "can't tell", why, hauls.height, trips, [])
+    freedom = np.inf if errors == "model" else fitted.fit.trips - 1
+    low, high = (float(np.log(limit)) + 1 for limit in interval(*found, freedom))
+    slope = found[0] + 1
+    factors = list(fitted.factors)
+    return HoursSlope(slope, low, high, claim(low, high), None, hauls.height, trips, factors)
+
+
+def claim(low: float, high: float) -> Claim:
+    """Which claim holds, from the slope's interval alone: 1 is per hour, 0 is per haul."""
+    per_hour, per_haul = low <= 1 <= high, low <= 0 <= high
+    if per_hour and per_haul:
+        return "can't tell"
+    if per_hour:
+        return "per hour"
+    return "per haul" if per_haul else "neither"

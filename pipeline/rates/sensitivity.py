@@ -1,0 +1,292 @@
+"""Each headline ratio again in other ways, to see whether what is said of the rig changes.
+
+The ways: by a law that lets counts scatter more than chance; with trip as a random effect; without
+the longest and the heaviest hauls; with the hauls that nobody knows of counted as sound; and for
+weights in two parts. Each has the interval of its own model, with t on the trips as the headline
+has it, so that only the way differs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+import polars as pl
+
+from pipeline.rates.cells import term
+from pipeline.rates.effects import FEW_WITH_SOME, Effect, find_effects
+from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, is_headline
+from pipeline.rates.hurdle import LEAST_WITHOUT, hurdle_ratio, share_without
+from pipeline.rates.looks import Judging
+from pipeline.rates.poisson import NoFitError, interval
+from pipeline.rates.rate_table import ALL_GROUNDS
+from pipeline.rates.shared_scatter import ScatterFit, fit_scatter, lot_size, rows_of
+from pipeline.rates.unknowns import DAMAGE, counted
+from pipeline.rates.verdict import verdict
+from schemas.outcomes import HEADLINES, outcome
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+SCATTER, RANDOM_TRIPS = "more scatter than chance", "trip as random effect"
+TRIMMED, UNKNOWN_SOUND = "without the longest and heaviest hauls", "unknown hauls as sound"
+TWO_PARTS = "how often and how much apart"
+
+NO_SCATTER = "no more scatter than chance"
+NO_FIT = "no finite fit"
+NOT_TOLD = "can't be told"
+NO_LOTS = "too few hauls in a trip to tell how they scatter"
+FEW_WITHOUT = "hardly a haul had none"
+NO_UNKNOWN = "no haul is unknown"
+NONE_LEFT_OUT = "no haul is longer or heavier than the rest"
+NONE_SEEN = "one of them had none"
+
+KEPT_SHARE = 0.95
+"""The longest and the heaviest hauls left out are those beyond this share of all."""
+
+Stands = Literal["holds", "fades", "turns", "appears", "not tried"]
+
+
+@dataclass(frozen=True)
+class Way:
+    """A headline's ratio found in another way; `note` says why it has none, or what it fell to.
+
+    `shape` is that of the factor which rows or trips share, `lot` the kilos that count as one.
+    """
+
+    way: str
+    ratio: float | None = None
+    low: float | None = None
+    high: float | None = None
+    verdict: str | None = None
+    note: str | None = None
+    shape: float | None = None
+    lot: float | None = None
+
+
+@dataclass(frozen=True)
+class Sensitivity:
+    """A headline as it is told, in other ways, and whether it stands; for `findings.json`.
+
+    `changed_by` names the ways whose verdict is not the headline's.
+    """
+
+    outcome: str
+    rig: str
+    reference: str
+    part: str
+    ratio: float | None
+    low: float | None
+    high: float | None
+    verdict: str
+    stands: Stands
+    changed_by: list[str]
+    ways: list[Way] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class OtherSums:
+    """The season in other ways: sums as `find_effects` takes them, and single hauls.
+
+    `hauls` has outcome, vessel, trip, haul, pattern, tow_hours, amount; `trimmed` are the sums
+    without the longest and heaviest hauls, None where none is left out; `unknown` are the hauls of
+    which nobody knows if the net was damaged, without outcome and total.
+    """
+
+    hauls: pl.DataFrame
+    trimmed: pl.DataFrame | None
+    unknown: pl.DataFrame
+
+
+def stand(told: str, others: Sequence[str]) -> Stands:
+    """Whether a verdict stands, from it and those found in other ways alone.
+
+    A clear difference `fades` where another way finds none, and `turns` where one finds the
+    contrary; one that another way alone finds `appears`.
+    """
+    clear = {"lower": "higher", "higher": "lower"}
+    if not others:
+        return "not tried"
+    if told not in clear:
+        return "appears" if clear.keys() & set(others) else "holds"
+    if clear[told] in others:
+        return "turns"
+    return "holds" if set(others) == {told} else "fades"
+
+
+def find_sensitivity(
+    headlines: Sequence[HeadlineFit],
+    sums: pl.DataFrame,
+    other: OtherSums,
+    fished: pl.DataFrame,
+    judging: Judging | None = None,
+) -> list[Sensitivity]:
+    """Every headline in every way that it can be found; `fished` as for `find_effects`.
+
+    The verdicts of all ways allow for as many headline comparisons as the headline's own does.
+    """
+    judging = judging or Judging()
+    if not headlines:
+        return []
+    trimmed = _effects(headlines, other.trimmed, fished, judging)
+    known = sums.filter(pl.col("outcome") == DAMAGE)
+    rigs = set(fished["rig_version"].to_list())
+    sound = (
+        None
+        if other.unknown.is_empty() or known.is_empty()
+        else pl.concat(
+            [known, counted(other.unknown, rigs, set(), known.columns)], how="vertical_relaxed"
+        )
+    )
+    as_sound = _effects(headlines, sound, fished, judging)
+    scattered = _Scattered(other.hauls, judging)
+    found = []
+    for headline in headlines:
+        effect = headline.effect
+        ways = [
+            scattered.way(headline, by_trip=False),
+            scattered.way(headline, by_trip=True),
+            _again(TRIMMED, effect, trimmed, NONE_LEFT_OUT),
+        ]
+        if effect.outcome == DAMAGE:
+            ways.append(_again(UNKNOWN_SOUND, effect, as_sound, NO_UNKNOWN))
+        if not outcome(effect.outcome).counted:
+            ways.append(_two_parts(headline, judging))
+        found.append(_gathered(effect, ways))
+    return found
+
+
+def _gathered(effect: Effect, ways: list[Way]) -> Sensitivity:
+    said = {way.way: way.verdict for way in ways if way.verdict is not None}
+    return Sensitivity(
+        effect.outcome,
+        effect.rig,
+        effect.reference,
+        effect.part,
+        effect.ratio,
+        effect.low,
+        effect.high,
+        effect.verdict,
+        stand(effect.verdict, list(said.values())),
+        [way for way, verdict in said.items() if verdict != effect.verdict],
+        ways,
+    )
+
+
+def without_the_most(hauls: pl.DataFrame) -> pl.DataFrame | None:
+    """The sums by trip and pattern of all but the longest and heaviest hauls of each outcome.
+
+    `hauls` has outcome, vessel, trip, pattern, tow_hours, catch_kg, amount, a row a haul. A haul
+    whose catch is not known counts by its hours alone. None where no haul is left out.
+    """
+    longest, heaviest = (
+        pl.col(name) > pl.col(name).quantile(KEPT_SHARE).over("outcome")
+        for name in ("tow_hours", "catch_kg")
+    )
+    kept = hauls.filter(~(longest | heaviest.fill_null(value=False)))
+    if kept.height == hauls.height:
+        return None
+    return kept.group_by("outcome", "vessel", "trip", "pattern", maintain_order=True).agg(
+        pl.len().cast(pl.Int64).alias("hauls"),
+        (pl.col("amount") > 0).sum().cast(pl.Int64).alias("hauls_with_some"),
+        pl.col("tow_hours").sum(),
+        pl.col("amount").sum().alias("total"),
+    )
+
+
+def _effects(
+    headlines: Sequence[HeadlineFit],
+    sums: pl.DataFrame | None,
+    fished: pl.DataFrame,
+    judging: Judging,
+) -> list[Effect] | None:
+    if sums is None:
+        return None
+    first = headlines[0].question
+    errors: Literal["trip", "model"] = (
+        "model" if any(each.question.errors == "model" for each in headlines) else "trip"
+    )
+    of_headlines = sums.filter(pl.col("outcome").is_in(HEADLINES))
+    return find_effects(
+        of_headlines, fished, first.reference, first.factors, errors, (ALL_GROUNDS,), judging
+    )
+
+
+def _again(way: str, effect: Effect, others: list[Effect] | None, none: str) -> Way:
+    """The effect among those of other sums; of the same part of the record."""
+    if others is None:
+        return Way(way, note=none)
+    for each in others:
+        if (each.outcome, each.rig, each.part) == (effect.outcome, effect.rig, effect.part):
+            if is_headline(each):
+                return Way(way, each.ratio, each.low, each.high, each.verdict)
+            return Way(way, note=", ".join(each.cautions) or NOT_TOLD)
+    return Way(way, note=NOT_TOLD)
+
+
+class _Scattered:
+    """The fits with more scatter than chance, each made once for all rigs that it tells of."""
+
+    def __init__(self, hauls: pl.DataFrame, judging: Judging) -> None:
+        self._hauls = hauls
+        self._judging = judging
+        self._made: dict[tuple[int, bool], tuple[ScatterFit | None, float | None, str | None]] = {}
+
+    def way(self, headline: HeadlineFit, *, by_trip: bool) -> Way:
+        way = RANDOM_TRIPS if by_trip else SCATTER
+        if headline.fitted is None or headline.effect.log_ratio is None:
+            return Way(way, note=NONE_SEEN)
+        key = (id(headline.fitted), by_trip)
+        if key not in self._made:
+            self._made[key] = _scatter_fit(headline, self._hauls, by_trip=by_trip)
+        fit, lot, why = self._made[key]
+        found = fit.effect(term("rig_version", headline.effect.rig)) if fit else None
+        if fit is None or found is None:
+            return Way(way, note=why or NOT_TOLD, lot=lot)
+        fell = NO_SCATTER if fit.shape is None else None
+        return _told(Way(way, note=fell, shape=fit.shape, lot=lot), headline, found, self._judging)
+
+
+def _scatter_fit(
+    headline: HeadlineFit, hauls: pl.DataFrame, *, by_trip: bool
+) -> tuple[ScatterFit | None, float | None, str | None]:
+    """The fit, the lots that weights are told in, and why there is none."""
+    if headline.fitted is None:
+        return None, None, NO_FIT
+    cells, start = headline.fitted.cells, headline.fitted.fit.estimate
+    lot = None
+    if not outcome(headline.effect.outcome).counted:
+        of_outcome = hauls.filter(pl.col("outcome") == headline.effect.outcome)
+        placed = fitted_hauls(headline.fitted, of_outcome)
+        lot = lot_size(*(placed[name].to_numpy() for name in ("amount", "mean", "number")))
+        if lot is None:
+            return None, None, NO_LOTS
+        start = start - np.log(lot) * (np.array(cells.terms) == "intercept")
+    try:
+        return fit_scatter(rows_of(cells, lot or 1.0, by_trip=by_trip), start), lot, None
+    except NoFitError:
+        return None, lot, NO_FIT
+
+
+def _two_parts(headline: HeadlineFit, judging: Judging) -> Way:
+    effect = headline.effect
+    without = share_without(headline.sums, [effect.rig, effect.reference])
+    if without < LEAST_WITHOUT:
+        return Way(TWO_PARTS, note=FEW_WITHOUT)
+    found = hurdle_ratio(headline.question, headline.sums, effect.rig)
+    if not found:
+        return Way(TWO_PARTS, note=NOT_TOLD)
+    return _told(Way(TWO_PARTS), headline, found, judging)
+
+
+def _told(way: Way, headline: HeadlineFit, found: tuple[float, float], judging: Judging) -> Way:
+    """The way with its ratio, its 95 % interval, and its verdict among all the headlines."""
+    effect = headline.effect
+    low, high = interval(*found, headline.freedom)
+    says = verdict(
+        *interval(*found, headline.freedom, judging.confidence),
+        can_tell=FEW_WITH_SOME not in effect.cautions,
+        matters=judging.matters_of(effect.outcome),
+    )
+    return Way(way.way, float(np.exp(found[0])), low, high, says, way.note, way.shape, way.lot)

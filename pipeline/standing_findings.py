@@ -1,0 +1,49 @@
+"""Whether the headlines stand: in other ways, and how their models fit; for `findings.json`."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from pipeline.rates.diagnostics import find_diagnostics
+from pipeline.rates.headline_fits import headline_fits
+from pipeline.rates.sensitivity import OtherSums, find_sensitivity, without_the_most
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    import polars as pl
+
+    from pipeline.joining.join_season import JoinedSeason
+    from pipeline.rates.effects import Effect
+    from pipeline.rates.looks import Judging
+    from schemas.settings import Settings
+
+
+def standing_findings(
+    joined: JoinedSeason,
+    sums: pl.DataFrame,
+    effects: Sequence[Effect],
+    reference: str,
+    settings: Settings,
+    judging: Judging,
+) -> dict[str, Any]:
+    """The keys `sensitivity` and `diagnostics`; `sums` are the season's with their conditions."""
+    errors = settings.model.errors
+    headlines = headline_fits(effects, sums, joined.adjust, errors)
+    trimmed = without_the_most(joined.headline_hauls)
+    other = OtherSums(
+        joined.headline_hauls,
+        None if trimmed is None else joined.with_conditions(trimmed),
+        joined.with_conditions(joined.damage.unknown),
+    )
+    hauls = joined.with_conditions(joined.headline_hauls)
+    return {
+        "sensitivity": [
+            asdict(row)
+            for row in find_sensitivity(headlines, sums, other, joined.rig_by_ground, judging)
+        ],
+        "diagnostics": asdict(
+            find_diagnostics(headlines, sums, hauls, reference, joined.adjust, errors)
+        ),
+    }

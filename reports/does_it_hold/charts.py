@@ -1,0 +1,82 @@
+"""How the hauls lie about a model: the mean residual of groups of hauls, in four panels."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import altair as alt
+
+from reports.charts import ROWS, whole
+from reports.does_it_hold.sentences import lies_off
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+PANEL_WIDTH, PANEL_HEIGHT = 190, 90
+PANELS = {
+    "fitted": "by what is fitted, low to high",
+    "ground": "by ground",
+    "boat": "by boat",
+    "time": "by time",
+}
+MOST_GROUPS = 24
+"""Of more boats than this the ones with most hauls are drawn; the table has them all."""
+INK, OFF = "#1f5a6b", "#9c3d12"
+
+
+def residual_chart(findings: Findings, outcome: str) -> Row | None:
+    """The residuals of an outcome's model, or None where there is no model."""
+    model = next(m for m in findings["diagnostics"]["models"] if m["outcome"] == outcome)
+    rows = [
+        {
+            "panel": PANELS[by],
+            "group": group["group"],
+            "mean": group["mean"],
+            "low": group["low"],
+            "high": group["high"],
+            "off": lies_off(group),
+            "says": f"{by} {group['group']}: {group['mean']:+.2f} over {group['hauls']:,} hauls",
+        }
+        for by in PANELS
+        for group in _most([g for g in model["groups"] if g["by"] == by])
+    ]
+    if not rows:
+        return None
+    x = alt.X("group:N", title=None, axis=alt.Axis(labelAngle=-60, labelLimit=90, labelFontSize=10))
+    y = alt.Y("mean:Q", title=None, axis=alt.Axis(tickCount=4))
+    colour = alt.Color(
+        "off:N", scale=alt.Scale(domain=[False, True], range=[INK, OFF]), legend=None
+    )
+    says = alt.Description("says:N")
+    base = alt.Chart()
+    chart = (
+        alt.layer(
+            base.mark_rule(strokeDash=[4, 3], color="#888888").encode(y=alt.datum(0)),
+            base.mark_rule(strokeWidth=2).encode(
+                x=x, y=alt.Y("low:Q"), y2="high:Q", color=colour, description=says
+            ),
+            base.mark_point(filled=True, size=45, opacity=1).encode(
+                x=x, y=y, color=colour, description=says
+            ),
+            data=ROWS,
+        )
+        .properties(width=PANEL_WIDTH, height=PANEL_HEIGHT)
+        .facet(
+            facet=alt.Facet(
+                "panel:N",
+                sort=list(PANELS.values()),
+                header=alt.Header(labelFontSize=12, labelAnchor="start"),
+            ),
+            columns=2,
+            spacing=12,
+        )
+        .resolve_scale(x="independent")
+    )
+    return whole(chart, rows=rows)
+
+
+def _most(groups: list[Row]) -> list[Row]:
+    """The groups with most hauls, in their own order."""
+    kept = sorted(groups, key=lambda group: -group["hauls"])[:MOST_GROUPS]
+    return [group for group in groups if group in kept]
