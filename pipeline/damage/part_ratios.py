@@ -1,7 +1,7 @@
 """Each rig against the reference, like for like, in one part of what damage costs.
 
 How much when: the log-link quasi-Poisson fit of `pipeline.rates` on the damaged hauls, with the
-events of a haul in place of its hours, and errors clustered by trip; adjusted for as many factors
+events of a haul in place of its hours, and errors by trip; adjusted for as many factors
 as the damaged hauls will bear. How often the net is damaged is the effect on `damage_events`, and
 not told again; of stones and mud both parts are told here. Whether two rigs can be compared at all
 is judged by all that they fished, not by their damaged hauls alone.
@@ -19,6 +19,7 @@ import polars as pl
 
 from pipeline.damage.two_parts import COSTS, DEBRIS
 from pipeline.rates.cells import term
+from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.effects import (
     FEW,
     FEW_TRIPS,
@@ -32,7 +33,6 @@ from pipeline.rates.effects import (
 )
 from pipeline.rates.fits import Question, fit_question, per_event
 from pipeline.rates.looks import Judging
-from pipeline.rates.poisson import interval
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_TRIPS, back, conditions_met
 from pipeline.rates.verdict import verdict
@@ -151,7 +151,17 @@ def _ratio(
     own, other = (_count(sums, name, part.part) for name in (rig, reference))
     fewest_trips = min(own.trips, other.trips)
     counted = part.part == OFTEN
-    found = fitted.fit.effect(term("rig_version", rig), counted=counted) if fitted else None
+    found = (
+        choose_errors(
+            fitted.fit,
+            term("rig_version", rig),
+            asked=part.question.errors,
+            counted=counted,
+            fewest_trips=fewest_trips,
+        )
+        if fitted
+        else None
+    )
     limits: tuple[float | None, ...] = (None, None, None)
     cautions: list[str] = []
     if not side_by_side:
@@ -161,7 +171,7 @@ def _ratio(
     elif found is None or fewest_trips < LEAST_TRIPS:
         cautions.append(NOT_TOLD_APART if fitted and found is None else TOO_FEW_TRIPS)
     else:
-        limits = float(np.exp(found[0])), *interval(*found, fewest_trips - 1)
+        limits = float(np.exp(found.log_ratio)), *found.limits
         cautions += [FEW_TRIPS] if fewest_trips < FEW else []
         cautions += [FEW_WITH_SOME] if min(own.hauls, other.hauls) < LEAST_WITH_SOME else []
     ratio, low, high = limits

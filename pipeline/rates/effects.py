@@ -10,6 +10,15 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.cells import term
+from pipeline.rates.chosen_errors import (
+    BY_EXACT_LIMITS,
+    BY_SANDWICH,
+    BY_TRIP,
+    FROM_MODEL,
+    NOTHING_OF_ONE,
+    ChosenErrors,
+    choose_errors,
+)
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.limits import Limits, limits_of_fit, limits_of_none
 from pipeline.rates.looks import Judging
@@ -39,6 +48,7 @@ WHOLE_RECORD = "whole record"
 NO_COMPARISON = "no comparison"
 UNTOLD: dict[str, Any] = {
     **asdict(Limits()),
+    **dict.fromkeys(("errors", "errors_reason")),
     "method": NO_COMPARISON,
     "adjusted_for": [],
     "model": None,
@@ -50,10 +60,11 @@ UNTOLD: dict[str, Any] = {
 class Effect:
     """One rig against the reference, as it goes into `findings.json`.
 
-    `freedom` is that of t, None where errors are normal. `verdict` is the one that stands; of a
-    headline finding it allows for all of them, as do `p_adjusted` and the limits `together`, which
-    others do not have. `verdict_alone` is that of its own 95 % interval. `model` names the table
-    of the model that it is from.
+    `errors` says how the error was come by and `errors_reason` why so; `freedom` is that of t, and
+    None where the interval is by the normal, or there is none. `verdict` is the one that stands; of
+    a headline finding it allows for all of them, as do `p_adjusted` and the limits `together`,
+    which others do not have. `verdict_alone` is that of its own 95 % interval. `model` names the
+    table of the model that it is from.
     """
 
     outcome: str
@@ -71,6 +82,8 @@ class Effect:
     p_adjusted: float | None
     low_together: float | None
     high_together: float | None
+    errors: str | None
+    errors_reason: str | None
     raw_ratio: float | None
     method: str
     adjusted_for: list[str]
@@ -242,20 +255,42 @@ class _Fit:
         """What the hauls of each rig come to."""
         return _tally(self.sums)
 
-    def freedom(self, rig: str) -> float:
-        """That of t for a rig's ratio: the fewer of the two rigs' trips, less one."""
-        if self.question.errors == "model":
-            return float(np.inf)
+    def fewest_trips(self, rig: str) -> int:
+        """The trips of the rig or of the reference, whichever had fewer."""
         pair = (self.tallies.get(name, Tally()) for name in (rig, self.question.reference))
-        return min(len(tally.trips) for tally in pair) - 1
+        return min(len(tally.trips) for tally in pair)
+
+    def chosen(self, rig: str) -> ChosenErrors | None:
+        """The rig's log ratio with the error that the rule gives it; None where it has none."""
+        if self.fitted is None:
+            return None
+        return choose_errors(
+            self.fitted.fit,
+            term("rig_version", rig),
+            asked=self.question.errors,
+            counted=outcome(self.question.outcome).counted,
+            fewest_trips=self.fewest_trips(rig),
+        )
 
     @property
     def table(self) -> list[ModelTable]:
         """The model's table, if there is a fit."""
         if self.fitted is None:
             return []
-        freedom = {rig: self.freedom(rig) for rig in self.told}
-        return [table_of(self.question, self.sums, self.fitted, self.part, self.rig, freedom)]
+        trips = {rig: self.fewest_trips(rig) for rig in self.told}
+        return [table_of(self.question, self.sums, self.fitted, self.part, self.rig, trips)]
+
+
+@dataclass(frozen=True)
+class _Answer:
+    """The limits of a ratio, by which method and errors, adjusted for what; and the cautions."""
+
+    limits: Limits
+    method: str
+    adjusted_for: tuple[str, ...]
+    cautions: list[str]
+    errors: str | None = None
+    errors_reason: str | None = None
 
 
 def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
@@ -263,8 +298,9 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
     question, judging = fit.question, fit.judging
     own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
     pair = own | other
-    limits, method, adjusted_for, cautions = _limits(fit, rig, backing)
-    can_tell = backing.side_by_side and FEW_WITH_SOME not in cautions
+    answer = _answer(fit, rig, backing)
+    limits = answer.limits
+    can_tell = backing.side_by_side and FEW_WITH_SOME not in answer.cautions
     matters = judging.matters_of(question.outcome)
     alone = verdict(limits.low, limits.high, can_tell=can_tell, matters=matters)
     together = limits.low_together, limits.high_together
@@ -276,9 +312,11 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         ground=question.ground,
         part=fit.part,
         **vars(limits),
+        errors=answer.errors,
+        errors_reason=answer.errors_reason,
         raw_ratio=_raw_ratio(own, other),
-        method=method,
-        adjusted_for=list(adjusted_for),
+        method=answer.method,
+        adjusted_for=list(answer.adjusted_for),
         model=model_name(question, fit.part, fit.rig) if fitted else None,
         hauls=pair.hauls,
         trips=len(pair.trips),
@@ -295,41 +333,42 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         if limits.p_adjusted is None
         else verdict(*together, can_tell=can_tell, matters=matters),
         verdict_alone=alone,
-        cautions=cautions,
+        cautions=answer.cautions,
     )
 
 
-def _limits(
-    fit: _Fit, rig: str, backing: Support
-) -> tuple[Limits, str, tuple[str, ...], list[str]]:
-    """The limits of a ratio, by which method, adjusted for what, and with which cautions."""
+def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
+    """What a fit says of a rig, or exact limits say, or why nothing does."""
     question, fitted = fit.question, fit.fitted
     own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
     both = bool(own.hauls and other.hauls)
     cautions = [] if backing.side_by_side else [NOT_SIDE_BY_SIDE]
     if not both:
         cautions.append(NOT_FISHED_BOTH)
-    if question.errors == "trip" and min(len(own.trips), len(other.trips)) < FEW:
+    if question.errors == "trip" and fit.fewest_trips(rig) < FEW:
         cautions.append(FEW_TRIPS)
     if min(backing.shared_hauls) < FEW:
         cautions.append(FEW_HAULS)
     counted = outcome(question.outcome).counted
     headline = question.outcome in HEADLINES and question.ground == ALL_GROUNDS
     judging = fit.judging if headline and backing.side_by_side else None
-    found = fitted.fit.effect(term("rig_version", rig), counted=counted) if fitted else None
+    found = fit.chosen(rig)
     if fitted and found and both:
         if min(own.with_some, other.with_some) < LEAST_WITH_SOME:
             cautions.append(FEW_WITH_SOME)
-        limits = limits_of_fit(*found, fit.freedom(rig), judging)
-        return limits, _method(fitted.factors, question.errors), fitted.factors, cautions
+        freedom = np.inf if found.freedom is None else found.freedom
+        limits = limits_of_fit(found.log_ratio, found.std_error, freedom, judging)
+        method = _method(fitted.factors, found.errors)
+        return _Answer(limits, method, fitted.factors, cautions, found.errors, found.reason)
     if both and own.total * other.total == 0:
         cautions.append(NONE_SEEN)
         if counted:
             limits = limits_of_none(fit.sums, question.factors, rig, question.reference, judging)
-            return limits, "exact limits, stratum by stratum", question.factors, cautions
+            method, factors = "exact limits, stratum by stratum", question.factors
+            return _Answer(limits, method, factors, cautions, BY_EXACT_LIMITS, NOTHING_OF_ONE)
     elif both:
         cautions.append(TOO_FEW_TRIPS if fitted is None else NOT_TOLD_APART)
-    return Limits(), NO_COMPARISON, (), cautions
+    return _Answer(Limits(), NO_COMPARISON, (), cautions)
 
 
 def _raw_ratio(own: Tally, other: Tally) -> float | None:
@@ -339,7 +378,13 @@ def _raw_ratio(own: Tally, other: Tally) -> float | None:
     return (own.total / own.hours) / (other.total / other.hours)
 
 
+METHOD_WORDS = {
+    BY_TRIP: "by leaving out one trip at a time",
+    BY_SANDWICH: "clustered by trip",
+    FROM_MODEL: "from the model",
+}
+
+
 def _method(factors: tuple[str, ...], errors: str) -> str:
     adjusted = f"adjusted for {', '.join(factors)}" if factors else "not adjusted"
-    clustered = "clustered by trip" if errors == "trip" else "from the model"
-    return f"Poisson rate model, {adjusted}, errors {clustered}"
+    return f"Poisson rate model, {adjusted}, errors {METHOD_WORDS[errors]}"

@@ -32,9 +32,7 @@ class HeadlineFit:
     @property
     def freedom(self) -> float:
         """The degrees of freedom of its interval: as for the effect itself."""
-        if self.question.errors == "model":
-            return float(np.inf)
-        return min(self.effect.rig_trips, self.effect.reference_trips) - 1
+        return float(np.inf) if self.effect.freedom is None else self.effect.freedom
 
 
 def headline_fits(

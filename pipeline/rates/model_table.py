@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pipeline.rates.cells import lay_out, term
+from pipeline.rates.chosen_errors import BY_SANDWICH, BY_TRIP, FROM_MODEL, choose_errors
 from pipeline.rates.fits import fit_question
+from pipeline.rates.leave_out import leave_out
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.poisson import clustered, fit_rates, information
 from pipeline.rates.rate_table import ALL_GROUNDS
@@ -19,19 +21,25 @@ if TYPE_CHECKING:
 
     import polars as pl
 
+    from pipeline.rates.chosen_errors import ChosenErrors
     from pipeline.rates.fits import Fitted, Question
+    from pipeline.rates.poisson import RateFit
 
 CORRECTION = {
-    "trip": "errors clustered by trip, HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, n "
-    "hauls and k terms",
-    "model": "errors from the model: the inverse of the information",
+    BY_TRIP: "errors by leaving out one trip at a time, one Newton step each: the squared changes, "
+    "times (G − 1)/G for G trips",
+    BY_SANDWICH: "errors clustered by trip, HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, "
+    "n hauls and k terms",
+    FROM_MODEL: "errors from the model: the inverse of the information",
 }
 NEVER_LESS = "; of counted events never less than the model's own"
 FREEDOM = {
-    "trip": "t on the fewer trips of the two rigs less one for a rig, on all trips less one for "
-    "other terms",
-    "model": "the normal",
+    BY_TRIP: "t on the freedom that the trips have for each term, as it stands beside it",
+    BY_SANDWICH: "t on the fewer trips of the two rigs less one for a rig, on all trips less one "
+    "for other terms",
+    FROM_MODEL: "the normal",
 }
+WORKED_BY = {BY_TRIP: leave_out, BY_SANDWICH: clustered, FROM_MODEL: None}
 NOT_TOLD = "in the fit, but not side by side with the reference, so that no ratio is told"
 
 MOST_NAMED = 8
@@ -93,17 +101,17 @@ def table_of(
     fitted: Fitted,
     part: str,
     rig: str | None,
-    freedom: Mapping[str, float],
+    fewest_trips: Mapping[str, int],
 ) -> ModelTable:
-    """The table of a fit on these sums; `freedom` has the rigs whose ratios may be told."""
+    """The table of a fit on these sums; `fewest_trips` has the rigs whose ratios may be told."""
     fit = fitted.fit
     counted = outcome(question.outcome).counted
-    others = np.inf if question.errors == "model" else fit.trips - 1
+    how = _how(question, fit)
     seen = fitted.seen
     rigs = set(seen["rig_version"].unique()) - {question.reference}
-    apart = sorted(rigs - set(freedom))
+    apart = sorted(rigs - set(fewest_trips))
     hidden = {term("rig_version", rig) for rig in apart}
-    terms_freedom = {term("rig_version", rig): value for rig, value in freedom.items()}
+    trips = {term("rig_version", rig): count for rig, count in fewest_trips.items()}
     return ModelTable(
         name=model_name(question, part, rig),
         outcome=question.outcome,
@@ -112,8 +120,8 @@ def table_of(
         rig=rig,
         reference=question.reference,
         formula=formula(question, fitted.factors),
-        errors=CORRECTION[question.errors] + (NEVER_LESS if counted else ""),
-        freedom=FREEDOM[question.errors],
+        errors=CORRECTION[how] + (NEVER_LESS if counted else ""),
+        freedom=FREEDOM[how],
         hauls=fit.hauls,
         trips=fit.trips,
         tow_hours=float(seen["tow_hours"].sum()),
@@ -127,17 +135,32 @@ def table_of(
         terms=[
             _term(
                 name,
-                None if name in hidden else fit.effect(name, counted=counted),
-                terms_freedom.get(name, others),
+                None
+                if name in hidden
+                else choose_errors(
+                    fit,
+                    name,
+                    asked=question.errors,
+                    counted=counted,
+                    fewest_trips=trips.get(name, fit.trips),
+                ),
             )
             for name in fit.terms
         ],
         code=[
             _place(function)
-            for function in (fit_question, lay_out, fit_rates, information, clustered)
-            if question.errors == "trip" or function is not clustered
-        ],
+            for function in (fit_question, lay_out, fit_rates, information, WORKED_BY[how])
+            if function is not None
+        ]
+        + [_place(choose_errors)],
     )
+
+
+def _how(question: Question, fit: RateFit) -> str:
+    """How the errors of the fit were come by."""
+    if question.errors == "model":
+        return FROM_MODEL
+    return BY_SANDWICH if fit.left_out is None else BY_TRIP
 
 
 def formula(question: Question, factors: tuple[str, ...]) -> str:
@@ -151,16 +174,17 @@ def formula(question: Question, factors: tuple[str, ...]) -> str:
     )
 
 
-def _term(name: str, found: tuple[float, float] | None, freedom: float) -> ModelTerm:
+def _term(name: str, found: ChosenErrors | None) -> ModelTerm:
     if found is None:
         return ModelTerm(name, *(None,) * 8)
-    limits = limits_of_fit(*found, freedom, None)
+    freedom = np.inf if found.freedom is None else found.freedom
+    limits = limits_of_fit(found.log_ratio, found.std_error, freedom, None)
     return ModelTerm(
         name,
         limits.log_ratio,
         limits.std_error,
         limits.freedom,
-        found[0] / found[1],
+        found.log_ratio / found.std_error,
         limits.p_value,
         limits.ratio,
         limits.low,

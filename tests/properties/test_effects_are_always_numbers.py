@@ -151,3 +151,24 @@ def test_no_ratio_is_beyond_belief(size: int, seed: int, errors: Errors) -> None
     for effect in effects_of(random_hauls(size, seed), errors):
         if effect.ratio:
             assert 1 / BEYOND_BELIEF < effect.ratio < BEYOND_BELIEF, effect
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
+def test_every_interval_tells_how_its_error_was_come_by(
+    size: int, seed: int, errors: Errors
+) -> None:
+    hauls = random_hauls(size, seed)
+    for effect in effects_of(hauls, errors):
+        told = effect.low is not None or effect.high is not None
+        assert (effect.errors is None) == (effect.errors_reason is None), effect
+        assert effect.errors is not None or not told, effect
+        # By t where the trips tell, by the normal where the model does.
+        assert (effect.freedom is not None) == (effect.errors == "one trip left out at a time")
+        if effect.errors == "one trip left out at a time":
+            assert effect.freedom is not None
+            assert 1 <= effect.freedom <= hauls["trip"].n_unique()
+        if effect.std_error is not None and effect.outcome == "debris_kg":
+            assert effect.errors != "model"
+        if errors == "model" and effect.std_error is not None and effect.outcome != "debris_kg":
+            assert effect.errors_reason == "the season asks for the model's errors"

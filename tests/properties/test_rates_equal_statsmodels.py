@@ -11,8 +11,8 @@ import statsmodels.api as sm
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipeline.rates.cells import lay_out
-from pipeline.rates.poisson import RateFit, fit_rates
+from pipeline.rates.cells import Cells, lay_out
+from pipeline.rates.poisson import RateFit, clustered, fit_rates
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -69,8 +69,12 @@ def sums_of(hauls: pl.DataFrame) -> pl.DataFrame:
     )
 
 
+def cells_of(hauls: pl.DataFrame) -> Cells:
+    return lay_out(sums_of(hauls), "rig_version", "rig 0", ["ground"])
+
+
 def our_fit(hauls: pl.DataFrame, errors: Literal["trip", "model"]) -> RateFit:
-    return fit_rates(lay_out(sums_of(hauls), "rig_version", "rig 0", ["ground"]), errors)
+    return fit_rates(cells_of(hauls), errors)
 
 
 def design_of_hauls(hauls: pl.DataFrame, terms: tuple[str, ...]) -> NDArray[np.float64]:
@@ -110,7 +114,8 @@ def test_sums_give_what_statsmodels_gives_on_single_hauls(
     assert np.sqrt(variances(by_model)) == pytest.approx(theirs.bse, rel=1e-8)
     # Trips that agree leave a variance of next to nothing, so that it is held to the model's too.
     expected = np.diag(theirs_by_trip.cov_params())
-    off = (variances(by_trip) - expected) / (expected + theirs.bse**2)
+    sandwich = np.diag(clustered(cells_of(hauls), by_trip.estimate))
+    off = (sandwich - expected) / (expected + theirs.bse**2)
     assert off == pytest.approx(0, abs=2e-8)  # of the standard error, one in 10^8
     assert (by_trip.hauls, by_trip.trips) == (hauls.height, hauls["trip"].n_unique())
 

@@ -1,0 +1,88 @@
+"""How the error of an effect is come by: a rule that was fixed before any data were seen.
+
+1. Where the season asks for the model's errors, events have those, and the normal.
+2. Else each trip is left out in turn, with t on the degrees of freedom that the trips have for this
+   ratio: few where one rig was out on few of them, or a few trips carry most of it.
+3. Of so many trips that leaving one out changes nothing, the sandwich clustered by trip, with t on
+   the trips of the rig that had fewer, less one.
+4. Of events, the model's interval where that is the wider: a few trips that happen to agree do not
+   make events more certain than chance lets them be.
+
+`tests/calibration/RESULTS.md` has what the rule holds, and is made by a command. Rule 4 is this
+project's own judgement; sources of the others stand in `leave_out.py` and `poisson.py`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from pipeline.rates.poisson import half_width, interval
+
+if TYPE_CHECKING:
+    from pipeline.rates.poisson import RateFit
+
+BY_TRIP = "one trip left out at a time"
+BY_SANDWICH = "clustered by trip"
+FROM_MODEL = "model"
+BY_EXACT_LIMITS = "exact limits"
+
+ASKED_FOR = "the season asks for the model's errors"
+TRIPS_DIFFER = "hauls of a trip go together, and few trips can be unlike one another by chance"
+MANY_TRIPS_AGREE = "of so many trips leaving one out changes nothing"
+LESS_THAN_CHANCE = "trips agree more than chance lets events agree"
+NOTHING_OF_ONE = "one of the two had none"
+
+
+@dataclass(frozen=True)
+class ChosenErrors:
+    """A log ratio, its error, the freedom of t (None: the normal), and why the error is this."""
+
+    log_ratio: float
+    std_error: float
+    freedom: float | None
+    errors: str
+    reason: str
+
+    @property
+    def half_width(self) -> float:
+        """How far the 95 % interval of the log ratio reaches to either side."""
+        return half_width(np.inf if self.freedom is None else self.freedom) * self.std_error
+
+    @property
+    def limits(self) -> tuple[float, float]:
+        """The 95 % limits of the ratio."""
+        freedom = np.inf if self.freedom is None else self.freedom
+        return interval(self.log_ratio, self.std_error, freedom)
+
+
+def choose_errors(
+    fit: RateFit,
+    term: str,
+    *,
+    asked: Literal["trip", "model"],
+    counted: bool,
+    fewest_trips: int,
+) -> ChosenErrors | None:
+    """The log ratio of a term with the error that the rule gives it; None where it can't be told.
+
+    `asked` is what the fit was asked for, `fewest_trips` those of the rig that had fewer.
+    """
+    told = fit.effect(term, counted=counted)
+    if told is None:
+        return None
+    log_ratio, at = told[0], fit.terms.index(term)
+    model_error, trip_error = (
+        float(np.sqrt(covariance[at, at])) for covariance in (fit.from_model, fit.covariance)
+    )
+    by_model = ChosenErrors(log_ratio, model_error, None, FROM_MODEL, LESS_THAN_CHANCE)
+    if asked == "model":
+        return replace(by_model, reason=ASKED_FOR)
+    by_trip = (
+        ChosenErrors(log_ratio, trip_error, fewest_trips - 1, BY_SANDWICH, MANY_TRIPS_AGREE)
+        if fit.left_out is None
+        else ChosenErrors(log_ratio, trip_error, fit.left_out.freedom(at), BY_TRIP, TRIPS_DIFFER)
+    )
+    return by_model if counted and by_model.half_width > by_trip.half_width else by_trip
