@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 import polars as pl
 
+from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.fits import Question, fit_question
-from pipeline.rates.poisson import interval
 from pipeline.rates.rate_table import ALL_GROUNDS
 
 if TYPE_CHECKING:
@@ -71,14 +71,17 @@ def hours_slope(
     )
     question = Question("damage_events", ALL_GROUNDS, reference, tuple(adjust), errors, LOG_HOURS)
     fitted = fit_question(question, by_hours)
-    found = fitted.fit.effect(LOG_HOURS, counted=True) if fitted else None
+    found = (
+        choose_errors(fitted.fit, LOG_HOURS, asked=errors, counted=True, fewest_trips=trips)
+        if fitted
+        else None
+    )
     if fitted is None or found is None:
         alike = by_hours[LOG_HOURS].n_unique() < 2
         why = ALL_AS_LONG if alike else TOO_LITTLE
         return HoursSlope(None, None, None, "can't tell", why, hauls.height, trips, [])
-    freedom = np.inf if errors == "model" else fitted.fit.trips - 1
-    low, high = (float(np.log(limit)) + 1 for limit in interval(*found, freedom))
-    slope = found[0] + 1
+    low, high = (float(np.log(limit)) + 1 for limit in found.limits)
+    slope = found.log_ratio + 1
     factors = list(fitted.factors)
     return HoursSlope(slope, low, high, claim(low, high), None, hauls.height, trips, factors)
 

@@ -6,10 +6,12 @@ import numpy as np
 import polars as pl
 import pytest
 import statsmodels.api as sm
+from scipy.special import stdtrit
 from scipy.stats import kstest, norm, poisson
 
 from pipeline.rates.hours_slope import STEP, hours_slope
 from pipeline.rates.residuals import quantile_residuals
+from tests.outside.left_out import one_step_errors, satterthwaite_freedom
 from tests.outside.test_rate_model import DATA, rows_as_hauls
 from tests.properties.test_rates_equal_statsmodels import design_of_hauls, random_hauls
 
@@ -70,7 +72,13 @@ def test_the_slope_is_that_of_statsmodels_on_single_hauls() -> None:
     assert found.slope == pytest.approx(unstepped.params[-1], abs=0.01)
     assert found.low is not None
     assert found.slope is not None
-    reach = float(theirs.bse[-1]) * 2.0686576104190406  # t of 23 degrees of freedom
+    rows = np.column_stack([design, stepped])
+    trips, mean = hauls["trip"].cast(pl.Int64).to_numpy(), np.asarray(theirs.mu)
+    amounts = hauls["amount"].to_numpy()
+    by_trip = one_step_errors(rows, amounts, mean, trips)[-1]
+    freedom = satterthwaite_freedom(rows, mean, trips, rows.shape[1] - 1)
+    from_model = np.sqrt(np.linalg.inv(rows.T @ (rows * mean[:, None]))[-1, -1])
+    reach = max(stdtrit(freedom, 0.975) * by_trip, stdtrit(np.inf, 0.975) * from_model)
     assert found.slope - found.low == pytest.approx(reach, rel=1e-6)
 
 
