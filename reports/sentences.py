@@ -124,17 +124,22 @@ def lead(findings: Findings) -> str:
         return _of_the_sparing(sparing, outcomes, findings)
     by_itself = only_by_itself(told, outcomes, findings["standing"]["looks"]["comparisons"])
     none = _of_none_sparing(told, outcomes["damage_events"], reference)
-    return " ".join([none, *by_itself])
+    other = [
+        f"{claim(effect, outcomes[effect['outcome']])}."
+        for effect in headline_findings(findings)
+        if effect["outcome"] != "damage_events"
+    ]
+    return " ".join([none, *other, *by_itself])
 
 
 def only_by_itself(effects: list[Row], outcomes: dict[str, Row], many: int) -> list[str]:
-    """What is clear by itself and not among all headline comparisons, a sentence each."""
-    return [
-        "Were it the only comparison, it would be clear that "
-        f"{claim(effect, outcomes[effect['outcome']])}; among {many} it is too little to tell."
-        for effect in effects
-        if is_clear_alone(effect)
+    """What is clear by itself and not among all headline comparisons, in one sentence or none."""
+    alone = [
+        claim(effect, outcomes[effect["outcome"]]) for effect in effects if is_clear_alone(effect)
     ]
+    if not alone:
+        return []
+    return [f"Clear if judged by itself, and not among all {many} comparisons: {'; '.join(alone)}."]
 
 
 def _of_none_sparing(told: list[Row], outcome: Row, reference: str) -> str:
