@@ -73,7 +73,7 @@ def test_the_answer_comes_first_on_a_phone(chromium: str, demo: Path) -> None:
     assert box is not None
     assert box["y"] + box["height"] < PHONE["height"]
     assert "rockhopper-16" in text
-    assert "n rocky ground" in text
+    assert "22 % less bottom-living fish" in text
     assert "between" in text
     assert size >= 18
 
@@ -90,9 +90,11 @@ def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) ->
             if sum(check["section"] == "whole" for check in rig["length_checks"]) > 1
         ]
         pooled = {row["outcome"] for row in findings["boats"] if row["mean"]}
+        looked_at = [each for each in findings["diagnostics"]["models"] if each["residuals"]]
         # A ratio and a rate chart of three outcomes, how mending adds up, what would pay; each
-        # clear line, the checks of each rig, the boats of each outcome.
-        assert pictures.count() == 8 + len(clear) + len(checked) + len(pooled)
+        # clear line, the checks of each rig, the boats of each outcome, the residuals of each.
+        more = (clear, checked, pooled, looked_at)
+        assert pictures.count() == 8 + sum(map(len, more))
         assert marks.count() > 100
         assert pictures.first.is_visible()
 

@@ -38,7 +38,12 @@ def test_the_command_prints_the_model_and_writes_nothing(
 
 def test_the_model_is_told_whole(findings: dict[str, Any]) -> None:
     shown = shown_models(findings, "damage_events")
-    for words in ("formula: log of mean net damage", "trips (clusters)", "HC1", "adjusted for: "):
+    for words in (
+        "formula: log of mean net damage",
+        "trips (clusters)",
+        "leaving out",
+        "adjusted for: ",
+    ):
         assert words in shown
     (model,) = [
         m
