@@ -26,9 +26,10 @@ if TYPE_CHECKING:
 ANSWERS = ("no", "unknown", "yes")
 """What may be told of damage."""
 
-TAKEN_FROM = math.log(0.4 / 0.6)
-"""A part or a cause is taken from these log odds on, a chance of 0.4: F1 is best a little below
-even odds, as leaving a name out costs more than one too many."""
+KEPT_FROM, ADDED_FROM = math.log(0.4 / 0.6), 0.0
+"""A part or a cause that the rules tell is kept from these log odds on, a chance of 0.4: F1 is best
+a little below even odds. One that they do not tell is added from even odds on: below that as
+many would be wrong as right, and a hole in the net is no whole net."""
 
 NO_WORD_OF_IT = "unknown guess"
 """What the rules say of damage where they know no word that speaks of it."""
@@ -120,7 +121,7 @@ def settled_names(
         if of_rules[said_of_name(name, told, spoken)]
         + each[name]
         + by_score * weighed.score(f"{section} {name}")
-        >= TAKEN_FROM
+        >= (KEPT_FROM if name in told.value else ADDED_FROM)
     )
     if set(taken) == set(told.value):
         return told

@@ -82,3 +82,9 @@ def test_what_the_weight_alone_says_is_a_guess_and_names_words_of_the_note() -> 
     ]
     assert len(overruled) > 10
     assert all(word in plain(note) for note, told in overruled for word in told.words)
+
+
+@pytest.mark.parametrize("note", ["hole in net", "net damaged again", "some damage to the gear"])
+def test_harm_to_the_net_is_no_harm_to_all_of_it(note: str) -> None:
+    reading = read_note(note)
+    assert (reading.damaged.value, reading.parts.value, reading.cause.value) == ("yes", (), ())
