@@ -16,7 +16,9 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
+from pipeline.nearest import did_you_mean
 from pipeline.problems import RigseasonError, WrongUsageError
+from schemas.words import READERS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -237,11 +239,16 @@ def _note_season(season: Path, out: Path | None) -> None:
 
 @app.command(
     epilog="Examples: rigseason report my-season --out report-2031 · rigseason report my-season "
-    "--out by-discs --reference discs-8 · rigseason report my-season --show-model damage_events"
+    "--out trial --for study --reference discs-8 · rigseason report my-season --show-model "
+    "damage_events"
 )
 def report(
     season: Season,
     out: Annotated[Path | None, typer.Option(help="Folder to write; whole or not at all.")] = None,
+    readers: Annotated[
+        list[str] | None,
+        typer.Option("--for", metavar="|".join(READERS), help="The reader; several with commas."),
+    ] = None,
     reference: Annotated[
         str | None, typer.Option(help="The rig to hold others against, if not the season's own.")
     ] = None,
@@ -253,17 +260,33 @@ def report(
     """Compare the rigs of a season and write the report."""
     if out is None and show_model is None:
         raise WrongUsageError("Name the folder to write with --out.")
+    told_to = _readers(readers or list(READERS[:1]))
     from pipeline.run_season import run_season
     from reports.sentences import in_short
     from reports.standing.models import shown_models
 
     with _progress() as say:
-        results = run_season(season, out, say, reference)
+        results = run_season(season, out, say, reference, told_to)
     if show_model is not None:
         typer.echo(shown_models(results.findings, show_model))
     if out is not None:
         typer.echo(in_short(results.findings))
-        typer.echo(f"\nThe report: {out / 'season-report.html'}")
+        from reports.editions import EDITIONS
+
+        pages = [str(out / EDITIONS[reader].page) for reader in told_to]
+        typer.echo(f"\nThe report: {', '.join(pages)}")
+
+
+def _readers(asked: list[str]) -> list[str]:
+    """The readers asked for, each once; several may stand in one word: skipper,study."""
+    named = [name.strip() for words in asked for name in words.split(",")]
+    for name in named:
+        if name not in READERS:
+            raise WrongUsageError(
+                f"There is no report for {name!r}{did_you_mean(name, READERS)}; --for takes "
+                f"{', '.join(READERS)}."
+            )
+    return list(dict.fromkeys(named))
 
 
 @contextmanager

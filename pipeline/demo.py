@@ -9,6 +9,7 @@ from pipeline.problems import WrongUsageError
 from pipeline.run_season import run_season
 from reports.folder import check_place
 from reports.sentences import in_short
+from schemas.words import READERS
 from synthetic_data import write_season
 
 if TYPE_CHECKING:
@@ -28,11 +29,12 @@ def write_demo(out: Path, *, seed: int, hauls: int, say: Callable[[str], None]) 
     season, report = out / SEASON, out / REPORT
     shutil.rmtree(season, ignore_errors=True)
     write_season(season, hauls=hauls, seed=seed)
-    results = run_season(season, report, say)
+    results = run_season(season, report, say, readers=READERS)
     return (
         f"{in_short(results.findings)}\n\n"
         f"The invented season: {season}\n"
         f"The truth put into it: {season / 'truth.toml'}\n"
+        f"The same for a study: {report / 'study-report.html'}\n"
         f"The report: {(report / 'season-report.html').resolve()}"
     )
 

@@ -28,8 +28,11 @@ from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
 from pipeline.rig_facts import know_rigs
 from pipeline.standing_findings import standing_findings
+from schemas.words import READERS
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.intake.season_folder import SeasonFolder
     from pipeline.rows import CheckedSeason
 
@@ -49,12 +52,13 @@ def run_season(
     out: str | Path | None = None,
     say: Say | None = None,
     reference: str | None = None,
+    readers: Sequence[str] = READERS[:1],
 ) -> SeasonResults:
     """Take a season folder or workbook through every step; write its report to `out` if given.
 
     `say` is told each step as it begins. `reference` is the rig that others are held against, if
-    it is not to be the season's own. Raises `SeasonUnusableError` with one plain sentence
-    per problem; nothing is written then.
+    it is not to be the season's own; `readers` are those for whom a page is written. Raises
+    `SeasonUnusableError` with one plain sentence per problem; nothing is written then.
     """
     if out is None:
         with Database() as database:
@@ -65,7 +69,7 @@ def run_season(
     check_place(place)
     with Database() as database:
         results = find(Path(season), database, say or silent, reference)
-        write_report(results, database, place, say or silent)
+        write_report(results, database, place, say or silent, readers)
     return results
 
 

@@ -16,22 +16,22 @@ import polars as pl
 
 from pipeline.problems import WrongUsageError
 from pipeline.rates.rate_table import RATE_SCHEMA
+from reports.editions import EDITIONS
 from reports.page import season_page
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from pipeline.joining.database import Database
     from pipeline.run_season import SeasonResults
 
-PAGE, FINDINGS, SET_ASIDE, RESULTS, RUN = (
-    "season-report.html",
+FINDINGS, SET_ASIDE, RESULTS, RUN = (
     "findings.json",
     "set-aside.csv",
     "results.duckdb",
     "run.json",
 )
-FILES = {PAGE, FINDINGS, SET_ASIDE, RESULTS, RUN}
+FILES = {FINDINGS, SET_ASIDE, RESULTS, RUN, *(edition.page for edition in EDITIONS.values())}
 
 RUNS = r"^[=+@\-\t\r＝＋－＠]"
 NUMBER = r"^-?\d+([.,]\d+)?([eE][+-]?\d+)?$"
@@ -50,21 +50,27 @@ LIBRARIES = (
 
 
 def write_report(
-    results: SeasonResults, database: Database, out: Path, say: Callable[[str], None]
+    results: SeasonResults,
+    database: Database,
+    out: Path,
+    say: Callable[[str], None],
+    readers: Sequence[str],
 ) -> None:
-    """Write the five files of a report to the folder `out`.
+    """Write a report to the folder `out`: a page for each reader, and what they are drawn from.
 
     They are made in a folder beside it that takes its place when all are there. Raises
     `WrongUsageError` if `out` can't be written; `check_place` has seen to the rest.
     """
     say("Drawing the report")
-    page = season_page(results.findings)
+    editions = [EDITIONS[reader] for reader in readers]
+    pages = {edition.page: season_page(results.findings, edition) for edition in editions}
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as beside:
             folder = Path(beside) / out.name
             folder.mkdir()
-            (folder / PAGE).write_text(page, encoding="utf-8")
+            for name, page in pages.items():
+                (folder / name).write_text(page, encoding="utf-8")
             (folder / FINDINGS).write_text(as_json(results.findings), encoding="utf-8")
             set_aside = for_spreadsheets(results.season.set_aside)
             (folder / SET_ASIDE).write_text(

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
+from reports.advice.words import RANGE_WORDS
 from reports.boats.chart import boats_chart
 from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
@@ -23,6 +24,7 @@ from reports.tears.drawings import net_drawings
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+    from reports.editions import Edition
     from reports.marks import Marks
     from reports.parts import Figure
 
@@ -32,13 +34,13 @@ OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart}
 OF_AN_OUTCOME = {"ratio": ratio_chart, "rate": rate_chart, "boats": boats_chart}
 
 
-def season_page(findings: Findings) -> str:
-    """The report as one page of HTML, a pure function of the findings.
+def season_page(findings: Findings, edition: Edition) -> str:
+    """The report to one reader as one page of HTML, a pure function of the findings.
 
     All words are escaped by the template; only our own style, script, charts and drawings, which
     escape theirs, go into it as they are.
     """
-    contents = report_contents(findings)
+    contents = report_contents(findings, edition)
     pictures = {
         figure.name: picture
         for section in contents.sections
@@ -56,6 +58,7 @@ def season_page(findings: Findings) -> str:
     )
     return environment.get_template("season-report.html").render(
         contents=contents,
+        opening=edition.opening,
         pictures=pictures,
         drawings={rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]},
         nets=net_drawings(findings),
@@ -63,6 +66,7 @@ def season_page(findings: Findings) -> str:
         script=script,
         policy=_policy(style, script),
         advice_caution=ADVICE_CAUTION,
+        range_words=RANGE_WORDS,
     )
 
 

@@ -123,13 +123,28 @@ class Card:
 
 
 @dataclass(frozen=True)
+class Told:
+    """One line of the skipper's first screen: what to do, as a word and a sentence; what it pays.
+
+    `sides` stand further down: whether it may be luck, the hauls it rests on.
+    """
+
+    label: str
+    says: str
+    pays: str = ""
+    sides: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Contents:
     """The whole report in words, in the order of the page."""
 
+    reader: str
     title: str
     period: str
     invented: bool
     facts: list[tuple[str, str]]
+    opening: list[Told]
     lead: str
     cards: list[Card]
     untold: list[str]

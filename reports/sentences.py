@@ -5,6 +5,7 @@ Every sentence of the report that holds a figure is made here, from `findings.js
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -39,6 +40,9 @@ TOO_LITTLE = "too little to tell"
 CLEAR = {"lower", "higher"}
 BY_ITSELF = "clear by itself only"
 
+TWICE, MANY_TIMES = 2.0, 10.0
+"""From twice as much on a ratio is said as so many times; from ten times on in whole numbers."""
+
 MOST_NAMED = 10
 """So many rigs are named on a terminal; the report names them all."""
 
@@ -53,7 +57,8 @@ def claim(effect: Row, outcome: Row) -> str:
             f"{effect['reference']} had none at all of this{place}: {outcome['title'].lower()} "
             f"with {effect['rig']} is at least {effect['low']:.2g} times as much"
         )
-    said = str(outcome["said"]).format(
+    form = str(outcome["said"])
+    said = (form.replace(" than ", " as ") if effect["ratio"] >= TWICE else form).format(
         rig=effect["rig"],
         reference=effect["reference"],
         amount=amount(effect["ratio"], outcome),
@@ -183,18 +188,37 @@ def _of_the_sparing(sparing: list[Row], outcomes: dict[str, Row], findings: Find
 
 
 def period(season: Row) -> str:
-    """From the first day to the last."""
+    """From the first day to the last: 3 Jan to 26 Dec 2031."""
     if not season["first_day"]:
         return ""
-    return f"{season['first_day']} to {season['last_day']}"
+    first, last = (date.fromisoformat(season[f"{end}_day"]) for end in ("first", "last"))
+    if first == last:
+        return _day(first)
+    return f"{_day(first).removesuffix(f' {last.year}')} to {_day(last)}"
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b %Y}"
 
 
 def amount(ratio: float, outcome: Row) -> str:
-    """A ratio in words: 40 % less, 130 % more."""
+    """A ratio in words: 40 % less, 30 % more, 2.3 times as much."""
     percent = _percent(ratio)
     if percent == 0:
         return f"neither {outcome['less']} nor {outcome['more']}"
+    if ratio >= TWICE:
+        return f"{times(ratio)} times as {_as_much(outcome)}"
     return f"{percent:,} % {outcome['less'] if ratio < 1 else outcome['more']}"
+
+
+def times(ratio: float) -> str:
+    """How many times, to two figures or whole."""
+    return f"{ratio:.1f}" if ratio < MANY_TIMES else f"{ratio:,.0f}"
+
+
+def _as_much(outcome: Row) -> str:
+    """Much, or often where the outcome is more or less often."""
+    return str(outcome["more"]).removeprefix("more").strip() or "much"
 
 
 def span(low: float | None, high: float | None, outcome: Row) -> str:
@@ -206,9 +230,11 @@ def span(low: float | None, high: float | None, outcome: Row) -> str:
         return f"at least {low:.2g} times as much"
     if high <= 1:
         return f"between {_percent(high)} and {_percent(low)} % {less}"
+    many = high >= TWICE
+    most = f"{times(high)} times as {_as_much(outcome)}" if many else f"{_percent(high)} % {more}"
     if low >= 1:
-        return f"between {_percent(low)} and {_percent(high):,} % {more}"
-    return f"anything from {_percent(low)} % {less} to {_percent(high):,} % {more}"
+        return f"between {times(low) if many else _percent(low)} and {most}"
+    return f"anything from {_percent(low)} % {less} to {most}"
 
 
 def _percent(ratio: float) -> int:

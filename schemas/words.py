@@ -19,6 +19,9 @@ GROUND_GEARS = (
     "other",
 )
 
+READERS = ("skipper", "study")
+"""For whom a report is told."""
+
 SECTIONS = ("wing", "bunt", "bosom")
 
 DAMAGED = ("yes", "no", "unknown")

@@ -63,14 +63,21 @@ def may_lose(row: Row) -> str:
     share = row["break_even"]
     if share is None:
         return f"{row['reference']} caught nothing of worth, so there is no share of it to lose."
+    said = pays_unless(row)
+    return f"{said[:1].upper()}{said[1:]} ({_may_lose(share)})."
+
+
+def pays_unless(row: Row) -> str:
+    """The same in few words, without the interval; it reads on from a sentence."""
+    share = row["break_even"]
+    if share is None:
+        return f"{row['reference']} caught nothing of worth"
     percent = percent_of(share["estimate"])
     if percent == 0:
-        said = "It pays if its catch is worth more"
-    elif share["estimate"] > 0:
-        said = f"It pays unless it loses more than {percent:,} % of the catch's value"
-    else:
-        said = f"It pays only if its catch is worth {percent:,} % more"
-    return f"{said} ({_may_lose(share)})."
+        return "it pays if its catch is worth more"
+    if share["estimate"] > 0:
+        return f"it pays unless it loses more than {percent:,} % of the catch's value"
+    return f"it pays only if its catch is worth {percent:,} % more"
 
 
 def _may_lose(share: Figure) -> str:

@@ -148,6 +148,13 @@ def chain_sentences(rig: Row) -> list[str]:
     return [*to_do, *([CAUTION] if to_do else []), *_untold(of_boats), *_tips(of_boats)]
 
 
+def out_on(rig: Row) -> list[str]:
+    """The boats on which the whole ground chain is past the limit, or a check of it is due."""
+    return sorted(
+        row["vessel"] for row in wholes(rig) if _amount_past(row) or CHECK_NOW in row["advice"]
+    )
+
+
 def any_past(rig: Row) -> bool:
     """Whether the chain is past the limit on any boat, the whole or a section."""
     return any(row["past_limit"] for row in rig["stretch"])

@@ -14,8 +14,6 @@ if TYPE_CHECKING:
 Key = tuple[str, str, str]
 
 HALVING = 2.0
-MANY_TIMES = 10.0
-"""From so many times on a ratio is said as such and not in percent."""
 NO_DIFFERENCE = 100.0
 """What could have shown only a hundredfold could have shown nothing; own judgement."""
 
@@ -65,7 +63,7 @@ def could_have_shown(plan: Row, outcome: Row) -> str:
     if plan["higher"] < NO_DIFFERENCE:
         shown = (
             f"This season could have shown a difference of {amount(plan['lower'], outcome)} or "
-            f"{_more(plan['higher'], outcome)}, or a larger one"
+            f"{amount(plan['higher'], outcome)}, or a larger one"
         )
     return f"{shown}; {hauls_wanted(plan, outcome)}."
 
@@ -115,10 +113,6 @@ def _worth_knowing(ratio: float) -> str:
     if ratio == HALVING:
         return "a halving or a doubling"
     return f"{(1 - 1 / ratio) * 100:.0f} % less or {(ratio - 1) * 100:.0f} % more"
-
-
-def _more(ratio: float, outcome: Row) -> str:
-    return f"{ratio:.0f} times as much" if ratio >= MANY_TIMES else amount(ratio, outcome)
 
 
 def _about(hauls: int) -> str:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.page
 
 PHONE = {"width": 390, "height": 844}
+SMALL_PHONE = {"width": 360, "height": 740}
 DESK = {"width": 1280, "height": 900}
 FLAGS = [
     "--no-sandbox",
@@ -28,7 +29,7 @@ FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-REPORT = "report/season-report.html"
+SKIPPER, REPORT = "report/season-report.html", "report/study-report.html"
 
 
 @contextmanager
@@ -51,11 +52,12 @@ def opened(
         browser.close()
 
 
-@pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("report", [SKIPPER, REPORT], ids=["skipper", "study"])
+@pytest.mark.parametrize("viewport", [SMALL_PHONE, DESK], ids=["phone", "desk"])
 def test_it_opens_without_a_network_or_a_complaint_and_never_scrolls_sideways(
-    chromium: str, demo: Path, viewport: dict[str, int]
+    chromium: str, demo: Path, viewport: dict[str, int], report: str
 ) -> None:
-    with opened(chromium, demo / REPORT, viewport) as (page, said):
+    with opened(chromium, demo / report, viewport) as (page, said):
         width = page.evaluate("document.documentElement.scrollWidth")
         page.wait_for_timeout(200)
     assert said == []
@@ -76,6 +78,32 @@ def test_the_answer_comes_first_on_a_phone(chromium: str, demo: Path) -> None:
     assert "22 % less bottom-living fish" in text
     assert "between" in text
     assert size >= 18
+
+
+def test_all_that_a_skipper_is_to_do_stands_on_one_screen_of_a_phone(
+    chromium: str, demo: Path
+) -> None:
+    with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
+        boxes = [line.bounding_box() for line in page.locator(".to-do > div").all()]
+        boxes.append(page.locator("#answer .caution").bounding_box())
+        labels = page.locator(".to-do dt").all_inner_texts()
+        sizes = page.eval_on_selector_all(
+            ".to-do dd p:first-child",
+            "all => all.map(p => parseFloat(getComputedStyle(p).fontSize))",
+        )
+    assert labels == ["Weigh", "Keep", "Mind", "Look over", "Write down"]
+    assert all(box is not None and box["y"] + box["height"] <= 740 for box in boxes)
+    assert min(sizes) >= 19
+
+
+def test_what_a_skipper_is_to_do_is_one_printed_page(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / SKIPPER, DESK) as (page, _):
+        page.emulate_media(media="print")
+        page.evaluate(
+            "document.querySelectorAll('main > :not(#answer), footer').forEach(e => e.remove())"
+        )
+        printed = page.pdf(format="A4", prefer_css_page_size=True)
+    assert printed.count(b"/Type /Page\n") == 1
 
 
 def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) -> None:
@@ -169,10 +197,11 @@ def test_text_from_a_log_is_never_run(chromium: str, demo: Path, tmp_path: Path)
     for table in ("rates", "effects"):
         for row in findings[table]:
             row["rig"] = row["rig"].replace("rounded-70", f"rounded{trap}")
+    from reports.editions import EDITIONS
     from reports.page import season_page
 
     path = tmp_path / "trapped.html"
-    path.write_text(season_page(findings), encoding="utf-8")
+    path.write_text(season_page(findings, EDITIONS["study"]), encoding="utf-8")
     with opened(chromium, path, DESK) as (page, said):
         page.wait_for_timeout(200)
         assert page.title() != "run"

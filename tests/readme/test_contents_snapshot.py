@@ -6,7 +6,10 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
+import pytest
+
 from reports.contents import report_contents
+from reports.editions import EDITIONS
 from reports.page import season_page
 
 if TYPE_CHECKING:
@@ -14,17 +17,24 @@ if TYPE_CHECKING:
 
     from syrupy.assertion import SnapshotAssertion
 
+    from reports.editions import Edition
 
-def test_the_words_of_the_report(demo: Path, snapshot: SnapshotAssertion) -> None:
+
+@pytest.fixture(params=EDITIONS)
+def edition(request: pytest.FixtureRequest) -> Edition:
+    return EDITIONS[request.param]
+
+
+def test_the_words_of_the_report(demo: Path, snapshot: SnapshotAssertion, edition: Edition) -> None:
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
-    assert asdict(report_contents(findings)) == snapshot
+    assert asdict(report_contents(findings, edition)) == snapshot
 
 
-def test_the_page_is_made_of_the_findings_alone(demo: Path) -> None:
+def test_the_page_is_made_of_the_findings_alone(demo: Path, edition: Edition) -> None:
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
-    written = (demo / "report/season-report.html").read_text(encoding="utf-8")
-    assert season_page(findings) == written
+    written = (demo / "report" / edition.page).read_text(encoding="utf-8")
+    assert season_page(findings, edition) == written
 
 
-def test_the_page_is_light(demo: Path) -> None:
-    assert (demo / "report/season-report.html").stat().st_size < 2_000_000
+def test_the_page_is_light(demo: Path, edition: Edition) -> None:
+    assert (demo / "report" / edition.page).stat().st_size < 2_000_000

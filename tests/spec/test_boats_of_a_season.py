@@ -9,6 +9,7 @@ import pytest
 
 from pipeline import run_season
 from reports.contents import report_contents
+from reports.editions import EDITIONS
 from synthetic_data.writing import DECK_LOG, DECK_LOG_ENCODING, write_season
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ def test_a_boat_is_told_as_in_a_season_of_its_own(
         for name in ("ratio", "low", "high", "rig_hauls", "reference_trips"):
             assert own[name] == pytest.approx(effect[name], rel=1e-9)
     assert alone["boats"] == []
-    sections = [section.name for section in report_contents(alone).sections]
+    sections = [section.name for section in report_contents(alone, EDITIONS["study"]).sections]
     assert "boat-by-boat" not in sections
 
 

@@ -13,6 +13,7 @@ import pytest
 
 REPORT_FILES = {
     "season-report.html",
+    "study-report.html",
     "findings.json",
     "set-aside.csv",
     "results.duckdb",
@@ -70,17 +71,29 @@ def test_a_report_takes_the_place_of_an_earlier_one_and_of_nothing_else(
     rigseason: list[str], demo: Path, tmp_path: Path
 ) -> None:
     season, out = str(demo / "season"), tmp_path / "report"
-    assert run(rigseason, "report", season, "--out", str(out), cwd=tmp_path).returncode == 0
+    all_readers = ("--for", "skipper,study")
+    done = run(rigseason, "report", season, "--out", str(out), *all_readers, cwd=tmp_path)
+    assert done.returncode == 0
     first = (out / "findings.json").read_bytes()
     assert run(rigseason, "report", season, "--out", str(out), cwd=tmp_path).returncode == 0
     assert (out / "findings.json").read_bytes() == first
-    assert {file.name for file in out.iterdir()} == REPORT_FILES
+    assert {file.name for file in out.iterdir()} == REPORT_FILES - {"study-report.html"}
     (out / "letters.txt").write_text("mine", encoding="utf-8")
     done = run(rigseason, "report", season, "--out", str(out), cwd=tmp_path)
     assert done.returncode == 2
     assert "letters.txt" in done.stderr
     assert (out / "letters.txt").read_text(encoding="utf-8") == "mine"
     assert [file.name for file in tmp_path.iterdir()] == ["report"]
+
+
+def test_a_reader_that_nobody_knows_is_told_in_a_sentence(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    done = run(rigseason, "report", "x", "--out", "report", "--for", "skiper", cwd=tmp_path)
+    assert done.returncode == 2
+    assert done.stderr == (
+        "There is no report for 'skiper' (did you mean 'skipper'?); --for takes skipper, study.\n"
+    )
 
 
 def test_a_season_that_cannot_be_used_gives_a_sentence_and_no_folder(

@@ -13,6 +13,7 @@ from pipeline.rates.hours_slope import claim
 from pipeline.rates.sensitivity import RANDOM_TRIPS, SCATTER, TRIMMED, TWO_PARTS, stand
 from reports.does_it_hold.section import does_it_hold
 from reports.does_it_hold.sentences import hours_words, stands_words, summed_up
+from reports.editions import EDITIONS
 from reports.folder import as_json
 from reports.page import season_page
 from tests.spec.text_tables import rows_of
@@ -95,7 +96,7 @@ def test_a_season_through_the_whole_program(case: dict[str, str], tmp_path: Path
     section = does_it_hold(findings)
     assert section is not None
     assert any(stands_words(found) == trial.says for trial in section.trials)
-    assert 'id="does-it-hold"' in season_page(findings)
+    assert 'id="does-it-hold"' in season_page(findings, EDITIONS["study"])
     as_json(findings)
 
 

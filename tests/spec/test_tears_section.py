@@ -10,9 +10,9 @@ import duckdb
 import polars as pl
 import pytest
 
-import reports.contents
 from pipeline.joining.database import Database
 from pipeline.joining.list_places import list_places
+from reports.editions import EDITIONS
 from reports.page import season_page
 from reports.tears.drawings import MOST_DRAWN, net_drawings
 from reports.tears.section import where_the_net_tears
@@ -34,11 +34,11 @@ def section_of(hauls: pl.DataFrame) -> Section:
 
 
 @pytest.fixture
-def page(demo: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[pl.DataFrame], str]:
+def page(demo: Path) -> Callable[[pl.DataFrame], str]:
     """What the page looks like with this section alone, of those hauls."""
-    monkeypatch.setattr(reports.contents, "SECTIONS", (where_the_net_tears,))
     findings = json.loads((demo / "report" / "findings.json").read_text(encoding="utf-8"))
-    return lambda hauls: season_page({**findings, **findings_of(hauls)})
+    edition = EDITIONS["study"]._replace(sections=(where_the_net_tears,))
+    return lambda hauls: season_page({**findings, **findings_of(hauls)}, edition)
 
 
 def test_each_rig_is_told_in_a_sentence() -> None:

@@ -1,0 +1,101 @@
+"""What to do about each rig, decided from what was found of it; a pure function of the findings.
+
+Only a difference that stands among all headline comparisons may say *change*, *weigh* or *leave*.
+What is clear by itself only, or on one ground, is worth a trial, or minding, and no more.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from reports.cells import outcomes_of
+from reports.sentences import ALL_GROUNDS, is_clear, is_clear_alone
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+Kind = Literal["change", "weigh", "leave", "try", "mind"]
+KINDS: tuple[Kind, ...] = ("change", "weigh", "leave", "try", "mind")
+
+PAYS, COSTS = "pays", "costs"
+
+
+@dataclass(frozen=True)
+class Advice:
+    """What is advised of a rig: the effects it rests on, and what it came to in money, if known."""
+
+    kind: Kind
+    rig: str
+    gains: tuple[Row, ...]
+    losses: tuple[Row, ...]
+    money: Row | None
+
+    @property
+    def effects(self) -> tuple[Row, ...]:
+        """All that it rests on, what is gained first."""
+        return (*self.gains, *self.losses)
+
+
+def advised(findings: Findings) -> list[Advice]:
+    """What to do about each rig of which anything is to be said, the surest kinds first."""
+    money = {row["rig"]: row for row in findings["money"]["rigs"] if row["ground"] == ALL_GROUNDS}
+    by_rig: dict[str, list[Row]] = {}
+    for effect in findings["effects"]:
+        if effect["outcome"] in findings["season"]["headlines"]:
+            by_rig.setdefault(effect["rig"], []).append(effect)
+    outcomes = outcomes_of(findings)
+    said = [
+        advice
+        for rig, effects in by_rig.items()
+        if (advice := _of_rig(rig, effects, outcomes, money.get(rig))) is not None
+    ]
+    return sorted(said, key=lambda advice: (KINDS.index(advice.kind), advice.rig))
+
+
+def _of_rig(
+    rig: str, effects: list[Row], outcomes: dict[str, Row], money: Row | None
+) -> Advice | None:
+    """What to do about one rig: what stands over all grounds goes before what may be luck."""
+    over_all = [effect for effect in effects if effect["ground"] == ALL_GROUNDS]
+    clear = [effect for effect in over_all if is_clear(effect)]
+    hints = [effect for effect in over_all if is_clear_alone(effect)]
+    verdict = money["verdict"] if money is not None else ""
+    if clear:
+        gains, losses = _sided([*clear, *hints], outcomes)
+        return Advice(_kind_of_clear(gains, losses, verdict), rig, gains, losses, money)
+    on_grounds = [e for e in effects if e["ground"] != ALL_GROUNDS and is_clear(e)]
+    gains, losses = _sided(hints or on_grounds, outcomes)
+    if not gains and not losses:
+        return _of_money(rig, money)
+    return Advice("mind" if losses or verdict == COSTS else "try", rig, gains, losses, money)
+
+
+def _of_money(rig: str, money: Row | None) -> Advice | None:
+    """What to do about a rig of which nothing is told but what it came to in money."""
+    kinds: dict[str, Kind] = {PAYS: "try", COSTS: "mind"}
+    if money is None or money["verdict"] not in kinds:
+        return None
+    return Advice(kinds[money["verdict"]], rig, (), (), money)
+
+
+def _kind_of_clear(gains: tuple[Row, ...], losses: tuple[Row, ...], verdict: str) -> Kind:
+    """What a clear difference says; where one is gained and one lost, it is to be weighed."""
+    if gains and not losses and verdict != COSTS:
+        return "change"
+    return "weigh" if gains else "leave"
+
+
+def _sided(
+    effects: Iterable[Row], outcomes: dict[str, Row]
+) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
+    """The effects that a skipper would want, and those not."""
+    gains: list[Row] = []
+    losses: list[Row] = []
+    for effect in effects:
+        wanted = effect["verdict_alone"] == outcomes[effect["outcome"]]["better"]
+        (gains if wanted else losses).append(effect)
+    return tuple(gains), tuple(losses)

@@ -1,0 +1,67 @@
+"""The skipper's first screen: what to change, keep, look over and write down."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.advice.decide import advised
+from reports.advice.to_do import to_look_over, to_write_down
+from reports.advice.words import RANGE_WORDS, hinted, told
+from reports.parts import Section, Told
+from reports.sentences import is_told
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.advice.decide import Advice
+
+KEPT = "no other rig was shown to do better"
+UNTOLD = "nothing can be told of any other rig"
+ALONE = "the only rig that was fished, so there is nothing to hold it against"
+MORE_THAN_ONE = 2
+STAND = ("change", "weigh", "leave")
+"""The kinds of advice that rest on a difference which stands."""
+
+
+def opening(findings: Findings) -> list[Told]:
+    """The lines of the first screen, what stands first."""
+    advice = advised(findings)
+    standing = [each for each in advice if each.kind in STAND]
+    hints = ([each for each in advice if each.kind == kind] for kind in ("try", "mind"))
+    return [
+        *(told(each, findings) for each in standing),
+        *_keep(advice, findings),
+        *(hinted(each, findings) for each in hints if each),
+        *_line("Look over", to_look_over(findings)),
+        *_line("Write down", to_write_down(findings)),
+    ]
+
+
+def behind_the_advice(findings: Findings) -> Section | None:
+    """Each advice with all that it rests on; None where there is none."""
+    lines = [told(each, findings) for each in advised(findings)]
+    if not lines:
+        return None
+    points = [
+        " ".join(filter(None, [f"{each.label}: {each.says}", each.pays, *each.sides]))
+        for each in lines
+    ]
+    return Section("behind-the-advice", "Behind the advice", [RANGE_WORDS], points=points)
+
+
+def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
+    """The rig to keep: the reference, unless one is to be fished in its place."""
+    reference = findings["season"]["reference_rig"]
+    if any(each.kind == "change" for each in advice):
+        return []
+    if len(findings["rigs"]) < MORE_THAN_ONE:
+        return [Told("Keep", f"{reference}: {ALONE}.")]
+    heads = findings["season"]["headlines"]
+    known = any(is_told(e) for e in findings["effects"] if e["outcome"] in heads)
+    return [Told("Keep", f"{reference}: {KEPT if known else UNTOLD}.")]
+
+
+def _line(label: str, things: list[str]) -> list[Told]:
+    if not things:
+        return []
+    said = "; ".join(thing.removesuffix(".") for thing in things)
+    return [Told(label, f"{said[:1].upper()}{said[1:]}.")]

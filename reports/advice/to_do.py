@@ -1,0 +1,98 @@
+"""What to look over on deck, and what to write down better next season."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.rigs.ground_chain import out_on, wholes
+from reports.sentences import listed
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+MOST_NAMED = 2
+"""So many things to look over, or to write down, are told on the first screen."""
+MOSTLY_WRITTEN = 0.9
+"""From this share of hauls on nothing is said of what was not written; own judgement."""
+OFTEN = 0.1
+"""From this share of tears on a cause is worth looking for; own judgement."""
+
+CHAFES = {"chafe": "chafe", "ground_gear": "the gear's own rub", "wear": "old twine"}
+NO_CHECKS = (
+    "the ground chain and the traveller, pulled tight and measured: no length check is written"
+)
+
+WANTED = {
+    "mending_hours": "the hours of mending with each tear",
+    "hours_lost": "the fishing hours lost with each tear",
+    "catch": "the catch of each haul",
+    "damage_events": "whether the net was whole, after each haul (“nil” will do)",
+}
+WITHOUT = {
+    "catches": "the catch of each haul, by species",
+    "prices": "prices, so that what pays can be reckoned",
+    "rig_versions": "what each rig is, in rig_versions",
+    "rig_parts": "what each rig is made of, in rig_parts",
+}
+
+
+def to_look_over(findings: Findings) -> list[str]:
+    """Ground chain against traveller where they are out or unmeasured, and what chafes the net."""
+    return [*_chains(findings), *_chafes(findings)][:MOST_NAMED]
+
+
+def _chains(findings: Findings) -> list[str]:
+    """The rig of which most hours were fished among those whose chain is out, or has no check."""
+    rigs = sorted(findings["rigs"], key=lambda rig: -rig["tow_hours"])
+    with_discs = [rig for rig in rigs if rig["stretch"]]
+    if not with_discs:
+        return []
+    out = [
+        f"the ground chain of {rig['rig_version']} on {listed(boats)}, against the traveller"
+        for rig in with_discs
+        if (boats := out_on(rig))
+    ]
+    if out:
+        return out[:1]
+    return [] if any(wholes(rig) for rig in with_discs) else [NO_CHECKS]
+
+
+def _chafes(findings: Findings) -> list[str]:
+    """How many of the tears of the rig that was fished most were chafe or wear, and where."""
+    damage = findings["damage"]
+    reference = findings["season"]["reference_rig"]
+    causes = [
+        row
+        for row in damage["causes"]
+        if row["rig"] == reference and row["cause"] in CHAFES and row["share"] >= OFTEN
+    ]
+    if not causes:
+        return []
+    named = listed([f"{CHAFES[row['cause']]}, {100 * row['share']:.0f} %" for row in causes])
+    part = _most_torn(damage, reference)
+    return [f"the {part} with {reference}, for {named} of its tears"] if part else []
+
+
+def _most_torn(damage: Row, rig: str) -> str:
+    """The part that tore most with a rig; nothing where none is told."""
+    parts = [row for row in damage["parts"] if row["rig"] == rig and row["hauls"]]
+    most = max(parts, key=lambda row: row["hauls"], default=None)
+    return most["part"].replace("_", " ") if most is not None else ""
+
+
+def to_write_down(findings: Findings) -> list[str]:
+    """What was written of the fewest hauls, and the tables that the season lacks."""
+    short = sorted((row for row in findings["records"] if _share(row) < MOSTLY_WRITTEN), key=_share)
+    said = [
+        f"{WANTED[row['outcome']]}: {row['hauls'] - row['recorded']:,} of "
+        f"{row['hauls']:,} have none"
+        for row in short
+        if row["outcome"] in WANTED
+    ]
+    said += [WITHOUT[name] for name in findings["missing_tables"] if name in WITHOUT]
+    return said[:MOST_NAMED]
+
+
+def _share(row: Row) -> float:
+    return row["recorded"] / row["hauls"] if row["hauls"] else 1.0

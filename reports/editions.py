@@ -1,0 +1,98 @@
+"""The three tellings of one set of results: for the skipper, the co-op and the study.
+
+What each reader is told, in the order of the page. To add a section, write a function that takes
+the findings and returns a `Section`, or None where the season has nothing for it, and name it in
+the editions whose reader wants it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from reports.advice.opening import behind_the_advice
+from reports.boats.section import boat_by_boat
+from reports.damage_cost.section import damage_cost
+from reports.does_it_hold.section import does_it_hold
+from reports.money.section import what_would_pay
+from reports.notes_section import notes
+from reports.outcome_sections import further, outcome_section
+from reports.record_sections import cautions, how_to_read, rig_by_ground, rigs, set_aside
+from reports.rigs.measures import measures
+from reports.rigs.section import rig_sheets
+from reports.standing.section import how_far_this_stands
+from reports.tears.section import where_the_net_tears
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pipeline.findings import Findings
+    from reports.parts import Section
+
+
+class Edition(NamedTuple):
+    """What one reader is told: the page's file, the template of its opening, its sections."""
+
+    reader: str
+    page: str
+    opening: str
+    sections: tuple[Callable[[Findings], Section | None], ...]
+
+
+net_damage = outcome_section("damage_events", "How often the net was damaged, per hour towed.")
+bottom_living_fish = outcome_section(
+    "bottom_living_kg",
+    "Flatfish, rays, anglers, prawns and others that live on "
+    "the bottom and can pass under a ground gear; kept and discarded together.",
+)
+other_fish = outcome_section(
+    "other_kg",
+    "All other fish. A ground gear should matter less to them: a "
+    "large difference here hints that the rigs were not fished alike.",
+)
+
+EDITIONS: dict[str, Edition] = {
+    "skipper": Edition(
+        "skipper",
+        "season-report.html",
+        "skipper.html",
+        (
+            behind_the_advice,
+            net_damage,
+            bottom_living_fish,
+            where_the_net_tears,
+            what_would_pay,
+            rig_by_ground,
+            rigs,
+            rig_sheets,
+            notes,
+            set_aside,
+            how_to_read,
+            cautions,
+        ),
+    ),
+    "study": Edition(
+        "study",
+        "study-report.html",
+        "study.html",
+        (
+            net_damage,
+            bottom_living_fish,
+            other_fish,
+            how_far_this_stands,
+            boat_by_boat,
+            where_the_net_tears,
+            damage_cost,
+            what_would_pay,
+            further,
+            does_it_hold,
+            rig_by_ground,
+            rigs,
+            measures,
+            rig_sheets,
+            notes,
+            set_aside,
+            how_to_read,
+            cautions,
+        ),
+    ),
+}

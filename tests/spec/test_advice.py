@@ -1,0 +1,124 @@
+"""The exact sentences of the skipper's first screen, for small results."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from reports.advice.opening import behind_the_advice, opening
+from schemas.outcomes import HEADLINES, fixed_outcome
+from tests.spec.text_tables import rows_of
+
+TEXT = (Path(__file__).parent / "advice.md").read_text(encoding="utf-8")
+
+NO_DAMAGE_TOLD: dict[str, Any] = {"fished": [], "parts": [], "causes": []}
+
+
+def cases(heading: str) -> list[dict[str, str]]:
+    names, rows = rows_of(TEXT.split(f"\n## {heading}\n")[1].split("\n## ")[0])
+    return [dict(zip(names, row, strict=True)) for row in rows]
+
+
+def effect(outcome: str, cell: str, ground: str) -> dict[str, Any]:
+    """An effect of rockhopper against rope, from a cell of the table."""
+    ratio, low, high, how_clear = [*cell.split(), "", "", "", ""][:4]
+    side = ("lower" if float(ratio) < 1 else "higher") if ratio else "too little to tell"
+    return {
+        "outcome": outcome,
+        "rig": "rockhopper",
+        "reference": "rope",
+        "ground": ground,
+        "part": "whole record",
+        "ratio": float(ratio) if ratio else None,
+        "low": float(low) if low else None,
+        "high": float(high) if high else None,
+        "raw_ratio": float(ratio) if ratio else None,
+        "verdict": side if how_clear == "clear" else "no clear difference",
+        "verdict_alone": side if how_clear else "no clear difference",
+        "cautions": [],
+        "vessels": 1,
+        "rig_hauls": 40,
+        "reference_hauls": 60,
+    }
+
+
+def money(cell: str) -> list[dict[str, Any]]:
+    if not cell:
+        return []
+    change, low, high, share, verdict = [*cell.split(), "can't be told"][:5]
+    return [
+        {
+            "rig": "rockhopper",
+            "reference": "rope",
+            "ground": "all",
+            "net_change": {
+                "estimate": float(change),
+                "low": float(low),
+                "high": float(high),
+            },
+            "break_even": {"estimate": float(share), "low": None, "high": None},
+            "verdict": verdict,
+            "cautions": [],
+        }
+    ]
+
+
+def season(case: dict[str, str], ground: str) -> dict[str, Any]:
+    effects = [
+        effect(outcome, case[name], ground)
+        for outcome, name in zip(HEADLINES, ("net damage", "fish"), strict=True)
+    ]
+    if ground != "all":
+        effects += [effect(outcome, "1.00 0.80 1.20", "all") for outcome in HEADLINES]
+    rigs = ("rope", "rockhopper")
+    return {
+        "season": {
+            "reference_rig": "rope",
+            "headlines": list(HEADLINES),
+            "grounds": ["sand", "stones"],
+            "currency": "EUR",
+        },
+        "outcomes": [vars(fixed_outcome(name)) for name in HEADLINES],
+        "effects": effects,
+        "money": {"rigs": money(case.get("money", ""))},
+        "standing": {"looks": {"comparisons": 2}},
+        "rig_by_ground": [
+            {"rig_version": rig, "ground": place} for rig in rigs for place in ("sand", "stones")
+        ],
+        "rigs": [{"rig_version": rig, "tow_hours": 100.0, "stretch": []} for rig in rigs],
+        "damage": NO_DAMAGE_TOLD,
+        "records": [],
+        "missing_tables": [],
+    }
+
+
+@pytest.mark.parametrize(
+    ("case", "ground"),
+    [
+        *((case, "all") for case in cases("Over all grounds")),
+        *((case, "stones") for case in cases("On one ground")),
+    ],
+    ids=str,
+)
+def test_what_a_skipper_is_told_to_do(case: dict[str, str], ground: str) -> None:
+    told = opening(season(case, ground))
+    said = [f"{line.label}: {line.says}{f' Pays: {line.pays}' * bool(line.pays)}" for line in told]
+    stand = [line for line in said if not line.startswith("Keep") or len(said) == 1]
+    if told[0].label in {"Weigh", "Leave"}:
+        assert said[1] == "Keep: rope: no other rig was shown to do better."
+        assert stand[0] == case["says"]
+    else:
+        assert " / ".join(said) == case["says"]
+
+
+def test_behind_each_advice_stand_its_hauls_and_whether_it_may_be_luck() -> None:
+    case = {"net damage": "0.60 0.40 0.90 alone", "fish": "0.80 0.70 0.90 clear"}
+    section = behind_the_advice(season(case, "all"))
+    assert section is not None
+    assert section.points == [
+        "Weigh: rockhopper against rope on all grounds: the net tore 40 % less often (10 to 60 %, "
+        "may be luck); but 20 % less bottom-living fish (10 to 30 %). It may be luck in net "
+        "damage: clear by itself only. From 40 hauls with rockhopper and 60 with rope, of 1 boat."
+    ]
