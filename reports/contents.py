@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.boats.section import boat_by_boat
+from reports.changes.section import before_and_after
 from reports.damage_cost.section import damage_cost
 from reports.does_it_hold.section import does_it_hold
 from reports.first_screen import by_ground, cards, facts, untold
@@ -44,6 +45,7 @@ SECTIONS: tuple[Callable[[Findings], Section | None], ...] = (
     ),
     how_far_this_stands,
     boat_by_boat,
+    before_and_after,
     where_the_net_tears,
     damage_cost,
     what_would_pay,
