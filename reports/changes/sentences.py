@@ -118,7 +118,13 @@ def moved(about: Row, outcome: Row) -> str:
     if about["ratio"] is None:
         return f"none before, so at least {about['low']:.2g} times as much"
     if about["ratio"] == 0:
-        return "none at all"
+        high = about["high"]
+        doubt = (
+            "which settles nothing"
+            if high is None
+            else f"yet up to {high * 100:.0f} % of what it was can't be ruled out"
+        )
+        return f"none at all ({doubt})"
     return f"{amount(about['ratio'], outcome)} ({limits(about, outcome)})"
 
 
