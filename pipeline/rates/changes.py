@@ -12,16 +12,19 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
+from scipy.special import bdtrc
 
 from pipeline.rates.changed_with import ChangedWith, changed_with
 from pipeline.rates.spells import (
     IN_TIME,
+    MOST_CHANGES,
     Look,
     Spell,
     changes_among,
     looks_at_changes,
     looks_without_change,
     spells_of,
+    spread_evenly,
 )
 from pipeline.rates.window_ratios import (
     AFTER,
@@ -39,6 +42,8 @@ if TYPE_CHECKING:
     import polars as pl
 
 LEAST_TO_POOL = 2
+BY_CHANCE = 0.05
+"""The share of 95 % intervals that leave out the truth, and the chance left to say so falsely."""
 TOO_FEW_TOLD = "fewer than two days with a ratio"
 
 Ratios = dict[str, WindowRatio]
@@ -103,7 +108,9 @@ class DayWithout:
 class Placebo:
     """What days without a change show of an outcome, between trips or during them.
 
-    `days` have a ratio, `show_change` of them an interval that leaves out no difference. `lowest`,
+    `days` have a ratio, `show_change` of them an interval that leaves out no difference;
+    `too_narrow` is whether those are more than intervals that hold 19 times in 20 would have, but
+    for chance of one in twenty: then those about changes are too narrow as well. `lowest`,
     `highest` and `spread`, the standard deviation of the log ratios, are of those with some of the
     outcome on both sides; `none_on_a_side` had none on one. `together` is all of them as one.
     """
@@ -112,6 +119,7 @@ class Placebo:
     between_trips: bool
     days: int
     show_change: int
+    too_narrow: bool
     none_on_a_side: int
     lowest: float | None
     highest: float | None
@@ -123,11 +131,14 @@ class Placebo:
 class Changes:
     """Changes of rig and days without, as they go into `findings.json`.
 
-    `of_all` is how many changes of rig there were that were more than a try, whether or not they
-    lasted; `hauls_a_side` how many hauls were looked at on either side of a day without a change.
+    `of_all` is how many changes of rig there were that were more than a try, `lasted` how many of
+    them lasted; `changes` are these, or where there are many as many as were looked about, spread
+    evenly over all; `hauls_a_side` how many hauls were looked at on either side of a day without a
+    change.
     """
 
     of_all: int = 0
+    lasted: int = 0
     hauls_a_side: int | None = None
     changes: list[RigChange] = field(default_factory=list)
     pairs: list[RigPair] = field(default_factory=list)
@@ -145,16 +156,18 @@ def find_changes(hauls: pl.DataFrame, reference: str, errors: Errors) -> Changes
     """
     hauls = hauls.sort(IN_TIME)
     spells = spells_of(hauls)
-    looks = looks_at_changes(hauls, spells)
+    lasting = looks_at_changes(hauls, spells)
+    looks = spread_evenly(lasting, MOST_CHANGES)
     quiet = _quiet(hauls, spells, looks)
     names = [name for name in HEADLINES if (hauls[name].fill_null(0) > 0).any()]
     of_all = len(changes_among(spells))
     if not looks or not names:
-        return Changes(of_all)
+        return Changes(of_all, len(lasting))
     about = [_ratios(hauls, look, names, errors) for look in looks]
     about_quiet = [_ratios(hauls, look, names, errors) for look in quiet]
     return Changes(
         of_all,
+        len(lasting),
         len(quiet[0].before) if quiet else None,
         [
             _change(hauls, look, ratios, _alike(look, quiet, about_quiet))
@@ -306,12 +319,14 @@ def _placebo(
     name: str, about: Sequence[WindowRatio], together: Pooled, *, between_trips: bool
 ) -> Placebo:
     told = [ratio for ratio in about if ratio.is_told]
+    shown = sum(ratio.shows_change for ratio in told)
     ratios = [ratio.log_ratio for ratio in told if ratio.log_ratio is not None]
     return Placebo(
         outcome=name,
         between_trips=between_trips,
         days=len(told),
-        show_change=sum(ratio.shows_change for ratio in told),
+        show_change=shown,
+        too_narrow=shown > 0 and float(bdtrc(shown - 1, len(told), BY_CHANCE)) < BY_CHANCE,
         none_on_a_side=len(told) - len(ratios),
         lowest=float(np.exp(min(ratios))) if ratios else None,
         highest=float(np.exp(max(ratios))) if ratios else None,

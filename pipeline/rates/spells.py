@@ -31,6 +31,8 @@ LEAST_HAULS = 15
 MOST_HAULS = 40
 MOST_DAYS = 40
 """So many days without a change, of each kind, tell how far such days move; more only cost time."""
+MOST_CHANGES = 60
+"""So many changes are looked about: who changes rigs so often has better in rigs side by side."""
 
 IN_TIME = ["vessel", "shot_at", "trip", "haul"]
 
@@ -113,7 +115,11 @@ def looks_without_change(
                 before, after = rows[at - many : at], rows[at : at + many]
                 looks.append(Look(spell.vessel, spell.rig, spell.rig, before, after, between_trips))
                 free = int(at) + 2 * many
-    if len(looks) <= MOST_DAYS:
+    return spread_evenly(looks, MOST_DAYS)
+
+
+def spread_evenly(looks: list[Look], most: int) -> list[Look]:
+    """All of them, or where there are more than `most`, as many spread evenly over all."""
+    if len(looks) <= most:
         return looks
-    spread = np.linspace(0, len(looks) - 1, MOST_DAYS).round().astype(np.int64)
-    return [looks[place] for place in spread]
+    return [looks[place] for place in np.linspace(0, len(looks) - 1, most).round().astype(np.int64)]

@@ -41,10 +41,9 @@ HOW = (
     "judgement; no source."
 )
 ERRORS = (
-    "Where either side has three trips or more, trips are left out in turn for the interval; else"
-    " days are, and how trips differ is not in it. If more than one in twenty of the days without"
-    " a change seem to show one, these intervals are too narrow, and those of the changes are as "
-    "well."
+    "Where either side has three trips or more, trips are left out in turn for the interval; else "
+    "days are, and how trips differ is not in it: such an interval can be much too narrow, which "
+    "shows in the days without a change."
 )
 CAPTION = (
     "The dot is the rate after the day, times the rate before, the bar its 95 % interval; the "

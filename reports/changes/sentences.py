@@ -31,12 +31,14 @@ KIND = {True: "between trips", False: "during a trip"}
 
 def counted(changes: Row) -> str:
     """How many changes of rig there were, how many lasted, and with how many something came."""
-    many, of_all = len(changes["changes"]), changes["of_all"]
+    lasted, of_all, many = changes["lasted"], changes["of_all"], len(changes["changes"])
     with_more = with_something_else(changes)
     said = (
-        f"Of {of_all:,} change{'s' * (of_all != 1)} of rig on a boat {many:,} lasted, with fifteen "
-        "hauls or more of one rig before it and of the other after."
+        f"Of {of_all:,} change{'s' * (of_all != 1)} of rig on a boat {lasted:,} lasted, with "
+        "fifteen hauls or more of one rig before it and of the other after."
     )
+    if many < lasted:
+        said += f" {many} of them, spread evenly over all, are looked about here."
     if not with_more:
         return f"{said} None came with a change of ground, tow length, depth or season."
     which = "It" if many == 1 else f"{'All' if with_more == many else with_more} of them"
@@ -179,6 +181,11 @@ def of_placebo(placebo: Row, outcome: Row, hauls_a_side: int) -> str:
         f"{times(placebo['highest'])}{without}. The intervals of {shown or 'none'} would show a "
         f"change where there was none; by chance about one in twenty would."
     )
+    if placebo["too_narrow"]:
+        said += (
+            " That is more than chance: intervals about single days are too narrow here, those "
+            "about changes as well. Go by how many days without a change moved as far."
+        )
     together = placebo["together"]
     if together["why_none"] is not None:
         return said

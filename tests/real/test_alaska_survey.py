@@ -226,6 +226,9 @@ def test_the_placebo_is_shown_beside_the_changes(findings: Findings) -> None:
     told = f"ran from {during['lowest']:.2f} to {during['highest']:.2f}"
     assert any(f"the ratio {told}" in words for words in section.paragraphs)
     assert told in first_screen(findings)
+    # From ground to ground the fish change faster than the days of one trip tell.
+    fish = [p for p in findings["changes"]["placebos"] if p["outcome"] == "bottom_living_kg"]
+    assert [p["too_narrow"] for p in fish if not p["between_trips"]] == [True]
     assert [figure.kind for figure in section.figures] == ["changes", "changes"]
 
 

@@ -2,9 +2,10 @@
 
 `30 bobbins, torn 1 in 5; 30 discs, mud, 4 h` is thirty hauls with bobbins, every fifth of which
 tore the net, and then thirty with discs on mud, four hours each. What is not said: stones, 3 h,
-60 m, no tear, 10 kg of bottom-living fish. Five hauls a day, ten a trip; a trip begins with each
-turn, but `same trip` goes on with the one before. `50 days later` is a lay-up before the turn,
-`no depth` and `no damage` what was not recorded.
+60 m, no tear, 10 kg of bottom-living fish; of fish every haul has in turn a tenth less and more.
+Five hauls a day, ten a trip; a trip begins with each turn, but `same trip` goes on with the one
+before. `50 days later` is a lay-up before the turn, `no depth` and `no damage` what was not
+recorded.
 """
 
 from __future__ import annotations
@@ -71,5 +72,5 @@ def _of_haul(haul: int, said: list[str]) -> tuple[object, ...]:
         None if "no depth" in said else depth,
         hours,
         None if "no damage" in said else torn,
-        kilos,
+        kilos * (1.1 if haul % 2 else 0.9),
     )

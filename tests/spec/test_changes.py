@@ -160,3 +160,26 @@ def test_where_no_change_has_a_ratio_only_the_numbers_are_shown() -> None:
 def test_so_many_changes_that_nobody_would_read_them_are_counted() -> None:
     often = "; ".join(["15 bobbins, torn 1 in 5", "15 discs, torn 1 in 5"] * 17)
     assert "3 more changes are in findings.json under changes." in section_of(often).points
+
+
+def test_of_very_many_changes_some_are_looked_about_and_the_report_says_so() -> None:
+    often = "; ".join(["15 bobbins, torn 1 in 5", "15 discs, torn 1 in 5"] * 36)
+    found = found_in(often)
+    assert (found.of_all, found.lasted, len(found.changes)) == (71, 71, 60)
+    assert section_of(often).paragraphs[1] == (
+        "Of 71 changes of rig on a boat 71 lasted, with fifteen hauls or more of one rig before it "
+        "and of the other after. 60 of them, spread evenly over all, are looked about here. None "
+        "came with a change of ground, tow length, depth or season."
+    )
+
+
+def test_intervals_that_days_without_a_change_belie_are_said_to_be_too_narrow() -> None:
+    # Each trip of forty hauls by itself: much fish, then little, and the days of a trip alike.
+    uneven = "; ".join(["40 bobbins, torn 1 in 5, 90 kg", "40 bobbins, torn 1 in 5"] * 6)
+    findings = findings_of(*THERE_AND_BACK, uneven)
+    fish = next(p for p in findings["changes"]["placebos"] if p["outcome"] == FISH["name"])
+    assert (fish["days"], fish["show_change"], fish["too_narrow"]) == (6, 6, True)
+    said = of_placebo(fish, FISH, 40)
+    assert "That is more than chance: intervals about single days are too narrow here" in said
+    tears = next(p for p in findings["changes"]["placebos"] if p["outcome"] == DAMAGE["name"])
+    assert (tears["show_change"], tears["too_narrow"]) == (0, False)
