@@ -19,6 +19,7 @@ from pipeline.joining.species import known_species
 from pipeline.note_findings import note_findings
 from pipeline.note_words import words_in
 from pipeline.notes.read_notes import read_notes
+from pipeline.rates.changes import find_changes
 from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
 from pipeline.rates.over_boats import find_over_boats
@@ -110,6 +111,8 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
     boats = find_over_boats(
         sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
     )
+    clock.step("Looking before and after each change of rig")
+    changes = find_changes(joined.hauls_in_time, reference, settings.model.errors)
     clock.step("Laying differences to measures")
     measures = find_measure_effects(
         sums, rig_facts.measures, reference, joined.adjust, settings.model.errors, judging
@@ -129,6 +132,7 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
             "notes": note_findings(joined.damage.hauls, readings, supposed),
             "standing": standing(compared, judging),
             "boats": [asdict(row) for row in boats],
+            "changes": asdict(changes),
             **damage,
             **tried,
         },

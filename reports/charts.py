@@ -209,6 +209,11 @@ def by_rig(marks: Marks) -> tuple[alt.Color, alt.Shape]:
     return _colour(marks), _shape(marks)
 
 
+def ratio_ticks(ends: list[float]) -> list[float]:
+    """The ratios to mark on an axis with these ends: one beyond them would be drawn at the end."""
+    return [at for at in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20) if ends[0] <= at <= ends[1]]
+
+
 def whole(chart: alt.LayerChart | alt.FacetChart, **tables: list[Row]) -> Row:
     """The chart as Vega-Lite, with the look that all of them have, and its tables by name.
 

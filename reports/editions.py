@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from reports.advice.opening import behind_the_advice
 from reports.boats.section import boat_by_boat
+from reports.changes.section import before_and_after
 from reports.damage_cost.section import damage_cost
 from reports.does_it_hold.section import does_it_hold
 from reports.money.section import what_would_pay
@@ -79,6 +80,7 @@ EDITIONS: dict[str, Edition] = {
             bottom_living_fish,
             other_fish,
             how_far_this_stands,
+            before_and_after,
             boat_by_boat,
             where_the_net_tears,
             damage_cost,

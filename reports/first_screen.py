@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
+from reports.changes.sentences import on_first_screen
 from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
 from reports.parts import Card, CardLine, Row, Table
@@ -137,6 +138,8 @@ def untold(findings: Findings) -> list[str]:
     for rig in sorted({e["rig"] for e in ours if "not side by side" in e["cautions"]}):
         parts = {e["part"] for e in ours if e["rig"] == rig} - {WHOLE_RECORD}
         said.append(not_side_by_side(rig, reference, min(parts, default=None)))
+    if said:
+        said += on_first_screen(findings)
     for name in heads:
         said += _open_questions(name, [e for e in ours if e["outcome"] == name], findings)
     if first not in outcomes_of(findings):
@@ -150,7 +153,7 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
     title = outcome["title"].lower()
     reference = findings["season"]["reference_rig"]
     told = [e for e in effects if is_told(e)]
-    alike = [e["rig"] for e in told if e["verdict"] == "no clear difference"]
+    alike = [_rig_in_part(e) for e in told if e["verdict"] == "no clear difference"]
     thin = [e for e in told if e["verdict"] == TOO_LITTLE]
     said = []
     if alike:
@@ -159,13 +162,19 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         doubt = f"{BY_ITSELF}, so too little to tell" if is_clear_alone(effect) else TOO_LITTLE
         plan = plan_of(effect, plans)
         wanted = f" {could_have_shown(plan, outcome)}" if plan else ""
-        said.append(f"{effect['rig']} in {title}: {doubt}.{wanted}")
+        said.append(f"{_rig_in_part(effect)} in {title}: {doubt}.{wanted}")
     said += [
         f"Of {e['rig']} there is no figure for {title}: {why_untold(e)}."
         for e in effects
         if not is_told(e) and "not side by side" not in e["cautions"]
     ]
     return said
+
+
+def _rig_in_part(effect: Row) -> str:
+    """The rig, with the part of the record that it was compared in, where not the whole."""
+    part = "" if effect["part"] == WHOLE_RECORD else f" ({effect['part']} alone)"
+    return f"{effect['rig']}{part}"
 
 
 def by_ground(findings: Findings) -> Table | None:

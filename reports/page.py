@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from reports.advice.words import RANGE_WORDS
 from reports.boats.chart import boats_chart
+from reports.changes.chart import changes_chart
 from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
@@ -31,7 +32,12 @@ if TYPE_CHECKING:
 
 OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart}
 """Charts that are of no single outcome."""
-OF_AN_OUTCOME = {"ratio": ratio_chart, "rate": rate_chart, "boats": boats_chart}
+OF_AN_OUTCOME = {
+    "ratio": ratio_chart,
+    "rate": rate_chart,
+    "boats": boats_chart,
+    "changes": changes_chart,
+}
 
 
 def season_page(findings: Findings, edition: Edition) -> str:

@@ -56,14 +56,15 @@ class JoinedSeason:
     """What the models and the report work on, all of it small beside the hauls.
 
     `sums` has outcome, vessel, trip, pattern, hauls, tow_hours, total; `patterns` says what each
-    pattern is; `headline_hauls` has a row a haul and headline outcome; `records` how often each
-    outcome was recorded; `damage` what is known of it; `adjust` names the factors that rigs are
-    compared within.
+    pattern is; `headline_hauls` has a row a haul and headline outcome; `hauls_in_time` a row a
+    dated haul, boat by boat in the order of time; `records` how often each outcome was recorded;
+    `damage` what is known of it; `adjust` names the factors that rigs are compared within.
     """
 
     sums: pl.DataFrame
     patterns: pl.DataFrame
     headline_hauls: pl.DataFrame
+    hauls_in_time: pl.DataFrame
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
     damage: DamageTables
@@ -128,6 +129,7 @@ def join_season(
         sums=database.make("sums"),
         patterns=patterns,
         headline_hauls=database.make("headline_hauls"),
+        hauls_in_time=database.make("hauls_in_time"),
         rig_by_ground=database.make("rig_by_ground"),
         records=database.make("outcome_records"),
         damage=DamageTables(

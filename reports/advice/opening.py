@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 from reports.advice.decide import advised
 from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import RANGE_WORDS, hinted, told
+from reports.cells import outcomes_of
+from reports.changes.sentences import on_first_screen
 from reports.parts import Section, Told
-from reports.sentences import is_told
+from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, claim, is_told
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -17,7 +19,7 @@ if TYPE_CHECKING:
 KEPT = "no other rig was shown to do better"
 UNTOLD = "nothing can be told of any other rig"
 ALONE = "the only rig that was fished, so there is nothing to hold it against"
-MORE_THAN_ONE = 2
+MORE_THAN_ONE, MOST_OPEN = 2, 2
 STAND = ("change", "weigh", "leave")
 """The kinds of advice that rest on a difference which stands."""
 
@@ -30,6 +32,7 @@ def opening(findings: Findings) -> list[Told]:
     return [
         *(told(each, findings) for each in standing),
         *_keep(advice, findings),
+        *([] if standing else _open(findings)),
         *(hinted(each, findings) for each in hints if each),
         *_line("Look over", to_look_over(findings)),
         *_line("Write down", to_write_down(findings)),
@@ -58,6 +61,23 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
     heads = findings["season"]["headlines"]
     known = any(is_told(e) for e in findings["effects"] if e["outcome"] in heads)
     return [Told("Keep", f"{reference}: {KEPT if known else UNTOLD}.")]
+
+
+def _open(findings: Findings) -> list[Told]:
+    """What could be compared in a part of the record only, with its range; and quiet days."""
+    outcomes = outcomes_of(findings)
+    parts = [
+        effect
+        for effect in findings["effects"]
+        if effect["ground"] == ALL_GROUNDS
+        and effect["outcome"] == findings["season"]["headlines"][0]
+        and effect["part"] != WHOLE_RECORD
+        and is_told(effect)
+    ]
+    if not parts:
+        return []
+    said = [f"{claim(effect, outcomes[effect['outcome']])}." for effect in parts[:MOST_OPEN]]
+    return [Told("Open", " ".join(said), " ".join(on_first_screen(findings)))]
 
 
 def _line(label: str, things: list[str]) -> list[Told]:

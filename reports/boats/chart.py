@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import altair as alt
 
 from reports.boats.sentences import times, with_a_ratio
-from reports.charts import ROWS, STEP, WIDTH, by_rig, whole
+from reports.charts import ROWS, STEP, WIDTH, by_rig, ratio_ticks, whole
 from reports.marks import REFERENCE_COLOUR
 
 if TYPE_CHECKING:
@@ -32,9 +32,10 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     if not pooled:
         return None
     rows = [each for row in pooled for each in (*_boats(row), _mean(row))]
-    scale = alt.Scale(type="log", domain=_ends(rows), clamp=True, nice=False)
+    ends = _ends(rows)
+    scale = alt.Scale(type="log", domain=ends, clamp=True, nice=False)
     axis = alt.Axis(
-        values=[0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20],
+        values=ratio_ticks(ends),
         format="~g",
         title=f"times {findings['season']['reference_rig']}'s",
     )

@@ -120,8 +120,15 @@ def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) ->
         pooled = {row["outcome"] for row in findings["boats"] if row["mean"]}
         looked_at = [each for each in findings["diagnostics"]["models"] if each["residuals"]]
         # A ratio and a rate chart of three outcomes, how mending adds up, what would pay; each
-        # clear line, the checks of each rig, the boats of each outcome, the residuals of each.
-        more = (clear, checked, pooled, looked_at)
+        # clear line, the checks of each rig, the boats of each outcome, the residuals of each, and
+        # of each outcome the changes of rig that have a ratio.
+        changed = {
+            held["about"]["outcome"]
+            for change in findings["changes"]["changes"]
+            for held in change["ratios"]
+            if held["about"]["log_ratio"] is not None
+        }
+        more = (clear, checked, pooled, looked_at, changed)
         assert pictures.count() == 8 + sum(map(len, more))
         assert marks.count() > 100
         assert pictures.first.is_visible()

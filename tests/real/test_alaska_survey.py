@@ -10,6 +10,7 @@ are worked out here, from single hauls, beside the known ones.
 from __future__ import annotations
 
 import os
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +20,7 @@ import pytest
 import statsmodels.api as sm
 
 from pipeline import run_season
+from reports.contents import report_contents
 from tests.outside.left_out import one_step_errors
 
 if TYPE_CHECKING:
@@ -164,3 +166,88 @@ def test_years_side_by_side_show_no_difference(findings: Findings) -> None:
     assert (found["hauls"], found["trips"]) == (2_086, 10)
     assert found["verdict"] not in {"lower", "higher"}
     assert "not side by side" not in found["cautions"]
+
+
+def first_screen(findings: Findings) -> str:
+    """All words of the first screen."""
+    contents = report_contents(findings)
+    cards = [" ".join([line.words, *line.sides]) for card in contents.cards for line in card.lines]
+    table = [cell for row in contents.by_ground.rows for cell in row] if contents.by_ground else []
+    return " ".join([contents.lead, *cards, *contents.untold, *table])
+
+
+def test_the_first_screen_has_the_ratio_side_by_side_and_none_over_all_years(
+    findings: Findings,
+) -> None:
+    words = first_screen(findings)
+    part = effect(findings, "1999 to 2002")
+    of_part = [part[name] for name in ("ratio", "low", "high")]
+    told = [f"{abs(1 - ratio) * 100:.0f} %" for ratio in of_part]
+    assert f"{told[0]} more often (anything from {told[1]} less often to {told[2]} more" in words
+    assert "in 1999 to 2002" in words
+    for outcome in ("damage_events", "bottom_living_kg"):
+        (whole,) = (
+            each
+            for each in findings["effects"]
+            if (each["outcome"], each["ground"], each["part"]) == (outcome, "all", "whole record")
+        )
+        for ratio in (whole["ratio"], whole["raw_ratio"]):
+            assert not re.search(rf"\b{abs(1 - ratio) * 100:.0f} % (more|less)", words)
+
+
+def test_changes_of_rig_are_named_with_what_came_with_them(findings: Findings) -> None:
+    changes = findings["changes"]["changes"]
+    assert len(changes) == findings["changes"]["of_all"] == 10
+    came_with = {
+        (change["vessel"], change["day"]): [each["what"] for each in change["came_with"]]
+        for change in changes
+    }
+    # On boat 94 the rig was changed over two winters, and the survey had gone to the other region.
+    assert came_with["94", "2000-05-21"] == ["ground", "depth", "season"]
+    assert came_with["94", "2001-05-20"] == ["ground", "depth", "season"]
+    assert came_with["94", "2002-06-30"] == came_with["94", "2002-07-05"] == []
+
+
+def test_the_placebo_is_shown_beside_the_changes(findings: Findings) -> None:
+    (during,) = (
+        placebo
+        for placebo in findings["changes"]["placebos"]
+        if placebo["outcome"] == "damage_events" and not placebo["between_trips"]
+    )
+    assert during["days"] > 30
+    assert during["lowest"] < 0.5
+    assert during["highest"] > 2
+    assert during["together"]["low"] < 1 < during["together"]["high"]
+    (section,) = (
+        section
+        for section in report_contents(findings).sections
+        if section.name == "before-and-after"
+    )
+    told = f"ran from {during['lowest']:.2f} to {during['highest']:.2f}"
+    assert any(f"the ratio {told}" in words for words in section.paragraphs)
+    assert told in first_screen(findings)
+    # From ground to ground the fish change faster than the days of one trip tell.
+    fish = [p for p in findings["changes"]["placebos"] if p["outcome"] == "bottom_living_kg"]
+    assert [p["too_narrow"] for p in fish if not p["between_trips"]] == [True]
+    assert [figure.kind for figure in section.figures] == ["changes", "changes"]
+
+
+def test_hauls_about_a_change_are_those_of_the_survey(findings: Findings) -> None:
+    # Worked out anew from the survey's file: boat 57, the last 40 hauls with 64, then 40 with 129.
+    hauls = (
+        pl.read_csv(Path(str(data_folder())) / "haul.csv", infer_schema_length=None)
+        .filter(pl.col("VESSEL") == 57)
+        .sort("START_TIME")
+    )
+    before = hauls.filter(pl.col("ACCESSORIES") == 64).tail(40)
+    after = hauls.filter(pl.col("START_TIME") >= "2001-05-20").head(40)
+    (change,) = (c for c in findings["changes"]["changes"] if c["vessel"] == "57")
+    about = change["ratios"][0]["about"]
+    troubles = [int((side["PERFORMANCE"] != 0).sum()) for side in (before, after)]
+    assert [about["total_before"], about["total_after"]] == troubles
+    assert set(before["REGION"]) == set(after["REGION"]) == {"GOA"}
+    rates = [
+        trouble / float(side["DURATION"].sum())
+        for trouble, side in zip(troubles, (before, after), strict=True)
+    ]
+    assert about["ratio"] == pytest.approx(rates[1] / rates[0], rel=1e-6)

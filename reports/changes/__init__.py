@@ -1,0 +1,1 @@
+"""The section "Before and after": each change of rig that lasted, beside days without one."""

@@ -1,0 +1,168 @@
+"""Changes of rig on one axis, two rigs a panel; below them the days without a change, as ticks."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import altair as alt
+
+from reports.boats.sentences import times
+from reports.changes.section import MOST_TOLD
+from reports.changes.sentences import KIND
+from reports.charts import ROWS, STEP, WIDTH, by_rig, ratio_ticks, whole
+from reports.marks import REFERENCE_COLOUR
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.marks import Marks
+    from reports.parts import Row
+
+GREY = REFERENCE_COLOUR
+TOGETHER = "all together"
+QUIET = "days without a change"
+FURTHEST = 20.0
+"""Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
+
+
+def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
+    """The changes of each two rigs, all of them together, and the days without a change."""
+    found, name = findings["changes"], outcome["name"]
+    rows = [*_changes(found, name), *_pairs(found, name), *_quiet(found, name)]
+    if not any(row["kind"] == "change" for row in rows):
+        return None
+    ends = _ends(rows)
+    scale = alt.Scale(type="log", domain=ends, clamp=True, nice=False)
+    axis = alt.Axis(
+        values=ratio_ticks(ends),
+        format="~g",
+        title="times the rate before",
+    )
+    panels = list(dict.fromkeys(row["panel"] for row in rows if row["panel"] != QUIET))
+    names = list(dict.fromkeys(row["name"] for row in rows if row["name"] != TOGETHER))
+    y = alt.Y("name:N", sort=[*names, TOGETHER], title=None)
+    says = alt.Description("says:N")
+    colour, shape = by_rig(marks)
+
+    def across(low: str) -> alt.X:
+        return alt.X(low, scale=scale, axis=axis)
+
+    def of(kind: str) -> alt.Chart:
+        return alt.Chart().transform_filter(f"datum.kind == '{kind}'")
+
+    layers = alt.layer(
+        alt.Chart()
+        .mark_rule(strokeDash=[4, 3], color="#888888")
+        .encode(x=alt.X(datum=1, scale=scale)),
+        of("change")
+        .mark_rule(strokeWidth=3)
+        .encode(x=across("low:Q"), x2="high:Q", y=y, color=colour, description=says),
+        of("together")
+        .mark_rule(strokeWidth=7, color=GREY)
+        .encode(x=across("low:Q"), x2="high:Q", y=y, description=says),
+        of("quiet")
+        .mark_tick(thickness=2, size=16, color=GREY)
+        .encode(x=across("ratio:Q"), y=y, description=says),
+        of("change")
+        .mark_point(filled=True, size=110, opacity=1)
+        .encode(x=across("ratio:Q"), y=y, color=colour, shape=shape, description=says),
+        of("together")
+        .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
+        .encode(x=across("ratio:Q"), y=y, description=says),
+        data=ROWS,
+    ).properties(width=WIDTH, height=alt.Step(STEP))
+    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
+    chart = layers.facet(
+        row=alt.Row("panel:N", sort=[*panels, QUIET], header=header, title=None), spacing=12
+    ).resolve_scale(y="independent")
+    return whole(chart, rows=rows)
+
+
+def _changes(found: Row, name: str) -> list[Row]:
+    return [
+        {
+            "panel": _panel(change["rig_before"], change["rig_after"]),
+            "kind": "change",
+            "rig": change["rig_after"],
+            "name": f"{change['vessel']} {change['day']}",
+            **_limits(held["about"]),
+            "says": f"{change['rig_after']}: {change['vessel']}, {change['day']}, "
+            f"{_times(held['about'])} {change['rig_before']}'s before",
+        }
+        for change in found["changes"][:MOST_TOLD]
+        for held in change["ratios"]
+        if held["about"]["outcome"] == name and held["about"]["log_ratio"] is not None
+    ]
+
+
+def _pairs(found: Row, name: str) -> list[Row]:
+    """All changes between two rigs, in a panel of their own where they went both ways."""
+    return [
+        {
+            "panel": f"{pair['rig']}, times {pair['reference']}",
+            "kind": "together",
+            "rig": pair["rig"],
+            "name": TOGETHER,
+            **_limits(pooled["ratio"]),
+            "says": f"{pair['rig']}: {pooled['days']} changes together, {_times(pooled['ratio'])} "
+            f"{pair['reference']}'s",
+        }
+        for pair in found["pairs"]
+        for pooled in pair["ratios"]
+        if pooled["ratio"]["outcome"] == name and pooled["ratio"]["log_ratio"] is not None
+    ]
+
+
+def _quiet(found: Row, name: str) -> list[Row]:
+    """A tick a day without a change, and all of a kind together."""
+    days = [
+        {
+            "panel": QUIET,
+            "kind": "quiet",
+            "rig": day["rig"],
+            "name": KIND[day["between_trips"]],
+            **_limits(about),
+            "says": f"{day['rig']}: {day['vessel']}, {day['day']}, no change, {_times(about)} that "
+            "before",
+        }
+        for day in found["without"]
+        for about in day["ratios"]
+        if about["outcome"] == name and about["log_ratio"] is not None
+    ]
+    return days + [
+        {
+            "panel": QUIET,
+            "kind": "together",
+            "rig": "",
+            "name": f"all {KIND[placebo['between_trips']]}",
+            **_limits(placebo["together"]),
+            "says": f"{placebo['days']} days without a change, {KIND[placebo['between_trips']]}: "
+            f"{_times(placebo['together'])} that before",
+        }
+        for placebo in found["placebos"]
+        if placebo["outcome"] == name and placebo["together"]["log_ratio"] is not None
+    ]
+
+
+def _panel(before: str, after: str) -> str:
+    return f"{before} to {after}"
+
+
+def _limits(about: Row) -> Row:
+    return {name: about[name] for name in ("ratio", "low", "high")}
+
+
+def _times(about: Row) -> str:
+    return (
+        f"{times(about['ratio'])} times (between {times(about['low'])} and {times(about['high'])})"
+    )
+
+
+def _ends(rows: list[Row]) -> list[float]:
+    """The axis: all dots, and the intervals as far as they are not wild."""
+    dots = [row["ratio"] for row in rows]
+    told = [row for row in rows if row["low"] is not None and row["kind"] != "quiet"]
+    lows, highs = ([row[name] for row in told] or [1.0] for name in ("low", "high"))
+    return [
+        min(min(dots) * 0.8, 0.5, max(min(lows) * 0.9, 1 / FURTHEST)),
+        max(max(dots) * 1.25, 2.0, min(max(highs) * 1.1, FURTHEST)),
+    ]
