@@ -81,10 +81,8 @@ def _mix(weights: dict[str, float]) -> str:
 def _sentence(row: Row, outcome: Row) -> str:
     """One rig on one mix: over what, how much, how sure, and what was not seen."""
     whole = f"on {WHOSE[row['mix']]}"
-    over = (
-        f"over {listed([short_ground(ground) for ground in row['grounds']])}, {row['share'] * 100:.0f} % "
-        f"of {WHOSE[row['mix']]},"
-    )
+    grounds = listed([short_ground(ground) for ground in row["grounds"]])
+    over = f"over {grounds}, {row['share'] * 100:.0f} % of {WHOSE[row['mix']]},"
     said = str(outcome["said"]).format(
         rig=row["rig"], reference=row["reference"], amount=amount(row["ratio"], outcome)
     )

@@ -30,12 +30,14 @@ BY_TRIP = "one trip left out at a time"
 BY_SANDWICH = "clustered by trip"
 FROM_MODEL = "model"
 BY_EXACT_LIMITS = "exact limits"
+BY_PENALTY = "penalised likelihood"
 
 ASKED_FOR = "the season asks for the model's errors"
 TRIPS_DIFFER = "hauls of a trip go together, and few trips can be unlike one another by chance"
 MANY_TRIPS_AGREE = "of so many trips leaving one out changes nothing"
 LESS_THAN_CHANCE = "trips agree more than chance lets events agree"
 NOTHING_OF_ONE = "one of the two had none"
+NO_END = "the plain likelihood has no end: where they can be held together, one of the two had none"
 
 
 @dataclass(frozen=True)
