@@ -65,7 +65,8 @@ class LeftOut:
         eigenvalues of K = D − C A⁻¹ Cᵀ, trips × trips: D the squared length of each trip's pull,
         C what the pull has in common with the terms. They are never fewer than one.
         """
-        pull = self.pull @ direction
+        within = np.flatnonzero(direction)
+        pull = self.pull[:, :, within] @ direction[within]
         own = np.square(pull).sum(axis=1)
         common = np.squeeze(pull[:, None, :] @ self.weighted, axis=1)
         taken = (common @ self.bread * common).sum(axis=1)
