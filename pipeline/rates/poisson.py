@@ -5,7 +5,7 @@ Fitted to sums by trip and pattern of factors. With x the same for all hauls of 
 the middle of the sandwich when it is summed by trip. Only the number of hauls must be carried
 along, for the small-sample correction. The sums are fitted by scoring, to what statsmodels finds
 of single hauls; a library would count rows where hauls are meant. Errors are by leaving out one
-trip at a time (`leave_out.py`), and by the sandwich only where trips are so many that the two agree.
+trip at a time (`leave_out.py`), and by the sandwich only where trips are so many that both agree.
 
 Sources: McCullagh & Nelder, Generalized Linear Models, 2nd ed. 1989, ch. 6 (offset, information);
 Gourieroux, Monfort & Trognon, Econometrica 52 (1984) 701 (pseudo-likelihood); Liang & Zeger,
@@ -163,8 +163,8 @@ def solve(cells: Cells) -> NDArray[np.float64]:
     step is halved until the likelihood does not fall.
     """
     size = len(cells.design)
-    hours = np.bincount(cells.pattern, cells.hours, size)
-    total = np.bincount(cells.pattern, cells.total, size)
+    hours = np.bincount(cells.pattern, cells.hours, size).astype(float)
+    total = np.bincount(cells.pattern, cells.total, size).astype(float)
     if total.sum() <= 0:
         raise NoFitError
     design = cells.design
