@@ -57,9 +57,11 @@ def always(**cells: object) -> Callable[[Row], Row]:
 SEASONS = (
     Lean("nothing", always(), "No rig stands out clearly from bobbins"),
     Lean("one trip", always(vessel="Skua", trip=1), "hardly fished side by side"),
-    Lean("one boat", lambda row: {**row, "vessel": "Skua"}, "of 1 boat"),
+    Lean(
+        "one boat", lambda row: {**row, "vessel": "Skua"}, "vessel: the same for all that had any"
+    ),
     Lean("one rig", always(rig_version="discs"), "there is nothing to compare it with"),
-    Lean("one ground", always(ground="sand"), "on sand"),
+    Lean("one ground", always(ground="sand"), "ground: the same for all that had any"),
     Lean("all damaged", always(damaged="yes"), "No rig stands out clearly from bobbins"),
     Lean("none damaged", always(damaged="no"), "none recorded with one of them"),
     Lean(
