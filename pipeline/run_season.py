@@ -22,6 +22,7 @@ from pipeline.notes.read_notes import read_notes
 from pipeline.rates.changes import find_changes
 from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
+from pipeline.rates.on_the_mix import find_on_the_mix, mixes_of
 from pipeline.rates.over_boats import find_over_boats
 from pipeline.rates.rate_table import rate_table
 from pipeline.rates.reference import reference_rig
@@ -105,6 +106,14 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
         judging=judging,
     )
     effects = compared.effects
+    on_the_mix = find_on_the_mix(
+        sums,
+        effects,
+        joined.adjust,
+        settings.model.errors,
+        mixes_of(joined.rig_by_ground, settings.model.ground_mix),
+        judging,
+    )
     unknown = joined.with_conditions(joined.damage.unknown)
     supposed = suppose(sums, unknown, effects, joined.adjust, settings.model.errors, judging)
     clock.step("Holding the boats side by side")
@@ -131,6 +140,7 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
         {
             "notes": note_findings(joined.damage.hauls, readings, supposed),
             "standing": standing(compared, judging),
+            "on_the_mix": [asdict(row) for row in on_the_mix],
             "boats": [asdict(row) for row in boats],
             "changes": asdict(changes),
             **damage,

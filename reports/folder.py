@@ -139,6 +139,9 @@ def _save_tables(results: SeasonResults, database: Database, path: Path) -> None
     database.put("rates", pl.DataFrame(findings["rates"], schema=RATE_SCHEMA))
     if findings["effects"]:
         database.put("effects", pl.DataFrame(findings["effects"], infer_schema_length=None))
+    if on_the_mix := findings["on_the_mix"]:
+        flat = [{**row, "weights": list(row["weights"].values())} for row in on_the_mix]
+        database.put("on_the_mix", pl.DataFrame(flat, infer_schema_length=None))
     told = [
         {name: value for name, value in effect.items() if name not in {"points", "left_out"}}
         for effect in findings["measures"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
+from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.sentences import ALL_GROUNDS, claim, is_clear, is_told, surety, why_untold
 from reports.standing.sentences import SHOWN_HEADERS, plan_of, planned, shown_cells
@@ -26,8 +27,13 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
         return Section(
             name=name.replace("_", "-"),
             title=outcome["title"],
-            paragraphs=[about, *_record_words(findings, name)],
+            paragraphs=[
+                about,
+                *_record_words(findings, name),
+                *mix_words(findings, outcome),
+            ],
             figures=[_ratio_figure(findings, outcome), _rate_figure(findings, outcome)],
+            tables=mix_table(findings, outcome),
         )
 
     return make

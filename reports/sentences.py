@@ -36,6 +36,8 @@ Row = dict[str, Any]
 
 WORTH_SAYING = 0.05
 
+SEPARATED = "seen with one of them only where both were fished"
+
 TOO_LITTLE = "too little to tell"
 CLEAR = {"lower", "higher"}
 BY_ITSELF = "clear by itself only"
@@ -51,10 +53,11 @@ def claim(effect: Row, outcome: Row) -> str:
     """What, where, how much, how sure."""
     place = where(effect["ground"])
     if effect["ratio"] == 0:
-        return f"{effect['rig']} had none at all of this{place} ({_up_to(effect)})"
+        had = f"{effect['rig']} had none {_of_this(effect)}{place}"
+        return f"{had} ({_up_to(effect)})"
     if effect["ratio"] is None:
         return (
-            f"{effect['reference']} had none at all of this{place}: {outcome['title'].lower()} "
+            f"{effect['reference']} had none {_of_this(effect)}{place}: {outcome['title'].lower()} "
             f"with {effect['rig']} is at least {effect['low']:.2g} times as much"
         )
     form = str(outcome["said"])
@@ -65,6 +68,11 @@ def claim(effect: Row, outcome: Row) -> str:
     )
     part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
     return f"{said}{place}{part} ({span(effect['low'], effect['high'], outcome)})"
+
+
+def _of_this(effect: Row) -> str:
+    """Of which fishing it was that one of the two had none."""
+    return "of this where both were fished" if SEPARATED in effect["cautions"] else "at all of this"
 
 
 def _up_to(effect: Row) -> str:
@@ -78,9 +86,11 @@ def in_brief(effect: Row, outcome: Row) -> str:
     if effect["low"] is None:
         return why_untold(effect)
     if effect["ratio"] is None:
-        return f"at least {effect['low']:.2g} times {effect['reference']}'s, which had none"
+        there = " where both were fished" if SEPARATED in effect["cautions"] else ""
+        return f"at least {effect['low']:.2g} times {effect['reference']}'s, which had none{there}"
     if effect["ratio"] == 0:
-        return f"none at all ({_up_to(effect)})"
+        none = "none where both were fished" if SEPARATED in effect["cautions"] else "none at all"
+        return f"{none} ({_up_to(effect)})"
     part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
     told = f"{amount(effect['ratio'], outcome)} ({span(effect['low'], effect['high'], outcome)})"
     return f"{_doubt(effect)}{told}{part}"
@@ -280,6 +290,7 @@ WHY_UNTOLD = {
     "none seen": "none recorded with one of them",
     "too few trips to adjust": "too few trips to compare like for like",
     "too little shared": "too little of the reference's fishing was where both were fished",
+    SEPARATED: "seen with one of them only where both were fished",
     "bound up with the conditions": "can't be told from ground or boat",
 }
 

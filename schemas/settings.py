@@ -51,6 +51,9 @@ class Model(_Section):
     smallest_that_matters: dict[str, MatteringRatio] = {}
     """By outcome, the ratio beyond which, either way, a difference is worth knowing: 2 is a
     doubling or a halving. Left out, what `schemas/outcomes.py` says."""
+    ground_mix: dict[str, float] = {}
+    """By ground, its share of a mix on which rigs are compared beside the season's own; the parts
+    need not add to one."""
     many_looks: Literal["together", "alone"] = "together"
     """Whether headline verdicts hold all together, or each alone; to be settled beforehand."""
 

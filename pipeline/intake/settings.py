@@ -17,7 +17,7 @@ from pipeline.rows import ROW_COLUMNS
 from schemas.outcomes import OUTCOMES, SPECIES_PREFIX
 from schemas.settings import SECTIONS, TABLE_SECTIONS, ColumnSource, Settings, TableSource
 from schemas.tables import TABLES
-from schemas.words import UNKNOWN_GROUND
+from schemas.words import GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -63,6 +63,7 @@ def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> 
     ]
     problems += _ground_problems(settings.season.grounds, file_name)
     problems += _outcome_problems(settings.model.smallest_that_matters, file_name)
+    problems += _mix_problems(settings, file_name)
     zone = settings.season.time_zone
     if zone is not None and zone not in available_timezones():
         problems.append(
@@ -89,6 +90,24 @@ def _ground_problems(grounds: tuple[str, ...], file_name: str) -> list[str]:
         for ground in grounds
         if ground.strip().lower() in {"", "all", UNKNOWN_GROUND} or grounds.count(ground) > 1
     ]
+
+
+def _mix_problems(settings: Settings, file_name: str) -> list[str]:
+    """A mix of grounds that there is none of."""
+    mix, known = settings.model.ground_mix, (*GROUNDS, *settings.season.grounds)
+    said = [
+        f"names {ground!r}{did_you_mean(ground, known)}, which is none of {', '.join(known)}"
+        for ground in mix
+        if ground not in known
+    ]
+    said += [
+        f"gives {ground!r} a share of {share:g}; a share is 0 or more"
+        for ground, share in mix.items()
+        if share < 0
+    ]
+    if mix and not said and sum(mix.values()) <= 0:
+        said.append("gives every ground a share of 0; one must have more")
+    return [f"{file_name}: [model] ground_mix {sentence}." for sentence in said]
 
 
 def _worth_saying(error: ValidationError) -> list[ErrorDetails]:

@@ -56,12 +56,15 @@ def lay_out(
     reference: str,
     factors: Sequence[str],
     measure: str | None = None,
+    *,
+    every_pattern: bool = False,
 ) -> Cells:
     """The cells of a model with one term a level of `rig` and of each factor.
 
     `sums` has vessel, trip, hauls, tow_hours, total, the column `rig` and the factors. The
     level that others are held against is `reference` for the rig, the first word for a factor.
     `measure` is a column of numbers that the log rate follows in a straight line.
+    `every_pattern` is whether those are kept whose mean goes to nought as the likelihood grows.
     """
     columns = [rig, *factors]
     conditions = columns if measure is None else [*columns, measure]
@@ -84,7 +87,9 @@ def lay_out(
         parts.append(patterns[measure].to_numpy().astype(float))
     design = np.column_stack(parts)
     total = np.bincount(rows["cell"], rows["total"], len(design)).astype(float)
-    finite = finite_mean(design[:, _independent(_relations(design))], total)
+    finite = np.ones(len(design), dtype=bool)
+    if not every_pattern:
+        finite = finite_mean(design[:, _independent(_relations(design))], total)
     rows = rows.filter(pl.Series(finite)[rows["cell"]])
     design = design[finite]
     relations = _relations(design)

@@ -22,18 +22,22 @@ import numpy as np
 from pipeline.rates.poisson import half_width, interval
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from pipeline.rates.poisson import RateFit
 
 BY_TRIP = "one trip left out at a time"
 BY_SANDWICH = "clustered by trip"
 FROM_MODEL = "model"
 BY_EXACT_LIMITS = "exact limits"
+BY_PENALTY = "penalised likelihood"
 
 ASKED_FOR = "the season asks for the model's errors"
 TRIPS_DIFFER = "hauls of a trip go together, and few trips can be unlike one another by chance"
 MANY_TRIPS_AGREE = "of so many trips leaving one out changes nothing"
 LESS_THAN_CHANCE = "trips agree more than chance lets events agree"
 NOTHING_OF_ONE = "one of the two had none"
+NO_END = "the plain likelihood has no end: where they can be held together, one of the two had none"
 
 
 @dataclass(frozen=True)
@@ -73,16 +77,40 @@ def choose_errors(
     told = fit.effect(term, counted=counted)
     if told is None:
         return None
-    log_ratio, at = told[0], fit.terms.index(term)
+    direction = np.zeros(len(fit.terms))
+    direction[fit.terms.index(term)] = 1.0
+    return choose_along(
+        fit, told[0], direction, asked=asked, counted=counted, fewest_trips=fewest_trips
+    )
+
+
+def choose_along(
+    fit: RateFit,
+    log_ratio: float,
+    direction: NDArray[np.float64],
+    *,
+    asked: Literal["trip", "model"],
+    counted: bool,
+    fewest_trips: int,
+    more_variance: float = 0.0,
+) -> ChosenErrors:
+    """The error of a log ratio that moves with the coefficients as `direction` says.
+
+    `direction` has its slope in each term; `more_variance` is what it has beside theirs. A ratio of
+    sums of rates is such a one to the first order (the delta method).
+    """
     model_error, trip_error = (
-        float(np.sqrt(covariance[at, at])) for covariance in (fit.from_model, fit.covariance)
+        float(np.sqrt(direction @ covariance @ direction + more_variance))
+        for covariance in (fit.from_model, fit.covariance)
     )
     by_model = ChosenErrors(log_ratio, model_error, None, FROM_MODEL, LESS_THAN_CHANCE)
     if asked == "model":
         return replace(by_model, reason=ASKED_FOR)
-    by_trip = (
-        ChosenErrors(log_ratio, trip_error, fewest_trips - 1, BY_SANDWICH, MANY_TRIPS_AGREE)
-        if fit.left_out is None
-        else ChosenErrors(log_ratio, trip_error, fit.left_out.freedom(at), BY_TRIP, TRIPS_DIFFER)
-    )
+    if fit.left_out is None:
+        by_trip = ChosenErrors(
+            log_ratio, trip_error, fewest_trips - 1, BY_SANDWICH, MANY_TRIPS_AGREE
+        )
+    else:
+        freedom = fit.left_out.freedom(direction)
+        by_trip = ChosenErrors(log_ratio, trip_error, freedom, BY_TRIP, TRIPS_DIFFER)
     return by_model if counted and by_model.half_width > by_trip.half_width else by_trip

@@ -11,20 +11,20 @@ import polars as pl
 
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import (
-    BY_EXACT_LIMITS,
     BY_SANDWICH,
     BY_TRIP,
     FROM_MODEL,
-    NOTHING_OF_ONE,
     ChosenErrors,
     choose_errors,
 )
 from pipeline.rates.fits import Fitted, Question, fit_question
-from pipeline.rates.limits import Limits, limits_of_fit, limits_of_none
+from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.looks import Judging
 from pipeline.rates.model_table import ModelTable, model_name, table_of
 from pipeline.rates.rate_table import ALL_GROUNDS
+from pipeline.rates.separated import limits_of_separated
 from pipeline.rates.support import Backing, Support, back, conditions_met
+from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.verdict import verdict
 from schemas.outcomes import HEADLINES, outcome
 
@@ -37,6 +37,7 @@ FEW_HAULS = "few hauls"
 NONE_SEEN = "none seen"
 FEW_WITH_SOME = "seen in few hauls"
 TOO_FEW_TRIPS = "too few trips to adjust"
+SEPARATED = "seen with one of them only where both were fished"
 NOT_TOLD_APART = "bound up with the conditions"
 NOT_FISHED_BOTH = "not both fished there"
 
@@ -195,46 +196,6 @@ def _answers(
 
 
 @dataclass(frozen=True)
-class Tally:
-    """What one rig's hauls come to."""
-
-    hauls: int = 0
-    with_some: int = 0
-    hours: float = 0.0
-    total: float = 0.0
-    trips: frozenset[tuple[str, str]] = frozenset()
-
-    def __or__(self, other: Tally) -> Tally:
-        return Tally(
-            self.hauls + other.hauls,
-            self.with_some + other.with_some,
-            self.hours + other.hours,
-            self.total + other.total,
-            self.trips | other.trips,
-        )
-
-    @property
-    def vessels(self) -> int:
-        """How many boats fished it."""
-        return len({vessel for vessel, _ in self.trips})
-
-
-def _tally(sums: pl.DataFrame) -> dict[str, Tally]:
-    by_rig = sums.group_by("rig_version").agg(
-        pl.col("hauls", "hauls_with_some", "tow_hours", "total").sum(),
-        pl.struct("vessel", "trip").unique(),
-    )
-    return {
-        rig: Tally(int(hauls), int(some), hours, total, frozenset(map(_name_of, trips)))
-        for rig, hauls, some, hours, total, trips in by_rig.iter_rows()
-    }
-
-
-def _name_of(trip: dict[str, str]) -> tuple[str, str]:
-    return trip["vessel"], trip["trip"]
-
-
-@dataclass(frozen=True)
 class _Fit:
     """A fit with what it was asked, of which part of the record, and how it is judged.
 
@@ -253,7 +214,7 @@ class _Fit:
     @cached_property
     def tallies(self) -> dict[str, Tally]:
         """What the hauls of each rig come to."""
-        return _tally(self.sums)
+        return tally_by_rig(self.sums)
 
     def fewest_trips(self, rig: str) -> int:
         """The trips of the rig or of the reference, whichever had fewer."""
@@ -294,7 +255,7 @@ class _Answer:
 
 
 def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
-    """The answer for one rig from a fit, or exact limits where it had none of the outcome."""
+    """The answer for one rig from a fit, or limits where it had none of the outcome."""
     question, judging = fit.question, fit.judging
     own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
     pair = own | other
@@ -338,7 +299,7 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
 
 
 def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
-    """What a fit says of a rig, or exact limits say, or why nothing does."""
+    """What a fit says of a rig, or exact or penalised limits say, or why nothing does."""
     question, fitted = fit.question, fit.fitted
     own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
     both = bool(own.hauls and other.hauls)
@@ -360,15 +321,26 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
         limits = limits_of_fit(found.log_ratio, found.std_error, freedom, judging)
         method = _method(fitted.factors, found.errors)
         return _Answer(limits, method, fitted.factors, cautions, found.errors, found.reason)
-    if both and own.total * other.total == 0:
-        cautions.append(NONE_SEEN)
-        if counted:
-            limits = limits_of_none(fit.sums, question.factors, rig, question.reference, judging)
-            method, factors = "exact limits, stratum by stratum", question.factors
-            return _Answer(limits, method, factors, cautions, BY_EXACT_LIMITS, NOTHING_OF_ONE)
-    elif both:
-        cautions.append(TOO_FEW_TRIPS if fitted is None else NOT_TOLD_APART)
+    why = _why_no_fit(fit, rig, own, other) if both else None
+    cautions += [why] if why else []
+    if counted and why in {NONE_SEEN, SEPARATED}:
+        said = limits_of_separated(fit.sums, question.factors, rig, question.reference, judging)
+        if said is not None:
+            return _Answer(
+                said.limits, said.method, said.factors, cautions, said.errors, said.reason
+            )
     return _Answer(Limits(), NO_COMPARISON, (), cautions)
+
+
+def _why_no_fit(fit: _Fit, rig: str, own: Tally, other: Tally) -> str:
+    """Why the fit does not tell the rig's ratio, though both rigs were fished."""
+    if own.total * other.total == 0:
+        return NONE_SEEN
+    if fit.fitted is None:
+        return TOO_FEW_TRIPS
+    cells, name = fit.fitted.cells, term("rig_version", rig)
+    finite = name in cells.terms and bool(cells.estimable[cells.terms.index(name)])
+    return NOT_TOLD_APART if finite else SEPARATED
 
 
 def _raw_ratio(own: Tally, other: Tally) -> float | None:

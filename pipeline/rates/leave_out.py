@@ -55,15 +55,18 @@ class LeftOut:
         trips = len(self.moved)
         return np.asarray((trips - 1) / trips * self.moved.T @ self.moved)
 
-    def freedom(self, at: int) -> float:
-        """The degrees of freedom of one coefficient's variance, by Satterthwaite's rule.
+    def freedom(self, direction: Floats) -> float:
+        """The degrees of freedom of the variance of a mix of coefficients, by Satterthwaite's rule.
+
+        `direction` has how much of each term is in it: one of one term for a coefficient alone.
 
         The variance is a sum of squares over trips. Its mean and its spread, were every row's
         variance its mean, are those of a chi-squared with (Σλ)²/Σλ² degrees of freedom, λ the
         eigenvalues of K = D − C A⁻¹ Cᵀ, trips × trips: D the squared length of each trip's pull,
         C what the pull has in common with the terms. They are never fewer than one.
         """
-        pull = self.pull[:, :, at]
+        within = np.flatnonzero(direction)
+        pull = self.pull[:, :, within] @ direction[within]
         own = np.square(pull).sum(axis=1)
         common = np.squeeze(pull[:, None, :] @ self.weighted, axis=1)
         taken = (common @ self.bread * common).sum(axis=1)

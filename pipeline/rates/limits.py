@@ -76,8 +76,11 @@ def limits_of_none(
     rig: str,
     reference: str,
     together: Judging | None,
-) -> Limits:
-    """Exact limits where one of the two has no event, within each pattern that both rigs met."""
+) -> Limits | None:
+    """Exact limits where one of the two has no event, within each pattern that both rigs met.
+
+    None where both have some in those patterns.
+    """
     hours = (
         sums.group_by(list(factors) or pl.lit("all").alias("all"))
         .agg(
@@ -95,8 +98,13 @@ def limits_of_none(
         hours["total reference"].to_numpy(),
         hours["tow_hours reference"].to_numpy(),
     )
-    of_reference = sums.filter(pl.col("rig_version") == reference)["total"].sum()
-    ratio = 0.0 if of_reference > 0 else None
+    if strata[0].sum() > 0 and strata[2].sum() > 0:
+        return None
+    of_rig, of_reference = (
+        sums.filter(pl.col("rig_version") == name)["total"].sum() for name in (rig, reference)
+    )
+    none_of_rig = strata[0].sum() <= 0 and (strata[2].sum() > 0 or of_rig <= 0 < of_reference)
+    ratio = 0.0 if none_of_rig else None
     low, high = limits_without_events(*strata)
     p_value = p_without_events(*strata)
     if together is None:

@@ -21,6 +21,7 @@ from pipeline.rates.effects import (
     NONE_SEEN,
     NOT_SIDE_BY_SIDE,
     NOT_TOLD_APART,
+    SEPARATED,
     TOO_FEW_TRIPS,
     find_effects,
 )
@@ -220,7 +221,7 @@ def _why_none(effect: Effect) -> str | None:
     Few events do not bar a boat, as to leave it out for them would be to choose by the answer:
     its error says how little it knows. Of weights a few hauls tell no error.
     """
-    untold = [NOT_SIDE_BY_SIDE, NONE_SEEN, TOO_FEW_TRIPS, NOT_TOLD_APART]
+    untold = [NOT_SIDE_BY_SIDE, NONE_SEEN, SEPARATED, TOO_FEW_TRIPS, NOT_TOLD_APART]
     if not outcome(effect.outcome).counted:
         untold.append(FEW_WITH_SOME)
     why = next((caution for caution in untold if caution in effect.cautions), None)

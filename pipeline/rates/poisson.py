@@ -3,9 +3,9 @@
 Fitted to sums by trip and pattern of factors. With x the same for all hauls of a sum, the score
 Σ x (y − μ) and the information Σ x xᵀ μ of single hauls are exactly those of the sums, and so is
 the middle of the sandwich when it is summed by trip. Only the number of hauls must be carried
-along, for the small-sample correction. statsmodels fits the sums; the errors are worked out
-here, as it would count rows where hauls are meant. They are by leaving out one trip at a time
-(`leave_out.py`), and by the sandwich only where trips are so many that the two agree.
+along, for the small-sample correction. The sums are fitted by scoring, to what statsmodels finds
+of single hauls; a library would count rows where hauls are meant. Errors are by leaving out one
+trip at a time (`leave_out.py`), and by the sandwich only where trips are so many that both agree.
 
 Sources: McCullagh & Nelder, Generalized Linear Models, 2nd ed. 1989, ch. 6 (offset, information);
 Gourieroux, Monfort & Trognon, Econometrica 52 (1984) 701 (pseudo-likelihood); Liang & Zeger,
@@ -15,16 +15,14 @@ Biometrika 73 (1986) 13 (errors by cluster); Tukey, Annals of Mathematical Stati
 
 from __future__ import annotations
 
-import warnings
 from dataclasses import dataclass
 from math import exp
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from scipy.linalg import eigh
+from scipy.sparse import csr_array
 from scipy.special import ndtri, stdtrit
-from statsmodels.genmod.families import Poisson
-from statsmodels.genmod.generalized_linear_model import GLM
 
 from pipeline.rates.leave_out import LeftOut, leave_out
 
@@ -158,25 +156,57 @@ def fit_rates(cells: Cells, errors: Literal["trip", "model"]) -> RateFit:
 
 
 def solve(cells: Cells) -> NDArray[np.float64]:
-    """The coefficients; raises `NoFitError` where there is no finite solution."""
+    """The coefficients, by scoring; raises `NoFitError` where there is no finite solution.
+
+    Each step solves as many equations as there are terms, however many patterns there are. Scoring
+    starts from means between the totals and their average (McCullagh & Nelder, section 2.5), and a
+    step is halved until the likelihood does not fall.
+    """
     size = len(cells.design)
-    hours = np.bincount(cells.pattern, cells.hours, size)
-    total = np.bincount(cells.pattern, cells.total, size)
+    hours = np.bincount(cells.pattern, cells.hours, size).astype(float)
+    total = np.bincount(cells.pattern, cells.total, size).astype(float)
     if total.sum() <= 0:
         raise NoFitError
-    model = GLM(total, cells.design, family=Poisson(), offset=np.log(hours))
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # told by `converged` instead
-        try:
-            fit = model.fit(
-                maxiter=MOST_STEPS, tol_criterion="params", tol=CLOSE_ENOUGH, rtol=CLOSE_ENOUGH
+    design = cells.design
+    begun = (total + total.mean()) / 2
+    working = np.log(begun / hours) + (total - begun) / begun
+    try:
+        with np.errstate(over="ignore", invalid="ignore"):
+            estimate = np.linalg.solve(
+                design.T @ (design * begun[:, None]), design.T @ (begun * working)
             )
-        except (ValueError, np.linalg.LinAlgError) as error:
-            raise NoFitError from error
-    estimate: NDArray[np.float64] = np.asarray(fit.params)
-    if not fit.converged or not np.isfinite(estimate).all():
-        raise NoFitError
-    return estimate
+            return _climb(design, hours, total, estimate)
+    except np.linalg.LinAlgError as error:
+        raise NoFitError from error
+
+
+def _climb(
+    design: NDArray[np.float64],
+    hours: NDArray[np.float64],
+    total: NDArray[np.float64],
+    estimate: NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """Scoring from an estimate to the top of the likelihood; raises `NoFitError` short of it."""
+
+    def height(at: NDArray[np.float64]) -> float:
+        log_rate = design @ at
+        return float(total @ log_rate - hours @ np.exp(log_rate))
+
+    value = height(estimate)
+    for _ in range(MOST_STEPS):
+        mean = hours * np.exp(design @ estimate)
+        step = np.linalg.solve(design.T @ (design * mean[:, None]), design.T @ (total - mean))
+        if not np.isfinite(step).all():
+            raise NoFitError
+        small = CLOSE_ENOUGH * (1 + np.abs(estimate))
+        if (np.abs(step) <= small).all():
+            return np.asarray(estimate + step)
+        further = height(estimate + step)
+        while not further >= value and (np.abs(step) > small).any():
+            step = step / 2
+            further = height(estimate + step)
+        estimate, value = estimate + step, further
+    raise NoFitError
 
 
 def information(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -208,7 +238,6 @@ def moves_by_trip(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.flo
     The inverse information times the trip's score (Liang & Zeger, Biometrika 73 (1986) 13).
     """
     left_over = cells.total - cells.hours * np.exp(cells.design @ estimate)[cells.pattern]
-    scores = np.column_stack(
-        [np.bincount(cells.trip, left_over * column[cells.pattern]) for column in cells.design.T]
-    )
+    shape = (int(cells.trip.max()) + 1, len(cells.design))
+    scores = csr_array((left_over, (cells.trip, cells.pattern)), shape) @ cells.design
     return np.asarray(scores @ np.linalg.inv(information(cells, estimate)))

@@ -45,7 +45,7 @@ def to_look_over(findings: Findings) -> list[str]:
 def _chains(findings: Findings) -> list[str]:
     """The rig of which most hours were fished among those whose chain is out, or has no check."""
     rigs = sorted(findings["rigs"], key=lambda rig: -rig["tow_hours"])
-    with_discs = [rig for rig in rigs if rig["stretch"]]
+    with_discs = [rig for rig in rigs if rig["stretch"] and rig["parts"]]
     if not with_discs:
         return []
     out = [

@@ -32,6 +32,7 @@ WHY_NONE = {
     "none with the rig": "none at all with {rig}",
     "none with the reference": "none at all with {reference}",
     "none seen": "none recorded with one of them",
+    "seen with one of them only where both were fished": "none with one of them where the two met",
     "seen in few hauls": "fewer than five hauls with any",
     "too few trips to adjust": "too few trips to compare like for like",
     "bound up with the conditions": "can't be told from the ground or the time",

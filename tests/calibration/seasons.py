@@ -77,13 +77,19 @@ class Setting:
         return ", ".join(filter(None, told))
 
 
-def invented_sums(setting: Setting, ratio: float, chance: Generator) -> pl.DataFrame:
-    """The sums of both outcomes; an hour with the rig has `ratio` times the reference's."""
+def invented_sums(
+    setting: Setting, ratio: float, chance: Generator, on_second: float | None = None
+) -> pl.DataFrame:
+    """The sums of both outcomes; an hour with the rig has `ratio` times the reference's.
+
+    On the second ground it has `on_second` times as much, where that is told.
+    """
     trip = np.repeat(np.arange(setting.trips), HAULS_A_TRIP)
     boat = trip % setting.boats
     rig, ground = _rig_and_ground(setting, trip, chance)
     hours = chance.uniform(1, 5, len(trip))
-    rate = np.where(ground == 1, SECOND_GROUND, 1.0) * ratio**rig
+    there = ratio if on_second is None else on_second
+    rate = np.where(ground == 1, SECOND_GROUND * there**rig, ratio**rig)
     if setting.boats_differ:
         rate = rate * np.exp(chance.normal(0, BOAT_SPREAD, setting.boats))[boat]
     wanted = rate * hours

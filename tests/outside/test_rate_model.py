@@ -217,7 +217,7 @@ def test_one_step_and_its_freedom_are_their_definition_row_by_row(*, summed: boo
     assert root_of_diagonal(found.covariance) == pytest.approx(expected, rel=1e-8)
     for at in range(len(cells.terms)):
         freedom = satterthwaite_freedom(design, mean, single.trip, at)
-        assert found.freedom(at) == pytest.approx(freedom, rel=1e-8)
+        assert found.freedom(np.eye(len(cells.terms))[at]) == pytest.approx(freedom, rel=1e-8)
     assert not found.alone.any()
 
 
@@ -242,7 +242,7 @@ def test_two_groups_of_equal_clusters_have_the_freedom_of_welch() -> None:
     # Each group's variance of the mean is s²/(n - 1) by leaving one out, with n - 1 of freedom.
     one, other = 1 / (n - 1), 1 / (m - 1)
     welch = (one + other) ** 2 / (one**2 / (n - 1) + other**2 / (m - 1))
-    assert found.freedom(1) == pytest.approx(welch, rel=1e-9)
+    assert found.freedom(np.array([0.0, 1.0])) == pytest.approx(welch, rel=1e-9)
 
 
 def test_a_term_that_one_cluster_alone_tells_is_named() -> None:

@@ -1,0 +1,346 @@
+"""Rigs against the reference on a mix of grounds: rates standardised directly to that mix.
+
+A rig that makes much of a difference on stones and none on sand makes another over a season of
+much sand. So each rig has a rate of its own on each ground, adjusted for the other conditions, and
+the rates are put together by the mix: the hours of the season on each ground, or what the season
+names. With nothing to adjust for, that is direct standardisation as it is taught; it is also what
+the model foretells of the two rigs' hauls, had all been fished with the one rig, on the mix.
+
+Where either of the two was hardly fished on a ground, the rest of the mix is taken alone, and the
+answer says so. It must be four fifths of the mix: then what is said can't be cut by more than a
+fifth, if the rig makes no difference on the ground left out and the reference does there as on
+the rest. That bound is this project's own judgement; no source.
+
+Errors are those of `chosen_errors.py`, along the slope of the log ratio (the delta method). The mix
+is taken as known. A rig that had none on a ground has the rate 0 there, which alone would add
+nothing to the error; of events the variance of one event is added.
+
+Sources: Fleiss, Levin & Paik, Statistical Methods for Rates and Proportions, 3rd ed. 2003, ch. 19
+(direct standardisation; from memory); Fay & Feuer, Statistics in Medicine 16 (1997) 791 (one event
+more where there are few; from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+import numpy as np
+import polars as pl
+
+from pipeline.rates.cells import Cells, lay_out, term
+from pipeline.rates.chosen_errors import choose_along
+from pipeline.rates.effects import LEAST_WITH_SOME, WHOLE_RECORD, Effect
+from pipeline.rates.fits import levels_with_some
+from pipeline.rates.limits import limits_of_fit
+from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, RateFit, fit_rates
+from pipeline.rates.rate_table import ALL_GROUNDS
+from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
+from pipeline.rates.verdict import verdict
+from schemas.outcomes import outcome
+from schemas.words import UNKNOWN_GROUND
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from numpy.typing import NDArray
+
+    from pipeline.rates.looks import Judging
+
+OF_THE_SEASON = "of the season"
+NAMED = "named by the season"
+
+LEAST_OF_THE_MIX = 0.8
+CELL = "rig on ground"
+OF_THE_LIMITS = ("ratio", "low", "high", "log_ratio", "std_error", "freedom", "p_value")
+
+NOT_SIDE_BY_SIDE = "not side by side over the whole record"
+LITTLE_SHARED = "too little of the mix was fished with both"
+NONE_SEEN = "none recorded with one of them on these grounds"
+NOT_TOLD = "too few trips, or not to be told from the other conditions"
+
+
+@dataclass(frozen=True)
+class OnTheMix:
+    """One rig against the reference on a mix of grounds, as it goes into `findings.json`.
+
+    `mix` is whose it is, `weights` the share of each ground in it. `grounds` are those that it was
+    standardised over, `share` their part of the mix, `missing` the others. `rate` and
+    `reference_rate` are per hour towed, under the conditions that both rigs met. `none_on` are the
+    grounds on which one of the two had none. `reason` says why there is no ratio.
+    """
+
+    outcome: str
+    rig: str
+    reference: str
+    mix: str
+    weights: dict[str, float]
+    grounds: list[str]
+    missing: list[str]
+    share: float
+    rate: float | None = None
+    reference_rate: float | None = None
+    ratio: float | None = None
+    low: float | None = None
+    high: float | None = None
+    log_ratio: float | None = None
+    std_error: float | None = None
+    freedom: float | None = None
+    p_value: float | None = None
+    errors: str | None = None
+    errors_reason: str | None = None
+    adjusted_for: list[str] = field(default_factory=list)
+    none_on: list[str] = field(default_factory=list)
+    verdict: str = "too little to tell"
+    reason: str | None = None
+
+
+def mixes_of(fished: pl.DataFrame, named: Mapping[str, float]) -> dict[str, dict[str, float]]:
+    """The season's mix of grounds by hours towed, and the one that it names; shares that add to 1.
+
+    `fished` has ground and tow_hours. Hours on ground that was not recorded are in no mix, and with
+    fewer than two grounds the season has none.
+    """
+    hours = (
+        fished.filter(pl.col("ground") != UNKNOWN_GROUND)
+        .group_by("ground")
+        .agg(pl.col("tow_hours").sum())
+        .sort("ground")
+    )
+    mixes = {OF_THE_SEASON: dict(hours.iter_rows()), NAMED: named} if hours.height > 1 else {}
+    return {name: _shares(mix) for name, mix in mixes.items() if mix}
+
+
+def _shares(mix: Mapping[str, float]) -> dict[str, float]:
+    whole = sum(mix.values())
+    return {ground: part / whole for ground, part in sorted(mix.items()) if part > 0}
+
+
+def find_on_the_mix(
+    sums: pl.DataFrame,
+    effects: Sequence[Effect],
+    adjust: Sequence[str],
+    errors: Literal["trip", "model"],
+    mixes: Mapping[str, Mapping[str, float]],
+    judging: Judging,
+) -> list[OnTheMix]:
+    """Every rig against the reference on each mix, for every outcome.
+
+    `sums` are those of `compare_rigs`, `effects` what came of it. A rig that was not side by side
+    with the reference over the whole record has a reason in place of a ratio.
+    """
+    compared = [e for e in effects if e.ground == ALL_GROUNDS and e.part == WHOLE_RECORD and mixes]
+    cells = sums.with_columns(_cell(pl.col("rig_version"), pl.col("ground")).alias(CELL))
+    of_outcomes = {
+        str(name): part for (name,), part in cells.group_by("outcome", maintain_order=True)
+    }
+    ladders: dict[str, _Ladder] = {}
+    found = []
+    for effect in compared:
+        name = effect.outcome
+        if name not in ladders:
+            ladders[name] = _Ladder(
+                name,
+                effect.reference,
+                of_outcomes[name],
+                [factor for factor in adjust if factor != "ground"],
+                errors if outcome(name).counted else "trip",
+                _met(of_outcomes[name]),
+            )
+        found += [
+            _on_the_mix(ladders[name], effect, whose, mix, judging) for whose, mix in mixes.items()
+        ]
+    return found
+
+
+def _cell(rig: pl.Expr, ground: pl.Expr) -> pl.Expr:
+    return pl.concat_str(rig, ground, separator="\x1f")
+
+
+def _name(rig: str, ground: str) -> str:
+    return f"{rig}\x1f{ground}"
+
+
+@dataclass(frozen=True)
+class _CellFit:
+    """A fit with a term for each rig on each ground, and the factors that it is adjusted for."""
+
+    fit: RateFit
+    cells: Cells
+    base: str
+    of_row: NDArray[np.object_]
+    factors: tuple[str, ...]
+
+    def at(self, cell: str) -> int | None:
+        """The place of a cell's term; None of the one that others are held against."""
+        return None if cell == self.base else self.fit.terms.index(term(CELL, cell))
+
+    def tells(self, cell: str) -> bool:
+        """Whether the rate of the cell can be told against that of the others."""
+        name = term(CELL, cell)
+        if cell == self.base:
+            return True
+        return name in self.fit.terms and bool(self.fit.estimable[self.fit.terms.index(name)])
+
+    def log_rate(self, cell: str) -> float:
+        """The log of its rate against that of the cell that others are held against."""
+        at = self.at(cell)
+        return 0.0 if at is None else float(self.fit.estimate[at])
+
+    def elsewhere(self, names: Sequence[str]) -> float:
+        """The mean of what all but the cell does to the rate, by hours, over these cells' hauls."""
+        own = np.isin(self.of_row.astype(str), list(names))
+        log_rates = np.array([self.log_rate(str(cell)) for cell in self.of_row[own]])
+        log_mean = (self.cells.design @ self.fit.estimate)[self.cells.pattern[own]]
+        hours = self.cells.hours[own]
+        return float(hours @ np.exp(log_mean - log_rates) / hours.sum())
+
+
+class _Met(NamedTuple):
+    """What one rig's hauls on one ground come to."""
+
+    hauls: int = 0
+    trips: int = 0
+    with_some: int = 0
+    hours: float = 0.0
+    total: float = 0.0
+
+    @property
+    def enough(self) -> bool:
+        """Whether it was fished there often enough to be held side by side."""
+        return self.hauls >= LEAST_HAULS and self.trips >= LEAST_TRIPS
+
+
+def _met(sums: pl.DataFrame) -> dict[tuple[str, str], _Met]:
+    """By rig and ground, what its hauls there come to."""
+    columns = ["hauls", "hauls_with_some", "tow_hours", "total"]
+    by_cell = sums.group_by("rig_version", "ground").agg(
+        pl.col("hauls").sum(),
+        pl.struct("vessel", "trip").n_unique().alias("trips"),
+        pl.col(columns[1:]).sum(),
+    )
+    return {(rig, ground): _Met(*numbers) for rig, ground, *numbers in by_cell.iter_rows()}
+
+
+@dataclass(frozen=True)
+class _Ladder:
+    """The fits of an outcome, from all factors down to none; what each rig met on each ground."""
+
+    outcome: str
+    reference: str
+    sums: pl.DataFrame
+    factors: list[str]
+    errors: Literal["trip", "model"]
+    met: dict[tuple[str, str], _Met]
+    made: dict[int, _CellFit | None] = field(default_factory=dict)
+
+    def fits(self) -> Iterator[_CellFit]:
+        """Each fit that there is; the last named factor is given up first."""
+        for many in range(len(self.factors), -1, -1):
+            if many not in self.made:
+                self.made[many] = self._fit(self.factors[:many])
+            fitted = self.made[many]
+            if fitted is not None:
+                yield fitted
+
+    def _fit(self, factors: list[str]) -> _CellFit | None:
+        seen = levels_with_some(self.sums, [CELL, *factors])
+        own = seen.filter(pl.col("rig_version") == self.reference)
+        if own.is_empty():
+            return None
+        most = own.group_by(CELL).agg(pl.col("total").sum()).sort("total", CELL)
+        base = str(most[CELL][-1])
+        telling = [name for name in factors if seen[name].n_unique() > 1]
+        try:
+            cells = lay_out(seen, CELL, base, telling)
+            fit = fit_rates(cells, self.errors)
+        except NoFitError:
+            return None
+        of_row = seen[CELL].to_numpy()[cells.row]
+        return _CellFit(fit, cells, base, of_row, tuple(telling))
+
+
+def _on_the_mix(
+    ladder: _Ladder, effect: Effect, whose: str, mix: Mapping[str, float], judging: Judging
+) -> OnTheMix:
+    pair = (effect.rig, effect.reference)
+    met = {(rig, ground): ladder.met.get((rig, ground), _Met()) for rig in pair for ground in mix}
+    grounds = [ground for ground in mix if all(met[rig, ground].enough for rig in pair)]
+    share = sum(mix[ground] for ground in grounds)
+    told = OnTheMix(
+        outcome=effect.outcome,
+        rig=effect.rig,
+        reference=effect.reference,
+        mix=whose,
+        weights=dict(mix),
+        grounds=grounds,
+        missing=[ground for ground in mix if ground not in grounds],
+        share=share,
+    )
+    if not effect.side_by_side:
+        return replace(told, reason=NOT_SIDE_BY_SIDE)
+    if share < LEAST_OF_THE_MIX:
+        return replace(told, reason=LITTLE_SHARED)
+    if any(sum(met[rig, ground].total for ground in grounds) <= 0 for rig in pair):
+        return replace(told, reason=NONE_SEEN)
+    for fitted in ladder.fits():
+        found = _from_fit(fitted, told, ladder, effect, judging)
+        if found is not None:
+            return found
+    return replace(told, reason=NOT_TOLD)
+
+
+def _from_fit(
+    fitted: _CellFit, told: OnTheMix, ladder: _Ladder, effect: Effect, judging: Judging
+) -> OnTheMix | None:
+    """The answer of a fit; None where it can't tell all of the rates that it takes."""
+    pair = (told.rig, told.reference)
+    met = {(rig, ground): ladder.met[rig, ground] for rig in pair for ground in told.grounds}
+    some = {_name(*cell) for cell, own in met.items() if own.total > 0}
+    if not all(fitted.tells(cell) for cell in some):
+        return None
+    elsewhere = fitted.elsewhere(sorted(some))
+    counted = outcome(told.outcome).counted
+    direction, more_variance, rates = np.zeros(len(fitted.fit.terms)), 0.0, []
+    for rig, sign in zip(pair, (1.0, -1.0), strict=True):
+        weight = {_name(rig, g): told.weights[g] / told.share for g in told.grounds}
+        parts = {c: weight[c] * np.exp(fitted.log_rate(c)) for c in weight if c in some}
+        whole = sum(parts.values())
+        rates.append(float(elsewhere * whole))
+        for cell, part in parts.items():
+            if (at := fitted.at(cell)) is not None:
+                direction[at] += sign * part / whole
+        if counted:
+            hours = {_name(rig, ground): met[rig, ground].hours for ground in told.grounds}
+            none = weight.keys() - some
+            more_variance += sum((weight[c] / hours[c] / rates[-1]) ** 2 for c in none)
+    found = choose_along(
+        fitted.fit,
+        float(np.log(rates[0] / rates[1])),
+        direction,
+        asked=ladder.errors,
+        counted=counted,
+        fewest_trips=min(effect.rig_trips, effect.reference_trips),
+        more_variance=more_variance,
+    )
+    if not NARROWEST < found.std_error < WIDEST:
+        return None
+    freedom = np.inf if found.freedom is None else found.freedom
+    limits = vars(limits_of_fit(found.log_ratio, found.std_error, freedom, None))
+    often = min(sum(met[rig, g].with_some for g in told.grounds) for rig in pair)
+    return replace(
+        told,
+        rate=rates[0],
+        reference_rate=rates[1],
+        **{name: limits[name] for name in OF_THE_LIMITS},
+        errors=found.errors,
+        errors_reason=found.reason,
+        adjusted_for=list(fitted.factors),
+        none_on=[g for g in told.grounds if any(met[rig, g].total <= 0 for rig in pair)],
+        verdict=verdict(
+            limits["low"],
+            limits["high"],
+            can_tell=often >= LEAST_WITH_SOME,
+            matters=judging.matters_of(told.outcome),
+        ),
+    )

@@ -1,0 +1,124 @@
+"""What can be said of two rigs where the plain likelihood has no end.
+
+Either one of the two had no event, or all events under the conditions that tell them apart fell to
+one. First the exact limits within each pattern of conditions that both met: given the events of
+both there, how unlikely it is that all were the one's. Where no such pattern has an event, or both
+had some in them, Firth's penalised likelihood with the conditions adjusted for one by one. Both
+are for counted events: half a kilo is no event.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+import polars as pl
+
+from pipeline.rates.cells import lay_out, term
+from pipeline.rates.chosen_errors import (
+    BY_EXACT_LIMITS,
+    BY_PENALTY,
+    NO_END,
+    NOTHING_OF_ONE,
+)
+from pipeline.rates.fits import levels_with_some
+from pipeline.rates.limits import Limits, limits_of_none
+from pipeline.rates.penalised import penalised_fit
+from pipeline.rates.poisson import NoFitError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pipeline.rates.looks import Judging
+    from pipeline.rates.penalised import Penalised
+
+EXACTLY = "exact limits, stratum by stratum"
+
+
+class Separated(NamedTuple):
+    """The limits of a ratio, how they were come by and why so, and what they are adjusted for."""
+
+    limits: Limits
+    method: str
+    errors: str
+    reason: str
+    factors: tuple[str, ...]
+
+
+def limits_of_separated(
+    sums: pl.DataFrame,
+    factors: Sequence[str],
+    rig: str,
+    reference: str,
+    together: Judging | None,
+) -> Separated | None:
+    """One-sided limits where the one had none; None where both had some and nothing can be said.
+
+    Raises nothing: where one of the two had none and there is no limit to give, the limits say so.
+    """
+    pair = sums.filter(pl.col("rig_version").is_in([rig, reference]))
+    totals = dict(pair.group_by("rig_version").agg(pl.col("total").sum()).iter_rows())
+    one_had_none = min(totals.values()) <= 0
+    exact = limits_of_none(pair, factors, rig, reference, together)
+    if exact is not None and (exact.high is not None or exact.low):
+        return Separated(exact, EXACTLY, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
+    found = _penalised(pair, factors, rig, reference, together)
+    if found is not None:
+        limits, telling = found
+        if one_had_none:
+            limits = _one_sided(limits, none_of_rig=totals[rig] <= 0)
+        adjusted = f", adjusted for {', '.join(telling)}" if telling else ""
+        method = f"penalised likelihood{adjusted}, profile limits"
+        return Separated(limits, method, BY_PENALTY, NO_END, telling)
+    if one_had_none and exact is not None:
+        return Separated(exact, EXACTLY, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
+    return None
+
+
+def _penalised(
+    pair: pl.DataFrame,
+    factors: Sequence[str],
+    rig: str,
+    reference: str,
+    together: Judging | None,
+) -> tuple[Limits, tuple[str, ...]] | None:
+    """The penalised limits of the two; a level with none of either tells nothing and is left."""
+    seen = levels_with_some(pair, list(factors)) if factors else pair
+    telling = tuple(name for name in factors if seen[name].n_unique() > 1)
+    if set(seen["rig_version"].unique()) != {rig, reference}:
+        return None
+    cells = lay_out(seen, "rig_version", reference, telling, every_pattern=True)
+    try:
+        fit = penalised_fit(cells, term("rig_version", rig))
+        return None if fit is None else (_limits(fit, together), telling)
+    except (NoFitError, np.linalg.LinAlgError):
+        return None
+
+
+def _limits(fit: Penalised, together: Judging | None) -> Limits:
+    """The ratio of a penalised fit, and its limits alone and with the other headline findings."""
+    low, high = map(_ratio, fit.limits(0.95))
+    p_value = fit.p_value()
+    alone = Limits(ratio=_ratio(fit.log_ratio), low=low, high=high, p_value=p_value)
+    if together is None:
+        return alone
+    low_together, high_together = map(_ratio, fit.limits(together.confidence))
+    return replace(
+        alone,
+        p_adjusted=together.adjusted(p_value),
+        low_together=low_together,
+        high_together=high_together,
+    )
+
+
+def _one_sided(limits: Limits, *, none_of_rig: bool) -> Limits:
+    """The limits where one had none: of a rig with none, from nought; else without an upper one."""
+    if none_of_rig:
+        together = None if limits.low_together is None else 0.0
+        return replace(limits, ratio=0.0, low=0.0, low_together=together)
+    return replace(limits, ratio=None, high=None, high_together=None)
+
+
+def _ratio(log_ratio: float | None) -> float | None:
+    return None if log_ratio is None else float(np.exp(log_ratio))
