@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from reports.cells import rate_cell, ratio_cell, short_ground
 from reports.parts import Row, Table
-from reports.sentences import amount, listed, span
+from reports.ratio_words import amount, span
+from reports.sentences import listed
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -7,18 +7,8 @@ from typing import TYPE_CHECKING
 from reports.cells import outcomes_of, short_ground
 from reports.money.sentences import ahead, pays_unless, why_not
 from reports.parts import Told
-from reports.sentences import (
-    ALL_GROUNDS,
-    TWICE,
-    WHOLE_RECORD,
-    amount,
-    in_brief,
-    is_clear,
-    listed,
-    misleads,
-    times,
-    where,
-)
+from reports.ratio_words import TWICE, amount, times
+from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, in_brief, is_clear, listed, misleads, where
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.sentences import WHOLE_RECORD, amount, is_clear_verdict, listed, span
+from reports.ratio_words import amount, span
+from reports.sentences import WHOLE_RECORD, is_clear_verdict, listed
 
 if TYPE_CHECKING:
     from reports.parts import Row

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.boats.sentences import times
-from reports.sentences import amount, listed, span, where
+from reports.ratio_words import amount, span
+from reports.sentences import listed, where
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -14,16 +14,15 @@ from reports.damage_cost.amounts import (
     figure,
 )
 from reports.damage_cost.written import written_sentences
+from reports.ratio_words import amount, span
 from reports.sentences import (
     ALL_GROUNDS,
-    amount,
     claim,
     is_clear,
     is_told,
     listed,
     misleads,
     raw_words,
-    span,
     surety,
 )
 

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of
 from reports.parts import Figure, Row, Section, Table
-from reports.sentences import amount, factor_words, listed, span
+from reports.ratio_words import amount, span
+from reports.sentences import factor_words, listed
 from schemas.measures import Measure, measure
 
 if TYPE_CHECKING:

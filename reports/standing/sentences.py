@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import ceil, floor, log10
 from typing import TYPE_CHECKING
 
-from reports.sentences import TOO_LITTLE, amount, is_told
+from reports.ratio_words import amount
+from reports.sentences import TOO_LITTLE, is_told
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
