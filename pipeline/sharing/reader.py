@@ -24,15 +24,14 @@ from scipy.sparse import block_diag, csr_array, eye_array, kron
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-
 PROTECTED = 0.15
 """The share of a hidden value by which it must be able to be less, and to be more."""
 ROUNDING = 1e-6
 FAR_ENOUGH = 2.0
 """Times what must be reached, the reader's program goes no further."""
 LARGEST_CHANGES = (3.0, 300.0)
-"""No cell has to change by more, in the unit of what must be reached; the second if the first
-finds nothing."""
+"""By how much a cell may change, in the unit of what must be reached; the second if the first is
+too little."""
 FEW_CELLS = 0.01
 """What hiding any cell costs beside its share of the hours, so that fewer are hidden."""
 MOST_TRIES = 1000

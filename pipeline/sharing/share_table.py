@@ -79,7 +79,7 @@ def what_was_hidden(reasons: pl.Series, sharing: Sharing) -> str:
         return f"No cell of {len(reasons)} was hidden."
     why = {
         FEW_BOATS: f"of fewer than {sharing.min_vessels} boats",
-        ONE_BOAT: f"in which one boat has more than {sharing.max_share:.0%} of the hours",
+        ONE_BOAT: f"in which one boat has more than {100 * sharing.max_share:g} % of the hours",
         GIVES_AWAY: "that would give a hidden one away, by a total or to a boat that knows its own",
     }
     told = [f"{count:,} {why[reason]}" for reason, count in counts.items() if count]

@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from itertools import product
 
+import numpy as np
 import polars as pl
 import pytest
 
 from pipeline.sharing.letters import letters
+from pipeline.sharing.reader import DOWN, UP, Reader
 from pipeline.sharing.share_table import FEW_BOATS, GIVES_AWAY, ONE_BOAT, SharedCells, share_table
 from schemas.settings import Sharing
 
@@ -67,6 +69,21 @@ def test_a_cell_that_is_mostly_one_boats_is_hidden() -> None:
     mostly = {"Auk": 81.0, "Skua": 9.0, "Tern": 5.0, "Teal": 5.0}
     assert why(shared(fished(discs_sand=mostly)))["discs", "sand"] == ONE_BOAT
     assert why(shared(fished(discs_sand=mostly), max_share=0.81))["discs", "sand"] is None
+
+
+def test_what_is_said_has_the_seasons_own_bounds() -> None:
+    mostly = {"Auk": 96.0, "Skua": 1.0, "Tern": 2.0, "Teal": 1.0}
+    said = shared(fished(discs_sand=mostly), max_share=0.955, min_vessels=2).said
+    assert "1 in which one boat has more than 95.5 % of the hours, 3 that would give" in said
+
+
+def test_where_no_cells_are_enough_all_are_to_be_hidden() -> None:
+    both = np.array([True, True])
+    reader = Reader(np.array([1.0, 1.0]), both, np.array([[True, False]]), np.full((2, 1), 2.0))
+    shown, cost = np.array([[True, True], [False, True]]), np.ones(2)
+    assert not reader.reaches(np.array([0]), np.array([DOWN]), shown[:0]).any()
+    assert reader.cheapest(0, DOWN, shown, cost).all()
+    assert reader.reaches(np.array([0]), np.array([UP]), shown[:0]).all()
 
 
 def test_how_many_boats_are_enough_is_the_seasons_to_say() -> None:
