@@ -1,11 +1,12 @@
 """A long proof: over many invented seasons, can a reader tell a hidden cell after all?
 
-`python -m tests.proofs.hidden_cells_over_seasons 1000` invents 1,000 seasons, shares tables of each
-(rig by ground; with rigs by their ground gear; or with rig by quarter linked to it), and lets the
-reader of `table_reader.py` bound every hidden cell, of hours, damage events and kilos; then the
-sum of the cells in which one boat was alone, by row, by column and in all; then, as each boat that
-knows its own part and where it was alone, the cells that are unsafe. A cell is told where
-the bounds meet, or where one is within 15 % of its value, or, of events, within less than one.
+`python -m tests.proofs.hidden_cells_over_seasons 1000` invents 1,000 seasons, by the seeds from 0
+on (`… 500 500`: from 500), and shares tables of each: rig by ground; with rigs by their ground gear;
+or with rig by quarter linked to it. The reader of `table_reader.py` bounds every hidden cell, of
+hours, damage events and kilos; then the sum of the cells in which one boat was alone, by row, by
+column and in all; then, as each boat that knows its own part and where it was alone, the cells that
+are unsafe. A cell is told where the bounds meet, or where one is within 15 % of its value, or, of
+events, within less than one. About a second a season on one core.
 """
 
 from __future__ import annotations
@@ -111,11 +112,11 @@ def _amounts(
     contributions: pl.DataFrame, columns: list[str], keys: list[Key], measure: str
 ) -> dict[Key, dict[str, float]]:
     """What each boat has in each cell."""
-    found = {}
-    for key in keys:
-        of = [pl.col(c) == value for c, value in zip(columns, key, strict=True) if value]
-        cell = contributions.filter(*of).group_by("vessel").agg(pl.col(measure).sum())
-        found[key] = dict(cell.iter_rows())
+    found: dict[Key, dict[str, float]] = {key: {} for key in keys}
+    for boat, amount, *own in contributions.select("vessel", measure, *columns).iter_rows():
+        for key, by_boat in found.items():
+            if all(wanted in {None, is_} for wanted, is_ in zip(key, own, strict=True)):
+                by_boat[boat] = by_boat.get(boat, 0.0) + amount
     return found
 
 
@@ -159,11 +160,11 @@ def _by_a_boat(
     return counts
 
 
-def main(seasons: int) -> None:
+def main(seasons: int, first: int = 0) -> None:
     """Count over the seasons, and print."""
     counts: Counter[str] = Counter()
     with ProcessPoolExecutor() as pool:
-        for done, found in enumerate(pool.map(attacked, range(seasons)), start=1):
+        for done, found in enumerate(pool.map(attacked, range(first, first + seasons)), 1):
             counts.update(found)
             sys.stderr.write(f"\r{done} of {seasons}")
     sys.stderr.write("\n")
@@ -173,4 +174,4 @@ def main(seasons: int) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]))
+    main(*map(int, sys.argv[1:3]))
