@@ -1,9 +1,9 @@
 """A long proof: over many invented seasons, can a reader tell a hidden cell after all?
 
 `python -m tests.proofs.hidden_cells_over_seasons 1000` invents 1,000 seasons, by the seeds from 0
-on (`… 500 500`: from 500), and shares tables of each: rig by ground; with rigs by their ground gear;
-or with rig by quarter linked to it. The reader of `table_reader.py` bounds every hidden cell, of
-hours, damage events and kilos; then the sum of the cells in which one boat was alone, by row, by
+on (`… 500 500`: from 500), and shares tables of each: rig by ground; with rigs by their ground
+gear; or with rig by quarter linked to it. The reader of `table_reader.py` bounds every hidden cell,
+of hours, damage events and kilos; then the sum of the cells in which one boat was alone, by row, by
 column and in all; then, as each boat that knows its own part and where it was alone, the cells that
 are unsafe. A cell is told where the bounds meet, or where one is within 15 % of its value, or, of
 events, within less than one. About a second a season on one core.
