@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from pipeline.notes.time_forms import WORDS
+from pipeline.notes.number_words import WORDS
 from pipeline.notes.times import MOST_HOURS
 from pipeline.notes.told import Told, words_of
 
@@ -67,7 +67,7 @@ TOOK = 0.6
 OTHER_SIDE = 0.5
 """A time whose word stands on the other side than the note's first does is that much further."""
 
-EACH = {"each", "apiece"}
+EACH = {"each", "apiece", "ea"}
 EACH_SIDE = {("each", "side"), ("a", "side"), ("each", "wing"), ("both", "sides"), ("per", "side")}
 """Behind a time, these say that it was spent on each of what was torn."""
 MOST_TEARS = 9
@@ -77,6 +77,8 @@ HALF_A_DAY = 12
 """From one spoken hour to another; nobody mends longer at a stretch."""
 NOT_A_RANGE = 2
 """Two times of which one is more than so many times the other are no range."""
+RANGING = {"or", "maybe", "perhaps", "says", "say", "makes", "rather", "call"}
+"""Between two times, these say that the one or the other is meant."""
 RESUMED = {"resumed", "again", "restarted"}
 """Before a time of day, these say that a stop was over."""
 BEFORE_A_CLOCK = 1
@@ -176,13 +178,14 @@ def _each(item: Item, clause: Clause, told: Tellings) -> int:
         return 2
     if behind[0] not in EACH or any(one.clause.of("hands") for one in told):
         return 1
-    counted = (
+    counted = [
         WORDS.get(one.clause.words.get(harm.at - step, ""), 1)
         for one in told
-        for harm in one.harm
+        for harm in one.clause.of("harm")
         for step in (1, 2)
-    )
-    return max((count for count in counted if count <= MOST_TEARS), default=1)
+    ]
+    both = 2 if any(one.clause.of("side", "both") for one in told) else 1
+    return max((count for count in [both, *counted] if count <= MOST_TEARS), default=1)
 
 
 def _says_no_fishing(clause: Clause) -> bool:
@@ -210,12 +213,12 @@ def _mending(told: Tellings, spells: list[Spell]) -> Told[float | None]:
     named = [spell for spell in spells if spell.spent == "mending"]
     bare = [spell for spell in spells if spell.spent == "bare"]
     if named:
-        middle = _range(bare + named)
+        middle = _range(told, bare + named)
         return _sum(told, middle or [spell.hours for spell in named], named)
     if any(spell.spent == "lost" for spell in spells) and len(bare) > 1:
         return Told(None)
     if bare:
-        return _sum(told, _range(bare) or [spell.hours for spell in bare], bare)
+        return _sum(told, _range(told, bare) or [spell.hours for spell in bare], bare)
     by_the_clock = _from_clock_to_clock(told)
     return _bare_number(told) if by_the_clock.value is None else by_the_clock
 
@@ -229,12 +232,19 @@ def _bare_number(told: Tellings) -> Told[float | None]:
     return Told(hours, (found["number"],), "guess")
 
 
-def _range(spells: list[Spell]) -> list[float]:
+def _goes_on(between: str) -> bool:
+    """Whether what stands between two times leads from the one to the other, as a range."""
+    words = re.findall(r"[a-z']+", between)
+    return not words or not RANGING.isdisjoint(words)
+
+
+def _range(told: Tellings, spells: list[Spell]) -> list[float]:
     """The middle of two times that are the ends of a range, in two clauses on end."""
     if len(spells) != 2:
         return []
     low, high = spells
-    on_end = high.at - low.at == 1
+    between = told[0].clause.note[low.item.stop : high.item.start]
+    on_end = high.at - low.at == 1 and _goes_on(between)
     if not on_end or not low.hours < high.hours <= NOT_A_RANGE * low.hours:
         return []
     return [(low.hours + high.hours) / 2]
