@@ -7,7 +7,8 @@ WORDS = {
     "one more": 1,
     "two": 2, "twa": 2, "couple": 2, "couple of": 2, "couple o": 2, "a couple of": 2,
     "a couple o": 2, "three": 3, "tree": 3, "dree": 3, "four": 4, "fower": 4, "five": 5,
-    "six": 6, "sax": 6, "seven": 7, "seeven": 7, "eight": 8, "echt": 8, "eicht": 8, "aicht": 8, "aucht": 8,
+    "six": 6, "sax": 6, "seven": 7, "seeven": 7, "eight": 8, "echt": 8, "eicht": 8, "aicht": 8,
+    "aucht": 8,
     "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "twal": 12, "thirteen": 13, "fourteen": 14,
     "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
     "twenty": 20, "twinty": 20, "twenny": 20, "thirty": 30, "therty": 30, "forty": 40,
@@ -44,3 +45,12 @@ PARTS_OF_AN_HOUR = PARTS_OF_ONE | {
     "three quarter": 0.75, "three quarters": 0.75, "3 quarter": 0.75, "3 quarters": 0.75,
     "three parts": 0.75, "harf": 0.5, "bit": 0.25,
 }  # fmt: skip
+
+FRACTION = "1/2|1/4|3/4"
+HALF = "half|harf|hauf|'alf|alf|halve?|halbe|haff?|hlf|media|meia|demi"
+QUARTERS = "(?:three|3)[- ](?:quarters?|parts)"
+IN_WORDS = rf"(?:{'|'.join(TENS)})[ -]?(?:{'|'.join(ONES)})|{SINGLE_WORDS}"
+NUMBER = (
+    rf"(?:\d{{1,4}}(?:[.,]\d+)?(?: ?(?:{FRACTION}|and (?:a half|{FRACTION})))?|\.\d+"
+    rf"|{FRACTION}|\b(?:{IN_WORDS})\b(?: 1/2| 1/4| 3/4)?)"
+)

@@ -7,24 +7,21 @@ from __future__ import annotations
 
 import re
 
-from pipeline.notes.number_words import ONES, SINGLE_WORDS, TENS
+from pipeline.notes.number_words import FRACTION, HALF, NUMBER, QUARTERS
 
 NO_NUMBER_BEFORE = r"(?<!\w)(?<!\d[.,/:])"
-FRACTION = "1/2|1/4|3/4"
-HALF = "half|harf|hauf|'alf|alf|halve?|halbe|haff?|hlf|media|meia|demi"
-QUARTERS = "(?:three|3)[- ](?:quarters?|parts)"
-IN_WORDS = rf"(?:{'|'.join(TENS)})[ -]?(?:{'|'.join(ONES)})|{SINGLE_WORDS}"
-NUMBER = (
-    rf"(?:\d{{1,4}}(?:[.,]\d+)?(?: ?(?:{FRACTION}|and (?:a half|{FRACTION})))?|\.\d+"
-    rf"|{FRACTION}|\b(?:{IN_WORDS})\b(?: 1/2| 1/4| 3/4)?)"
-)
 HOUR = (
     r"(?:h[ou]{0,3}rs?|hr\.|h|'ours?|ooe?rs?|oue?rs|(?<=\d )our|u|uur|uren?|ure|timer|"
     r"timar|stunden?|std\.?|horas?|heures?)"
 )
-SUCH = "(?:(?:more|lost|good|guid|whole|hale|full|long|lang|solid|clear|odd|bloody|further|extra) )?"
+SUCH = (
+    "(?:(?:more|lost|wasted|good|guid|whole|hale|full|long|lang|solid|clear|odd|bloody|further|"
+    "extra) )?"
+)
 """Two good hours are no more than two."""
-WHOLE_MINUTE = r"(?:m[inu]{1,4}[eiu]?tt?e?[nr]?s?|meens?|mintues?|m[ií]ns?|min\.|meenits?|mns?|minutos?)"
+WHOLE_MINUTE = (
+    r"(?:m[inu]{1,4}[eiu]?tt?e?[nr]?s?|meens?|mintues?|m[ií]ns?|min\.|meenits?|mns?|minutos?)"
+)
 """Hours and minutes with their slips: huors, ooers, miutes, mnts; Norse, Dutch and the like."""
 KWARTIER = r"(?:kwartier|kvarter)"
 MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
@@ -34,7 +31,7 @@ MINUTES_IN_WORDS = (
     r"(?P<minutes>five and twenty|(?:twenty|thirty|forty|fifty)(?:[- ]five)?|five|ten|fifteen|"
     r"[1-5]?[05])"
 )
-TIME_OF_DAY = r"[0-2]\d[:.]?[0-5]\d"
+TIME_OF_DAY = r"[0-2]\d[:.h]?[0-5]\d"
 NO_MEASURE_BEHIND = r"(?!\d|[.,:/]\d|\s?(?:m|kg|kilos?|meshes|boxes|fm|w)\b)"
 NO_COUNT_BEHIND = (
     r"(?!\w)(?! ?(?:-|to (?:\d|[a-z]+ (?:mesh|bars|fath))|m\b|mesh|bars?\b|men\b|hands?\b|"
@@ -48,7 +45,8 @@ OF_A_DAY = (
 )
 HOUR_OF_DAY = rf"(?:{OF_A_DAY}|1[0-2]|[1-9])"
 PAST_OR_TO = (
-    rf"(?:(?:half past|quarter (?:past|to)|(?:five|ten|twenty|twenty[- ]five) (?:past|to)|[1-5]?[05] past)"
+    rf"(?:(?:half past|quarter (?:past|to)|(?:five|ten|twenty|twenty[- ]five) (?:past|to)"
+    rf"|[1-5]?[05] past)"
     rf" {HOUR_OF_DAY}|{HOUR_OF_DAY} o'?clock|noon|midday|midnight)"
 )
 ON_THE_CLOCK = (
@@ -77,7 +75,7 @@ SPOKEN_HOUR = re.compile(
 OF_FIGURES = {
     SHORT_MINUTES: re.compile(r"\d ?m"),
     SHORT_HOURS: re.compile(r"[\d/] ?t\b"),
-    FOUR: re.compile(r"[0-2]\d[:.]?[0-5]\d|\d[:.][0-5]\d"),
+    FOUR: re.compile(r"[0-2]\d[:.h]?[0-5]\d|\d[:.][0-5]\d"),
     COLON: re.compile(r"\d:\d"),
     MARK: re.compile(r"\d ?'"),
     RUN_ON: re.compile(r"[hrstu]\.? ?\d"),
@@ -88,7 +86,9 @@ OF_FIGURES = {
     LOST_NUMBER: re.compile(r"(?:lost|took| in) [1-5]"),
 }
 OF_HOURS = {
-    PART_OF_HOUR: re.compile(r"haf|hauf|hlf|hal|harf|three parts|alf|demi|quarter|qtr|kwart|/[24]|me[dj]?ia"),
+    PART_OF_HOUR: re.compile(
+        r"haf|hauf|hlf|hal|harf|three parts|alf|demi|quarter|qtr|kwart|/[24]|me[dj]?ia"
+    ),
     OR_MORE: re.compile(r" or |maybe|perhaps| to "),
     LESS: re.compile(r" less "),
 }
@@ -98,7 +98,9 @@ OF_WORDS = {
         r"hour|h[ou]+rs?\b|hr|ooe?r|\d ?(?:h|ur?e?|std)(?![a-z])|\bh\b|ours|our\b|uur|uren|"
         r"tim[ae]r|stund|hora|heure|halvan|anderh"
     ),
-    MINUTES: re.compile(r"min|meen|m[ií]n|(?:\b|\d)mnt?s?\b|m[iu][inu]{0,3}[eiu]?tt?e|kwartier|kvarter"),
+    MINUTES: re.compile(
+        r"min|meen|m[ií]n|(?:\b|\d)mnt?s?\b|m[iu][inu]{0,3}[eiu]?tt?e|kwartier|kvarter"
+    ),
     DAYS: re.compile(r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone|ashore)"),
     CLOCK: re.compile(
         r"past|clock|noon|midday|midnight|til|from|fae|frm|since|start|"
@@ -245,17 +247,17 @@ FORMS = tuple(
             rf"{HOUR}(?!\w)",
         ),
         # 2 hrs
-        (HOURS, rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\+?\s?{SUCH}{HOUR}(?!\w)"),
+        (HOURS, rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\+?[\s-]?{SUCH}{HOUR}(?!\w)"),
         # 45 min
         (
             MINUTES,
-            rf"(?<!\d-){NO_NUMBER_BEFORE}(?P<minutes>{NUMBER})\+?\s?{SUCH}{WHOLE_MINUTE}(?!\w)",
+            rf"(?<!\d-){NO_NUMBER_BEFORE}(?P<minutes>{NUMBER})\+?[\s-]?{SUCH}{WHOLE_MINUTE}(?!\w)",
         ),
         # 45m, where nothing says that it is a length
         (
             SHORT_MINUTES,
             rf"(?<!@ )(?<!at )(?<!x )(?<!x){NO_NUMBER_BEFORE}(?P<minutes>[1-5]\d|90)m"
-            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |down|late|job|x \d))",
+            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |down|late|job|on the|x \d))",
         ),
         # 40'
         (MARK, rf"{NO_NUMBER_BEFORE}(?P<minutes>\d{{2}}) ?'(?! ?\w)"),
@@ -354,7 +356,7 @@ FORMS = tuple(
             HOURS,
             r"(?<![\w.,/:-])(?<!man )(?<!\d )(?<!\dh )"
             r"(?P<an_hour>hour|oor(?= ?(?:$|[.,;!)&]|lost|an?\b|n\b|tae|wi|mend|sew|shew|atween))"
-            r"|'our|hr(?=$|[,;]))(?![\w-])",
+            r"|'our|hr(?=$|[,;]|'s work| lost))(?![\w-])",
         ),
         # a decimal behind mend or lost
         (
@@ -374,7 +376,8 @@ FORMS = tuple(
         # 2 men 4 1/2, 2 guys 1.25
         (
             OF_MEN,
-            r"(?P<behind>\b\d (?:men|man|guys|lads|hands),? )(?P<hours>[1-9]\.(?:25|5|75)|[1-9] (?:1/2|1/4|3/4))"
+            r"(?P<behind>\b\d (?:men|man|guys|lads|hands),? )"
+            r"(?P<hours>[1-9]\.(?:25|5|75)|[1-9] (?:1/2|1/4|3/4))"
             r"(?=\.?$|[,;])",
         ),
         # burst both wing ends. 40 m

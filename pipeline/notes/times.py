@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.notes.number_words import (
+    NUMBER,
     ONE_AND_A_HALF,
     PARTS_OF_AN_HOUR,
     PARTS_OF_ONE,
@@ -16,7 +17,6 @@ from pipeline.notes.time_forms import (
     FORMS,
     HOURS,
     MINUTES,
-    NUMBER,
     OF_FIGURES,
     OF_HOURS,
     OF_WORDS,
@@ -53,7 +53,8 @@ SHARED = tuple(
     re.compile(form)
     for form in (
         # two hours to get her out and five to sew; 3 hrs down, 2 of it sewing
-        rf"(?:,|;|:|\+|\b(?:and|an|&|then|say|which|another|anither)) ?(?P<number>{NUMBER}) (?={OF_IT}{TO_DO})",
+        rf"(?:,|;|:|\+|&|\b(?:and|an|then|say|which|another|anither)) ?(?P<number>{NUMBER}) "
+        rf"(?={OF_IT}{TO_DO})",
         # 2 hours mending out of 5 lost
         rf"out of (?P<number>{NUMBER})(?= lost)",
         # sewed up 2 hr, lost 4; first took 20 mins, second took 35
