@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from itertools import chain, pairwise
-from typing import TYPE_CHECKING
+from bisect import bisect_left
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.notes.features import END, START, TURN, written
 
@@ -19,20 +20,28 @@ COMMA, STOP = ",", "."
 TIME, CLOCK = "<time>", "<clock>"
 """Another stretch of time, and a time of day."""
 
-NEAREST, NEAR, NOT_FAR = 1, 3, 6
-"""A word is the next, at most so far away, or further."""
 SIDES = ("<", ">")
+REACHES = (1, 3, 6)
+"""A word is the next, at most so far away, or further."""
+WHERES = (*(f"{side}{reach}" for side in SIDES for reach in (*REACHES, "")), "=")
+"""Where a word stands; the last is anywhere."""
 WIDER = {
-    f"{side}{reach}": (*(f"{side}{wider}" for wider in reaches), "=")
-    for side in SIDES
-    for reach, reaches in {
-        NEAREST: (NEAREST, NEAR, NOT_FAR, ""),
-        NEAR: (NEAR, NOT_FAR, ""),
-        NOT_FAR: (NOT_FAR, ""),
-        "": ("",),
-    }.items()
+    where: (*(other for other in WHERES[at : at - at % 4 + 4]), WHERES[-1]) if at < 8 else (where,)
+    for at, where in enumerate(WHERES)
 }
 """Where a word stands, from near to anywhere on that side, and anywhere at all."""
+MOST_WORDS = 2_500
+"""So many words and signs at most stand on either side: more than the letters of a note read."""
+
+
+def _where(away: int) -> int:
+    """Which of `WHERES` is so many words away."""
+    reach = next((at for at, reach in enumerate(REACHES) if abs(away) <= reach), len(REACHES))
+    return reach if away < 0 else reach + len(REACHES) + 1
+
+
+AWAY = [_where(away) for away in range(-MOST_WORDS, MOST_WORDS)]
+"""Which of `WHERES` is how far away, from the furthest before a time to the furthest behind."""
 
 LONGER_THAN = (0.2, 0.5, 1.0, 2.0, 3.5, 5.0, 7.9)
 """Hours that part short times from long ones: a few minutes, a spell, a watch."""
@@ -42,20 +51,86 @@ SAME_HOURS = 0.01
 
 Thing = tuple[str, str]
 """Where a word or two stand from the time, and which; or a fact about the time, by itself."""
+Placed = list[tuple[str, int]]
+"""Words, or two on end, each with which of `WHERES` it stands at."""
 
 
-def things_about(
+class Facts(NamedTuple):
+    """What else is known of a time.
+
+    It is `place` of `times` of its note; `longer` counts `LONGER_THAN`; `others` is what the rules
+    say of the other times, `before` of the one before; `beside` how long it is beside them;
+    `of_note` and `of_clause` are the sections of the word file that are spoken of.
+    """
+
+    times: int
+    place: int
+    longer: int
+    rules: str
+    damaged: str
+    of_note: tuple[str, ...]
+    of_clause: tuple[str, ...]
+    others: tuple[str, ...] = ()
+    before: str | None = None
+    beside: tuple[str, ...] = ()
+
+    def things(self) -> Iterator[Thing]:
+        """The facts one by one, and some by two and three."""
+        says = f"{self.damaged} {self.rules}"
+        yield "times", str(self.times)
+        yield "place", str(self.place)
+        yield "longer than", str(self.longer)
+        yield "rules", self.rules
+        yield "damaged", self.damaged
+        yield "damaged, rules", says
+        yield "damaged, times", f"{self.damaged} {self.times}"
+        for section in self.of_note:
+            yield "damaged, rules, note", f"{says} {section}"
+        for section in self.of_clause:
+            yield "clause", section
+        for said in self.others:
+            yield "rules of others", said
+        if self.before is not None:
+            yield "rules before", self.before
+        for said in self.beside:
+            yield "beside", said
+
+
+class About(NamedTuple):
+    """What stands about a time: words, pairs of them, meanings, pairs of those; and the facts."""
+
+    word: Placed
+    words: Placed
+    meaning: Placed
+    meanings: Placed
+    facts: Facts
+
+    def things(self) -> Iterator[Thing]:
+        """All of it by name."""
+        for kind in ("word", "words", "meaning", "meanings"):
+            for what, at in getattr(self, kind):
+                yield f"{kind} {WHERES[at]}", what
+        yield from self.facts.things()
+
+
+def about_times(
     spells: Sequence[Spell], clauses: Sequence[Clause], damaged: Answer | None
-) -> Iterator[list[Thing]]:
-    """For each stretch of time the words and pairs of words about it, and the facts of it."""
-    rows = _words(clauses), _meanings(clauses)
-    of_note = sorted({section for clause in clauses for section in clause.by_section})
+) -> Iterator[About]:
+    """For each stretch of time what stands about it."""
+    words, of_word = _words(clauses)
+    meanings, of_meaning = _meanings(clauses)
+    pairs = [f"{first} {second}" for first, second in pairwise(words)]
+    meant = [f"{first} {second}" for first, second in pairwise(meanings)]
+    of_note = tuple(sorted({section for clause in clauses for section in clause.by_section}))
     for place, spell in enumerate(spells):
-        near = chain.from_iterable(
-            _around(kind, names, items.index(spell.item) + 1)
-            for kind, (names, items) in zip(("word", "meaning"), rows, strict=True)
+        at, meant_at = of_word.index(spell.item) + 1, of_meaning.index(spell.item) + 1
+        yield About(
+            _around(words, at),
+            _pairs_around(pairs, words, at),
+            _around(meanings, meant_at),
+            _pairs_around(meant, meanings, meant_at),
+            _facts(place, spells, clauses, of_note, damaged or "unknown"),
         )
-        yield [*near, *_facts(place, spells, clauses, of_note, damaged or "unknown")]
 
 
 Row = tuple[list[str], list["Item | None"]]
@@ -106,63 +181,60 @@ def _between(clauses: Sequence[Clause], at: int) -> str:
     return COMMA if behind.sentence == clauses[at].sentence else STOP
 
 
-def _around(kind: str, names: Sequence[str], place: int) -> Iterator[Thing]:
-    """The words about a place and the pairs of them, each with where it stands."""
-    for at, name in enumerate(names):
-        if at != place:
-            yield f"{kind} {_where(at, place)}", name
-    for at, (first, second) in enumerate(pairwise(names)):
-        if place not in {at, at + 1}:
-            yield f"{kind}s {_where(at if at > place else at + 1, place)}", f"{first} {second}"
-    yield f"{kind}s =", f"{names[place - 1]} {names[place + 1]}"
+def _around(names: Sequence[str], place: int) -> Placed:
+    """The words about a place, each with where it stands."""
+    placed = list(zip(names, _away(-place, len(names)), strict=True))
+    del placed[place]
+    return placed
 
 
-def _where(at: int, place: int) -> str:
-    side = SIDES[at > place]
-    away = abs(at - place)
-    for reach in (NEAREST, NEAR, NOT_FAR):
-        if away <= reach:
-            return f"{side}{reach}"
-    return side
+def _pairs_around(pairs: Sequence[str], names: Sequence[str], place: int) -> Placed:
+    """The pairs of words about a place, each where the nearer stands, and the two beside it."""
+    beside = f"{names[place - 1]} {names[place + 1]}", len(WHERES) - 1
+    before = zip(pairs[: place - 1], _away(1 - place, place - 1), strict=True)
+    after = pairs[place + 1 :]
+    behind = zip(after, _away(1, len(after)), strict=True)
+    return [*before, *behind, beside]
+
+
+def _away(first: int, count: int) -> list[int]:
+    """Which of `WHERES` so many words stand at, the first of them so far away."""
+    return AWAY[MOST_WORDS + first : MOST_WORDS + first + count]
 
 
 def _facts(
     place: int,
     spells: Sequence[Spell],
     clauses: Sequence[Clause],
-    of_note: Sequence[str],
+    of_note: tuple[str, ...],
     damaged: str,
-) -> Iterator[Thing]:
-    """The facts of a time: how long, which of how many, what the rules say of it and the others."""
+) -> Facts:
+    """How long a time is, which of how many, what the rules say of it and of the others."""
     spell = spells[place]
-    says = spell.said
+    facts = Facts(
+        min(len(spells), MOST_TIMES),
+        min(place, MOST_TIMES),
+        bisect_left(LONGER_THAN, spell.hours),
+        spell.said,
+        damaged,
+        of_note,
+        tuple(clauses[spell.at].by_section),
+    )
+    if len(spells) == 1:
+        return facts
     others = [other for at, other in enumerate(spells) if at != place]
-    count = str(min(len(spells), MOST_TIMES))
-    yield "times", count
-    yield "place", str(min(place, MOST_TIMES))
-    yield "longer than", str(sum(spell.hours > hours for hours in LONGER_THAN))
-    yield "rules", says
-    yield "damaged", damaged
-    yield "damaged, rules", f"{damaged} {says}"
-    yield "damaged, times", f"{damaged} {count}"
-    for section in of_note:
-        yield "damaged, rules, note", f"{damaged} {says} {section}"
-    for section in clauses[spell.at].by_section:
-        yield "clause", section
-    if not others:
-        return
-    for said in sorted({other.said for other in others}):
-        yield "rules of others", said
-    if place:
-        yield "rules before", spells[place - 1].said
-    yield from _beside(spell.hours, [other.hours for other in others])
+    return facts._replace(
+        others=tuple(sorted({other.said for other in others})),
+        before=spells[place - 1].said if place else None,
+        beside=tuple(_beside(spell.hours, [other.hours for other in others])),
+    )
 
 
-def _beside(hours: float, others: Sequence[float]) -> Iterator[Thing]:
+def _beside(hours: float, others: Sequence[float]) -> Iterator[str]:
     """How long a time is beside the others of its note."""
     if hours >= max(others):
-        yield "beside", "longest"
+        yield "longest"
     if hours <= min(others):
-        yield "beside", "shortest"
+        yield "shortest"
     if abs(hours - sum(others)) < SAME_HOURS:
-        yield "beside", "all others"
+        yield "all others"

@@ -65,10 +65,11 @@ SPOKEN_HOUR = re.compile(
 (
     HOURS, MINUTES, UNIT, SHORT_MINUTES, SHORT_HOURS, NORSE, FOUR, COLON, MARK, DECIMAL, AM_OR_PM,
     LOST_NUMBER, OF_WHICH, DAYS, CLOCK, BOTH, PART_OF_HOUR, RUN_ON, OR_MORE, LESS, BOXED, OF_MEN,
+    A_BIT,
 ) = (
     "hours", "minutes", "unit", "m", "t", "time", "0640", "6:40", "40'", "1.5", "pm", "lost 45",
     "of which", "days", "past six", "hours and minutes", "half", "1h30", "hour or two",
-    "less ten", "mins: 70", "2 men 1.25",
+    "less ten", "mins: 70", "2 men 1.25", "and a bit",
 )  # fmt: skip
 """What a note must hold, or none of a form can stand in it."""
 
@@ -91,6 +92,7 @@ OF_HOURS = {
     ),
     OR_MORE: re.compile(r" or |maybe|perhaps| to "),
     LESS: re.compile(r" less "),
+    A_BIT: re.compile(r" bit "),
 }
 OF_WORDS = {
     NORSE: re.compile(r"(?:\d|\b(?:en|ein|tre|fire|halv)) time"),
@@ -226,7 +228,7 @@ FORMS = tuple(
         ),
         # 2 and a bit hours
         (
-            HOURS,
+            A_BIT,
             rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s(?:and|an|n|&)\sa\s(?:wee )?(?P<part>bit)"
             rf"\s?(?:of\s)?{HOUR}(?!\w)",
         ),

@@ -12,25 +12,23 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple, cast
 
-import numpy as np
 import polars as pl
 
 from pipeline.notes.remembered import Remembered
 from pipeline.notes.settling import settling
-from pipeline.notes.time_features import WIDER, things_about
+from pipeline.notes.time_features import WHERES, WIDER, About, about_times
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
-
-    from numpy.typing import NDArray
 
     from pipeline.notes.clauses import Clause
     from pipeline.notes.damaged import Answer
     from pipeline.notes.spent import Spell, Spent
     from pipeline.notes.tellings import Tellings
-    from pipeline.notes.time_features import Thing
+    from pipeline.notes.time_features import Facts, Thing
 
-    Weighed = NDArray[np.float32]
+Weight = tuple[float, ...]
+"""What something weighs for each of `USES`."""
 
 USES = ("lost", "mending", "other")
 """What a time may have been spent on."""
@@ -44,15 +42,21 @@ def wider(thing: Thing) -> list[Thing]:
 
 
 class UseWeights(NamedTuple):
-    """What each thing about a time weighs for each of `USES`, and what each weighs before it."""
+    """What stands about a time weighs for each of `USES`, and what each weighs before it.
 
-    before: Weighed
-    of_thing: Remembered[Thing, Weighed]
+    `placed` has for each kind of words what a word weighs at each of `WHERES`.
+    """
 
-    def weigh(self, things: Iterable[Thing]) -> Weighed:
-        """What some things weigh together, for each of `USES`."""
-        weighed: Weighed = np.add.reduce([self.before, *map(self.of_thing.__getitem__, things)])
-        return weighed
+    before: Weight
+    placed: tuple[Remembered[str, tuple[Weight, ...]], ...]
+    facts: Remembered[Facts, Weight]
+
+    def weigh(self, about: About) -> list[float]:
+        """What all that stands about a time weighs together, for each of `USES`."""
+        weights = [self.before, self.facts[about.facts]]
+        for of_word, words in zip(self.placed, about[:-1], strict=True):
+            weights += [of_word[word][at] for word, at in words]
+        return list(map(sum, zip(*weights, strict=True)))
 
 
 def use_weights_of(table: pl.DataFrame) -> UseWeights:
@@ -60,15 +64,23 @@ def use_weights_of(table: pl.DataFrame) -> UseWeights:
 
     What each weighs before anything is known stands in the row without a place.
     """
-    weights = table.select(USES).to_numpy().astype(np.float32)
-    row_of = dict(zip(zip(table["where"], table["what"], strict=True), weights, strict=True))
-    nothing = np.zeros(len(USES), np.float32)
+    row_of = {(where, what): tuple(weights) for where, what, *weights in table.rows()}
+    nothing = (0.0,) * len(USES)
 
-    def of_thing(thing: Thing) -> Weighed:
-        weighed: Weighed = np.add.reduce([row_of.get(each, nothing) for each in wider(thing)])
-        return weighed
+    def together(things: Iterable[Thing]) -> Weight:
+        found = [row_of[each] for thing in things for each in wider(thing) if each in row_of]
+        return tuple(map(sum, zip(nothing, *found, strict=True)))
 
-    return UseWeights(row_of[("", "")], Remembered(of_thing))
+    def placed(kind: str) -> Remembered[str, tuple[Weight, ...]]:
+        return Remembered(
+            lambda word: tuple(together([(f"{kind} {where}", word)]) for where in WHERES)
+        )
+
+    return UseWeights(
+        row_of[("", "")],
+        tuple(placed(kind) for kind in About._fields[:-1]),
+        Remembered(lambda facts: together(facts.things())),
+    )
 
 
 @cache
@@ -83,8 +95,8 @@ def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None
     clauses: list[Clause] = [one.clause for one in told]
     weights, settle = learned_uses(), settling()
     settled = []
-    for spell, things in zip(spells, things_about(spells, clauses, damaged), strict=True):
-        scores = weights.weigh(things).tolist()
+    for spell, about in zip(spells, about_times(spells, clauses, damaged), strict=True):
+        scores = weights.weigh(about)
         of_rules = settle.uses[said_of_use(damaged, spell.said)]
         sums = {
             use: of_rules[use]

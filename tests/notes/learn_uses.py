@@ -17,7 +17,7 @@ from sklearn.linear_model import LogisticRegression
 
 from pipeline.notes.hours import hours_of
 from pipeline.notes.spent import Spent, said_of_time, spells_of
-from pipeline.notes.time_features import things_about
+from pipeline.notes.time_features import about_times
 from pipeline.notes.uses import USES, said_of_use, use_weights_of, wider
 from tests.notes.test_labelled_notes import agree
 
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from pipeline.notes.damaged import Answer
     from pipeline.notes.spent import Spell
     from pipeline.notes.tellings import Tellings
-    from pipeline.notes.time_features import Thing
+    from pipeline.notes.time_features import About
     from tests.notes.test_labelled_notes import Label
 
     Numbers = NDArray[np.float64]
@@ -52,7 +52,7 @@ KEPT = 15_000
 class TimeTold(NamedTuple):
     """A time of a labelled note: what is about it, what the rules say, and what it was spent on."""
 
-    things: list[Thing]
+    about: About
     said: str
     use: Spent
 
@@ -65,9 +65,9 @@ def times_told(label: Label, told: Tellings, clauses: Sequence[Clause]) -> list[
     spells = spells_of(told)
     uses = _only_way(label, told, spells, damaged)
     return [
-        TimeTold(things, said_of_use(damaged, spell.said), use)
-        for spell, use, things in zip(
-            spells, uses, things_about(spells, clauses, damaged), strict=False
+        TimeTold(about, said_of_use(damaged, spell.said), use)
+        for spell, use, about in zip(
+            spells, uses, about_times(spells, clauses, damaged), strict=False
         )
     ]
 
@@ -103,7 +103,8 @@ def _same(labelled: float | None, made: float | None) -> bool:
 def uses_table(times: Sequence[TimeTold]) -> pl.DataFrame:
     """The table that `uses.use_weights_of` reads, learned from some times."""
     written = [
-        ["\t".join(each) for thing in time.things for each in wider(thing)] for time in times
+        ["\t".join(each) for thing in time.about.things() for each in wider(thing)]
+        for time in times
     ]
     counter = CountVectorizer(analyzer=list, min_df=SEEN_IN, dtype=np.float64)
     table = counter.fit_transform(written)
@@ -134,7 +135,7 @@ def scores_by_others(times: Sequence[Sequence[TimeTold]], folds: NDArray[np.int_
         weights = use_weights_of(uses_table(others))
         for at in np.flatnonzero(folds == fold):
             for row, time in enumerate(times[at]):
-                scores[at][row] = weights.weigh(time.things)
+                scores[at][row] = weights.weigh(time.about)
     return scores
 
 
