@@ -103,7 +103,7 @@ def _spells(told: Tellings) -> Iterator[Spell]:
     last: Spent = "bare"
     for at, one in enumerate(told):
         for item in one.clause.of("time"):
-            if item.time is None:
+            if item.time is None or _weighs(item, told):
                 continue
             if item.time.clock is not None and _lost_by_the_clock(item, one.clause):
                 yield Spell(item.time.clock, "lost", at, item)
@@ -122,8 +122,6 @@ def _spent_here(item: Item, at: int, told: Tellings, last: Spent) -> Spent:
         return "lost"
     if spent != "bare":
         return spent
-    if _weighs(item, told):
-        return "other"
     return last if clause.note.startswith(AGAIN, item.start) else "bare"
 
 
