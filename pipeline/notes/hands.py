@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
-from pipeline.notes.time_forms import WORDS
+from pipeline.notes.number_words import WORDS
 from pipeline.notes.told import Told
 
 if TYPE_CHECKING:

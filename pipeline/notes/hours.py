@@ -3,95 +3,36 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from pipeline.notes.time_forms import WORDS
+from pipeline.notes.spent import spells_of
 from pipeline.notes.times import MOST_HOURS
 from pipeline.notes.told import Told, words_of
+from pipeline.notes.uses import settled_uses
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from pipeline.notes.clauses import Clause, Item
-    from pipeline.notes.tellings import Telling, Tellings
-
-Spent = Literal["mending", "lost", "bare", "other"]
-"""What a stretch of time was spent on; bare is not said, other is neither mending nor lost."""
-
-SPENT_OTHERWISE = {"after", "within", "at", "towed", "tow"}
-"""Words before a time that is no time of mending."""
-FISHING_OR_WEATHER = {
-    "tow", "towed", "towing", "wind", "gale", "portion", "hung", "weld", "welding", "dodging",
-    "dodgin", "dodged",
-}  # fmt: skip
-"""Words about a bare time that say what it was spent on."""
-WORDS_BEFORE, WORDS_BEHIND = 3, 4
-"""So many words before and behind a bare time are about it."""
+    from pipeline.notes.damaged import Answer
+    from pipeline.notes.spent import Spell
+    from pipeline.notes.tellings import Tellings
 
 LAST_NUMBER = re.compile(
     r"(?:[,.;] |\bin )(?P<number>(?P<minutes>[1-5][05])|(?P<hours>[0-9]\.(?:25|5|75)))[.!]?$"
 )
 """A number without its unit: minutes by fives, or hours by quarters."""
-FISHING = {"fishing", "fishin", "towing", "towin"}
-FISHING_WITHIN = 4
-"""Hours of good fishing were lost."""
-HELD_FAST = {"fast", "hung", "snagged", "pinned", "held", "anchored", "hanging", "hooked"}
-"""Right before a time, these say that it was spent fast on the bottom."""
-HELD = HELD_FAST | {"stuck", "solid"}
-"""So do these of a bare time anywhere in a clause of no part."""
-OTHER_WORK = {
-    "wash", "washing", "washed", "dump", "dumping", "saw", "sawing", "cut", "cutting", "untwist",
-    "untwisting", "digging", "heaving", "hauling", "get", "getting", "free", "shovelling", "dig",
-    "gutting", "hosing", "scrubbing", "combing", "clear", "cleaning", "clean", "early",
-}  # fmt: skip
-"""Behind a time, these say that it was spent getting the net aboard or the mud out."""
-WORK_BEFORE = {word for word in OTHER_WORK if word.endswith("ing")}
-"""Those that do so before a time too; what was cut, two hours, was torn."""
-WORK_WITHIN = 2
-AND_THEN = {"and", "an", "&", "n", "then"}
-"""Behind one of these, something else took the time."""
-AGAIN = ("another ", "anither ", "one more ")
-"""A bare time that begins so was spent as the one before it."""
-MENDING_BESIDE = 2.5
-"""Down 3 hrs mending is mending: a word of mending so near goes before one of loss."""
-
-LOST_REACHES, LOST_TIME_REACHES = 2.5, 4.5
-"""So many words from down, late or stopped a time is lost; from lost or wasted, more."""
-SAYS_LOST = {"lost", "wasted", "time"}
-ENDS_ITS_OWN = {"down", "doon", "late", "stop", "stopped"}
-"""Words of loss at the end of a clause that belong to what stands before them."""
-NOT_LOST = 2
-"""A not so many words before a word of loss denies it."""
-TOOK = 0.6
-"""Took or changed goes behind a word of loss: took 3 hrs off us."""
-OTHER_SIDE = 0.5
-"""A time whose word stands on the other side than the note's first does is that much further."""
-
-EACH = {"each", "apiece"}
-EACH_SIDE = {("each", "side"), ("a", "side"), ("each", "wing"), ("both", "sides"), ("per", "side")}
-"""Behind a time, these say that it was spent on each of what was torn."""
-MOST_TEARS = 9
-"""More are not mended one by one."""
 
 HALF_A_DAY = 12
 """From one spoken hour to another; nobody mends longer at a stretch."""
 NOT_A_RANGE = 2
 """Two times of which one is more than so many times the other are no range."""
+RANGING = {"or", "maybe", "perhaps", "says", "say", "makes", "rather", "call"}
+"""Between two times, these say that the one or the other is meant."""
 RESUMED = {"resumed", "again", "restarted"}
 """Before a time of day, these say that a stop was over."""
 BEFORE_A_CLOCK = 1
 """Repaired by 0520: at most so many words between."""
-LONGEST_CLOCK, LEAST_CLOCK = 5, 6.0
-"""Lost 1:30 is a stretch, not a time of day: at most so many letters, before so many hours."""
-
-
-class Spell(NamedTuple):
-    """A stretch of time that a note tells: its hours, what it was spent on, and in which clause."""
-
-    hours: float
-    spent: Spent
-    at: int
-    item: Item
 
 
 class Clock(NamedTuple):
@@ -107,17 +48,47 @@ class Clock(NamedTuple):
         return {self.clause.words.get(self.item.at - step, "") for step in (1, 2)}
 
 
-def hours_told(told: Tellings, *, damaged: bool) -> tuple[Told[float | None], Told[float | None]]:
+Hours = Told[float | None]
+
+
+def hours_told(told: Tellings, damaged: Answer | None) -> tuple[Hours, Hours]:
     """The hours of mending and of fishing lost; None where the note gives none.
 
-    Mending is of this haul's damage, so there is none without it.
+    Mending is of this haul's damage, so there is none without it. Where the weight of the words
+    overrules what the rules make of a time, and the hours are others for it, they are a guess. The
+    only time of a note on a torn net is not weighed where the rules know a word of mending by it:
+    of 401 of `weighing_notes.csv` none was overruled.
     """
+    torn = damaged == "yes"
     if "time" not in told.sections:
-        return _bare_number(told) if damaged else Told(None), Told(None)
-    spells = list(_spells(told))
+        return _bare_number(told) if torn else Told(None), Told(None)
+    spells = spells_of(told)
+    by_rules = hours_of(told, [spell for spell in spells if not spell.elsewhere], torn=torn)
+    if torn and len(spells) == 1 and spells[0].said == "mending":
+        return by_rules
+    uses = settled_uses(told, spells, damaged)
+    if _as_ruled(spells, uses):
+        return by_rules
+    settled = hours_of(told, uses, torn=torn)
+    mending, lost = (
+        rule if rule.value == each.value else Told(each.value, each.words, "guess")
+        for rule, each in zip(by_rules, settled, strict=True)
+    )
+    return mending, lost
+
+
+def _as_ruled(spells: list[Spell], settled: list[Spell]) -> bool:
+    """Whether all was spent as the rules say; of a single bare time they say mending."""
+    if len(spells) == 1 and spells[0].spent == "bare" and settled[0].spent == "mending":
+        return not spells[0].elsewhere
+    return spells == settled
+
+
+def hours_of(told: Tellings, spells: list[Spell], *, torn: bool) -> tuple[Hours, Hours]:
+    """The hours of mending and those lost that are made of times and what they were spent on."""
     lost = [spell for spell in spells if spell.spent == "lost"]
     return (
-        _mending(told, spells) if damaged else Told(None),
+        _mending(told, spells) if torn else Told(None),
         _sum(told, [spell.hours for spell in lost], lost) if lost else _until_resumed(told),
     )
 
@@ -132,90 +103,17 @@ def _sum(told: Tellings, hours: list[float], spells: list[Spell]) -> Told[float 
     return Told(total, words, "likely" if bare else "sure")
 
 
-def _spells(told: Tellings) -> Iterator[Spell]:
-    """All stretches of time with what they were spent on; of another haul only those lost."""
-    last: Spent = "bare"
-    for at, one in enumerate(told):
-        for item in one.clause.of("time"):
-            if item.time is None:
-                continue
-            if item.time.clock is not None and _lost_by_the_clock(item, one.clause):
-                yield Spell(item.time.clock, "lost", at, item)
-            if item.time.hours is not None:
-                last = _spent_here(item, at, told, last)
-                old = one.elsewhere and _mends_in_the_sentence(told, one)
-                if not old and (last == "lost" or not one.elsewhere):
-                    yield Spell(item.time.hours * _each(item, one.clause, told), last, at, item)
-
-
-def _spent_here(item: Item, at: int, told: Tellings, last: Spent) -> Spent:
-    """What a time was spent on, by its clause, those beside it, and what the last time was."""
-    clause = told[at].clause
-    spent = _spent(item, clause, told[at - 1].clause if at else None)
-    no_fishing = at + 1 < len(told) and _says_no_fishing(told[at + 1].clause)
-    if no_fishing and spent != "mending" and item is clause.of("time")[-1]:
-        return "lost"
-    if spent != "bare":
-        return spent
-    if _weighs(item, told):
-        return "other"
-    return last if clause.note.startswith(AGAIN, item.start) else "bare"
-
-
-def _weighs(item: Item, told: Tellings) -> bool:
-    """Whether 4 t are tonnes, as of fish or in the bag, and no Norse hours."""
-    short = told[0].clause.note[item.start : item.stop].endswith(" t")
-    weight = (("fish", None), ("part", "codend"), ("cause", "overload"))
-    return short and any(one.clause.of(*of_what) for one in told for of_what in weight)
-
-
-def _each(item: Item, clause: Clause, told: Tellings) -> int:
-    """How often the time was spent: 30 min each side is two, two nicks, 10 min apiece as well."""
-    behind = [clause.words.get(item.end + step, "") for step in (0, 1)]
-    if tuple(behind) in EACH_SIDE:
-        return 2
-    if behind[0] not in EACH or any(one.clause.of("hands") for one in told):
-        return 1
-    counted = (
-        WORDS.get(one.clause.words.get(harm.at - step, ""), 1)
-        for one in told
-        for harm in one.harm
-        for step in (1, 2)
-    )
-    return max((count for count in counted if count <= MOST_TEARS), default=1)
-
-
-def _says_no_fishing(clause: Clause) -> bool:
-    """Whether a clause says no more than that it was time lost: 5 hrs at the winch, no fishing."""
-    words = clause.of("lost")
-    said = sum(word.end - word.at for word in words)
-    return bool(words) and said == len(clause.words) and not clause.of("time")
-
-
-def _mends_in_the_sentence(told: Tellings, one: Telling) -> bool:
-    """Whether the sentence speaks of mending: what is old then took the time."""
-    sentence = one.clause.sentence
-    return any(each.clause.of("mending") for each in told if each.clause.sentence == sentence)
-
-
-def _lost_by_the_clock(item: Item, clause: Clause) -> bool:
-    """Whether what looks like a time of day is a stretch lost: lost 1:30."""
-    short = item.stop - item.start <= LONGEST_CLOCK and ":" in clause.note[item.start : item.stop]
-    early = item.time is not None and item.time.clock is not None and item.time.clock < LEAST_CLOCK
-    return short and early and any(word.end == item.at for word in clause.of("lost"))
-
-
 def _mending(told: Tellings, spells: list[Spell]) -> Told[float | None]:
     """The stretches of mending: those named so, else the bare ones, else from clock to clock."""
     named = [spell for spell in spells if spell.spent == "mending"]
     bare = [spell for spell in spells if spell.spent == "bare"]
     if named:
-        middle = _range(bare + named)
+        middle = _range(told, bare + named)
         return _sum(told, middle or [spell.hours for spell in named], named)
     if any(spell.spent == "lost" for spell in spells) and len(bare) > 1:
         return Told(None)
     if bare:
-        return _sum(told, _range(bare) or [spell.hours for spell in bare], bare)
+        return _sum(told, _range(told, bare) or [spell.hours for spell in bare], bare)
     by_the_clock = _from_clock_to_clock(told)
     return _bare_number(told) if by_the_clock.value is None else by_the_clock
 
@@ -229,12 +127,19 @@ def _bare_number(told: Tellings) -> Told[float | None]:
     return Told(hours, (found["number"],), "guess")
 
 
-def _range(spells: list[Spell]) -> list[float]:
+def _goes_on(between: str) -> bool:
+    """Whether what stands between two times leads from the one to the other, as a range."""
+    words = re.findall(r"[a-z']+", between)
+    return not words or not RANGING.isdisjoint(words)
+
+
+def _range(told: Tellings, spells: list[Spell]) -> list[float]:
     """The middle of two times that are the ends of a range, in two clauses on end."""
     if len(spells) != 2:
         return []
     low, high = spells
-    on_end = high.at - low.at == 1
+    between = told[0].clause.note[low.item.stop : high.item.start]
+    on_end = high.at - low.at == 1 and _goes_on(between)
     if not on_end or not low.hours < high.hours <= NOT_A_RANGE * low.hours:
         return []
     return [(low.hours + high.hours) / 2]
@@ -289,109 +194,3 @@ def _clocks(clauses: Iterable[Clause]) -> Iterator[Clock]:
         for item in clause.of("time"):
             if item.time is not None and item.time.clock is not None:
                 yield Clock(item.time.clock, item, clause)
-
-
-def _spent(item: Item, clause: Clause, before: Clause | None) -> Spent:
-    """What a stretch of time was spent on; getting the mud out is neither mending nor lost."""
-    spent = _spent_by_the_words(item, clause, before)
-    if spent in {"lost", "other"}:
-        return spent
-    behind = {clause.words.get(item.end + step) for step in range(WORK_WITHIN)}
-    ahead = {clause.words.get(item.at - 1 - step) for step in range(WORK_WITHIN)}
-    ahead = set() if ahead & AND_THEN else ahead
-    held = spent == "bare" and clause.said & HELD and not (clause.parts or clause.of("hands"))
-    return "other" if held or behind & OTHER_WORK or ahead & WORK_BEFORE else spent
-
-
-def _spent_by_the_words(item: Item, clause: Clause, before: Clause | None) -> Spent:
-    """What a stretch of time was spent on, by the words of mending or of loss about it."""
-    before_it = {clause.words.get(item.at - 1), clause.words.get(item.at - 2)}
-    lost_beside = any(item.end == word.at or word.end == item.at for word in clause.of("lost"))
-    otherwise = clause.words.get(item.at - 1) in SPENT_OTHERWISE or before_it & HELD_FAST
-    if otherwise and not lost_beside:
-        return "other"
-    words = [word for word in clause.items if _of_loss_or_mending(word)]
-    mending = [word for word in words if word.means("mending", "words")]
-    if clause.things and not clause.parts:
-        words = [word for word in words if word not in mending] or words
-        mending = []
-    behind = {clause.words.get(at) for at in range(item.end, item.end + FISHING_WITHIN)}
-    gone = clause.words.get(item.end) == "gone" and not clause.parts
-    if not mending and (gone or behind & FISHING):
-        return "lost"
-    close = any(_distance(item, word, word_first=False) <= MENDING_BESIDE for word in mending)
-    if close and len(clause.of("time")) == 1:
-        return "mending"
-    nearest = _nearest(item, words, clause) if words else _carried_over(before, clause)
-    if nearest is None:
-        return _bare(item, clause)
-    return "other" if words and _not_lost(nearest, clause) else _named(nearest, clause)
-
-
-def _of_loss_or_mending(item: Item) -> bool:
-    return "mending" in item.meanings or "lost" in item.meanings
-
-
-def _named(word: Item, clause: Clause) -> Spent:
-    """What a word of mending or of loss says the time was spent on; tied up may be either."""
-    of_a_boat = word.means("lost") and not clause.parts
-    return "mending" if word.means("mending") and not of_a_boat else "lost"
-
-
-def _carried_over(before: Clause | None, clause: Clause) -> Item | None:
-    """The word of mending or loss that ends the clause before, without a time of its own."""
-    if before is None or not before.items:
-        return None
-    last = before.items[-1]
-    ends_it = last.end >= max(before.words, default=-1)
-    alone = ends_it and not (clause.words or before.parts or before.names_the_net)
-    if before.sentence != clause.sentence and not alone:
-        return None
-    settled = before.of("time") or list(before.words.values())[-1] in ENDS_ITS_OWN
-    of_a_part = last.means("harm") and bool(before.parts)
-    return last if _of_loss_or_mending(last) and not settled and not of_a_part else None
-
-
-def _nearest(item: Item, words: list[Item], clause: Clause) -> Item | None:
-    """The word of mending or loss that the time belongs to."""
-    word_first = words[0].at < clause.of("time")[0].at
-    reached = [
-        (distance, at)
-        for at, word in enumerate(words)
-        if (distance := _distance(item, word, word_first=word_first)) <= _reach(word)
-    ]
-    return words[min(reached)[1]] if reached else None
-
-
-def _distance(item: Item, word: Item, *, word_first: bool) -> float:
-    """The words between, and a little more on the side where the note does not put them."""
-    behind = word.at >= item.end
-    between = word.at - item.end if behind else item.at - word.end
-    took = TOOK if word.means("mending", "time") else 0.0
-    return between + took + (OTHER_SIDE if behind == word_first else 0.0)
-
-
-def _reach(word: Item) -> float:
-    """How far a word of mending or loss reaches."""
-    if word.means("mending"):
-        return float("inf")
-    return LOST_TIME_REACHES if SAYS_LOST & set(word.words) else LOST_REACHES
-
-
-def _not_lost(word: Item, clause: Clause) -> bool:
-    """Whether a not before a word of loss denies it, and not the harm between."""
-    harm = clause.of("harm")
-    denied = any(
-        0 < word.at - no.at <= NOT_LOST and not any(no.at < one.at < word.at for one in harm)
-        for no in clause.of("not")
-    )
-    return denied and not word.means("mending")
-
-
-def _bare(item: Item, clause: Clause) -> Spent:
-    """A bare time, unless the words about it are of a tow, the weather or a winch."""
-    near = {clause.words.get(item.at + step) for step in range(-WORDS_BEFORE, WORDS_BEHIND + 1)}
-    if any(thing.end == item.at for thing in clause.things):
-        return "lost"
-    of_a_thing = clause.of("thing") and not clause.of("part")
-    return "other" if of_a_thing or near & FISHING_OR_WEATHER else "bare"

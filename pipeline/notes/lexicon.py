@@ -127,7 +127,7 @@ class Lexicon:
     by_consonants: dict[str, str]
 
     @cached_property
-    def tokens_in(self) -> Remembered[tuple[Token, ...]]:
+    def tokens_in(self) -> Remembered[str, tuple[Token, ...]]:
         """By what stands between two blanks: its words and signs, unknown compounds taken apart."""
         return Remembered(self._tokens_in)
 

@@ -55,7 +55,7 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
     weighed = learned().weigh(clauses)
     damaged = _short_answer(text) or settled_damage(damage_told(told), weighed)
     yes = damaged.value == "yes"
-    mending, lost = hours_told(told, damaged=yes)
+    mending, lost = hours_told(told, damaged.value)
     if not yes:
         return Reading(damaged=damaged, hours_lost=lost)
     parts = settled_names("part", NET_PARTS, damaged_parts(told), weighed, clauses)

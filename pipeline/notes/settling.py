@@ -47,7 +47,8 @@ class Settling(NamedTuple):
 
     `answers[said][answer]` and `score[answer][outcome]` are of damage; `names[section]` has what a
     rule's say adds to a part or a cause, `each[section]` what the name itself does, and `by_score`
-    how much its score counts. `learned_from` is a fingerprint of the notes.
+    how much its score counts. `uses[said][use]` and `by_use[use][other]` are of what a time was
+    spent on. `learned_from` is a fingerprint of the notes.
     """
 
     learned_from: str
@@ -56,6 +57,8 @@ class Settling(NamedTuple):
     names: dict[str, dict[str, float]]
     each: dict[str, dict[str, float]]
     by_score: dict[str, float]
+    uses: dict[str, dict[str, float]]
+    by_use: dict[str, dict[str, float]]
 
 
 @cache

@@ -7,61 +7,21 @@ from __future__ import annotations
 
 import re
 
-WORDS = {
-    "a": 1, "an": 1, "one": 1, "wan": 1, "yin": 1, "ane": 1, "ae": 1, "anither": 1, "another": 1,
-    "one more": 1,
-    "two": 2, "twa": 2, "couple": 2, "couple of": 2, "couple o": 2, "a couple of": 2,
-    "a couple o": 2, "three": 3, "tree": 3, "dree": 3, "four": 4, "fower": 4, "five": 5,
-    "six": 6, "sax": 6, "seven": 7, "seeven": 7, "eight": 8, "echt": 8, "eicht": 8, "aicht": 8,
-    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "twal": 12, "thirteen": 13, "fourteen": 14,
-    "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
-    "twenty": 20, "twinty": 20, "twenny": 20, "thirty": 30, "therty": 30, "forty": 40,
-    "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
-    "five and twenty": 25, "five-and-twenty": 25,
-}  # fmt: skip
-WORDS |= {
-    "en": 1, "ein": 1, "eine": 1, "una": 1, "uma": 1, "une": 1, "tre": 3, "drie": 3, "drei": 3,
-    "tres": 3, "trois": 3, "twee": 2, "zwei": 2, "dos": 2, "duas": 2, "deux": 2, "fire": 4,
-    "vier": 4, "quatro": 4, "cuatro": 4, "quatre": 4, "fem": 5, "vijf": 5, "cinco": 5, "cinq": 5,
-    "seks": 6, "zes": 6, "sechs": 6, "seis": 6, "sju": 7, "ti": 10, "tien": 10, "zehn": 10,
-    "diez": 10, "dez": 10, "dix": 10, "femten": 15, "quince": 15, "quinze": 15, "tjue": 20,
-    "tyve": 20, "twintig": 20, "zwanzig": 20, "veinte": 20, "vinte": 20, "vingt": 20,
-    "tretti": 30, "dertig": 30, "treinta": 30, "trinta": 30, "trente": 30, "veertig": 40,
-}  # fmt: skip
-"""Norwegian, Danish, Dutch, German, Spanish, Portuguese, French; some crews mix them in."""
-SINGLE_WORDS = "|".join(sorted(WORDS, key=len, reverse=True))
-TENS = ("twenty", "thirty", "forty", "fifty")
-ONES = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-WORDS |= {
-    f"{ten}{joint}{one}": WORDS[ten] + WORDS[one] for ten in TENS for one in ONES for joint in " -"
-}
-WORDS |= {"et": 1, "een": 1}
-ONE_AND_A_HALF = {"halvannen": 1.5, "anderhalf": 1.5, "halvanden": 1.5}
-
-PARTS_OF_ONE = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
-PARTS_OF_AN_HOUR = PARTS_OF_ONE | {
-    "half": 0.5, "hauf": 0.5, "'alf": 0.5, "alf": 0.5, "halve": 0.5, "haff": 0.5, "haf": 0.5,
-    "hlf": 0.5, "halv": 0.5, "halbe": 0.5, "media": 0.5, "meia": 0.5, "demi": 0.5,
-    "quarter": 0.25, "qtr": 0.25, "kwart": 0.25,
-    "three quarter": 0.75, "three quarters": 0.75, "3 quarter": 0.75, "3 quarters": 0.75,
-}  # fmt: skip
+from pipeline.notes.number_words import FRACTION, HALF, NUMBER, QUARTERS
 
 NO_NUMBER_BEFORE = r"(?<!\w)(?<!\d[.,/:])"
-FRACTION = "1/2|1/4|3/4"
-HALF = "half|hauf|'alf|alf|halve?|halbe|haff?|hlf|media|meia|demi"
-QUARTERS = "(?:three|3)[- ]quarters?"
-IN_WORDS = rf"(?:{'|'.join(TENS)})[ -](?:{'|'.join(ONES)})|{SINGLE_WORDS}"
-NUMBER = (
-    rf"(?:\d{{1,4}}(?:[.,]\d+)?(?: ?(?:{FRACTION}|and (?:a half|{FRACTION})))?|\.\d+"
-    rf"|{FRACTION}|\b(?:{IN_WORDS})\b(?: 1/2| 1/4| 3/4)?)"
-)
 HOUR = (
     r"(?:h[ou]{0,3}rs?|hr\.|h|'ours?|ooe?rs?|oue?rs|(?<=\d )our|u|uur|uren?|ure|timer|"
     r"timar|stunden?|std\.?|horas?|heures?)"
 )
-SUCH = "(?:(?:more|good|guid|whole|hale|full|long|lang|solid|clear|odd|bloody|further|extra) )?"
+SUCH = (
+    "(?:(?:more|lost|wasted|good|guid|whole|hale|full|long|lang|solid|clear|odd|bloody|further|"
+    "extra) )?"
+)
 """Two good hours are no more than two."""
-WHOLE_MINUTE = r"(?:m[inu]{1,4}[eiu]?tt?e?[nr]?s?|mintues?|mins?|min\.|meenits?|mns?|minutos?)"
+WHOLE_MINUTE = (
+    r"(?:m[inu]{1,4}[eiu]?tt?e?[nr]?s?|meens?|mintues?|m[ií]ns?|min\.|meenits?|mns?|minutos?)"
+)
 """Hours and minutes with their slips: huors, ooers, miutes, mnts; Norse, Dutch and the like."""
 KWARTIER = r"(?:kwartier|kvarter)"
 MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
@@ -71,7 +31,7 @@ MINUTES_IN_WORDS = (
     r"(?P<minutes>five and twenty|(?:twenty|thirty|forty|fifty)(?:[- ]five)?|five|ten|fifteen|"
     r"[1-5]?[05])"
 )
-TIME_OF_DAY = r"[0-2]\d[:.]?[0-5]\d"
+TIME_OF_DAY = r"[0-2]\d[:.h]?[0-5]\d"
 NO_MEASURE_BEHIND = r"(?!\d|[.,:/]\d|\s?(?:m|kg|kilos?|meshes|boxes|fm|w)\b)"
 NO_COUNT_BEHIND = (
     r"(?!\w)(?! ?(?:-|to (?:\d|[a-z]+ (?:mesh|bars|fath))|m\b|mesh|bars?\b|men\b|hands?\b|"
@@ -85,13 +45,16 @@ OF_A_DAY = (
 )
 HOUR_OF_DAY = rf"(?:{OF_A_DAY}|1[0-2]|[1-9])"
 PAST_OR_TO = (
-    rf"(?:(?:half past|quarter (?:past|to)|(?:five|ten|twenty|twenty[- ]five) (?:past|to))"
+    rf"(?:(?:half past|quarter (?:past|to)|(?:five|ten|twenty|twenty[- ]five) (?:past|to)"
+    rf"|[1-5]?[05] past)"
     rf" {HOUR_OF_DAY}|{HOUR_OF_DAY} o'?clock|noon|midday|midnight)"
 )
 ON_THE_CLOCK = (
     rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|{TIME_OF_DAY}|\d[:.][0-5]\d|[01]\d|2[0-4]"
     rf"|0?{HOUR_OF_DAY})(?![\w:])"
 )
+TO_A_UNIT = rf"\S+ ?(?:to|-|til|or) ?\S+ ?(?:{HOUR}|{MINUTE})(?!\w)"
+A_RANGE = rf"\d{{1,2}} (?:till?|until) \d{{1,2}} ?(?:{HOUR}|{MINUTE})(?!\w)"
 PLAIN_CLOCK = rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|\d[:.][0-5]\d|twal)(?![\w:])"
 """What can be nothing but a time of day."""
 SPOKEN_HOUR = re.compile(
@@ -101,30 +64,35 @@ SPOKEN_HOUR = re.compile(
 
 (
     HOURS, MINUTES, UNIT, SHORT_MINUTES, SHORT_HOURS, NORSE, FOUR, COLON, MARK, DECIMAL, AM_OR_PM,
-    LOST_NUMBER, OF_WHICH, DAYS, CLOCK, BOTH, PART_OF_HOUR, RUN_ON, OR_MORE, LESS, BOXED,
+    LOST_NUMBER, OF_WHICH, DAYS, CLOCK, BOTH, PART_OF_HOUR, RUN_ON, OR_MORE, LESS, BOXED, OF_MEN,
+    A_BIT,
 ) = (
     "hours", "minutes", "unit", "m", "t", "time", "0640", "6:40", "40'", "1.5", "pm", "lost 45",
     "of which", "days", "past six", "hours and minutes", "half", "1h30", "hour or two",
-    "less ten", "mins: 70",
+    "less ten", "mins: 70", "2 men 1.25", "and a bit",
 )  # fmt: skip
 """What a note must hold, or none of a form can stand in it."""
 
 OF_FIGURES = {
-    SHORT_MINUTES: re.compile(r"\dm"),
+    SHORT_MINUTES: re.compile(r"\d ?m"),
     SHORT_HOURS: re.compile(r"[\d/] ?t\b"),
-    FOUR: re.compile(r"[0-2]\d[:.]?[0-5]\d|\d[:.][0-5]\d"),
+    FOUR: re.compile(r"[0-2]\d[:.h]?[0-5]\d|\d[:.][0-5]\d"),
     COLON: re.compile(r"\d:\d"),
     MARK: re.compile(r"\d ?'"),
     RUN_ON: re.compile(r"[hrstu]\.? ?\d"),
-    BOXED: re.compile(r"(?:h|hours?|hrs|mins?|minutes) ?[:=×-]? ?\d"),
+    BOXED: re.compile(r"(?:h|hours?|hrs|mins?|minutes)(?: lost| down)? ?[:=×-]? ?\d"),
     DECIMAL: re.compile(r"\d[.,]\d"),
+    OF_MEN: re.compile(r"\d (?:m[ae]n|guys|lads|hands),? \d"),
     AM_OR_PM: re.compile(r"\d ?[ap]m"),
     LOST_NUMBER: re.compile(r"(?:lost|took| in) [1-5]"),
 }
 OF_HOURS = {
-    PART_OF_HOUR: re.compile(r"haf|hauf|hlf|hal|alf|demi|quarter|qtr|kwart|/[24]|me[dj]?ia"),
-    OR_MORE: re.compile(r" or t"),
+    PART_OF_HOUR: re.compile(
+        r"haf|hauf|hlf|hal|harf|three parts|alf|demi|quarter|qtr|kwart|/[24]|me[dj]?ia"
+    ),
+    OR_MORE: re.compile(r" or |maybe|perhaps| to "),
     LESS: re.compile(r" less "),
+    A_BIT: re.compile(r" bit "),
 }
 OF_WORDS = {
     NORSE: re.compile(r"(?:\d|\b(?:en|ein|tre|fire|halv)) time"),
@@ -132,13 +100,15 @@ OF_WORDS = {
         r"hour|h[ou]+rs?\b|hr|ooe?r|\d ?(?:h|ur?e?|std)(?![a-z])|\bh\b|ours|our\b|uur|uren|"
         r"tim[ae]r|stund|hora|heure|halvan|anderh"
     ),
-    MINUTES: re.compile(r"min|meenit|(?:\b|\d)mnt?s?\b|m[iu][inu]{0,3}[eiu]?tt?e|kwartier|kvarter"),
-    DAYS: re.compile(r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone)"),
+    MINUTES: re.compile(
+        r"min|meen|m[ií]n|(?:\b|\d)mnt?s?\b|m[iu][inu]{0,3}[eiu]?tt?e|kwartier|kvarter"
+    ),
+    DAYS: re.compile(r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone|ashore)"),
     CLOCK: re.compile(
         r"past|clock|noon|midday|midnight|til|from|fae|frm|since|start|"
         r"began|begun|between| to |-| tae |kl "
     ),
-    OF_WHICH: re.compile(r"\bo(?:f|) (?:which|this|that|them|it)|mendin"),
+    OF_WHICH: re.compile(r"\bo(?:f|) (?:which|this|that|them|it|'?em)|mendin"),
 }
 """Most notes hold no time, and these tell so at once."""
 
@@ -154,8 +124,9 @@ FORMS = tuple(
         # five to eight till gone ten, from 11 to quarter past 1
         (
             CLOCK,
-            rf"(?<![\w.,/:-])(?:(?P<from>{ON_THE_CLOCK}) ?(?:till?|until)"
-            rf"|(?:(?<=from )|(?<=fae )|(?<=frm )|(?<=kl )|(?<=between ))"
+            rf"(?<![\w.,/:-])(?:(?!{A_RANGE})(?P<from>{ON_THE_CLOCK}) ?(?:till?|until)"
+            rf"|(?:(?<=from )|(?<=fae )|(?<=frm )|(?<=kl )|(?<=between )|(?<=fishing of )"
+            rf"|(?<=mendin )(?!{TO_A_UNIT})|(?<=mending )(?!{TO_A_UNIT}))"
             rf"(?P<from_the>{ON_THE_CLOCK})"
             rf"(?: in the \w+)? ?(?:-|to|tae|ta|and|til|till|until)(?: a)?"
             rf"|(?P<from_spoken>{PLAIN_CLOCK}) ?(?:-|to|tae)"
@@ -192,13 +163,13 @@ FORMS = tuple(
         # 2 d lost
         (
             DAYS,
-            rf"{NO_NUMBER_BEFORE}(?P<days>{NUMBER}) ?(?:days?'?|day's|d)"
-            rf"(?= ?(?:of )?(?:fishin|lost|lst|forfeit|wasted|gone))",
+            rf"{NO_NUMBER_BEFORE}(?P<days>{NUMBER}) ?{SUCH}(?:days?'?|day's|d)"
+            rf"(?= ?(?:of )?(?:fishin|lost|lst|forfeit|wasted|gone|ashore))",
         ),
         # 2-3 hrs, 30 to 40 min
         (
             UNIT,
-            rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?:-|to|or|tae|a|til)\s?(?P<high>{NUMBER})\s?"
+            rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?:-|to|or|tae|a|till?)\s?(?P<high>{NUMBER})\s?"
             rf"(?:(?P<of_hours>{HOUR})|{MINUTE})(?![\w/])",
         ),
         # hour or two
@@ -206,6 +177,12 @@ FORMS = tuple(
             OR_MORE,
             rf"{NO_NUMBER_BEFORE}(?:an? )?(?:hour|hr|oor) or (?P<or_more>two|three)"
             rf"(?! (?:men|hands|lads)\b)(?!\w)",
+        ),
+        # 6 hrs maybe 7, 8 hours, or 10
+        (
+            OR_MORE,
+            rf"{NO_NUMBER_BEFORE}(?P<low>{NUMBER})\s?(?P<of_hours>{HOUR}),? "
+            rf"(?:or(?: maybe)?|maybe|perhaps) (?P<high>{NUMBER})(?: ?{HOUR})?(?= ?(?:$|[.,;!)]))",
         ),
         # 2 x 45 min
         (
@@ -229,7 +206,7 @@ FORMS = tuple(
         (
             LESS,
             rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR}) less "
-            rf"(?P<less>{NUMBER})(?: ?{MINUTE})?(?!\w)",
+            rf"(?:(?P<less>{NUMBER})(?: ?{MINUTE})?|(?:a )?(?P<less_a_quarter>quarter))(?!\w)",
         ),
         # hour and ten, one hour thirty five
         (
@@ -249,10 +226,21 @@ FORMS = tuple(
             rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s(?:and|an|n|&)\s?(?:a\s)?"
             rf"(?P<part>{QUARTERS}|half|quarter)\s?{HOUR}(?!\w)",
         ),
+        # 2 and a bit hours
+        (
+            A_BIT,
+            rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s(?:and|an|n|&)\sa\s(?:wee )?(?P<part>bit)"
+            rf"\s?(?:of\s)?{HOUR}(?!\w)",
+        ),
         # 1 hr 3/4
         (
             PART_OF_HOUR,
             rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}\s(?P<part>{FRACTION})(?![\w/])",
+        ),
+        # two hour half
+        (
+            PART_OF_HOUR,
+            rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s?{HOUR}\s(?P<part>{HALF})(?= ?(?:$|[.,;!)]))",
         ),
         # half an hour, three quarters of an hour
         (
@@ -261,17 +249,17 @@ FORMS = tuple(
             rf"{HOUR}(?!\w)",
         ),
         # 2 hrs
-        (HOURS, rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\+?\s?{SUCH}{HOUR}(?!\w)"),
+        (HOURS, rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\+?[\s-]?{SUCH}{HOUR}(?!\w)"),
         # 45 min
         (
             MINUTES,
-            rf"(?<!\d-){NO_NUMBER_BEFORE}(?P<minutes>{NUMBER})\+?\s?{SUCH}{WHOLE_MINUTE}(?!\w)",
+            rf"(?<!\d-){NO_NUMBER_BEFORE}(?P<minutes>{NUMBER})\+?[\s-]?{SUCH}{WHOLE_MINUTE}(?!\w)",
         ),
         # 45m, where nothing says that it is a length
         (
             SHORT_MINUTES,
             rf"(?<!@ )(?<!at )(?<!x )(?<!x){NO_NUMBER_BEFORE}(?P<minutes>[1-5]\d|90)m"
-            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |down|late|job|x \d))",
+            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |down|late|job|on the|x \d))",
         ),
         # 40'
         (MARK, rf"{NO_NUMBER_BEFORE}(?P<minutes>\d{{2}}) ?'(?! ?\w)"),
@@ -286,7 +274,7 @@ FORMS = tuple(
         # mending 3 of them
         (
             OF_WHICH,
-            rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER}) o?f? ?(?:them|that|those)"
+            rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER}) o?f? ?(?:them|that|those|em|'em)"
             rf"(?= ?(?:mend|sew|rep))",
         ),
         (
@@ -311,7 +299,7 @@ FORMS = tuple(
         # T=00:35
         (
             COLON,
-            r"(?P<behind>\b(?:t|time|rep|mend|md|mnd|mending|swap-out|lost|down|men|hands|sq)"
+            r"(?P<behind>\b(?:t|time|rep|mend|md|mnd|mending|swap-out|lost|down|men|guys|lads|hands|sq)"
             r" ?[=:]? ?)"
             r"(?P<hours>\d{1,2}):(?P<minutes>[0-5]\d)(?!\d|[.,:]\d)",
         ),
@@ -323,7 +311,7 @@ FORMS = tuple(
         ),
         (
             BOXED,
-            rf"(?P<behind>\b(?:lost|down) (?:hours|hrs) "
+            rf"(?P<behind>\b(?:lost|down) (?:hours|hrs) |(?<!\d )\b(?:hours|hrs) (?:lost|down):? "
             rf"|(?<!\d)(?<!\d )(?<!an-)(?<!en-)(?<!man )\b(?:hours?|hrs) ?[:=×] ?)"
             rf"(?P<hours>{NUMBER}){NO_COUNT_BEHIND}",
         ),
@@ -366,7 +354,12 @@ FORMS = tuple(
         # 0:35
         (COLON, r"(?<![\d.,:])(?P<hours>0):(?P<minutes>[0-5]\d)(?!\d|[.,:]\d)"),
         # an hour, with its number in no words
-        (HOURS, r"(?<![\w.,/:-])(?<!man )(?P<an_hour>hour|oor|'our|hr(?=$|[,;]))(?![\w-])"),
+        (
+            HOURS,
+            r"(?<![\w.,/:-])(?<!man )(?<!\d )(?<!\dh )"
+            r"(?P<an_hour>hour|oor(?= ?(?:$|[.,;!)&]|lost|an?\b|n\b|tae|wi|mend|sew|shew|atween))"
+            r"|'our|hr(?=$|[,;]|'s work| lost))(?![\w-])",
+        ),
         # a decimal behind mend or lost
         (
             DECIMAL,
@@ -375,7 +368,22 @@ FORMS = tuple(
         ),
         # a decimal before them
         (DECIMAL, rf"{NO_NUMBER_BEFORE}(?P<hours>\d{{1,2}}[.,]\d+)(?= (?:lost|mend))"),
-        # 6:40
+        # fixed it. 1:15
+        (
+            COLON,
+            r"(?P<behind>[.,;] )(?P<hours>[1-5]):(?P<minutes>[0-5]\d)(?=\.?$)",
+        ),
+        # 00:40 repair
+        (COLON, r"(?<![\d.,:])(?P<hours>00):(?P<minutes>[0-5]\d)(?= ?(?:rep|mend|sew|lost))"),
+        # 2 men 4 1/2, 2 guys 1.25
+        (
+            OF_MEN,
+            r"(?P<behind>\b\d (?:men|man|guys|lads|hands),? )"
+            r"(?P<hours>[1-9]\.(?:25|5|75)|[1-9] (?:1/2|1/4|3/4))"
+            r"(?=\.?$|[,;])",
+        ),
+        # burst both wing ends. 40 m
+        (SHORT_MINUTES, r"(?P<behind>[.,] (?:abt |about )?)(?P<minutes>[2-5][05]) m(?=\.?$)"),
         (COLON, r"(?<![\d.,:])(?P<of_day>\d{1,2}:[0-5]\d)(?!\d|[.,:]\d)"),
         # 0640
         (FOUR, rf"(?<![\d.,:/])(?P<of_day>[0-2]\d[0-5]\d){NO_MEASURE_BEHIND}"),

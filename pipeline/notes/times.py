@@ -5,23 +5,25 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
+from pipeline.notes.number_words import (
+    NUMBER,
+    ONE_AND_A_HALF,
+    PARTS_OF_AN_HOUR,
+    PARTS_OF_ONE,
+    WORDS,
+)
 from pipeline.notes.time_forms import (
     BOTH,
     FORMS,
     HOURS,
     MINUTES,
-    NUMBER,
     OF_FIGURES,
     OF_HOURS,
     OF_WORDS,
-    ONE_AND_A_HALF,
-    PARTS_OF_AN_HOUR,
-    PARTS_OF_ONE,
     SHORT_HOURS,
     SHORT_MINUTES,
     SPOKEN_HOUR,
     UNIT,
-    WORDS,
 )
 
 if TYPE_CHECKING:
@@ -43,20 +45,24 @@ MINUTE_GROUPS = ("minutes", "few_minutes", "five")
 OF_IT = "(?:of (?:it|them|that|those|this|which) )?"
 TO_DO = (
     r"(?:lost|gone|(?:was |were )?(?:sew|mend|lac|repair|fix|splic|rig|clear|steam|runn?ing|wash|"
-    r"cutt)|to (?:sew|mend|rep|lac|fix|close|splic|rig|clear|get|steam|put|make)|on the (?:twine|"
+    r"cutt)|(?:more|mair) (?:sew|mend|steam|sitting|wait)|(?:of )?(?:off (?:the )?|not )fishin"
+    r"|t(?:o|ae) (?:sew|mend|rep|lac|fix|close|splic|rig|clear|get|steam|put|make)|on the (?:twine|"
     r"needle|wing|belly|square|bag|wire|net|port|stbd|starboard)|more to|with the needle)"
 )
 SHARED = tuple(
     re.compile(form)
     for form in (
         # two hours to get her out and five to sew; 3 hrs down, 2 of it sewing
-        rf"(?:,|;|:|\+|\b(?:and|an|&|then|say|which)) ?(?P<number>{NUMBER}) (?={OF_IT}{TO_DO})",
+        rf"(?:,|;|:|\+|&|\b(?:and|an|then|say|which|another|anither)) ?(?P<number>{NUMBER}) "
+        rf"(?={OF_IT}{TO_DO})",
         # 2 hours mending out of 5 lost
         rf"out of (?P<number>{NUMBER})(?= lost)",
         # sewed up 2 hr, lost 4; first took 20 mins, second took 35
         rf"\b(?:lost|took|rep|mend(?:ing|ed)?|sewing|other in|down|then) "
-        rf"(?:me |us |him |them |it )?(?P<number>{NUMBER})"
+        rf"(?:me |us |him |them |it |like |about )?(?:another )?(?P<number>{NUMBER})"
         rf"(?= ?(?:$|[.,;)])| (?:altogether|in all|total|all told)\b)",
+        # 1 hr 40 to sort, another 20
+        r"\banother (?P<number>[1-5][05])(?= ?(?:$|[.,;]))",
         # p wing 40; square 1 hr
         r"\b(?:wing|belly|square|bag|codend|c/e|sq|bunt|bosom)s? ?[-:=] ?(?P<number>[1-9][05])"
         r"(?= ?(?:[.,;]|$))",
@@ -168,6 +174,8 @@ def _hours(told: dict[str, str]) -> float | None:
     minutes *= int(told.get("times", "1"))
     if "quarters" in told:
         minutes += 15 * number(told["quarters"])
+    if "less_a_quarter" in told:
+        part -= 0.25
     return whole + part + (minutes - number(told.get("less", "0"))) / 60
 
 

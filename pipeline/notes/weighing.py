@@ -75,7 +75,7 @@ class Weights(NamedTuple):
     words: Scale
     meanings: Scale
     course: Scale
-    of_letters: Remembered[Weighed]
+    of_letters: Remembered[str, Weighed]
 
     def weigh(self, clauses: Sequence[Clause]) -> NoteWeighed:
         """What a note weighs for every outcome."""

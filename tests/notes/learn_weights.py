@@ -1,7 +1,7 @@
 """Learns what the words of notes weigh, from the labelled notes that may be looked at.
 
-`python -m tests.notes.learn_weights` writes `weights.parquet` and `settling.toml` of
-`pipeline/notes/`, the same from the same notes. It learns from `tuning_notes.csv`,
+`python -m tests.notes.learn_weights` writes `weights.parquet`, `uses.parquet` and `settling.toml`
+of `pipeline/notes/`, the same from the same notes. It learns from `tuning_notes.csv`,
 `weighing_notes.csv` and the half of `labelled_notes.csv` that was not held out, and of damage from
 `tests/spec/notes.md` as well; no note that was held out is read.
 
@@ -40,6 +40,8 @@ from pipeline.notes.parts import damaged_parts
 from pipeline.notes.settling import ANSWERS, said_of_damage, said_of_name, spoken_of
 from pipeline.notes.weighing import JOINT, KINDS, weights_of
 from schemas.words import CAUSES, NET_PARTS
+from tests.notes.learn_uses import scores_by_others as uses_by_others
+from tests.notes.learn_uses import settling_lines, times_told, uses_table
 from tests.notes.test_labelled_notes import held_out, labels, named
 from tests.spec.test_notes import notes as spec_notes
 
@@ -49,12 +51,14 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pipeline.notes.clauses import Clause
+    from tests.notes.learn_uses import TimeTold
     from tests.notes.test_labelled_notes import Label
 
     Numbers = NDArray[np.float64]
     Which = NDArray[np.bool_]
 
 WEIGHTS = Path("pipeline/notes/weights.parquet")
+USES = Path("pipeline/notes/uses.parquet")
 SETTLING = Path("pipeline/notes/settling.toml")
 
 SEEN_IN = {"words": 2, "meanings": 2, "course": 2, "letters": 3}
@@ -70,7 +74,7 @@ SECTIONS = {"part": ("parts", NET_PARTS), "cause": ("cause", CAUSES)}
 
 
 class Note(NamedTuple):
-    """A labelled note, the things that it is weighed by, and what the rules say of it."""
+    """A labelled note, what it is weighed by, what the rules say of it, and its times."""
 
     label: Label
     clauses: list[Clause]
@@ -78,21 +82,25 @@ class Note(NamedTuple):
     rules_saw: bool
     of_damage: str
     of_names: dict[str, dict[str, str]]
+    times: list[TimeTold]
 
 
 def main() -> None:
     """Learn, and write both files."""
     notes = list(learnable_notes())
-    weights_table(*learned_from(notes, np.ones(len(notes), dtype=bool))).write_parquet(
-        WEIGHTS, compression="zstd", compression_level=19
-    )
+    _write(weights_table(*learned_from(notes, np.ones(len(notes), dtype=bool))), WEIGHTS)
+    _write(uses_table([time for note in notes for time in note.times]), USES)
     SETTLING.write_text(settling_text(notes, scores_by_others(notes)), encoding="utf-8")
     sys.stdout.write(f"learned from {len(notes):,} notes\n")
 
 
+def _write(table: pl.DataFrame, path: Path) -> None:
+    table.write_parquet(path, compression="zstd", compression_level=19)
+
+
 def fingerprint(notes: list[Note]) -> str:
     """What the weights hang on, in short: the notes, their labels, and what they are weighed by."""
-    every = repr([(note.label, note.things, note.of_damage, note.of_names) for note in notes])
+    every = repr([note._replace(clauses=[]) for note in notes])
     return sha256(every.encode()).hexdigest()
 
 
@@ -138,7 +146,15 @@ def _weighed_by(label: Label, *, rules_saw: bool) -> Note:
         }
         for section, (_, names) in SECTIONS.items()
     }
-    return Note(label, clauses, things, rules_saw, said_of_damage(damage_told(told)), of_names)
+    return Note(
+        label,
+        clauses,
+        things,
+        rules_saw,
+        said_of_damage(damage_told(told)),
+        of_names,
+        times_told(label, told, clauses),
+    )
 
 
 def learned_from(notes: list[Note], learned: Which) -> tuple[dict[str, Numbers], pl.DataFrame]:
@@ -212,7 +228,7 @@ def weights_table(weights: dict[str, Numbers], things: pl.DataFrame) -> pl.DataF
 
 def scores_by_others(notes: list[Note]) -> dict[str, Numbers]:
     """What each note weighs for every outcome, by weights learned without it and its fold."""
-    folds = np.array([int(_digest(note)[:8], 16) % FOLDS for note in notes])
+    folds = folds_of(notes)
     scores: dict[str, Numbers] = {}
     for fold in range(FOLDS):
         others = folds != fold
@@ -222,6 +238,11 @@ def scores_by_others(notes: list[Note]) -> dict[str, Numbers]:
             for outcome in weights.outcomes:
                 scores.setdefault(outcome, np.zeros(len(notes)))[at] = weighed.score(outcome)
     return scores
+
+
+def folds_of(notes: list[Note]) -> NDArray[np.int_]:
+    """In which fold each note is."""
+    return np.array([int(_digest(note)[:8], 16) % FOLDS for note in notes])
 
 
 def _digest(note: Note) -> str:
@@ -237,6 +258,7 @@ def settling_text(notes: list[Note], scores: dict[str, Numbers]) -> str:
         "",
         *_of_damage(notes, scores, unseen),
         *_of_names(notes, scores, unseen),
+        *_of_times(notes, unseen),
     ]
     return "\n".join(lines)
 
@@ -293,6 +315,15 @@ def _of_names(notes: list[Note], scores: dict[str, Numbers], unseen: Which) -> I
         yield ""
     yield from by_score
     yield ""
+
+
+def _of_times(notes: list[Note], unseen: Which) -> Iterator[str]:
+    scores = uses_by_others([note.times for note in notes], folds_of(notes))
+    chosen = np.flatnonzero(unseen)
+    yield from settling_lines(
+        [time for at in chosen for time in notes[at].times],
+        np.vstack([scores[at] for at in chosen]),
+    )
 
 
 if __name__ == "__main__":

@@ -1,0 +1,115 @@
+"""What each stretch of time in a note was spent on, settled between rules and learned weights.
+
+The weights are of the words about a time, by where they stand from it, and of what else is known
+of it (`time_features.py`): log odds, as those of the words of a note are (`weighing.py`). How much
+they count beside what the rules say was learned on notes that the rules had not been tuned to
+(`python -m tests.notes.learn_weights`).
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING, NamedTuple, cast
+
+import polars as pl
+
+from pipeline.notes.remembered import Remembered
+from pipeline.notes.settling import settling
+from pipeline.notes.time_features import WHERES, WIDER, About, about_times
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from pipeline.notes.clauses import Clause
+    from pipeline.notes.damaged import Answer
+    from pipeline.notes.spent import Spell, Spent
+    from pipeline.notes.tellings import Tellings
+    from pipeline.notes.time_features import Facts, Thing
+
+Weight = tuple[float, ...]
+"""What something weighs for each of `USES`."""
+
+USES = ("lost", "mending", "other")
+"""What a time may have been spent on."""
+
+
+def wider(thing: Thing) -> list[Thing]:
+    """A thing about a time, and the same less narrowly placed: the next word is a near one too."""
+    where, what = thing
+    kind, _, place = where.partition(" ")
+    return [(f"{kind} {each}", what) for each in WIDER[place]] if place in WIDER else [thing]
+
+
+class UseWeights(NamedTuple):
+    """What stands about a time weighs for each of `USES`, and what each weighs before it.
+
+    `placed` has for each kind of words what a word weighs at each of `WHERES`.
+    """
+
+    before: Weight
+    placed: tuple[Remembered[str, tuple[Weight, ...]], ...]
+    facts: Remembered[Facts, Weight]
+
+    def weigh(self, about: About) -> list[float]:
+        """What all that stands about a time weighs together, for each of `USES`."""
+        weights = [self.before, self.facts[about.facts]]
+        for of_word, words in zip(self.placed, about[:-1], strict=True):
+            weights += [of_word[word][at] for word, at in words]
+        return list(map(sum, zip(*weights, strict=True)))
+
+
+def use_weights_of(table: pl.DataFrame) -> UseWeights:
+    """The weights in a table of `where`, `what` and a column for each of `USES`.
+
+    What each weighs before anything is known stands in the row without a place.
+    """
+    row_of = {(where, what): tuple(weights) for where, what, *weights in table.rows()}
+    nothing = (0.0,) * len(USES)
+
+    def together(things: Iterable[Thing]) -> Weight:
+        found = [row_of[each] for thing in things for each in wider(thing) if each in row_of]
+        return tuple(map(sum, zip(nothing, *found, strict=True)))
+
+    def placed(kind: str) -> Remembered[str, tuple[Weight, ...]]:
+        return Remembered(
+            lambda word: tuple(together([(f"{kind} {where}", word)]) for where in WHERES)
+        )
+
+    return UseWeights(
+        row_of[("", "")],
+        tuple(placed(kind) for kind in About._fields[:-1]),
+        Remembered(lambda facts: together(facts.things())),
+    )
+
+
+@cache
+def learned_uses() -> UseWeights:
+    """The weights of `uses.parquet`."""
+    with (files(__package__) / "uses.parquet").open("rb") as file:
+        return use_weights_of(pl.read_parquet(file))
+
+
+def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None) -> list[Spell]:
+    """The stretches of time with what they were spent on, by the rules and the weights."""
+    clauses: list[Clause] = [one.clause for one in told]
+    weights, settle = learned_uses(), settling()
+    settled = []
+    for spell, about in zip(spells, about_times(spells, clauses, damaged), strict=True):
+        scores = weights.weigh(about)
+        of_rules = settle.uses[said_of_use(damaged, spell.said)]
+        sums = {
+            use: of_rules[use]
+            + sum(
+                settle.by_use[use][other] * score for other, score in zip(USES, scores, strict=True)
+            )
+            for use in USES
+        }
+        spent = cast("Spent", max(USES, key=sums.__getitem__))
+        settled.append(spell._replace(spent=spent, elsewhere=False))
+    return settled
+
+
+def said_of_use(damaged: Answer | None, rules: str) -> str:
+    """What is told of damage and what the rules say of a time, as one name."""
+    return f"{damaged or 'unknown'} {rules}"
