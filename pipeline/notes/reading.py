@@ -53,13 +53,20 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
     clauses = clauses_of(text, lexicon or built_in())
     told = tellings(clauses)
     weighed = learned().weigh(clauses)
-    damaged = _short_answer(text) or settled_damage(damage_told(told), weighed)
+    by_rules = damage_told(told)
+    damaged = _short_answer(text) or settled_damage(by_rules, weighed)
     yes = damaged.value == "yes"
     mending, lost = hours_told(told, damaged.value)
     if not yes:
         return Reading(damaged=damaged, hours_lost=lost)
-    parts = settled_names("part", NET_PARTS, damaged_parts(told), weighed, clauses)
-    causes = settled_names("cause", CAUSES, causes_of(told), weighed, clauses)
+    of_harm = by_rules.value == "yes" and by_rules.sure == "sure"
+    parts, causes = (
+        settled_names(section, names, found, weighed, clauses, sure_of_harm=of_harm)
+        for section, names, found in (
+            ("part", NET_PARTS, damaged_parts(told)),
+            ("cause", CAUSES, causes_of(told)),
+        )
+    )
     return Reading(
         damaged=damaged,
         parts=no_surer(parts, damaged),

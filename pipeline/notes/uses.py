@@ -8,6 +8,7 @@ they count beside what the rules say was learned on notes that the rules had not
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple, cast
@@ -15,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple, cast
 import polars as pl
 
 from pipeline.notes.remembered import Remembered
-from pipeline.notes.settling import settling
+from pipeline.notes.settling import CLEARLY, settling
 from pipeline.notes.time_features import WHERES, WIDER, About, about_times
 
 if TYPE_CHECKING:
@@ -105,7 +106,10 @@ def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None
             )
             for use in USES
         }
-        spent = cast("Spent", max(USES, key=sums.__getitem__))
+        use = max(USES, key=sums.__getitem__)
+        share = math.exp(sums[use]) / sum(math.exp(each) for each in sums.values())
+        stands = spell.spent in USES and not spell.elsewhere and share < CLEARLY
+        spent = spell.spent if stands else cast("Spent", use)
         settled.append(spell._replace(spent=spent, elsewhere=False))
     return settled
 

@@ -1,9 +1,10 @@
 """How often the reading of a damage note agrees with the label that a person gave it.
 
-Two sets of notes were held out: of `labelled_notes.csv` those whose sha256 ends in an odd hex
+Three sets of notes were held out: of `labelled_notes.csv` those whose sha256 ends in an odd hex
 digit, and all of `held_out_notes.csv`, which came later, as the scores on the first had been looked
-at often while rules were chosen. What the reader does on those is the honest figure. The other
-half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the reader was made. The aim
+at often while rules were chosen; and last `fresh_notes.csv`. What the reader does on those is the
+honest figure. The other half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the
+reader was made. The aim
 is 97 % of `damaged`, an F1 of 0.93 for the parts and of 0.88 for the causes, and 95 % of the hours.
 It is not met yet: the bounds below stand a little under what was measured when they were written,
 so that the reader cannot get worse unnoticed; they are no aim.
@@ -42,7 +43,11 @@ def held_out(label: Label) -> bool:
     return int(hashlib.sha256(str(label["note"]).encode()).hexdigest()[-1], 16) % 2 == 1
 
 
-UNSEEN = {"held out later": "held_out_notes.csv", "not learned from": "further_notes.csv"}
+UNSEEN = {
+    "held out last": "fresh_notes.csv",
+    "held out later": "held_out_notes.csv",
+    "not learned from": "further_notes.csv",
+}
 LEARNED = ("tuning_notes.csv", "weighing_notes.csv")
 
 
@@ -123,28 +128,46 @@ def agree(told: float | None, read: float | None) -> bool:
 
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"held out later": 0.94, "held out": 0.92, "tuned on": 0.99, "more tuned on": 0.99},
-    parts: {"held out later": 0.945, "held out": 0.89, "tuned on": 0.985, "more tuned on": 0.985},
-    cause: {"held out later": 0.884, "held out": 0.84, "tuned on": 0.99, "more tuned on": 0.99},
-    hours: {"held out later": 0.863, "held out": 0.80, "tuned on": 0.925, "more tuned on": 0.945},
-    side: {"held out later": 0.972, "held out": 0.955, "tuned on": 0.99, "more tuned on": 0.985},
+    damaged: {"held out last": 0.92, "held out later": 0.94, "held out": 0.92},
+    parts: {"held out last": 0.925, "held out later": 0.95, "held out": 0.89},
+    cause: {"held out last": 0.864, "held out later": 0.895, "held out": 0.85},
+    hours: {"held out last": 0.95, "held out later": 0.887, "held out": 0.83},
+    side: {"held out last": 0.978, "held out later": 0.972, "held out": 0.96},
 }
-"""A little under what was measured: held out later 0.944, 0.949, 0.888, 0.867 and 0.976."""
+"""A little under what was measured: see the README."""
+
+BOUNDS_OF_LEARNED: dict[Callable[[str], float], dict[str, float]] = {
+    damaged: {"tuned on": 0.99, "more tuned on": 0.99},
+    parts: {"tuned on": 0.985, "more tuned on": 0.985},
+    cause: {"tuned on": 0.99, "more tuned on": 0.99},
+    hours: {"tuned on": 0.955, "more tuned on": 0.955},
+    side: {"tuned on": 0.99, "more tuned on": 0.985},
+}
 
 
 HANDS_BOUND = 0.89
 """Only the later notes of `tuning_notes.csv` have a label for it."""
 
 
+@pytest.mark.parametrize("bounds", [BOUNDS, BOUNDS_OF_LEARNED], ids=["held out", "learned"])
 @pytest.mark.parametrize("measured", BOUNDS, ids=lambda measured: measured.__name__)
-@pytest.mark.parametrize("which", ["held out later", "held out", "tuned on", "more tuned on"])
-def test_the_reading_agrees_with_the_labels(measured: Callable[[str], float], which: str) -> None:
-    assert measured(which) >= BOUNDS[measured][which]
+def test_the_reading_agrees_with_the_labels(
+    measured: Callable[[str], float], bounds: dict[Callable[[str], float], dict[str, float]]
+) -> None:
+    found = {which: measured(which) for which in bounds[measured]}
+    short = {which: share for which, share in found.items() if share < bounds[measured][which]}
+    assert short == {}
 
 
 @pytest.mark.parametrize(
     ("which", "at_most"),
-    [("held out later", 3), ("held out", 4), ("tuned on", 0), ("more tuned on", 1)],
+    [
+        ("held out last", 1),
+        ("held out later", 3),
+        ("held out", 2),
+        ("tuned on", 0),
+        ("more tuned on", 1),
+    ],
 )
 def test_damage_told_is_seldom_read_as_none(which: str, at_most: int) -> None:
     told = [read for label, read in half(which) if label["damaged"] == "yes"]
