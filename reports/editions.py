@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from reports.advice.opening import behind_the_advice
 from reports.boats.section import boat_by_boat
+from reports.by_rig_and_ground import damage_by_rig_and_ground, fish_by_rig_and_ground
 from reports.changes.section import before_and_after
 from reports.damage_cost.section import damage_cost
 from reports.does_it_hold.section import does_it_hold
@@ -20,6 +21,7 @@ from reports.outcome_sections import further, outcome_section
 from reports.record_sections import cautions, how_to_read, rig_by_ground, rigs, set_aside
 from reports.rigs.measures import measures
 from reports.rigs.section import rig_sheets
+from reports.season_strip.section import season_strip
 from reports.standing.section import how_far_this_stands
 from reports.tears.section import where_the_net_tears
 
@@ -58,6 +60,9 @@ EDITIONS: dict[str, Edition] = {
         "skipper.html",
         (
             behind_the_advice,
+            season_strip,
+            damage_by_rig_and_ground,
+            fish_by_rig_and_ground,
             net_damage,
             bottom_living_fish,
             where_the_net_tears,

@@ -21,6 +21,7 @@ from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
 from reports.rigs.charts import length_chart, measure_chart
+from reports.season_strip.chart import strip_chart
 from reports.tears.drawings import net_drawings
 
 if TYPE_CHECKING:
@@ -87,6 +88,8 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
         return None
     if figure.kind == "lengths":
         return length_chart(findings, figure.of)
+    if figure.kind == "strip":
+        return strip_chart(findings, marks, figure.of)
     if figure.kind in OF_THE_SEASON:
         return OF_THE_SEASON[figure.kind](findings, marks)
     if figure.kind == "residuals":

@@ -2,7 +2,7 @@
 (() => {
   const tip = document.getElementById("tip");
   const marks = [...document.querySelectorAll(".chart [aria-label]")].filter(
-    (mark) => /^(point|rule|tick) /.test(mark.getAttribute("aria-roledescription") + " ")
+    (mark) => /^(point|rule|tick|bar) /.test(mark.getAttribute("aria-roledescription") + " ")
       || mark.getAttribute("aria-roledescription") === "rect mark");
   const rigOf = (mark) => mark.getAttribute("aria-label").split(":")[0];
   const show = (mark) => {
