@@ -16,10 +16,12 @@ if TYPE_CHECKING:
 FEW_HAULS = 5
 """A rate of fewer hauls is not shown: this project's own judgement, no source."""
 LESS_THAN_TEN = 10
+PALEST = 1 / 9
+"""The shade of the least that is shown: what is too few has none."""
 PER_HOURS = 100
 NOT_LIKE_FOR_LIKE = (
-    "Compare rigs down a column, never grounds along a row, and mind that within one ground days, "
-    "depths and boats still differ: what is said like for like stands in the next sections."
+    "Compare rigs down a column, on one ground. Days, depths and boats still differ there: further "
+    "down it is told like for like."
 )
 
 
@@ -38,8 +40,8 @@ def by_rig_and_ground(
             name,
             title,
             [
-                f"{said}, as recorded, and below it the hauls; the darker, the more. Where there "
-                f"are fewer than {FEW_HAULS} hauls it says few. {NOT_LIKE_FOR_LIKE}"
+                f"As recorded, with the hauls in brackets; the darker, the more. Fewer than "
+                f"{FEW_HAULS} hauls are too few for a figure. {NOT_LIKE_FOR_LIKE}"
             ],
             tables=[_table(findings, outcome, said, per_hours)],
         )
@@ -62,23 +64,27 @@ def _table(findings: Findings, outcome: str, said: str, per_hours: int) -> Table
         of_rig = [rates.get((rig, ground)) for ground in grounds]
         rows.append([rig, *(_cell(rate, per_hours) for rate in of_rig)])
         shades.append([0.0, *(_shade(rate, most) for rate in of_rig)])
-    return Table(said, ["rig", *map(short_ground, grounds)], rows, shades)
+    return Table(
+        said,
+        ["rig", *(short_ground(ground).removesuffix(" ground") for ground in grounds)],
+        rows,
+        shades,
+    )
 
 
 def _cell(rate: Row | None, per_hours: int) -> str:
     if rate is None:
         return "–"
-    hauls = f"{rate['hauls']:,} haul{'s' * (rate['hauls'] != 1)}"
     if rate["hauls"] < FEW_HAULS:
-        return f"few: {hauls}"
+        return f"few ({rate['hauls']:,})"
     value = rate["rate"] * per_hours
-    return f"{value:,.0f} in {hauls}" if value >= LESS_THAN_TEN else f"{value:.1f} in {hauls}"
+    return f"{value:,.{0 if value >= LESS_THAN_TEN else 1}f} ({rate['hauls']:,})"
 
 
 def _shade(rate: Row | None, most: float) -> float:
     if rate is None or rate["hauls"] < FEW_HAULS:
         return 0.0
-    return float(rate["rate"] / most)
+    return float(max(rate["rate"] / most, PALEST))
 
 
 damage_by_rig_and_ground = by_rig_and_ground(

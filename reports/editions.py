@@ -15,6 +15,7 @@ from reports.by_rig_and_ground import damage_by_rig_and_ground, fish_by_rig_and_
 from reports.changes.section import before_and_after
 from reports.damage_cost.section import damage_cost
 from reports.does_it_hold.section import does_it_hold
+from reports.haul_map.section import haul_map
 from reports.money.section import what_would_pay
 from reports.notes_section import notes
 from reports.outcome_sections import further, outcome_section
@@ -63,6 +64,7 @@ EDITIONS: dict[str, Edition] = {
             season_strip,
             damage_by_rig_and_ground,
             fish_by_rig_and_ground,
+            haul_map,
             net_damage,
             bottom_living_fish,
             where_the_net_tears,

@@ -16,6 +16,7 @@ from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
+from reports.haul_map.chart import map_chart
 from reports.money.charts import money_chart
 from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
@@ -31,8 +32,13 @@ if TYPE_CHECKING:
     from reports.parts import Figure
 
 
-OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart}
+OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart, "map": map_chart}
 """Charts that are of no single outcome."""
+OF_ONE = {
+    "lengths": lambda findings, _, rig: length_chart(findings, rig),
+    "strip": strip_chart,
+}
+"""Charts that are of one rig, or of one boat's trips."""
 OF_AN_OUTCOME = {
     "ratio": ratio_chart,
     "rate": rate_chart,
@@ -86,10 +92,8 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
     """The chart of a figure; none where its numbers stand alone."""
     if figure.kind == "numbers":
         return None
-    if figure.kind == "lengths":
-        return length_chart(findings, figure.of)
-    if figure.kind == "strip":
-        return strip_chart(findings, marks, figure.of)
+    if figure.kind in OF_ONE:
+        return OF_ONE[figure.kind](findings, marks, figure.of)
     if figure.kind in OF_THE_SEASON:
         return OF_THE_SEASON[figure.kind](findings, marks)
     if figure.kind == "residuals":

@@ -32,8 +32,8 @@ def season_strip(findings: Findings) -> Section | None:
     left_out = len(all_strips(findings)) - len(drawn)
     more = (
         [
-            "Here are the latest trips; the earlier ones stand in the table trips of results.duckdb, "
-            "with all others."
+            "Here are the latest trips; the earlier ones stand with all others in the table trips "
+            "of results.duckdb."
         ]
         if left_out
         else []

@@ -1,4 +1,4 @@
-"""Which trips are drawn together: those of one boat, in their order, as many as fit side by side."""
+"""Which trips are drawn together: one boat's, in their order, as many as fit."""
 
 from __future__ import annotations
 
