@@ -18,6 +18,7 @@ from reports.does_it_hold.section import does_it_hold
 from reports.haul_map.section import haul_map
 from reports.money.section import what_would_pay
 from reports.notes_section import notes
+from reports.on_deck import as_recorded, on_deck
 from reports.outcome_sections import further, outcome_section
 from reports.record_sections import cautions, how_to_read, rig_by_ground, rigs, set_aside
 from reports.rigs.measures import measures
@@ -34,12 +35,18 @@ if TYPE_CHECKING:
 
 
 class Edition(NamedTuple):
-    """What one reader is told: the page's file, the template of its opening, its sections."""
+    """What one reader is told: the page's file, the template of its opening, its sections.
+
+    `units` puts the findings into the units that the reader is told them in; of the sections
+    named in `folded` only the heading is seen until it is touched.
+    """
 
     reader: str
     page: str
     opening: str
     sections: tuple[Callable[[Findings], Section | None], ...]
+    units: Callable[[Findings], Findings]
+    folded: tuple[str, ...] = ()
 
 
 net_damage = outcome_section("damage_events", "How often the net was damaged, per hour towed.")
@@ -77,6 +84,8 @@ EDITIONS: dict[str, Edition] = {
             how_to_read,
             cautions,
         ),
+        on_deck,
+        ("damage-events", "bottom-living-kg", "notes", "set-aside", "how-to-read"),
     ),
     "study": Edition(
         "study",
@@ -103,5 +112,6 @@ EDITIONS: dict[str, Edition] = {
             how_to_read,
             cautions,
         ),
+        as_recorded,
     ),
 }

@@ -54,11 +54,12 @@ def season_page(findings: Findings, edition: Edition) -> str:
     escape theirs, go into it as they are.
     """
     contents = report_contents(findings, edition)
+    told = edition.units(findings)
     pictures = {
         figure.name: picture
         for section in contents.sections
         for figure in section.all_figures
-        if (picture := _picture(figure, findings, contents.marks)) is not None
+        if (picture := _picture(figure, told, contents.marks)) is not None
     }
     style = _asset("season-report.css") + _asset("net-drawing.css")
     script = _asset("season-report.js")

@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 WIDTH = 300
+KEY = alt.Legend(
+    orient="bottom", columns=3, title=None, labelFontSize=13, labelLimit=110, symbolSize=70
+)
 KINDS = {True: "damaged", False: "sound", None: "not known"}
 OUTCOMES = {
     "damaged": "damaged the net",
@@ -45,7 +48,7 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
         }
         for row in in_dots(shown)
     ]
-    colour, shape = by_rig(marks)
+    colour, shape = (channel.legend(KEY) for channel in by_rig(marks))
     x = _across("east:Q", grid(extent.west, extent.east, extent.step), extent)
     y = _up("north:Q", grid(extent.south, extent.north, extent.step), extent)
     says = alt.Description("says:N")
@@ -63,7 +66,7 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
         .mark_point(shape="circle", size=26, opacity=1, stroke=REFERENCE_COLOUR)
         .encode(description=says),
         of("damaged")
-        .mark_point(filled=True, size=58, opacity=1, stroke="#000000", strokeWidth=0.9)
+        .mark_point(filled=True, size=40, opacity=1, stroke="#000000", strokeWidth=0.7)
         .encode(color=colour, shape=shape, description=says),
     ).properties(width=WIDTH, height=height, view=alt.ViewConfig(stroke="#888888"))
     return whole(chart, rows=rows)

@@ -24,7 +24,7 @@ FEWEST_TO_TELL = 10
 """Of fewer hauls than this none is called far off."""
 LEAST_DEGREES = 0.2
 MARGIN = 0.08
-FLATTEST, TALLEST = 0.6, 1.4
+FLATTEST, TALLEST = 0.6, 1.2
 """Height of the map by its width, at least and at most."""
 STEPS = (1 / 60, 1 / 30, 1 / 12, 1 / 6, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 60.0)
 MOST_LINES = 5
@@ -43,13 +43,17 @@ class Extent(NamedTuple):
     @property
     def tall(self) -> float:
         """The map's height by its width."""
-        wide = (self.east - self.west) * _cosine((self.south + self.north) / 2)
-        return (self.north - self.south) / wide
+        return (self.north - self.south) / self._wide
+
+    @property
+    def _wide(self) -> float:
+        """Its width in degrees of latitude."""
+        return (self.east - self.west) * _cosine((self.south + self.north) / 2)
 
     @property
     def step(self) -> float:
         """Degrees from one line of the grid to the next."""
-        longest = max(self.east - self.west, self.north - self.south)
+        longest = max(self._wide, self.north - self.south)
         return next((each for each in STEPS if longest / each <= MOST_LINES), STEPS[-1])
 
 
@@ -106,7 +110,8 @@ def degree_words(value: float, positive: str, negative: str) -> str:
     """`57°30′ N`, to the minute; longitudes beyond 180° are told on the other side."""
     turned = (value + HALF_TURN) % WHOLE_TURN - HALF_TURN if positive == "E" else value
     minutes = round(abs(turned) * 60)
-    side = f" {positive if turned > 0 else negative}" if minutes else ""
+    sided = minutes % (HALF_TURN * 60) or positive == "N"
+    side = f" {positive if turned > 0 else negative}" if minutes and sided else ""
     rest = f"{minutes % 60:02d}′" if minutes % 60 else ""
     return f"{minutes // 60}°{rest}{side}"
 
