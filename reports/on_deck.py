@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.intake.units import UNITS
 from schemas.outcomes import SPECIES_PREFIX
+from schemas.settings import Units
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -68,8 +69,8 @@ def on_deck(findings: Findings) -> Findings:
 
 
 def as_recorded(findings: Findings) -> Findings:
-    """The findings as they are: in kilos, metres and millimetres."""
-    return findings
+    """The findings in kilos, metres and millimetres, whatever the season asks for."""
+    return {**findings, "season": {**findings["season"], "units": Units().model_dump()}}
 
 
 def _is_fish(outcome: str) -> bool:

@@ -1,4 +1,4 @@
-"""The map drawn: land, a grid of degrees, sound hauls as dots, damaged ones by their rig's mark."""
+"""The map drawn: land, a grid of degrees, sound hauls as dashes, damaged ones as marks."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import shapely
 from pipeline.checking.land import outline
 from reports.charts import ROWS, by_rig, whole
 from reports.haul_map.extent import HALF_TURN, WHOLE_TURN, degree_words, grid, place_words
-from reports.haul_map.hauls import in_dots, shown_hauls
+from reports.haul_map.hauls import in_dashes, shown_hauls
 from reports.marks import REFERENCE_COLOUR
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
             "east": row["longitude"],
             "says": _says(row),
         }
-        for row in in_dots(shown)
+        for row in in_dashes(shown)
     ]
     colour, shape = (channel.legend(KEY) for channel in by_rig(marks))
     x = _across("east:Q", grid(extent.west, extent.east, extent.step), extent)
@@ -60,7 +60,7 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
     chart = alt.layer(
         *_land(extent, height),
         of("sound")
-        .mark_point(shape="circle", filled=True, size=11, opacity=0.75, color="#888888")
+        .mark_point(shape="stroke", size=14, strokeWidth=1.4, opacity=0.8, stroke="#888888")
         .encode(description=says),
         of("not known")
         .mark_point(shape="circle", size=26, opacity=1, stroke=REFERENCE_COLOUR)

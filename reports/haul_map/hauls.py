@@ -1,4 +1,4 @@
-"""The hauls that a map shows, those that lie too far off, and how many are drawn as one dot."""
+"""The hauls that a map shows, those that lie too far off, and which are drawn as one."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-DOTS_ACROSS = 44
-"""Sound hauls with one rig that lie nearer than this part of the map's width are one dot."""
+DASHES_ACROSS = 44
+"""Sound hauls with one rig that lie nearer than this part of the map's width are one dash."""
 
 
 class Shown(NamedTuple):
@@ -38,12 +38,12 @@ def shown_hauls(findings: Findings) -> Shown | None:
     return Shown(hauls, extent_of(latitude, longitude), far)
 
 
-def in_dots(shown: Shown) -> list[Row]:
+def in_dashes(shown: Shown) -> list[Row]:
     """The undamaged hauls of a rig that lie close by as one, in their middle.
 
     Damaged hauls stay as they are, so that each is seen.
     """
-    cell = (shown.extent.east - shown.extent.west) / DOTS_ACROSS
+    cell = (shown.extent.east - shown.extent.west) / DASHES_ACROSS
     tall = (
         cell
         * (shown.extent.north - shown.extent.south)
@@ -54,8 +54,8 @@ def in_dots(shown: Shown) -> list[Row]:
         if not row["damaged"]:
             place = row["latitude"] // tall, row["longitude"] // cell
             together.setdefault((row["rig"], row["damaged"], *place), []).append(row)
-    dots = [_one(rows) for rows in together.values()]
-    return [*dots, *(row for row in shown.hauls if row["damaged"])]
+    dashes = [_one(rows) for rows in together.values()]
+    return [*dashes, *(row for row in shown.hauls if row["damaged"])]
 
 
 def _one(rows: list[Row]) -> Row:

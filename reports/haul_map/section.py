@@ -14,10 +14,10 @@ if TYPE_CHECKING:
 
 MOST_NAMED = 5
 CAPTION = (
-    "A grey dot: hauls with one rig that left the net whole, close together one dot. A rig's own "
-    "mark with a dark edge: a haul that damaged the net. A grey ring: nobody knows. Land, where "
-    "there is any, is Natural Earth's outline at 1:50 million (public domain), good to a kilometre "
-    "or two: not for navigation."
+    "A short grey dash: hauls with one rig that left the net whole, those close together as one. A "
+    "rig's own mark, with an edge: a haul that damaged the net. A grey ring: nobody knows. Land, "
+    "where there is any, is Natural Earth's outline at 1:50 million (public domain), good to a "
+    "kilometre or two: not for navigation."
 )
 
 
