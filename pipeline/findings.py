@@ -113,6 +113,7 @@ def _about(
         "adjusted_for": list(joined.adjust),
         "errors": settings.model.errors,
         "headlines": list(HEADLINES),
+        "units": settings.units.model_dump(),
     }
 
 

@@ -30,6 +30,7 @@ from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
 from pipeline.rig_facts import know_rigs
 from pipeline.standing_findings import standing_findings
+from pipeline.trip_findings import trip_findings
 from schemas.words import READERS
 
 if TYPE_CHECKING:
@@ -143,6 +144,7 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
             "on_the_mix": [asdict(row) for row in on_the_mix],
             "boats": [asdict(row) for row in boats],
             "changes": asdict(changes),
+            **trip_findings(joined),
             **damage,
             **tried,
         },

@@ -214,7 +214,7 @@ def ratio_ticks(ends: list[float]) -> list[float]:
     return [at for at in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20) if ends[0] <= at <= ends[1]]
 
 
-def whole(chart: alt.LayerChart | alt.FacetChart, **tables: list[Row]) -> Row:
+def whole(chart: alt.TopLevelMixin, **tables: list[Row]) -> Row:
     """The chart as Vega-Lite, with the look that all of them have, and its tables by name.
 
     The tables join it last: altair copies all that a chart holds, again and again.

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 def report_contents(findings: Findings, edition: Edition) -> Contents:
     """The contents of the season report, as one reader is told them."""
     season = findings["season"]
+    told = edition.units(findings)
     return Contents(
         reader=edition.reader,
         title=season["title"],
@@ -33,6 +34,7 @@ def report_contents(findings: Findings, edition: Edition) -> Contents:
         cards=cards(findings),
         untold=untold(findings),
         by_ground=by_ground(findings),
-        sections=[section for make in edition.sections if (section := make(findings)) is not None],
+        sections=[section for make in edition.sections if (section := make(told)) is not None],
+        folded=edition.folded,
         marks=marks([rig["rig_version"] for rig in findings["rigs"]], season["reference_rig"]),
     )

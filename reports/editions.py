@@ -11,15 +11,19 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from reports.advice.opening import behind_the_advice
 from reports.boats.section import boat_by_boat
+from reports.by_rig_and_ground import damage_by_rig_and_ground, fish_by_rig_and_ground
 from reports.changes.section import before_and_after
 from reports.damage_cost.section import damage_cost
 from reports.does_it_hold.section import does_it_hold
+from reports.haul_map.section import haul_map
 from reports.money.section import what_would_pay
 from reports.notes_section import notes
+from reports.on_deck import as_recorded, on_deck
 from reports.outcome_sections import further, outcome_section
 from reports.record_sections import cautions, how_to_read, rig_by_ground, rigs, set_aside
 from reports.rigs.measures import measures
 from reports.rigs.section import rig_sheets
+from reports.season_strip.section import season_strip
 from reports.standing.section import how_far_this_stands
 from reports.tears.section import where_the_net_tears
 
@@ -31,12 +35,18 @@ if TYPE_CHECKING:
 
 
 class Edition(NamedTuple):
-    """What one reader is told: the page's file, the template of its opening, its sections."""
+    """What one reader is told: the page's file, the template of its opening, its sections.
+
+    `units` puts the findings into the units that the reader is told them in; of the sections
+    named in `folded` only the heading is seen until it is touched.
+    """
 
     reader: str
     page: str
     opening: str
     sections: tuple[Callable[[Findings], Section | None], ...]
+    units: Callable[[Findings], Findings]
+    folded: tuple[str, ...] = ()
 
 
 net_damage = outcome_section("damage_events", "How often the net was damaged, per hour towed.")
@@ -58,6 +68,10 @@ EDITIONS: dict[str, Edition] = {
         "skipper.html",
         (
             behind_the_advice,
+            season_strip,
+            damage_by_rig_and_ground,
+            fish_by_rig_and_ground,
+            haul_map,
             net_damage,
             bottom_living_fish,
             where_the_net_tears,
@@ -70,6 +84,8 @@ EDITIONS: dict[str, Edition] = {
             how_to_read,
             cautions,
         ),
+        on_deck,
+        ("damage-events", "bottom-living-kg", "notes", "set-aside", "how-to-read"),
     ),
     "study": Edition(
         "study",
@@ -96,5 +112,6 @@ EDITIONS: dict[str, Edition] = {
             how_to_read,
             cautions,
         ),
+        as_recorded,
     ),
 }

@@ -16,11 +16,13 @@ from reports.charts import rate_chart, ratio_chart, still_picture
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
+from reports.haul_map.chart import map_chart
 from reports.money.charts import money_chart
 from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
 from reports.rigs.charts import length_chart, measure_chart
+from reports.season_strip.chart import strip_chart
 from reports.tears.drawings import net_drawings
 
 if TYPE_CHECKING:
@@ -30,8 +32,13 @@ if TYPE_CHECKING:
     from reports.parts import Figure
 
 
-OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart}
+OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart, "map": map_chart}
 """Charts that are of no single outcome."""
+OF_ONE = {
+    "lengths": lambda findings, _, rig: length_chart(findings, rig),
+    "strip": strip_chart,
+}
+"""Charts that are of one rig, or of one boat's trips."""
 OF_AN_OUTCOME = {
     "ratio": ratio_chart,
     "rate": rate_chart,
@@ -47,11 +54,12 @@ def season_page(findings: Findings, edition: Edition) -> str:
     escape theirs, go into it as they are.
     """
     contents = report_contents(findings, edition)
+    told = edition.units(findings)
     pictures = {
         figure.name: picture
         for section in contents.sections
         for figure in section.all_figures
-        if (picture := _picture(figure, findings, contents.marks)) is not None
+        if (picture := _picture(figure, told, contents.marks)) is not None
     }
     style = _asset("season-report.css") + _asset("net-drawing.css")
     script = _asset("season-report.js")
@@ -85,8 +93,8 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
     """The chart of a figure; none where its numbers stand alone."""
     if figure.kind == "numbers":
         return None
-    if figure.kind == "lengths":
-        return length_chart(findings, figure.of)
+    if figure.kind in OF_ONE:
+        return OF_ONE[figure.kind](findings, marks, figure.of)
     if figure.kind in OF_THE_SEASON:
         return OF_THE_SEASON[figure.kind](findings, marks)
     if figure.kind == "residuals":

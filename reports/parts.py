@@ -150,4 +150,5 @@ class Contents:
     untold: list[str]
     by_ground: Table | None
     sections: list[Section]
+    folded: tuple[str, ...]
     marks: Marks

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.checking.check_season import sentence_of
 from reports.cells import short_ground
+from reports.on_deck import size_words
 from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
 from reports.rigs.weight_words import a_metre, in_air, in_water
@@ -60,13 +61,13 @@ def rigs(findings: Findings) -> Section:
             toggle = rig.get("toggle_mm")
             cells += [
                 rig.get("ground_gear") or "–",
-                f"{toggle:g} mm" if toggle else "–",
+                size_words(findings, toggle) if toggle else "–",
                 rig.get("changed_from") or "–",
                 rig.get("what_changed") or "–",
             ]
         rows.append(cells)
     tables = [Table("Rig versions fished", headers, rows)]
-    weights = [cells for rig in findings["rigs"] if (cells := _weight_cells(rig))]
+    weights = [cells for rig in findings["rigs"] if (cells := _weight_cells(findings, rig))]
     if not weights:
         return Section("rigs", "The rigs", tables=tables)
     tables.append(
@@ -79,7 +80,7 @@ def rigs(findings: Findings) -> Section:
     return Section("rigs", "The rigs", list(WEIGHT_WORDS), tables=tables)
 
 
-def _weight_cells(rig: Row) -> list[str]:
+def _weight_cells(findings: Findings, rig: Row) -> list[str]:
     """The weight of the whole rig in words; nothing where no part of it is kept."""
     whole = next((row for row in rig["weights"] if row["section"] == "whole"), None)
     if whole is None or whole["weight_water_kg"] is None:
@@ -90,7 +91,7 @@ def _weight_cells(rig: Row) -> list[str]:
         f"{in_air(whole)} kg",
         f"{in_water(whole)} kg",
         f"{a_metre(whole)} kg" if whole["weight_water_kg_per_m"] is not None else "–",
-        f"{largest:,.0f} mm" if largest is not None else "–",
+        size_words(findings, largest) if largest is not None else "–",
     ]
 
 

@@ -58,6 +58,15 @@ class Model(_Section):
     """Whether headline verdicts hold all together, or each alone; to be settled beforehand."""
 
 
+class Units(_Section):
+    """`[units]`: what the skipper's page is told in; all else is in kilos, metres, millimetres."""
+
+    weight: Literal["kg", "stone"] = "kg"
+    """Of fish; the weights of a rig stay in kilos."""
+    depth: Literal["m", "fathom"] = "m"
+    size: Literal["mm", "inch"] = "mm"
+
+
 class Sharing(_Section):
     """`[sharing]`: what must hold before a figure of several boats is shown."""
 
@@ -138,6 +147,7 @@ class Settings(_Section):
     season: About = About()
     costs: Costs = Costs()
     model: Model = Model()
+    units: Units = Units()
     sharing: Sharing = Sharing()
     checks: Checks = Checks()
     notes: Notes = Notes()

@@ -57,7 +57,8 @@ class JoinedSeason:
 
     `sums` has outcome, vessel, trip, pattern, hauls, tow_hours, total; `patterns` says what each
     pattern is; `headline_hauls` has a row a haul and headline outcome; `hauls_in_time` a row a
-    dated haul, boat by boat in the order of time; `records` how often each outcome was recorded;
+    dated haul, boat by boat in the order of time; `trips` a row a trip and rig, `positions` a row
+    a haul of which it is known where it was; `records` how often each outcome was recorded;
     `damage` what is known of it; `adjust` names the factors that rigs are compared within.
     """
 
@@ -65,6 +66,8 @@ class JoinedSeason:
     patterns: pl.DataFrame
     headline_hauls: pl.DataFrame
     hauls_in_time: pl.DataFrame
+    trips: pl.DataFrame
+    positions: pl.DataFrame
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
     damage: DamageTables
@@ -130,6 +133,8 @@ def join_season(
         patterns=patterns,
         headline_hauls=database.make("headline_hauls"),
         hauls_in_time=database.make("hauls_in_time"),
+        trips=database.make("trips"),
+        positions=database.make("haul_positions"),
         rig_by_ground=database.make("rig_by_ground"),
         records=database.make("outcome_records"),
         damage=DamageTables(

@@ -2,7 +2,7 @@
 (() => {
   const tip = document.getElementById("tip");
   const marks = [...document.querySelectorAll(".chart [aria-label]")].filter(
-    (mark) => /^(point|rule|tick) /.test(mark.getAttribute("aria-roledescription") + " ")
+    (mark) => /^(point|rule|tick|bar) /.test(mark.getAttribute("aria-roledescription") + " ")
       || mark.getAttribute("aria-roledescription") === "rect mark");
   const rigOf = (mark) => mark.getAttribute("aria-label").split(":")[0];
   const show = (mark) => {
@@ -20,6 +20,14 @@
     mark.addEventListener("pointerleave", (event) => { if (event.pointerType === "mouse") clear(); });
     mark.addEventListener("click", (event) => { event.stopPropagation(); show(mark); });
   }
+  // A link into what is folded unfolds it.
+  const unfold = () => {
+    const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    for (const each of [target?.closest("details"), target?.querySelector(":scope > .folded")])
+      if (each) each.open = true;
+  };
+  addEventListener("hashchange", unfold);
+  unfold();
   document.addEventListener("click", clear);
   document.addEventListener("keydown", (event) => { if (event.key === "Escape") clear(); });
 })();

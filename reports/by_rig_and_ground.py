@@ -1,0 +1,103 @@
+"""What each rig did on each ground at a glance: a table with a shade and a figure a cell."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.cells import outcomes_of, short_ground
+from reports.parts import Section, Table
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+FEW_HAULS = 5
+"""A rate of fewer hauls is not shown: this project's own judgement, no source."""
+LESS_THAN_TEN = 10
+PALEST = 1 / 9
+"""The shade of the least that is shown: what is too few has none."""
+PER_HOURS = 100
+NOT_LIKE_FOR_LIKE = (
+    "Compare rigs down a column, on one ground. Days, depths and boats still differ there: further "
+    "down it is told like for like."
+)
+
+
+def by_rig_and_ground(
+    outcome: str, name: str, title: str, per_hours: int, cell_says: str
+) -> Callable[[Findings], Section | None]:
+    """Makes the section of that outcome, in so much per so many hours towed."""
+
+    def section(findings: Findings) -> Section | None:
+        known = outcomes_of(findings).get(outcome)
+        if known is None:
+            return None
+        unit = known["unit"]
+        said = cell_says.format(unit=unit)
+        return Section(
+            name,
+            title,
+            [
+                f"As recorded, with the hauls in brackets; the darker, the more. Fewer than "
+                f"{FEW_HAULS} hauls are too few for a figure. {NOT_LIKE_FOR_LIKE}"
+            ],
+            tables=[_table(findings, outcome, said, per_hours)],
+        )
+
+    return section
+
+
+def _table(findings: Findings, outcome: str, said: str, per_hours: int) -> Table:
+    rates = {(r["rig"], r["ground"]): r for r in findings["rates"] if r["outcome"] == outcome}
+    grounds = findings["season"]["grounds"]
+    rigs = [rig["rig_version"] for rig in findings["rigs"]]
+    shown = [
+        rate["rate"]
+        for (_, ground), rate in rates.items()
+        if ground in grounds and rate["hauls"] >= FEW_HAULS
+    ]
+    most = max(shown, default=0.0) or 1.0
+    rows, shades = [], []
+    for rig in rigs:
+        of_rig = [rates.get((rig, ground)) for ground in grounds]
+        rows.append([rig, *(_cell(rate, per_hours) for rate in of_rig)])
+        shades.append([0.0, *(_shade(rate, most) for rate in of_rig)])
+    return Table(
+        said,
+        ["rig", *(short_ground(ground).removesuffix(" ground") for ground in grounds)],
+        rows,
+        shades,
+    )
+
+
+def _cell(rate: Row | None, per_hours: int) -> str:
+    if rate is None:
+        return "–"
+    if rate["hauls"] < FEW_HAULS:
+        return f"few ({rate['hauls']:,})"
+    value = rate["rate"] * per_hours
+    return f"{value:,.{0 if value >= LESS_THAN_TEN else 1}f} ({rate['hauls']:,})"
+
+
+def _shade(rate: Row | None, most: float) -> float:
+    if rate is None or rate["hauls"] < FEW_HAULS:
+        return 0.0
+    return float(max(rate["rate"] / most, PALEST))
+
+
+damage_by_rig_and_ground = by_rig_and_ground(
+    "damage_events",
+    "damage-by-rig-and-ground",
+    "Damage by rig and ground",
+    PER_HOURS,
+    f"How often the net was damaged per {PER_HOURS} hours towed",
+)
+fish_by_rig_and_ground = by_rig_and_ground(
+    "bottom_living_kg",
+    "fish-by-rig-and-ground",
+    "Bottom-living fish by rig and ground",
+    1,
+    "Bottom-living fish, {unit} per hour towed",
+)

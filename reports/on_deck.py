@@ -1,0 +1,83 @@
+"""Units as they are spoken on deck: what the season's `[units]` ask for on the skipper's page.
+
+`findings.json` stays in kilos, metres and millimetres. The factors are those that a season is
+read with (`pipeline/intake/units.py`: international yard and pound agreement of 1959).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from pipeline.intake.units import UNITS
+from schemas.outcomes import SPECIES_PREFIX
+from schemas.settings import Units
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+FISH = ("bottom_living_kg", "other_kg")
+OF_A_RATE = ("rate", "reference_rate", "low", "high", "total")
+INCH_PLACES = 1
+
+
+class Unit(NamedTuple):
+    """A unit by its word, and how much of ours one of it is."""
+
+    word: str
+    in_ours: float
+
+    def of(self, value: float) -> float:
+        """The value, which is in our unit, in this one."""
+        return value / self.in_ours
+
+
+def fish_weight(findings: Findings) -> Unit:
+    """What fish are weighed in: kilos or stones."""
+    word = findings["season"]["units"]["weight"]
+    return Unit(word, UNITS["kg"][word])
+
+
+def depth(findings: Findings) -> Unit:
+    """What depth is told in: metres or fathoms."""
+    word = findings["season"]["units"]["depth"]
+    return Unit({"fathom": "fathoms"}.get(word, word), UNITS["m"][word])
+
+
+def size_words(findings: Findings, value_mm: float) -> str:
+    """A size of a part of the gear, with its unit: whole millimetres, or tenths of an inch."""
+    if findings["season"]["units"]["size"] == "mm":
+        return f"{value_mm:,.0f} mm"
+    return f"{value_mm / UNITS['mm']['in']:,.{INCH_PLACES}f} in"
+
+
+def on_deck(findings: Findings) -> Findings:
+    """The findings with every rate of fish in the season's own unit of weight.
+
+    A ratio is the same in any unit, and an interval of one is left as it is.
+    """
+    unit = fish_weight(findings)
+    return {
+        **findings,
+        "outcomes": [
+            {**outcome, "unit": unit.word} if _is_fish(outcome["name"]) else outcome
+            for outcome in findings["outcomes"]
+        ],
+        "rates": [_in_unit(row, unit, OF_A_RATE) for row in findings["rates"]],
+        "on_the_mix": [_in_unit(row, unit, OF_A_RATE[:2]) for row in findings["on_the_mix"]],
+    }
+
+
+def as_recorded(findings: Findings) -> Findings:
+    """The findings in kilos, metres and millimetres, whatever the season asks for."""
+    return {**findings, "season": {**findings["season"], "units": Units().model_dump()}}
+
+
+def _is_fish(outcome: str) -> bool:
+    return outcome in FISH or outcome.startswith(SPECIES_PREFIX)
+
+
+def _in_unit(row: Row, unit: Unit, names: tuple[str, ...]) -> Row:
+    if not _is_fish(row["outcome"]):
+        return row
+    return row | {name: unit.of(row[name]) for name in names if row.get(name) is not None}

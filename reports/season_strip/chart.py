@@ -1,0 +1,150 @@
+"""A strip of trips: one under the other their rig, their ground, what tore and what was caught."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import altair as alt
+
+from reports.cells import short_ground
+from reports.charts import GRID, INK, ROWS, by_rig, whole
+from reports.marks import REFERENCE_COLOUR
+from reports.on_deck import fish_weight
+from reports.season_strip.section import short_day, trip_words
+from reports.season_strip.strips import drawn_strips
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.marks import Marks
+    from reports.parts import Row
+
+WIDTH, ROW, LABELS = 236, 17, 104
+DAMAGE_HEIGHT, FISH_HEIGHT = 48, 64
+FEWEST_COLUMNS = 12
+"""So many columns are left room for, so that a few trips do not become a wall."""
+WIDE = 0.42
+"""Half of a column's width, in columns."""
+TORN = alt.NamedData(name="torn")
+"""A row a damaged haul, the first of a trip lowest; one at 0 where nobody knows."""
+
+
+def strip_chart(findings: Findings, marks: Marks, name: str) -> Row:
+    """The strip of that name."""
+    strip = next(strip for strip in drawn_strips(findings) if strip.name == name)
+    columns = max(FEWEST_COLUMNS, len(strip.trips))
+    weight = fish_weight(findings)
+    rows = [
+        {
+            "place": place,
+            "from": place - WIDE,
+            "to": place + WIDE,
+            "rig": trip["rig"],
+            "ground": short_ground(trip["ground"]),
+            "fish": weight.of(trip["bottom_living_kg_per_hour"] or 0),
+            "says": trip_words(trip, weight),
+        }
+        for place, trip in enumerate(strip.trips, start=1)
+    ]
+    torn = [
+        row | {"height": height, "known": trip["damage_known_hauls"] > 0}
+        for row, trip in zip(rows, strip.trips, strict=True)
+        for height in (range(1, trip["damaged_hauls"] + 1) if trip["damage_known_hauls"] else [0])
+    ]
+    grounds = [short_ground(ground) for ground in findings["season"]["grounds"]]
+    x = alt.Scale(domain=[0.4, columns + 0.6], nice=False)
+    most = max((row["height"] for row in torn), default=0)
+    panels = alt.vconcat(
+        _words("rig", "Rig", [rig for rig in marks.rigs if _met("rig", rig, rows)], marks, x),
+        _words("ground", "Ground", [g for g in grounds if _met("ground", g, rows)], marks, x),
+        _damage(most, marks, x),
+        _fish(marks, x, _months(strip.trips), weight.word),
+        spacing=6,
+    )
+    return whole(panels, rows=rows, torn=torn)
+
+
+def _met(name: str, value: str, rows: list[Row]) -> bool:
+    return any(row[name] == value for row in rows)
+
+
+def _title(text: str) -> alt.TitleParams:
+    return alt.TitleParams(
+        text, anchor="start", fontSize=13, fontWeight="bold", color=INK, offset=2, frame="group"
+    )
+
+
+def _words(name: str, title: str, order: list[str], marks: Marks, x: alt.Scale) -> alt.Chart:
+    """A row a rig or a ground, with a mark where the trip was fished with it, or on it."""
+    colour, shape = by_rig(marks)
+    axis = alt.Axis(title=None, grid=True, labelLimit=LABELS, domain=False, ticks=False)
+    base = alt.Chart(ROWS, title=_title(title), width=WIDTH, height=alt.Step(ROW)).encode(
+        y=alt.Y(f"{name}:N", sort=order, scale=alt.Scale(domain=order), axis=axis),
+        color=colour,
+        description=alt.Description("says:N"),
+    )
+    across = alt.X("place:Q", scale=x, axis=None)
+    if name == "rig":
+        return base.mark_point(filled=True, size=42, opacity=1).encode(x=across, shape=shape)
+    return base.mark_bar(height=7).encode(x=alt.X("from:Q", scale=x, axis=None), x2="to:Q")
+
+
+def _damage(most: int, marks: Marks, x: alt.Scale) -> alt.LayerChart:
+    """A bar a damaged haul, one on the other; a ring where nobody knows."""
+    colour, _ = by_rig(marks)
+    scale = alt.Scale(domain=[-0.4, max(most, 3) + 0.5], nice=False)
+    step = 1 if most <= 4 else 2 if most <= 10 else 5
+    ticks = list(range(0, max(most, 3) + 1, step))
+    axis = alt.Axis(title=None, values=ticks, format="d", labelLimit=LABELS, domain=False)
+    y = alt.Y("height:Q", scale=scale, axis=axis)
+    says = alt.Description("says:N")
+    base = alt.Chart(TORN)
+    return alt.layer(
+        base.transform_filter("datum.known")
+        .mark_bar(height=3.2)
+        .encode(
+            x=alt.X("from:Q", scale=x, axis=None), x2="to:Q", y=y, color=colour, description=says
+        ),
+        base.transform_filter("!datum.known")
+        .mark_point(shape="circle", size=22, opacity=1, stroke=REFERENCE_COLOUR)
+        .encode(x=alt.X("place:Q", scale=x, axis=None), y=y, description=says),
+    ).properties(title=_title("Damaged hauls"), width=WIDTH, height=DAMAGE_HEIGHT)
+
+
+def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> alt.Chart:
+    """How much bottom-living fish an hour; the months stand under it."""
+    colour, _ = by_rig(marks)
+    places, words = list(months), list(months.values())
+    axis = alt.Axis(
+        values=places,
+        labelExpr=f"{words}[indexof({places}, datum.value)]",
+        title=None,
+        labelOverlap="greedy",
+        labelFlush=False,
+        gridColor=GRID,
+    )
+    up = alt.Axis(title=None, tickCount=3, labelLimit=LABELS, domain=False)
+    return (
+        alt.Chart(ROWS, title=_title(f"Fish, {unit} per hour"), width=WIDTH, height=FISH_HEIGHT)
+        .mark_rect()
+        .encode(
+            x=alt.X("from:Q", scale=x, axis=axis),
+            x2="to:Q",
+            y=alt.Y("fish:Q", axis=up),
+            y2=alt.datum(0),
+            color=colour,
+            description=alt.Description("says:N"),
+        )
+    )
+
+
+def _months(trips: list[Row]) -> dict[int, str]:
+    """The places at which a month begins, by its name; with the year where there are several."""
+    months: dict[int, str] = {}
+    years = {trip["first_day"][:4] for trip in trips if trip["first_day"]}
+    before = ""
+    for place, trip in enumerate(trips, start=1):
+        if trip["first_day"] and trip["first_day"][:7] != before:
+            before = trip["first_day"][:7]
+            _, month, year = short_day(trip["first_day"]).split()
+            months[place] = month if len(years) == 1 else f"{month} {year}"
+    return months

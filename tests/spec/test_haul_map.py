@@ -1,0 +1,139 @@
+"""The map of hauls: what it shows, what it leaves off, and that nothing lies outside of it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import polars as pl
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pipeline.trip_findings import thinned
+from reports.haul_map.chart import map_chart
+from reports.haul_map.extent import LEAST_DEGREES, degree_words, far_off, round_the_globe
+from reports.haul_map.hauls import in_dashes, shown_hauls
+from reports.haul_map.section import haul_map
+from reports.marks import marks
+
+MARKS = marks(["rope"], "rope")
+
+
+def at(latitude: float, longitude: float, *, damaged: bool | None = False) -> dict[str, Any]:
+    place = {"latitude": latitude, "longitude": longitude}
+    return {"rig": "rope", "damaged": damaged, "hauls": 1, "cell_degrees": 0.0} | place
+
+
+def test_without_positions_there_is_no_map() -> None:
+    assert haul_map({"haul_positions": []}) is None
+    assert map_chart({"haul_positions": []}, MARKS) is None
+
+
+def test_all_hauls_in_one_place_have_a_map_of_some_miles() -> None:
+    shown = shown_hauls({"haul_positions": [at(57.5, 1.5)] * 3})
+    assert shown is not None
+    assert shown.extent.north - shown.extent.south >= LEAST_DEGREES
+    assert shown.extent.west < 1.5 < shown.extent.east
+
+
+def test_latitude_and_longitude_in_each_others_place_are_left_off_and_told() -> None:
+    findings = {"haul_positions": [*(at(57.5, 1.0 + n / 100) for n in range(100)), at(1.3, 57.3)]}
+    section = haul_map(findings)
+    assert section is not None
+    assert section.paragraphs == [
+        "1 haul far from all others is not on the map, at 1°18′ N 57°18′ E: as a rule latitude and "
+        "longitude in each other's place, or a slip of the pen."
+    ]
+    assert section.figures[0].title == "Of 100 hauls on the map 0 damaged the net"
+
+
+def test_two_grounds_far_apart_are_both_on_the_map() -> None:
+    assert not any(far_off([*[at(57.5, 1.0)] * 60, *[at(40.0, -9.0)] * 40]))
+
+
+@pytest.mark.parametrize("latitude", [60.0, -43.0])
+def test_hauls_on_both_sides_of_180_degrees_lie_side_by_side(latitude: float) -> None:
+    shown = shown_hauls({"haul_positions": [at(latitude, 179.5), at(latitude, -179.5)]})
+    assert shown is not None
+    longitudes = [row["longitude"] for row in shown.hauls]
+    assert abs(longitudes[1] - longitudes[0]) == pytest.approx(1)
+    assert shown.extent.east - shown.extent.west < 3
+
+
+@given(
+    st.lists(
+        st.tuples(st.floats(-90, 90), st.floats(-180, 180), st.sampled_from([True, False, None])),
+        min_size=1,
+        max_size=30,
+    )
+)
+def test_no_haul_lies_outside_the_map_and_none_is_lost(
+    places: list[tuple[float, float, bool | None]],
+) -> None:
+    positions = [at(north, east, damaged=damaged) for north, east, damaged in places]
+    shown = shown_hauls({"haul_positions": positions})
+    assert shown is not None
+    assert len(shown.hauls) + len(shown.far) == len(positions)
+    dashes = in_dashes(shown)
+    assert sum(row["hauls"] for row in dashes) == len(shown.hauls)
+    west, east, south, north = shown.extent
+    for row in dashes:
+        assert west <= row["longitude"] <= east
+        assert south <= row["latitude"] <= north
+
+
+@given(st.lists(st.floats(-180, 180), min_size=1, max_size=20))
+def test_longitudes_stay_where_they_are_on_the_globe(longitudes: list[float]) -> None:
+    turned = round_the_globe(np.array(longitudes))
+    turns = (turned - longitudes) / 360
+    assert turns == pytest.approx(np.round(turns), abs=1e-9)
+    assert turned.max() - turned.min() <= 360
+
+
+def test_the_land_beside_the_hauls_is_drawn_and_the_open_sea_has_none() -> None:
+    # General geography: Scotland's east coast, and the middle of the Atlantic.
+    off_scotland = {"haul_positions": [at(57.5, -1.0), at(57.5, -2.5)]}
+    far_out = {"haul_positions": [at(45.0, -30.0), at(45.5, -30.0)]}
+    coast, sea = (map_chart(each, MARKS) for each in (off_scotland, far_out))
+    assert "geoshape" in str(coast)
+    assert "geoshape" not in str(sea)
+
+
+def test_degrees_are_told_as_on_a_chart() -> None:
+    assert degree_words(57.5, "N", "S") == "57°30′ N"
+    assert degree_words(-0.25, "E", "W") == "0°15′ W"
+    assert degree_words(181.0, "E", "W") == "179° W"
+    assert degree_words(180.0, "E", "W") == "180°"
+    assert degree_words(0.0, "N", "S") == "0°"
+
+
+def test_the_numbers_are_those_of_the_squares_of_the_grid() -> None:
+    hauls = [at(57.9, 1.1, damaged=True), at(57.95, 1.2), at(56.1, 1.9, damaged=None)]
+    section = haul_map({"haul_positions": hauls})
+    assert section is not None
+    (figure,) = section.figures
+    assert figure.table.rows == [
+        ["57°30′ N 1° E", "2", "1", "0"],
+        ["56° N 1°30′ E", "1", "0", "1"],
+    ]
+
+
+def test_more_hauls_than_a_page_holds_are_counted_in_cells_and_none_is_lost() -> None:
+    generator = np.random.default_rng(7)
+    positions = pl.DataFrame(
+        {
+            "rig_version": generator.choice(["rope", "discs"], 5000),
+            "latitude": generator.uniform(57, 59, 5000),
+            "longitude": generator.uniform(0, 3, 5000),
+            "damaged": generator.choice([True, False], 5000),
+        }
+    )
+    cells = thinned(positions)
+    assert cells.height <= 3000
+    assert cells["hauls"].sum() == 5000
+    (cell,) = cells["cell_degrees"].unique()
+    assert cell > 0
+    assert thinned(positions.head(3000))["cell_degrees"].unique().to_list() == [0.0]
+    damaged = cells.filter("damaged")["hauls"].sum()
+    assert damaged == positions["damaged"].sum()

@@ -1,0 +1,155 @@
+"""The season trip by trip, and damage and fish by rig and ground, in the season's own units."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from pipeline.intake.settings import parse_settings
+from pipeline.problems import SeasonUnusableError
+from reports.by_rig_and_ground import damage_by_rig_and_ground, fish_by_rig_and_ground
+from reports.on_deck import as_recorded, fish_weight, on_deck, size_words
+from reports.season_strip.section import season_strip, trip_words
+from reports.season_strip.strips import MOST_SIDE_BY_SIDE, MOST_STRIPS, all_strips, drawn_strips
+from tests.spec.text_tables import rows_of, table_from
+
+HERE = Path(__file__).parent
+KILOS = {"weight": "kg", "depth": "m", "size": "mm"}
+STONES = {"weight": "stone", "depth": "fathom", "size": "inch"}
+GIVEN, IN_KILOS, IN_STONES = (
+    part.split("\n", 1)[1]
+    for part in (HERE / "season_strip.md")
+    .read_text(encoding="utf-8")
+    .replace("given", "then")
+    .split("\nthen ")[1:]
+)
+
+
+def findings_in(units: dict[str, str], trips: list[dict[str, Any]] | None = None) -> dict[str, Any]:
+    rates = [
+        rate("damage_events", "mud", hauls=4, tow_hours=12, total=1),
+        rate("damage_events", "stones", hauls=9, tow_hours=30, total=3),
+        rate("damage_events", "all", hauls=13, tow_hours=42, total=4),
+        rate("bottom_living_kg", "stones", hauls=9, tow_hours=30, total=600),
+    ]
+    return {
+        "season": {"units": units, "grounds": ["mud", "stones", "mixed"]},
+        "trips": table_from(GIVEN).to_dicts() if trips is None else trips,
+        "outcomes": [
+            {"name": "damage_events", "unit": "times"},
+            {"name": "bottom_living_kg", "unit": "kg"},
+        ],
+        "rates": rates,
+        "on_the_mix": [],
+        "rigs": [{"rig_version": "bobbins-14"}, {"rig_version": "discs-8"}],
+    }
+
+
+def rate(outcome: str, ground: str, **sums: float) -> dict[str, Any]:
+    per_hour = sums["total"] / sums["tow_hours"]
+    limits = {"low": per_hour / 2, "high": None}
+    return (
+        {"outcome": outcome, "rig": "bobbins-14", "ground": ground, "rate": per_hour}
+        | sums
+        | limits
+    )
+
+
+@pytest.mark.parametrize(("units", "then"), [(KILOS, IN_KILOS), (STONES, IN_STONES)])
+def test_the_table_of_each_boat_is_in_the_units_of_the_deck(
+    units: dict[str, str], then: str
+) -> None:
+    section = season_strip(findings_in(units))
+    assert section is not None
+    assert [row for figure in section.figures for row in figure.table.rows] == rows_of(then)[1]
+
+
+def test_a_boat_is_a_figure_with_its_tears_in_the_title() -> None:
+    section = season_strip(findings_in(KILOS))
+    assert section is not None
+    assert [figure.title for figure in section.figures] == [
+        "Skua: 1 trip, 10 hauls, 2 of them damaged the net",
+        "Tern: 1 trip, 4 hauls, 0 of them damaged the net",
+    ]
+    assert section.figures[0].table.headers[-1] == "fish, kg per hour"
+
+
+def test_a_touched_column_says_all_of_its_trip() -> None:
+    findings = findings_in(STONES)
+    first, second, _ = (trip_words(trip, fish_weight(findings)) for trip in findings["trips"])
+    assert first == (
+        "bobbins-14: trip 1, 4 Mar 2031, stones, 30 hours; 2 of 9 hauls damaged the net; "
+        "3.15 stone per hour"
+    )
+    assert second == (
+        "discs-8: trip 1, 6 Mar 2031, mixed ground, 3 hours; nobody knows if the net was damaged"
+    )
+
+
+def test_many_trips_are_cut_into_strips_that_fit_and_the_latest_are_drawn() -> None:
+    (trip, *_) = table_from(GIVEN).to_dicts()
+    trips = [trip | {"trip": str(at)} for at in range(MOST_SIDE_BY_SIDE * MOST_STRIPS + 1)]
+    findings = findings_in(KILOS, trips)
+    strips, drawn = all_strips(findings), drawn_strips(findings)
+    assert max(len(strip.trips) for strip in strips) <= MOST_SIDE_BY_SIDE
+    assert [each for strip in strips for each in strip.trips] == trips
+    assert drawn == strips[1:]
+    section = season_strip(findings)
+    assert section is not None
+    assert any("latest trips" in said for said in section.paragraphs)
+
+
+def test_without_trips_there_is_no_strip() -> None:
+    assert season_strip(findings_in(KILOS, [])) is None
+
+
+def test_damage_by_rig_and_ground_shows_no_rate_of_few_hauls() -> None:
+    section = damage_by_rig_and_ground(findings_in(KILOS))
+    assert section is not None
+    (table,) = section.tables
+    assert table.headers == ["rig", "mud", "stones", "mixed"]
+    assert table.rows == [["bobbins-14", "few (4)", "10 (9)", "–"], ["discs-8", "–", "–", "–"]]
+    assert table.shades == [[0.0, 0.0, 1.0, 0.0], [0.0, 0.0, 0.0, 0.0]]
+
+
+def test_fish_by_rig_and_ground_is_in_the_seasons_unit() -> None:
+    kilos, stones = (
+        fish_by_rig_and_ground(told(findings_in(STONES))) for told in (as_recorded, on_deck)
+    )
+    assert kilos is not None
+    assert stones is not None
+    # 600 kg in 30 hours; a stone is 6.35029318 kg (agreement of 1959).
+    assert kilos.tables[0].rows[0][2] == "20 (9)"
+    assert stones.tables[0].rows[0][2] == "3.1 (9)"
+    assert stones.tables[0].caption == "Bottom-living fish, stone per hour towed"
+
+
+def test_only_rates_of_fish_change_with_the_unit() -> None:
+    findings = findings_in(STONES)
+    told = on_deck(findings)
+    assert told["rates"][:3] == findings["rates"][:3]
+    assert told["rates"][3]["low"] * 6.35029318 == pytest.approx(10)
+    assert told["rates"][3]["high"] is None
+    assert told["outcomes"][0] == findings["outcomes"][0]
+
+
+def test_sizes_are_in_millimetres_or_inches() -> None:
+    assert size_words(findings_in(KILOS), 355.6) == "356 mm"
+    assert size_words(findings_in(STONES), 355.6) == "14.0 in"
+    assert size_words(as_recorded(findings_in(STONES)), 355.6) == "356 mm"
+
+
+@pytest.mark.parametrize(
+    ("key", "wrong", "said"),
+    [
+        ("weight", "lb", "season.toml: [units], weight: input should be 'kg' or 'stone'"),
+        ("depth", "ft", "season.toml: [units], depth: input should be 'm' or 'fathom'"),
+        ("size", "cm", "season.toml: [units], size: input should be 'mm' or 'inch'"),
+    ],
+)
+def test_another_unit_is_refused_in_a_sentence(key: str, wrong: str, said: str) -> None:
+    with pytest.raises(SeasonUnusableError) as refused:
+        parse_settings({"units": {key: wrong}})
+    assert str(refused.value) == f"{said} (it says '{wrong}')."
