@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
-import platform
 import tempfile
 from datetime import UTC, datetime
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -35,19 +33,6 @@ FILES = {FINDINGS, SET_ASIDE, RESULTS, RUN, *(edition.page for edition in EDITIO
 
 RUNS = r"^[=+@\-\t\r＝＋－＠]"
 NUMBER = r"^-?\d+([.,]\d+)?([eE][+-]?\d+)?$"
-
-LIBRARIES = (
-    "rigseason",
-    "polars",
-    "pandera",
-    "duckdb",
-    "statsmodels",
-    "altair",
-    "vl-convert-python",
-    "numpy",
-    "scipy",
-)
-
 
 def write_report(
     results: SeasonResults,
@@ -153,11 +138,11 @@ def _save_tables(results: SeasonResults, database: Database, path: Path) -> None
 
 def _run(results: SeasonResults) -> dict[str, Any]:
     """How the report came about: versions, settings, inputs, counts, timings."""
-    folder = results.folder
+    folder, software = results.folder, results.findings["method"]["software"]
     return {
         "made_at": datetime.now(UTC).isoformat(timespec="seconds"),
-        "python": platform.python_version(),
-        "versions": {name: _version(name) for name in LIBRARIES},
+        "python": software["python"],
+        "versions": {name: told for name, told in software.items() if name != "python"},
         "settings": folder.settings.model_dump(mode="json", by_alias=True, exclude_defaults=True),
         "inputs": {file.name: _hash(file) for file in folder.files},
         "reference_rig": results.findings["season"]["reference_rig"],
@@ -165,13 +150,6 @@ def _run(results: SeasonResults) -> dict[str, Any]:
         "rows": results.season.counts,
         "seconds": results.seconds,
     }
-
-
-def _version(name: str) -> str | None:
-    try:
-        return version(name)
-    except PackageNotFoundError:
-        return None
 
 
 def _hash(path: Path) -> str:
