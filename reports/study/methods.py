@@ -165,12 +165,12 @@ def _comparison(findings: Findings) -> list[str]:
 
 
 def headline_models(findings: Findings) -> list[Row]:
-    """The models of headline outcomes over all grounds."""
-    heads = findings["season"]["headlines"]
+    """The models of headline outcomes over all grounds, in the order of the headlines."""
     return [
         model
+        for outcome in findings["season"]["headlines"]
         for model in findings["standing"]["models"]
-        if model["ground"] == ALL_GROUNDS and model["outcome"] in heads
+        if model["ground"] == ALL_GROUNDS and model["outcome"] == outcome
     ]
 
 

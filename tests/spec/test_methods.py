@@ -25,11 +25,14 @@ SPEC = (Path(__file__).parent / "methods.md").read_text(encoding="utf-8")
 Row = dict[str, Any]
 
 
+AS_IT_IS = always()
+
+
 @dataclass(frozen=True)
 class Season:
     """How each haul is changed, the settings, the files beside the hauls, the reference asked."""
 
-    change: Callable[[Row], Row] = always()
+    change: Callable[[Row], Row] = AS_IT_IS
     settings: str = ""
     files: tuple[tuple[str, str], ...] = ()
     reference: str | None = None
@@ -125,8 +128,9 @@ def test_the_models_on_the_page_are_those_of_the_findings(season: str) -> None:
     folds = {fold.title: fold for fold in methods(findings).folds}
     models = [
         model
+        for outcome in ("damage_events", "bottom_living_kg")
         for model in findings["standing"]["models"]
-        if model["ground"] == "all" and model["outcome"] in findings["season"]["headlines"]
+        if model["ground"] == "all" and model["outcome"] == outcome
     ]
     assert [f"The model {model['name']}" for model in models] == list(folds)[:-1]
     for model in models:
