@@ -16,6 +16,7 @@ from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import join_season, lay_tables
 from pipeline.joining.species import known_species
+from pipeline.method_findings import method_findings
 from pipeline.note_findings import note_findings
 from pipeline.note_words import words_in
 from pipeline.notes.read_notes import read_notes
@@ -147,6 +148,9 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
             **trip_findings(joined),
             **damage,
             **tried,
+            "method": method_findings(
+                season, settings, asked, own_words=folder.note_words_file is not None
+            ),
         },
         reference=reference,
         species=species,

@@ -223,9 +223,13 @@ def whole(chart: alt.TopLevelMixin, **tables: list[Row]) -> Row:
     return {**spec, "config": CONFIG, "datasets": {**spec.get("datasets", {}), **tables}}
 
 
-def still_picture(spec: Row, name: str) -> str:
-    """The chart as SVG to stand in a page: it takes the page's width, and its ids are its own."""
-    svg = str(vl_convert.vegalite_to_svg(spec))
+def as_svg(spec: Row) -> str:
+    """The chart as an SVG that stands by itself."""
+    return str(vl_convert.vegalite_to_svg(spec))
+
+
+def in_page(svg: str, name: str) -> str:
+    """The SVG to stand in a page: it takes the page's width, and its ids are its own."""
     svg = re.sub(
         r'(<svg[^>]*?) width="([\d.]+)" height="[\d.]+"', r'\1 data-width="\2"', svg, count=1
     )

@@ -13,6 +13,7 @@ from reports.first_screen import by_ground, cards, facts, untold
 from reports.marks import marks
 from reports.parts import Contents
 from reports.sentences import lead, period
+from reports.study.opening import headline_table, what_was_compared
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -30,6 +31,8 @@ def report_contents(findings: Findings, edition: Edition) -> Contents:
         invented="(invented)" in season["title"],
         facts=facts(findings),
         opening=opening(findings),
+        compared=what_was_compared(findings),
+        headlines=headline_table(findings),
         lead=lead(findings),
         cards=cards(findings),
         untold=untold(findings),

@@ -25,6 +25,7 @@ from reports.rigs.measures import measures
 from reports.rigs.section import rig_sheets
 from reports.season_strip.section import season_strip
 from reports.standing.section import how_far_this_stands
+from reports.study.section import deviations, flow_section, methods
 from reports.tears.section import where_the_net_tears
 
 if TYPE_CHECKING:
@@ -92,6 +93,8 @@ EDITIONS: dict[str, Edition] = {
         "study-report.html",
         "study.html",
         (
+            flow_section,
+            rig_by_ground,
             net_damage,
             bottom_living_fish,
             other_fish,
@@ -103,7 +106,8 @@ EDITIONS: dict[str, Edition] = {
             what_would_pay,
             further,
             does_it_hold,
-            rig_by_ground,
+            methods,
+            deviations,
             rigs,
             measures,
             rig_sheets,

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
-import platform
 import tempfile
 from datetime import UTC, datetime
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,7 +15,9 @@ import polars as pl
 from pipeline.problems import WrongUsageError
 from pipeline.rates.rate_table import RATE_SCHEMA
 from reports.editions import EDITIONS
-from reports.page import season_page
+from reports.page import draw, page_of, season_page
+from reports.spreadsheets import for_spreadsheets
+from reports.study.study_folder import STUDY, is_study_folder, write_study
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -32,21 +32,6 @@ FINDINGS, SET_ASIDE, RESULTS, RUN = (
     "run.json",
 )
 FILES = {FINDINGS, SET_ASIDE, RESULTS, RUN, *(edition.page for edition in EDITIONS.values())}
-
-RUNS = r"^[=+@\-\t\r＝＋－＠]"
-NUMBER = r"^-?\d+([.,]\d+)?([eE][+-]?\d+)?$"
-
-LIBRARIES = (
-    "rigseason",
-    "polars",
-    "pandera",
-    "duckdb",
-    "statsmodels",
-    "altair",
-    "vl-convert-python",
-    "numpy",
-    "scipy",
-)
 
 
 def write_report(
@@ -63,7 +48,14 @@ def write_report(
     """
     say("Drawing the report")
     editions = [EDITIONS[reader] for reader in readers]
-    pages = {edition.page: season_page(results.findings, edition) for edition in editions}
+    study = draw(results.findings, EDITIONS[STUDY]) if STUDY in readers else None
+    pages = {
+        edition.page: page_of(study, edition)
+        if study and edition.reader == STUDY
+        else season_page(results.findings, edition)
+        for edition in editions
+    }
+    made_at = datetime.now(UTC)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as beside:
@@ -77,7 +69,10 @@ def write_report(
                 set_aside.write_csv(quote_style="always"), encoding="utf-8"
             )
             _save_tables(results, database, folder / RESULTS)
-            (folder / RUN).write_text(as_json(_run(results)), encoding="utf-8")
+            (folder / RUN).write_text(as_json(_run(results, made_at)), encoding="utf-8")
+            if study:
+                say("Writing the study's tables and figures")
+                write_study(folder / STUDY, results.findings, study, made_at.date())
             _take_the_place(folder, out, Path(beside) / "earlier")
     except (OSError, duckdb.Error) as error:
         why = getattr(error, "strerror", None) or "is the disk full?"
@@ -104,14 +99,17 @@ def check_place(out: Path) -> None:
         raise WrongUsageError(f"{out} can't be written: {error.strerror}.") from error
     if is_file:
         raise WrongUsageError(f"{out} is a file; name a folder for the report.")
-    others = sorted(
-        entry.name for entry in entries if entry.name not in FILES or not entry.is_file()
-    )
+    others = sorted(entry.name for entry in entries if not _is_of_a_report(entry))
     if others:
         raise WrongUsageError(
             f"{out} holds other things ({others[0]}); name a new folder for the report, or "
             "that of an earlier report to put it in its place."
         )
+
+
+def _is_of_a_report(entry: Path) -> bool:
+    """Whether a file or folder is one that a report writes."""
+    return is_study_folder(entry) or (entry.name in FILES and entry.is_file())
 
 
 def as_json(contents: dict[str, Any]) -> str:
@@ -124,18 +122,6 @@ def as_json(contents: dict[str, Any]) -> str:
         for name, value in contents.items()
     )
     return "{\n" + ",\n".join(lines) + "\n}\n"
-
-
-def for_spreadsheets(table: pl.DataFrame) -> pl.DataFrame:
-    """The table with text that a spreadsheet would run as a formula marked as text by a quote."""
-    return table.with_columns(
-        pl.when(pl.col(name).str.contains(RUNS) & ~pl.col(name).str.contains(NUMBER))
-        .then(pl.concat_str(pl.lit("'"), pl.col(name)))
-        .otherwise(pl.col(name))
-        .alias(name)
-        for name, kind in table.schema.items()
-        if kind == pl.String
-    )
 
 
 def _save_tables(results: SeasonResults, database: Database, path: Path) -> None:
@@ -158,13 +144,13 @@ def _save_tables(results: SeasonResults, database: Database, path: Path) -> None
     database.save(path)
 
 
-def _run(results: SeasonResults) -> dict[str, Any]:
+def _run(results: SeasonResults, made_at: datetime) -> dict[str, Any]:
     """How the report came about: versions, settings, inputs, counts, timings."""
-    folder = results.folder
+    folder, software = results.folder, results.findings["method"]["software"]
     return {
-        "made_at": datetime.now(UTC).isoformat(timespec="seconds"),
-        "python": platform.python_version(),
-        "versions": {name: _version(name) for name in LIBRARIES},
+        "made_at": made_at.isoformat(timespec="seconds"),
+        "python": software["python"],
+        "versions": {name: told for name, told in software.items() if name != "python"},
         "settings": folder.settings.model_dump(mode="json", by_alias=True, exclude_defaults=True),
         "inputs": {file.name: _hash(file) for file in folder.files},
         "reference_rig": results.findings["season"]["reference_rig"],
@@ -172,13 +158,6 @@ def _run(results: SeasonResults) -> dict[str, Any]:
         "rows": results.season.counts,
         "seconds": results.seconds,
     }
-
-
-def _version(name: str) -> str | None:
-    try:
-        return version(name)
-    except PackageNotFoundError:
-        return None
 
 
 def _hash(path: Path) -> str:

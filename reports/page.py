@@ -5,14 +5,14 @@ from __future__ import annotations
 import base64
 import hashlib
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from reports.advice.words import RANGE_WORDS
 from reports.boats.chart import boats_chart
 from reports.changes.chart import changes_chart
-from reports.charts import rate_chart, ratio_chart, still_picture
+from reports.charts import as_svg, in_page, rate_chart, ratio_chart
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
@@ -23,13 +23,14 @@ from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
 from reports.rigs.charts import length_chart, measure_chart
 from reports.season_strip.chart import strip_chart
+from reports.study.flow_drawing import flow_drawing
 from reports.tears.drawings import net_drawings
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.editions import Edition
     from reports.marks import Marks
-    from reports.parts import Figure
+    from reports.parts import Contents, Figure
 
 
 OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart, "map": map_chart}
@@ -47,20 +48,47 @@ OF_AN_OUTCOME = {
 }
 
 
+OWN_DRAWINGS = {"flow": flow_drawing}
+"""Figures that we draw ourselves."""
+
+
+class Drawn(NamedTuple):
+    """A report to one reader, drawn: its contents, and its pictures as SVG by figure or by rig."""
+
+    contents: Contents
+    charts: dict[str, str]
+    own_drawings: dict[str, str]
+    rigs: dict[str, dict[str, str]]
+    nets: dict[str, list[str]]
+
+
 def season_page(findings: Findings, edition: Edition) -> str:
-    """The report to one reader as one page of HTML, a pure function of the findings.
+    """The report to one reader as one page of HTML, a pure function of the findings."""
+    return page_of(draw(findings, edition), edition)
+
+
+def draw(findings: Findings, edition: Edition) -> Drawn:
+    """The report to one reader with everything in it drawn."""
+    contents = report_contents(findings, edition)
+    figures = [figure for section in contents.sections for figure in section.all_figures]
+    told = edition.units(findings)
+    specs = {figure.name: _chart(figure, told, contents.marks) for figure in figures}
+    return Drawn(
+        contents,
+        {name: as_svg(spec) for name, spec in specs.items() if spec is not None},
+        {f.name: OWN_DRAWINGS[f.kind](findings) for f in figures if f.kind in OWN_DRAWINGS},
+        {rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]},
+        net_drawings(findings),
+    )
+
+
+def page_of(drawn: Drawn, edition: Edition) -> str:
+    """The page of a report that was drawn.
 
     All words are escaped by the template; only our own style, script, charts and drawings, which
     escape theirs, go into it as they are.
     """
-    contents = report_contents(findings, edition)
-    told = edition.units(findings)
-    pictures = {
-        figure.name: picture
-        for section in contents.sections
-        for figure in section.all_figures
-        if (picture := _picture(figure, told, contents.marks)) is not None
-    }
+    pictures = {name: in_page(svg, name) for name, svg in drawn.charts.items()}
     style = _asset("season-report.css") + _asset("net-drawing.css")
     script = _asset("season-report.js")
     environment = Environment(
@@ -71,11 +99,11 @@ def season_page(findings: Findings, edition: Edition) -> str:
         lstrip_blocks=True,
     )
     return environment.get_template("season-report.html").render(
-        contents=contents,
+        contents=drawn.contents,
         opening=edition.opening,
-        pictures=pictures,
-        drawings={rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]},
-        nets=net_drawings(findings),
+        pictures={**pictures, **drawn.own_drawings},
+        drawings={rig: list(views.values()) for rig, views in drawn.rigs.items()},
+        nets=drawn.nets,
         style=style,
         script=script,
         policy=_policy(style, script),
@@ -84,14 +112,9 @@ def season_page(findings: Findings, edition: Edition) -> str:
     )
 
 
-def _picture(figure: Figure, findings: Findings, marks: Marks) -> str | None:
-    spec = _chart(figure, findings, marks)
-    return None if spec is None else still_picture(spec, figure.name)
-
-
 def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] | None:
-    """The chart of a figure; none where its numbers stand alone."""
-    if figure.kind == "numbers":
+    """The chart of a figure; none where its numbers stand alone, or we draw it ourselves."""
+    if figure.kind == "numbers" or figure.kind in OWN_DRAWINGS:
         return None
     if figure.kind in OF_ONE:
         return OF_ONE[figure.kind](findings, marks, figure.of)
@@ -105,9 +128,10 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
     return OF_AN_OUTCOME[figure.kind](findings, outcome, marks)
 
 
-def _drawings(rig: dict[str, Any]) -> list[str]:
+def _drawings(rig: dict[str, Any]) -> dict[str, str]:
     """The rig from ahead and from the side, and from above, as far as it can be drawn."""
-    return [svg for svg in (side_view(rig), plan_view(rig)) if svg is not None]
+    views = {"from-the-side": side_view(rig), "from-above": plan_view(rig)}
+    return {view: svg for view, svg in views.items() if svg is not None}
 
 
 def _asset(name: str) -> str:

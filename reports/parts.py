@@ -83,6 +83,15 @@ class Trial:
 
 
 @dataclass(frozen=True)
+class Fold:
+    """Sentences and tables that are seen when they are asked for."""
+
+    title: str
+    points: list[str] = field(default_factory=list)
+    tables: list[Table] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
 class Section:
     """A part of the report under one heading; `folded` figures are seen when they are asked for."""
 
@@ -96,6 +105,7 @@ class Section:
     tears: list[TearSheet] = field(default_factory=list)
     trials: list[Trial] = field(default_factory=list)
     folded: list[Figure] = field(default_factory=list)
+    folds: list[Fold] = field(default_factory=list)
 
     @property
     def all_figures(self) -> list[Figure]:
@@ -145,6 +155,8 @@ class Contents:
     invented: bool
     facts: list[tuple[str, str]]
     opening: list[Told]
+    compared: str
+    headlines: Table | None
     lead: str
     cards: list[Card]
     untold: list[str]

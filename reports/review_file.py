@@ -11,7 +11,7 @@ from pipeline.intake.text_tables import UNREADABLE, read_text_table
 from pipeline.note_review import COLUMNS, HELPS, KEY, READ
 from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.whole_file import whole_file
-from reports.folder import for_spreadsheets
+from reports.spreadsheets import for_spreadsheets
 from schemas.column import SOURCE_COLUMNS
 from schemas.settings import Reading, TableSource
 

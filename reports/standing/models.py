@@ -43,8 +43,9 @@ def shown_models(findings: Findings, outcome: str) -> str:
     return "\n".join(lines).rstrip()
 
 
-def _table(model: Row) -> list[str]:
-    facts = {
+def model_facts(model: Row) -> dict[str, str]:
+    """What a model is of and how it was fitted, by a word for each."""
+    return {
         "formula": model["formula"],
         "rigs against": model["reference"],
         "hauls": f"{model['hauls']:,} in {model['trips']:,} trips (clusters)",
@@ -55,16 +56,24 @@ def _table(model: Row) -> list[str]:
         "left out": "; ".join(model["left_out"]) or "nothing",
         "worked out in": ", ".join(model["code"]),
     }
+
+
+def _table(model: Row) -> list[str]:
     return [
         model["name"],
         "",
-        *(line for name, told in facts.items() for line in paragraph(f"{name}: {told}", "  ")),
+        *(
+            line
+            for name, told in model_facts(model).items()
+            for line in paragraph(f"{name}: {told}", "  ")
+        ),
         "",
-        *columns(HEADERS, [_cells(term) for term in model["terms"]]),
+        *columns(HEADERS, [model_cells(term) for term in model["terms"]]),
     ]
 
 
-def _cells(term: Row) -> list[str]:
+def model_cells(term: Row) -> list[str]:
+    """A term as cells under `HEADERS`; "not told" where its ratio may not be."""
     if term["estimate"] is None:
         return [term["term"], "not told", *[""] * (len(HEADERS) - 2)]
     return [

@@ -64,10 +64,12 @@ def test_it_opens_without_a_network_or_a_complaint_and_never_scrolls_sideways(
     assert width <= viewport["width"]
 
 
-def test_the_answer_comes_first_on_a_phone(chromium: str, demo: Path) -> None:
+def test_what_was_compared_and_the_headline_effects_come_first_on_a_phone(
+    chromium: str, demo: Path
+) -> None:
     with opened(chromium, demo / REPORT, PHONE) as (page, _):
         lead = page.locator(".lead")
-        box = lead.bounding_box()
+        box = page.locator("#headline-effects tbody tr").first.bounding_box()
         text = lead.inner_text()
         size = page.evaluate(
             "parseFloat(getComputedStyle(document.querySelector('.lead')).fontSize)"
@@ -78,6 +80,30 @@ def test_the_answer_comes_first_on_a_phone(chromium: str, demo: Path) -> None:
     assert "22 % less bottom-living fish" in text
     assert "between" in text
     assert size >= 18
+
+
+def test_the_headline_effects_are_those_of_the_findings_rounded(chromium: str, demo: Path) -> None:
+    findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
+    titles = {outcome["name"]: outcome["title"].lower() for outcome in findings["outcomes"]}
+    expected = {
+        (effect["rig"], titles[effect["outcome"]]): [
+            f"{effect['ratio']:.2f}",
+            f"{effect['low']:.2f} to {effect['high']:.2f}",
+            f"{effect['low_together']:.2f} to {effect['high_together']:.2f}",
+            "< 0.001" if effect["p_value"] < 0.001 else f"{effect['p_value']:.3f}",
+            f"{effect['rig_hauls']:,} / {effect['reference_hauls']:,}",
+            f"{effect['rig_trips']:,} / {effect['reference_trips']:,}",
+            effect["verdict"],
+        ]
+        for effect in findings["effects"]
+        if effect["p_adjusted"] is not None
+    }
+    with opened(chromium, demo / REPORT, DESK) as (page, _):
+        rows = page.eval_on_selector_all(
+            "#headline-effects tbody tr", "all => all.map(r => [...r.cells].map(c => c.innerText))"
+        )
+    assert len(rows) == findings["standing"]["looks"]["comparisons"]
+    assert {(row[0], row[1]): row[2:] for row in rows} == expected
 
 
 def test_all_that_a_skipper_is_to_do_stands_on_one_screen_of_a_phone(
@@ -119,7 +145,8 @@ def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) ->
         ]
         pooled = {row["outcome"] for row in findings["boats"] if row["mean"]}
         looked_at = [each for each in findings["diagnostics"]["models"] if each["residuals"]]
-        # A ratio and a rate chart of three outcomes, how mending adds up, what would pay; each
+        # The flow of rows, a ratio and a rate chart of three outcomes, how mending adds up, what
+        # would pay; each
         # clear line, the checks of each rig, the boats of each outcome, the residuals of each, and
         # of each outcome the changes of rig that have a ratio.
         changed = {
@@ -129,7 +156,7 @@ def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) ->
             if held["about"]["log_ratio"] is not None
         }
         more = (clear, checked, pooled, looked_at, changed)
-        assert pictures.count() == 8 + sum(map(len, more))
+        assert pictures.count() == 9 + sum(map(len, more))
         assert marks.count() > 100
         assert pictures.first.is_visible()
 

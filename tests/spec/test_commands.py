@@ -14,6 +14,7 @@ import pytest
 REPORT_FILES = {
     "season-report.html",
     "study-report.html",
+    "study",
     "findings.json",
     "set-aside.csv",
     "results.duckdb",
@@ -77,7 +78,7 @@ def test_a_report_takes_the_place_of_an_earlier_one_and_of_nothing_else(
     first = (out / "findings.json").read_bytes()
     assert run(rigseason, "report", season, "--out", str(out), cwd=tmp_path).returncode == 0
     assert (out / "findings.json").read_bytes() == first
-    assert {file.name for file in out.iterdir()} == REPORT_FILES - {"study-report.html"}
+    assert {file.name for file in out.iterdir()} == REPORT_FILES - {"study-report.html", "study"}
     (out / "letters.txt").write_text("mine", encoding="utf-8")
     done = run(rigseason, "report", season, "--out", str(out), cwd=tmp_path)
     assert done.returncode == 2

@@ -18,7 +18,7 @@ from pipeline.damage.written import find_written
 from pipeline.joining.database import Database
 from pipeline.rates.effects import find_effects
 from pipeline.rates.rate_table import rate_table
-from reports.charts import still_picture
+from reports.charts import as_svg, in_page
 from reports.damage_cost.adding_up import at_hours, step_at
 from reports.damage_cost.amounts import figure
 from reports.damage_cost.chart import adding_up_chart
@@ -236,7 +236,7 @@ def test_a_rig_without_a_tear_has_an_upper_limit_and_a_cost_that_is_not_known() 
     assert section.tables[0].rows[0] == ["rig-0", "0 (0–1.5)", *["not known"] * 3]
     spec = adding_up_chart(found, marks(list(rigs), "rig-0"))
     assert spec is not None
-    picture = still_picture(spec, "trial")
+    picture = in_page(as_svg(spec), "trial")
     assert all(f'aria-label="{rig}: ' in picture for rig in rigs)
 
 

@@ -11,7 +11,7 @@ import pytest
 from pipeline.good_rows import check_season
 from pipeline.problems import SeasonUnusableError
 from pipeline.run_season import run_season
-from reports.folder import for_spreadsheets
+from reports.spreadsheets import for_spreadsheets
 
 if TYPE_CHECKING:
     from pathlib import Path

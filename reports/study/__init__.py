@@ -1,0 +1,1 @@
+"""What a reviewer of methods asks: the flow of rows, the methods, deviations, models, files."""

@@ -1,0 +1,59 @@
+"""How to cite the results: Citation File Format 1.2.0 (Druskat et al., doi:10.5281/zenodo.5171937).
+
+The format asks for authors, and the program knows none: it names the season's record as an entity,
+and says that those who kept it belong there.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from reports.sentences import period
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from pipeline.findings import Findings
+
+MESSAGE = (
+    "If you use these results, please cite them as below. The program does not know who kept the "
+    "record: put their names in place of the entity under authors."
+)
+
+
+def citation(findings: Findings, released: date) -> str:
+    """`CITATION.cff` of the results; text in it is quoted as JSON, which is YAML too."""
+    season, software = findings["season"], findings["method"]["software"]
+    title = f"{season['title']}: comparison of ground-gear rigs"
+    days = f", {period(season)}" if season["first_day"] else ""
+    version = software["rigseason"]
+    lines = [
+        "cff-version: 1.2.0",
+        f"message: {_quoted(MESSAGE)}",
+        f"title: {_quoted(title)}",
+        "type: dataset",
+        "authors:",
+        f"  - name: {_quoted(season['title'] + ', season record')}",
+        f"date-released: {_quoted(released.isoformat())}",
+        f"abstract: {_quoted(_abstract(findings) + days + '.')}",
+        "references:",
+        "  - type: software",
+        "    title: rigseason",
+        "    authors:",
+        "      - name: the rigseason authors",
+        *([f"    version: {_quoted(version)}"] if version else []),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _abstract(findings: Findings) -> str:
+    season = findings["season"]
+    return (
+        f"Rates with {len(findings['rigs'])} rig versions in {season['hauls']:,} hauls on "
+        f"{season['trips']:,} trips, reference {season['reference_rig']}"
+    )
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)

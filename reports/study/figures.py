@@ -1,0 +1,133 @@
+"""Every picture of the study's page as a file of its own: SVG, and PNG made of the same SVG.
+
+A drawing of ours takes its looks from the page's style sheet; in a file of its own it brings those
+rules with it, its colours written out, since few programs but browsers read variables.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+import vl_convert
+
+from reports.net_drawing.shades import STEPS
+
+if TYPE_CHECKING:
+    from reports.page import Drawn
+
+PNG_SCALE = 2.0
+"""Pixels to a unit: 660 across for most charts, sharp in a printed column."""
+
+NET_VIEWS = ("from-above", "from-below", "key")
+OURS = re.compile(r"\.(rig|net|tear)-")
+RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
+MIX = re.compile(r"color-mix\(in srgb, (#\w{6}|#\w{3}) (\d+)%, (#\w{6}|#\w{3})\)")
+VARIABLE = re.compile(r"var\((--[\w-]+)\)")
+
+
+def figures_of(drawn: Drawn) -> dict[str, str]:
+    """Every picture of a page as an SVG that stands by itself, by its name on the page."""
+    pictures = {name: on_white(svg) for name, svg in drawn.charts.items()}
+    pictures |= {name: standing_alone(svg) for name, svg in drawn.own_drawings.items()}
+    for section in drawn.contents.sections:
+        for sheet in section.sheets:
+            for view, svg in drawn.rigs.get(sheet.rig, {}).items():
+                pictures[f"{sheet.name}-{view}"] = standing_alone(svg)
+        for torn in section.tears:
+            for view, svg in zip(NET_VIEWS, drawn.nets.get(torn.rig, []), strict=False):
+                pictures[f"{torn.name}-{view}"] = standing_alone(svg)
+    return pictures
+
+
+def as_png(svg: str) -> bytes:
+    """The picture in pixels."""
+    return bytes(vl_convert.svg_to_png(svg, scale=PNG_SCALE))
+
+
+def on_white(svg: str) -> str:
+    """The picture on white, so that it can be read wherever it is put."""
+    return svg.replace(">", '><rect width="100%" height="100%" fill="#fff" stroke="none"/>', 1)
+
+
+def standing_alone(svg: str) -> str:
+    """A drawing of ours with its size and the rules of its looks."""
+    width, height = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)[0]
+    sized = svg.replace("<svg", f'<svg width="{width}" height="{height}" color="{_ink()}"', 1)
+    return on_white(sized).replace("<title", f"<style>{drawing_rules()}</style><title", 1)
+
+
+@cache
+def drawing_rules() -> str:
+    """The style sheet's rules for drawings of ours, on white paper, without variables."""
+    style = _style()
+    found = [
+        (selector.strip(), body.strip())
+        for selector, body in RULE.findall(_outside_media(style))
+        if OURS.search(selector) and not selector.strip().startswith(".tear-")
+    ]
+    return "\n".join(
+        f"{chosen} {{ {_plain(body, colours)} }}"
+        for selector, body in found
+        for chosen, colours in _by_shade(selector, body)
+    )
+
+
+def _by_shade(selector: str, body: str) -> list[tuple[str, dict[str, str]]]:
+    """A rule as it is; of one that takes the shade of a part, a rule for each shade."""
+    colours = _colours()
+    if "var(--tear)" not in body:
+        return [(selector, colours)]
+    return [
+        (
+            f".tear-{shade}{selector}, .tear-{shade} {selector}",
+            colours | {"--tear": colours[f"--tear-{shade}"] if shade else colours["--paper"]},
+        )
+        for shade in range(STEPS + 1)
+    ]
+
+
+def _plain(body: str, colours: dict[str, str]) -> str:
+    named = VARIABLE.sub(lambda match: colours[match[1]], body)
+    return MIX.sub(lambda match: _mixed(match[1], int(match[2]) / 100, match[3]), named)
+
+
+def _mixed(first: str, share: float, second: str) -> str:
+    """So much of the first colour in the second, each of red, green and blue by itself."""
+    parts = zip(_channels(first), _channels(second), strict=True)
+    return "#" + "".join(f"{round(a * share + b * (1 - share)):02x}" for a, b in parts)
+
+
+def _channels(colour: str) -> list[int]:
+    digits = colour.lstrip("#")
+    whole = digits if len(digits) > 3 else "".join(2 * digit for digit in digits)
+    return [int(whole[at : at + 2], 16) for at in (0, 2, 4)]
+
+
+@cache
+def _colours() -> dict[str, str]:
+    """The page's colours by day, on white paper."""
+    roots = re.findall(r":root \{([^}]*)\}", _outside_media(_style()))
+    named = re.findall(r"(--[\w-]+):\s*(#\w+)", " ".join(roots))
+    return {**dict(named), "--paper": "#fff"}
+
+
+def _ink() -> str:
+    return _colours()["--ink"]
+
+
+@cache
+def _style() -> str:
+    folder = files("reports") / "templates"
+    sheets = [
+        (folder / name).read_text(encoding="utf-8")
+        for name in ("season-report.css", "net-drawing.css")
+    ]
+    return re.sub(r"/\*.*?\*/", "", "".join(sheets), flags=re.DOTALL)
+
+
+def _outside_media(style: str) -> str:
+    """The rules that hold whatever they are shown on."""
+    return re.sub(r"@\w+[^{]*\{(?:[^{}]*\{[^{}]*\})*[^{}]*\}", "", style)

@@ -1,0 +1,200 @@
+"""The flow of rows: read, set aside by reason, recorded, in the model, compared; in numbers."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from reports.parts import Row, Table
+from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, is_told, why_untold
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+
+BESIDE_THE_POINT = re.compile(r"\s*(\(.*?\)|;.*)")
+NOT_COMPARED = "not compared: "
+MOST_REASONS = 4
+"""So many reasons are named in the drawing; the table has them all."""
+
+
+@dataclass(frozen=True)
+class RigFlow:
+    """What one rig brings to a comparison with the reference: hauls, trips, hours side by side.
+
+    `compared` says in which part of the record the two are compared, or why they are not.
+    """
+
+    rig: str
+    hauls: int
+    trips: int
+    shared_hours: float
+    compared: str
+    told: bool
+
+
+@dataclass(frozen=True)
+class OutcomeFlow:
+    """What becomes of the good hauls in one headline outcome.
+
+    `modelled` are the hauls and trips of the model over all grounds and the whole record; None
+    where there is no such model.
+    """
+
+    title: str
+    recorded: int
+    unrecorded: int
+    modelled: tuple[int, int] | None
+    reference: RigFlow | None
+    rigs: list[RigFlow]
+
+
+@dataclass(frozen=True)
+class Flow:
+    """The way of the rows of hauls, from the file to the comparisons."""
+
+    read: int
+    set_aside: int
+    reasons: list[tuple[str, int]]
+    used: int
+    trips: int
+    boats: int
+    outcomes: list[OutcomeFlow]
+
+
+def flow_of(findings: Findings) -> Flow:
+    """The flow of the rows of hauls, counted from the findings alone."""
+    season, rows = findings["season"], findings["rows"]["hauls"]
+    records = {record["outcome"]: record for record in findings["records"]}
+    titles = {outcome["name"]: outcome["title"] for outcome in findings["outcomes"]}
+    return Flow(
+        rows["read"],
+        rows["set_aside"],
+        _reasons(findings),
+        rows["used"],
+        season["trips"],
+        len(season["vessels"]),
+        [
+            _of_outcome(name, titles[name], records.get(name), findings)
+            for name in season["headlines"]
+            if name in titles
+        ],
+    )
+
+
+def _reasons(findings: Findings) -> list[tuple[str, int]]:
+    """Why rows of hauls were set aside, the largest first: the column and the reason, and rows."""
+    counted: dict[str, int] = {}
+    for row in findings["set_aside"]:
+        if row["table"] == "hauls":
+            reason = " ".join(word for word in (row["column"], row["reason"]) if word)
+            counted[reason] = counted.get(reason, 0) + row["rows"]
+    return sorted(counted.items(), key=lambda pair: (-pair[1], pair[0]))
+
+
+def _of_outcome(name: str, title: str, record: Row | None, findings: Findings) -> OutcomeFlow:
+    effects = [
+        e for e in findings["effects"] if e["outcome"] == name and e["ground"] == ALL_GROUNDS
+    ]
+    model = next(
+        (
+            m
+            for m in findings["standing"]["models"]
+            if (m["outcome"], m["ground"], m["part"], m["rig"])
+            == (name, ALL_GROUNDS, WHOLE_RECORD, None)
+        ),
+        None,
+    )
+    rates = {
+        rate["rig"]: rate
+        for rate in findings["rates"]
+        if rate["outcome"] == name and rate["ground"] == ALL_GROUNDS
+    }
+    reference = findings["season"]["reference_rig"]
+    own = rates.get(reference)
+    recorded = record["recorded"] if record else sum(rate["hauls"] for rate in rates.values())
+    return OutcomeFlow(
+        title,
+        recorded,
+        (record["hauls"] if record else findings["season"]["hauls"]) - recorded,
+        (model["hauls"], model["trips"]) if model else None,
+        RigFlow(reference, own["hauls"], own["trips"], 0.0, "reference", told=True)
+        if own
+        else None,
+        [_of_rig(effect) for effect in effects],
+    )
+
+
+def _of_rig(effect: Row) -> RigFlow:
+    told = is_told(effect)
+    return RigFlow(
+        effect["rig"],
+        effect["rig_hauls"],
+        effect["rig_trips"],
+        effect["shared_hours"],
+        effect["part"] if told else f"{NOT_COMPARED}{why_untold(effect)}",
+        told=told,
+    )
+
+
+def reasons_in_brief(flow: Flow) -> list[tuple[str, int]]:
+    """What is wrong without what to do about it: that of the most rows, and the others together."""
+    counted: dict[str, int] = {}
+    for reason, count in flow.reasons:
+        wrong = BESIDE_THE_POINT.sub("", reason)
+        counted[wrong] = counted.get(wrong, 0) + count
+    reasons = sorted(counted.items(), key=lambda pair: (-pair[1], pair[0]))
+    if len(reasons) <= MOST_REASONS + 1:
+        return reasons
+    others = reasons[MOST_REASONS:]
+    return [
+        *reasons[:MOST_REASONS],
+        (f"{len(others)} other reasons", sum(rows for _, rows in others)),
+    ]
+
+
+def flow_table(flow: Flow) -> Table:
+    """The same as a table: every step, every reason, every rig."""
+    rows = [
+        ["Rows of hauls", "read", f"{flow.read:,}", "–", "–"],
+        *(["Set aside", reason, f"{count:,}", "–", "–"] for reason, count in flow.reasons),
+        ["Good hauls", "used", f"{flow.used:,}", f"{flow.trips:,}", "–"],
+    ]
+    for outcome in flow.outcomes:
+        rows += [
+            [outcome.title, "recorded", f"{outcome.recorded:,}", "–", "–"],
+            [outcome.title, "not recorded", f"{outcome.unrecorded:,}", "–", "–"],
+        ]
+        if outcome.modelled:
+            hauls, trips = outcome.modelled
+            rows.append([outcome.title, "in the model", f"{hauls:,}", f"{trips:,}", "–"])
+        rigs = [outcome.reference] if outcome.reference else []
+        for rig in [*rigs, *outcome.rigs]:
+            shared = "–" if rig is outcome.reference else f"{rig.shared_hours:,.0f}"
+            step = f"{rig.rig}: {rig.compared}"
+            rows.append([outcome.title, step, f"{rig.hauls:,}", f"{rig.trips:,}", shared])
+    return Table(
+        "What became of the rows of hauls; hours are those of the rig that were fished side by "
+        "side with the reference",
+        ["of", "step", "hauls", "trips", "hours side by side"],
+        rows,
+    )
+
+
+def flow_told(flow: Flow) -> str:
+    """The drawing in words, for those who cannot see it."""
+    said = [
+        f"{flow.read:,} rows of hauls were read, {flow.set_aside:,} set aside, {flow.used:,} used."
+    ]
+    for outcome in flow.outcomes:
+        told = sum(rig.told for rig in outcome.rigs)
+        model = (
+            f"{outcome.modelled[0]:,} in the model over all grounds"
+            if outcome.modelled
+            else "no model over all grounds"
+        )
+        said.append(
+            f"{outcome.title}: recorded of {outcome.recorded:,} hauls, {model}; {told} of "
+            f"{len(outcome.rigs)} rigs compared with the reference."
+        )
+    return " ".join(said)

@@ -1,0 +1,73 @@
+"""The folder `study` beside the study's page: what is in it as files for other programs."""
+
+from __future__ import annotations
+
+from textwrap import fill
+from typing import TYPE_CHECKING
+
+from reports.spreadsheets import for_spreadsheets
+from reports.study.citation import citation
+from reports.study.figures import as_png, figures_of
+from reports.study.methods import methods_paragraphs
+from reports.study.tables import tables_of
+
+if TYPE_CHECKING:
+    from datetime import date
+    from pathlib import Path
+
+    from pipeline.findings import Findings
+    from reports.page import Drawn
+
+STUDY, TABLES, FIGURES = "study", "tables", "figures"
+METHODS, CITATION, README = "methods.txt", "CITATION.cff", "README.txt"
+ENDINGS = {TABLES: {".csv"}, FIGURES: {".svg", ".png"}}
+
+WHAT_IS_WHAT = f"""What is in this folder
+
+{TABLES}/
+    Every table of findings.json as CSV (UTF-8, commas, a point for decimals, days as 2031-03-04).
+    Numbers have all their digits and read back to those of findings.json; a blank cell is not
+    known. A table whose name has a dot (standing.models.terms) is held by rows of the one before
+    it: the column that ends in .row has the number of that row, counted from 1. Text that a
+    spreadsheet would run as a formula has a ' before it.
+{FIGURES}/
+    Every figure of study-report.html under its name there, as SVG and as PNG.
+{METHODS}
+    The methods of this run, as they stand in the page.
+{CITATION}
+    How to cite these results, in Citation File Format 1.2.0. The program does not know who kept
+    the record: put their names under authors.
+"""
+
+
+def write_study(folder: Path, findings: Findings, drawn: Drawn, made_on: date) -> None:
+    """Write the folder; `drawn` is the study's report, so that nothing is drawn twice.
+
+    Raises `OSError` if it can't be written.
+    """
+    tables, figures = folder / TABLES, folder / FIGURES
+    for place in (folder, tables, figures):
+        place.mkdir()
+    for name, table in tables_of(findings).items():
+        written = for_spreadsheets(table).write_csv()
+        (tables / f"{name}.csv").write_text(written, encoding="utf-8")
+    for name, svg in figures_of(drawn).items():
+        (figures / f"{name}.svg").write_text(svg, encoding="utf-8")
+        (figures / f"{name}.png").write_bytes(as_png(svg))
+    paragraphs = [fill(paragraph, 80) for paragraph in methods_paragraphs(findings)]
+    (folder / METHODS).write_text("\n\n".join(paragraphs) + "\n", encoding="utf-8")
+    (folder / CITATION).write_text(citation(findings, made_on), encoding="utf-8")
+    (folder / README).write_text(WHAT_IS_WHAT, encoding="utf-8")
+
+
+def is_study_folder(place: Path) -> bool:
+    """Whether a folder is that of an earlier report, with nothing else in it."""
+    if place.name != STUDY or not place.is_dir():
+        return False
+    return all(
+        entry.is_file() and entry.name in {METHODS, CITATION, README}
+        if entry.name not in ENDINGS
+        else entry.is_dir()
+        and all(file.is_file() and file.suffix in ENDINGS[entry.name] for file in entry.iterdir())
+        for entry in place.iterdir()
+    )
