@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from reports.marks import Marks
     from reports.parts import Row
 
+Panel = alt.Chart | alt.LayerChart | alt.FacetChart
 WIDTH, ROW, LABELS = 236, 17, 104
 DAMAGE_HEIGHT, FISH_HEIGHT = 48, 64
 FEWEST_COLUMNS = 12
@@ -73,7 +74,7 @@ def _title(text: str) -> alt.TitleParams:
     )
 
 
-def _words(name: str, title: str, order: list[str], marks: Marks, x: alt.Scale) -> alt.Chart:
+def _words(name: str, title: str, order: list[str], marks: Marks, x: alt.Scale) -> Panel:
     """A row a rig or a ground, with a mark where the trip was fished with it, or on it."""
     colour, shape = by_rig(marks)
     axis = alt.Axis(title=None, grid=True, labelLimit=LABELS, domain=False, ticks=False)
@@ -83,12 +84,15 @@ def _words(name: str, title: str, order: list[str], marks: Marks, x: alt.Scale) 
         description=alt.Description("says:N"),
     )
     across = alt.X("place:Q", scale=x, axis=None)
-    if name == "rig":
-        return base.mark_point(filled=True, size=42, opacity=1).encode(x=across, shape=shape)
-    return base.mark_bar(height=7).encode(x=alt.X("from:Q", scale=x, axis=None), x2="to:Q")
+    drawn: Panel = (
+        base.mark_point(filled=True, size=42, opacity=1).encode(x=across, shape=shape)
+        if name == "rig"
+        else base.mark_bar(height=7).encode(x=alt.X("from:Q", scale=x, axis=None), x2="to:Q")
+    )
+    return drawn
 
 
-def _damage(most: int, marks: Marks, x: alt.Scale) -> alt.LayerChart:
+def _damage(most: int, marks: Marks, x: alt.Scale) -> Panel:
     """A bar a damaged haul, one on the other; a ring where nobody knows."""
     colour, _ = by_rig(marks)
     scale = alt.Scale(domain=[-0.4, max(most, 3) + 0.5], nice=False)
@@ -98,7 +102,7 @@ def _damage(most: int, marks: Marks, x: alt.Scale) -> alt.LayerChart:
     y = alt.Y("height:Q", scale=scale, axis=axis)
     says = alt.Description("says:N")
     base = alt.Chart(TORN)
-    return alt.layer(
+    panel: Panel = alt.layer(
         base.transform_filter("datum.known")
         .mark_bar(height=3.2)
         .encode(
@@ -108,9 +112,10 @@ def _damage(most: int, marks: Marks, x: alt.Scale) -> alt.LayerChart:
         .mark_point(shape="circle", size=22, opacity=1, stroke=REFERENCE_COLOUR)
         .encode(x=alt.X("place:Q", scale=x, axis=None), y=y, description=says),
     ).properties(title=_title("Damaged hauls"), width=WIDTH, height=DAMAGE_HEIGHT)
+    return panel
 
 
-def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> alt.Chart:
+def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> Panel:
     """How much bottom-living fish an hour; the months stand under it."""
     colour, _ = by_rig(marks)
     places, words = list(months), list(months.values())
@@ -123,7 +128,7 @@ def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> alt.
         gridColor=GRID,
     )
     up = alt.Axis(title=None, tickCount=3, labelLimit=LABELS, domain=False)
-    return (
+    panel: Panel = (
         alt.Chart(ROWS, title=_title(f"Fish, {unit} per hour"), width=WIDTH, height=FISH_HEIGHT)
         .mark_rect()
         .encode(
@@ -135,6 +140,7 @@ def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> alt.
             description=alt.Description("says:N"),
         )
     )
+    return panel
 
 
 def _months(trips: list[Row]) -> dict[int, str]:
