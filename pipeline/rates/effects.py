@@ -363,7 +363,14 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
     if both and own.total * other.total == 0:
         cautions.append(NONE_SEEN)
         if counted:
-            limits = limits_of_none(fit.sums, question.factors, rig, question.reference, judging)
+            limits = limits_of_none(
+                fit.sums,
+                question.factors,
+                rig,
+                question.reference,
+                judging,
+                trips_alike=question.errors == "model",
+            )
             method, factors = "exact limits, stratum by stratum", question.factors
             return _Answer(limits, method, factors, cautions, BY_EXACT_LIMITS, NOTHING_OF_ONE)
     elif both:

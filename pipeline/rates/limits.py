@@ -76,10 +76,20 @@ def limits_of_none(
     rig: str,
     reference: str,
     together: Judging | None,
+    *,
+    trips_alike: bool,
 ) -> Limits:
-    """Exact limits where one of the two has no event, within each pattern that both rigs met."""
+    """Exact limits where one of the two has no event, within each pattern that both rigs met.
+
+    Unless trips are taken to be alike, the events of a trip that fished only one of the two count
+    once: such a trip says that there was damage with that rig, and its luck how much. Own
+    judgement; no source.
+    """
+    told = sums.filter(pl.col("rig_version").is_in([rig, reference]))
+    if not trips_alike:
+        told = told.with_columns(_once_a_trip())
     hours = (
-        sums.group_by(list(factors) or pl.lit("all").alias("all"))
+        told.group_by(list(factors) or pl.lit("all").alias("all"))
         .agg(
             *(
                 pl.col(column).filter(pl.col("rig_version") == name).sum().alias(f"{column} {who}")
@@ -95,7 +105,7 @@ def limits_of_none(
         hours["total reference"].to_numpy(),
         hours["tow_hours reference"].to_numpy(),
     )
-    of_reference = sums.filter(pl.col("rig_version") == reference)["total"].sum()
+    of_reference = told.filter(pl.col("rig_version") == reference)["total"].sum()
     ratio = 0.0 if of_reference > 0 else None
     low, high = limits_without_events(*strata)
     p_value = p_without_events(*strata)
@@ -111,3 +121,12 @@ def limits_of_none(
         low_together=low_together,
         high_together=high_together,
     )
+
+
+def _once_a_trip() -> pl.Expr:
+    """The total, shared out so that a trip with one rig alone has one event, or none."""
+    of_trip = pl.col("total").sum().over("vessel", "trip")
+    one_rig = pl.col("rig_version").n_unique().over("vessel", "trip") == 1
+    return (
+        pl.when(one_rig & (of_trip > 1)).then(pl.col("total") / of_trip).otherwise(pl.col("total"))
+    ).alias("total")

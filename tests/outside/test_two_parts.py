@@ -26,7 +26,7 @@ from pipeline.rates.effects import find_effects
 from pipeline.rates.exact import rate_limits
 from pipeline.rates.fits import Question, fit_question
 from pipeline.rates.poisson import half_width
-from tests.outside.left_out import one_step_errors, satterthwaite_freedom
+from tests.outside.left_out import left_out_errors, satterthwaite_freedom
 from tests.proofs.costs_of_tears import KINDS, Kind, share_held
 
 PATTERN = ["rig_version", "ground", "stretch"]
@@ -277,7 +277,7 @@ def test_the_ratio_of_how_much_when_is_statsmodels_fit_of_damaged_hauls(seed: in
     ).fit(**TO_THE_END)
     assert fitted.fit.estimate == pytest.approx(theirs.params, rel=1e-8, abs=1e-8)
     trip = told["trip"].cast(pl.Int64).to_numpy()
-    errors = one_step_errors(design, total, theirs.mu, trip)
+    errors = left_out_errors(design, total, theirs.mu, trip)
     assert fitted.fit.left_out is not None
     shared = ~fitted.fit.left_out.alone
     found_errors = np.sqrt(np.diag(fitted.fit.covariance))
