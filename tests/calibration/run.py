@@ -4,8 +4,9 @@
 of each setting, and N whole seasons of seven rigs in which nothing differs, on as many cores as
 there are, and writes RESULTS.md beside this file. With `--settings 3 7` or `--whole 2` it takes
 these settings alone, by their number in the tables, and only prints. With `--keep FOLDER` it leaves
-there what was told of every season, and does not take again what it finds there: for a run that was
-broken off. After a change of the program take another folder.
+there what was told of every season, and does not take again what it finds there: a run that was
+broken off goes on, and one of more seasons adds to one of fewer. After a change of the program take
+another folder.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import os
 import sys
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
+from itertools import product
 from multiprocessing import get_context
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -60,7 +62,7 @@ def seasons(setting: Setting, seeds: range) -> pl.DataFrame:
 
 
 def run(settings: list[Setting], many: int, keep: Path | None) -> Counts:
-    """Take the seasons of the settings, on all cores, the slowest first."""
+    """Take the seasons of the settings, on all cores, so many of each at a time."""
     counts = Counts()
     slow_first = sorted(settings, key=lambda setting: (-setting.trips, setting))
     for done, (setting, told) in enumerate(_told(slow_first, many, keep), start=1):
@@ -74,7 +76,7 @@ def run(settings: list[Setting], many: int, keep: Path | None) -> Counts:
             held = (counts.ratios[name][setting.number].coverage for name in told_of)
             said = f"coverage {' and '.join(percent(share) or 'none' for share in held)}"
         name = f"{setting.of} {setting.number + 1}"
-        sys.stderr.write(f"{done} of {len(settings)} settings: {name}, {said}\n")
+        sys.stderr.write(f"\r{done} of {len(settings)} settings: {name}, {said}\n")
     return counts
 
 
@@ -82,37 +84,46 @@ def _told(
     settings: list[Setting], many: int, keep: Path | None
 ) -> Iterator[tuple[Setting, pl.DataFrame]]:
     """What was told of each setting as soon as all its seasons are done, kept ones first."""
-    kept = {} if keep is None else {each: _place(keep, each, many) for each in settings}
-    found = [setting for setting, place in kept.items() if place.exists()]
-    for setting in found:
-        yield setting, pl.read_parquet(kept[setting])
-    os.environ.update(dict.fromkeys(ONE_THREAD, "1"))
-    parts: dict[Setting, dict[int, pl.DataFrame]] = {}
+    parts: dict[Setting, dict[int, pl.DataFrame]] = {setting: {} for setting in settings}
     starts = range(0, many, AT_ONCE)
+    asked = list(product(starts, settings))
+    for done, (start, setting, told) in enumerate(_parts(asked, many, keep), start=1):
+        sys.stderr.write(f"\r{done} of {len(asked)} parts")
+        parts[setting][start] = told
+        if len(parts[setting]) == len(starts):
+            of_setting = parts.pop(setting)
+            yield setting, pl.concat(of_setting[start] for start in starts)
+
+
+def _parts(
+    asked: list[tuple[int, Setting]], many: int, keep: Path | None
+) -> Iterator[tuple[int, Setting, pl.DataFrame]]:
+    """Each part that is asked for, by its first seed: from what is kept, or taken now."""
+    seeds = {start: range(start, min(start + AT_ONCE, many)) for start, _ in asked}
+    places = {each: _place(keep, each[1], seeds[each[0]]) for each in asked}
+    kept = [each for each, place in places.items() if place is not None and place.exists()]
+    for start, setting in kept:
+        yield start, setting, pl.read_parquet(places[start, setting])
+    os.environ.update(dict.fromkeys(ONE_THREAD, "1"))
     with ProcessPoolExecutor(mp_context=get_context("spawn")) as pool:
         work = {
-            pool.submit(seasons, setting, range(start, min(start + AT_ONCE, many))): (
-                setting,
-                start,
-            )
-            for setting in settings
-            if setting not in found
-            for start in starts
+            pool.submit(seasons, setting, seeds[start]): (start, setting)
+            for start, setting in asked
+            if (start, setting) not in kept
         }
         for future in as_completed(work):
-            setting, start = work.pop(future)
-            parts.setdefault(setting, {})[start] = future.result()
-            if len(parts[setting]) == len(starts):
-                of_setting = parts.pop(setting)
-                told = pl.concat(of_setting[start] for start in starts)
-                if setting in kept:
-                    told.write_parquet(kept[setting])
-                yield setting, told
+            start, setting = work.pop(future)
+            told, place = future.result(), places[start, setting]
+            if place is not None:
+                told.write_parquet(place)
+            yield start, setting, told
 
 
-def _place(keep: Path, setting: Setting, many: int) -> Path:
-    """Where it is kept what was told of a setting's seasons."""
-    return keep / f"{setting.of}-{setting.number + 1}-{many}.parquet"
+def _place(keep: Path | None, setting: Setting, seeds: range) -> Path | None:
+    """Where what was told of these seasons is kept, if it is."""
+    if keep is None:
+        return None
+    return keep / f"{setting.of}-{setting.number + 1}-{seeds.start}-{seeds.stop}.parquet"
 
 
 def main(many: int, ratios: list[int], whole: list[int], keep: Path | None) -> None:
