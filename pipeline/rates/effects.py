@@ -371,7 +371,7 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
                 judging,
                 trips_alike=question.errors == "model",
             )
-            method, factors = "exact limits, stratum by stratum", question.factors
+            method, factors = EXACT_WORDS[question.errors], question.factors
             return _Answer(limits, method, factors, cautions, BY_EXACT_LIMITS, NOTHING_OF_ONE)
     elif both:
         cautions.append(TOO_FEW_TRIPS if fitted is None else NOT_TOLD_APART)
@@ -385,6 +385,10 @@ def _raw_ratio(own: Tally, other: Tally) -> float | None:
     return (own.total / own.hours) / (other.total / other.hours)
 
 
+EXACT_WORDS = {
+    "model": "exact limits, stratum by stratum",
+    "trip": "exact limits, stratum by stratum, events of a trip with one rig alone counted once",
+}
 METHOD_WORDS = {
     BY_TRIP: "by leaving out one trip at a time",
     BY_SANDWICH: "clustered by trip",

@@ -134,7 +134,7 @@ def test_a_rig_with_no_event_has_exact_limits(size: int, seed: int, errors: Erro
     assert effect.high is not None
     assert 0 < effect.high < float("inf")
     assert "none seen" in effect.cautions
-    assert effect.method == "exact limits, stratum by stratum"
+    assert effect.method.startswith("exact limits, stratum by stratum")
 
 
 @pytest.mark.parametrize("errors", ["trip", "model"])
