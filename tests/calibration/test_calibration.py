@@ -174,6 +174,13 @@ def test_a_missed_goal_is_named(trips: int, coverage: float, expected: str) -> N
     assert coverage_against_goal(Setting(trips), counted) == expected
 
 
+def test_of_few_events_intervals_may_be_wide_and_not_narrow() -> None:
+    few = Setting(12, events="few")
+    wide, narrow = (Count(100, held, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 2.0) for held in (0.99, 0.9))
+    assert coverage_against_goal(few, wide) == "holds"
+    assert coverage_against_goal(few, narrow) == "below"
+
+
 def test_the_table_names_what_misses_its_goal() -> None:
     by_chance = Count(600, 0.925, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 2.0)
     surely = Count(600, 0.85, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 2.0)
