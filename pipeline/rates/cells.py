@@ -68,15 +68,13 @@ def lay_out(
     """
     columns = [rig, *factors]
     conditions = columns if measure is None else [*columns, measure]
-    patterns = sums.select(conditions).unique().sort(conditions).with_row_index("cell")
-    rows = sums.with_row_index("place").join(
-        patterns, on=conditions, how="left", maintain_order="left"
-    )
+    ranks = sums.select(pl.col(conditions).rank("dense")).to_numpy()
+    _, first, pattern = np.unique(ranks, axis=0, return_index=True, return_inverse=True)
+    pattern = pattern.ravel()
     terms = ["intercept"]
-    parts = [np.ones(patterns.height)]
-    ranks = patterns.select(pl.col(columns).rank("dense")).to_numpy()
-    for column, of_pattern in zip(columns, ranks.T, strict=True):
-        levels = patterns[column].unique().sort().to_list()
+    parts = [np.ones(len(first))]
+    for column, of_pattern in zip(columns, ranks[first].T, strict=False):
+        levels = sums[column].unique().sort().to_list()
         base = reference if column == rig else levels[0]
         for rank, level in enumerate(levels, start=1):
             if level != base:
@@ -84,28 +82,31 @@ def lay_out(
                 parts.append((of_pattern == rank).astype(float))
     if measure is not None:
         terms.append(measure)
-        parts.append(patterns[measure].to_numpy().astype(float))
+        parts.append(sums[measure].to_numpy()[first].astype(float))
     design = np.column_stack(parts)
-    total = np.bincount(rows["cell"], rows["total"], len(design)).astype(float)
+    hauls, hours, amount = (
+        sums[name].to_numpy().astype(float) for name in ("hauls", "tow_hours", "total")
+    )
+    total = np.bincount(pattern, amount, len(design)).astype(float)
     finite = np.ones(len(design), dtype=bool)
     if not every_pattern:
         finite = finite_mean(design[:, _independent(_relations(design))], total)
-    rows = rows.filter(pl.Series(finite)[rows["cell"]])
+    row = np.flatnonzero(finite[pattern])
     design = design[finite]
     relations = _relations(design)
     independent = _independent(relations)
     place = np.cumsum(finite) - 1
-    trips = rows.select(pl.struct("vessel", "trip").rank("dense").alias("trip"))["trip"]
+    trip = sums.select(pl.struct("vessel", "trip").rank("dense").alias("trip"))["trip"].to_numpy()
     return Cells(
         design=design[:, independent],
         terms=tuple(np.array(terms)[independent]),
         estimable=_estimable(relations)[independent],
-        row=rows["place"].to_numpy().astype(np.int64),
-        pattern=place[rows["cell"].to_numpy()],
-        trip=trips.to_numpy().astype(np.int64) - 1,
-        hauls=rows["hauls"].to_numpy().astype(float),
-        hours=rows["tow_hours"].to_numpy().astype(float),
-        total=rows["total"].to_numpy().astype(float),
+        row=row,
+        pattern=place[pattern[row]],
+        trip=np.unique(trip[row], return_inverse=True)[1],
+        hauls=hauls[row],
+        hours=hours[row],
+        total=amount[row],
     )
 
 

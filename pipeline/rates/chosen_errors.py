@@ -2,7 +2,8 @@
 
 1. Where the season asks for the model's errors, events have those, and the normal.
 2. Else each trip is left out in turn, with t on the degrees of freedom that the trips have for this
-   ratio: few where one rig was out on few of them, or a few trips carry most of it.
+   ratio: few where one rig was out on few of them, or a few trips carry most of it. The variance is
+   such that it is right in the mean were chance alone at work.
 3. Of so many trips that leaving one out changes nothing, the sandwich clustered by trip, with t on
    the trips of the rig that had fewer, less one.
 4. Of events, the model's interval where that is the wider: a few trips that happen to agree do not

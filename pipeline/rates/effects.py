@@ -324,7 +324,14 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
     why = _why_no_fit(fit, rig, own, other) if both else None
     cautions += [why] if why else []
     if counted and why in {NONE_SEEN, SEPARATED}:
-        said = limits_of_separated(fit.sums, question.factors, rig, question.reference, judging)
+        said = limits_of_separated(
+            fit.sums,
+            question.factors,
+            rig,
+            question.reference,
+            judging,
+            trips_alike=question.errors == "model",
+        )
         if said is not None:
             return _Answer(
                 said.limits, said.method, said.factors, cautions, said.errors, said.reason

@@ -3,16 +3,27 @@
 Leaving out trip g moves the estimate by −(A − A_g)⁻¹ s_g to first order: one Newton step from the
 full estimate, with A the information, A_g the trip's own and s_g its score. With the trip's rows
 weighted by the root of their means, Z, and their Pearson residuals u, that is −A⁻¹Zᵀ(I − H)⁻¹u
-with H = ZA⁻¹Zᵀ, so that only a matrix of a trip's few patterns is turned about.
+with H = ZA⁻¹Zᵀ, so that only a matrix of a trip's few patterns is turned about. Rates multiply, so
+that a trip which had much of the whole moves it by more than that: a second step is taken from
+where the first ends. A third changes next to nothing, and where the rest has none of the outcome it
+would go on for ever.
+
+Variances so come by are too large in the mean, and the more so the fewer trips a rig was out on. So
+what trips move is turned by W = (VM⁻¹)^½, the one matrix of its kind that does not depend on the
+levels that terms are held against: M is what the first steps' variances are in the mean were every
+row's variance its mean, and V = A⁻¹ what they ought to be then.
 
 A trip that alone tells a direction of the coefficients leaves nothing to judge that by: its
-residuals are all zero along it, so it is left out of the step, and the terms that lie along it are
+residuals are all zero along it, so it is left out of the steps, and the terms that lie along it are
 named by `alone`.
 
-Sources: Bell & McCaffrey, Survey Methodology 28 (2002) 169 (the residuals so adjusted, and the
-degrees of freedom); MacKinnon, Nielsen & Webb, Journal of Applied Econometrics 38 (2023) 671 (the
-cluster jackknife, without refitting); Imbens & Kolesár, Review of Economics and Statistics 98
-(2016) 701 (why such degrees of freedom, and not the number of clusters). Pages from memory.
+Sources: Bell & McCaffrey, Survey Methodology 28 (2002) 169 (residuals so adjusted, variances that
+are right in the mean under the model, and the degrees of freedom); MacKinnon, Nielsen & Webb,
+Journal of Applied Econometrics 38 (2023) 671 (the cluster jackknife, without refitting); Efron &
+Stein, Annals of Statistics 9 (1981) 586 (that it is too wide); Imbens & Kolesár, Review of
+Economics and Statistics 98 (2016) 701 (why such degrees of freedom, and not the number of
+clusters). Pages from memory. That two steps do, and that W is put to a jackknife, is this project's
+own judgement: `tests/calibration/RESULTS.md` has what it holds.
 """
 
 from __future__ import annotations
@@ -31,6 +42,8 @@ if TYPE_CHECKING:
 
 ALONE = 1e-8
 """A direction in which the rest of the trips have less than this share of the information."""
+FARTHEST = 5.0
+"""The second step starts with no log rate farther off: a hundredfold says all there is."""
 
 
 @dataclass(frozen=True)
@@ -38,22 +51,23 @@ class LeftOut:
     """How leaving out each trip moves the estimate.
 
     `weighted` is trips × patterns of a trip × terms, each trip filled up with rows of zeros;
-    `pull` is of the same shape: how much each row's residual moves each coefficient when its trip
-    is left out. `moved` is trips × terms, `alone` says of each term whether one trip alone tells
-    it.
+    `pull` is of the same shape: how much each row's residual moves each coefficient, to one step,
+    when its trip is left out. `moved` is trips × terms, to two steps; `turn` is W, terms × terms.
+    `alone` says of each term whether one trip alone tells it.
     """
 
     bread: Floats
     weighted: Floats
     pull: Floats
     moved: Floats
+    turn: Floats
     alone: NDArray[np.bool_]
 
     @property
     def covariance(self) -> Floats:
-        """Of the coefficients: (G − 1)/G Σ d dᵀ over what each of G trips moves them by."""
-        trips = len(self.moved)
-        return np.asarray((trips - 1) / trips * self.moved.T @ self.moved)
+        """Of the coefficients: W (Σ d dᵀ) Wᵀ over what each trip moves them by."""
+        turned = self.moved @ self.turn.T
+        return np.asarray(turned.T @ turned)
 
     def freedom(self, direction: Floats) -> float:
         """The degrees of freedom of the variance of a mix of coefficients, by Satterthwaite's rule.
@@ -65,8 +79,7 @@ class LeftOut:
         eigenvalues of K = D − C A⁻¹ Cᵀ, trips × trips: D the squared length of each trip's pull,
         C what the pull has in common with the terms. They are never fewer than one.
         """
-        within = np.flatnonzero(direction)
-        pull = self.pull[:, :, within] @ direction[within]
+        pull = self.pull @ (direction @ self.turn)
         own = np.square(pull).sum(axis=1)
         common = np.squeeze(pull[:, None, :] @ self.weighted, axis=1)
         taken = (common @ self.bread * common).sum(axis=1)
@@ -77,7 +90,7 @@ class LeftOut:
 
 
 def leave_out(cells: Cells, estimate: Floats, bread: Floats) -> LeftOut:
-    """What each trip moves, by one step from the full estimate; `bread` is A⁻¹."""
+    """What each trip moves, by two steps from the full estimate; `bread` is A⁻¹."""
     rows = _rows_by_trip(cells)
     mean = rows.hours * np.exp(cells.design @ estimate)[rows.pattern]
     root = np.sqrt(mean)
@@ -93,13 +106,56 @@ def leave_out(cells: Cells, estimate: Floats, bread: Floats) -> LeftOut:
     turned = axes.transpose(0, 2, 1) @ half
     pull = (axes * inverse[:, None, :]) @ turned
     size = np.sqrt(np.diag(bread))
+    first = np.einsum("gpk,gp->gk", pull, residual)
+    upper = np.linalg.qr(weighted.reshape(-1, len(cells.terms)), mode="r")
     return LeftOut(
         bread,
         weighted,
         pull,
-        np.einsum("gpk,gp->gk", pull, residual),
+        first + _second_step(rows, cells.design, estimate, first, upper),
+        _turn(upper, np.einsum("gpk,gpl->kl", half, pull)),
         np.asarray((np.abs(turned[lost]) > np.sqrt(ALONE) * size).any(axis=0)),
     )
+
+
+def _second_step(
+    rows: _Rows, design: Floats, estimate: Floats, first: Floats, upper: Floats
+) -> Floats:
+    """What each trip moves beyond its `first` step: trips × terms. RᵀR, `upper` squared, is A.
+
+    The step is that of the rest's score and information where the first step ends. Along what the
+    trip alone tells there is neither; ALONE times the whole information makes that no step at all.
+    """
+    shape = (len(first), len(design))
+    hours, total = (_of_rest(rows, amount, shape) for amount in (rows.hours, rows.total))
+    moved = np.clip(first @ design.T, -FARTHEST, FARTHEST)
+    mean = hours * np.exp(design @ estimate - moved)
+    axes = np.linalg.solve(upper.T, design.T).T
+    squares = np.einsum("pk,pl->pkl", axes, axes).reshape(len(axes), -1)
+    information = (mean @ squares).reshape(-1, *upper.shape) + ALONE * np.eye(len(upper))
+    score = (total - mean) @ axes
+    step = np.linalg.solve(information, score[:, :, None])[:, :, 0]
+    return -np.linalg.solve(upper, step.T).T
+
+
+def _of_rest(rows: _Rows, amount: Floats, shape: tuple[int, int]) -> Floats:
+    """What all trips but one had of each pattern, for each of them: trips × patterns."""
+    own = np.zeros(shape)
+    own[rows.trip, rows.pattern] = amount
+    rest = np.maximum(own.sum(axis=0) - own, 0.0)
+    of_one_alone = np.bincount(rows.pattern, minlength=shape[1])[rows.pattern] == 1
+    rest[rows.trip[of_one_alone], rows.pattern[of_one_alone]] = 0.0
+    return rest
+
+
+def _turn(upper: Floats, in_the_mean: Floats) -> Floats:
+    """W = (VM⁻¹)^½ from R and M, which narrows and never widens: terms × terms.
+
+    With V⁻¹ = RᵀR it is R⁻¹(RMRᵀ)^-½R. M falls short of V only along what one trip alone tells.
+    """
+    sizes, axes = np.linalg.eigh(upper @ in_the_mean @ upper.T)
+    narrowed = axes / np.sqrt(np.maximum(sizes, 1.0)) @ axes.T
+    return np.asarray(np.linalg.solve(upper, narrowed @ upper))
 
 
 @dataclass(frozen=True)

@@ -76,13 +76,20 @@ def limits_of_none(
     rig: str,
     reference: str,
     together: Judging | None,
+    *,
+    trips_alike: bool,
 ) -> Limits | None:
     """Exact limits where one of the two has no event, within each pattern that both rigs met.
 
-    None where both have some in those patterns.
+    Unless trips are taken to be alike, the events of a trip that fished only one of the two count
+    once: such a trip says that there was damage with that rig, and its luck how much. Own
+    judgement; no source. None where both have some in those patterns.
     """
+    told = sums.filter(pl.col("rig_version").is_in([rig, reference]))
+    if not trips_alike:
+        told = told.with_columns(_once_a_trip())
     hours = (
-        sums.group_by(list(factors) or pl.lit("all").alias("all"))
+        told.group_by(list(factors) or pl.lit("all").alias("all"))
         .agg(
             *(
                 pl.col(column).filter(pl.col("rig_version") == name).sum().alias(f"{column} {who}")
@@ -101,7 +108,7 @@ def limits_of_none(
     if strata[0].sum() > 0 and strata[2].sum() > 0:
         return None
     of_rig, of_reference = (
-        sums.filter(pl.col("rig_version") == name)["total"].sum() for name in (rig, reference)
+        told.filter(pl.col("rig_version") == name)["total"].sum() for name in (rig, reference)
     )
     none_of_rig = strata[0].sum() <= 0 and (strata[2].sum() > 0 or of_rig <= 0 < of_reference)
     ratio = 0.0 if none_of_rig else None
@@ -119,3 +126,12 @@ def limits_of_none(
         low_together=low_together,
         high_together=high_together,
     )
+
+
+def _once_a_trip() -> pl.Expr:
+    """The total, shared out so that a trip with one rig alone has one event, or none."""
+    of_trip = pl.col("total").sum().over("vessel", "trip")
+    one_rig = pl.col("rig_version").n_unique().over("vessel", "trip") == 1
+    return (
+        pl.when(one_rig & (of_trip > 1)).then(pl.col("total") / of_trip).otherwise(pl.col("total"))
+    ).alias("total")

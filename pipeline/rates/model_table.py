@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from pipeline.rates.poisson import RateFit
 
 CORRECTION = {
-    BY_TRIP: "errors by leaving out one trip at a time, one Newton step each: the squared changes, "
-    "times (G − 1)/G for G trips",
+    BY_TRIP: "errors by leaving out one trip at a time, two Newton steps each: the squared "
+    "changes, made to be the model's in the mean were each row's variance its mean",
     BY_SANDWICH: "errors clustered by trip, HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, "
     "n hauls and k terms",
     FROM_MODEL: "errors from the model: the inverse of the information",

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 import polars as pl
 
+from pipeline.rates.cells import Cells
 from pipeline.rates.exact import rate_limits
-from pipeline.rates.poisson import NARROWEST, half_width
+from pipeline.rates.leave_out import leave_out
+from pipeline.rates.poisson import NARROWEST, interval
 from pipeline.rates.support import LEAST_TRIPS
 from schemas.outcomes import outcome
 
@@ -16,7 +18,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 ALL_GROUNDS = "all"
-FEW_EVENTS = 10
 
 RATE_SCHEMA: dict[str, pl.DataType] = {
     "outcome": pl.String(),
@@ -78,26 +79,45 @@ def rate_of(
     *,
     counted: bool,
 ) -> dict[str, float | None]:
-    """The rate over trips and its limits.
+    """The rate over trips and its limits, by leaving out one trip at a time as for ratios.
 
-    They are those of a log rate whose error is clustered by trip, with t on trips − 1. `counted`
-    events take exact limits where there are few of them or errors are from the model, else the
-    wider.
+    `counted` events take exact limits where errors are from the model, else the wider.
     """
-    whole, time, trips = float(total.sum()), float(hours.sum()), len(total)
-    rate = whole / time
-    limits: tuple[float | None, float | None] = (None, None)
-    if whole > 0 and trips >= LEAST_TRIPS:
-        left_over = total - rate * hours
-        std_error = float(np.sqrt((left_over**2).sum() * trips / (trips - 1))) / whole
-        reach = float(np.exp(half_width(trips - 1) * std_error))
-        limits = (rate / reach, rate * reach) if std_error > NARROWEST else (None, None)
+    whole, time = float(total.sum()), float(hours.sum())
+    low, high = _limits_by_trip(total, hours) if whole > 0 else (None, None)
     if counted:
         exact = rate_limits(whole, time)
-        few = whole < FEW_EVENTS or limits[0] is None or limits[1] is None
-        if few or errors == "model":
-            limits = exact
-        elif limits[0] is not None and limits[1] is not None:
-            limits = (min(limits[0], exact[0]), max(limits[1], exact[1]))
-    low, high = limits
-    return {"tow_hours": time, "total": whole, "rate": rate, "low": low, "high": high}
+        if low is None or high is None or errors == "model":
+            low, high = exact
+        else:
+            low, high = min(low, exact[0]), max(high, exact[1])
+    return {"tow_hours": time, "total": whole, "rate": whole / time, "low": low, "high": high}
+
+
+def _limits_by_trip(
+    total: NDArray[np.float64], hours: NDArray[np.float64]
+) -> tuple[float, float] | tuple[None, None]:
+    """The 95 % limits of a rate over trips that had some: a model of one term; None if untold.
+
+    Where one trip had all, the rate without it goes to nought for ever, and nothing is told.
+    """
+    trips = len(total)
+    if trips < LEAST_TRIPS or (total > 0).sum() < 2:
+        return None, None
+    one = Cells(
+        design=np.ones((1, 1)),
+        terms=("rate",),
+        estimable=np.ones(1, dtype=bool),
+        row=np.arange(trips),
+        pattern=np.zeros(trips, dtype=np.int64),
+        trip=np.arange(trips),
+        hauls=np.ones(trips),
+        hours=hours,
+        total=total,
+    )
+    log_rate = np.log([total.sum() / hours.sum()])
+    left_out = leave_out(one, log_rate, np.full((1, 1), 1 / total.sum()))
+    std_error = float(np.sqrt(left_out.covariance[0, 0]))
+    if std_error <= NARROWEST or left_out.alone[0]:
+        return None, None
+    return interval(float(log_rate[0]), std_error, left_out.freedom(np.ones(1)))

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from pipeline.rates.penalised import Penalised
 
 EXACTLY = "exact limits, stratum by stratum"
+ONCE_A_TRIP = ", events of a trip with one rig alone counted once"
 
 
 class Separated(NamedTuple):
@@ -52,17 +53,21 @@ def limits_of_separated(
     rig: str,
     reference: str,
     together: Judging | None,
+    *,
+    trips_alike: bool,
 ) -> Separated | None:
     """One-sided limits where the one had none; None where both had some and nothing can be said.
 
-    Raises nothing: where one of the two had none and there is no limit to give, the limits say so.
+    Exact limits count the events of a trip as `limits_of_none` says of `trips_alike`. Raises
+    nothing: where one of the two had none and there is no limit to give, the limits say so.
     """
     pair = sums.filter(pl.col("rig_version").is_in([rig, reference]))
     totals = dict(pair.group_by("rig_version").agg(pl.col("total").sum()).iter_rows())
     one_had_none = min(totals.values()) <= 0
-    exact = limits_of_none(pair, factors, rig, reference, together)
+    exact = limits_of_none(pair, factors, rig, reference, together, trips_alike=trips_alike)
+    exactly = EXACTLY if trips_alike else EXACTLY + ONCE_A_TRIP
     if exact is not None and (exact.high is not None or exact.low):
-        return Separated(exact, EXACTLY, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
+        return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
     found = _penalised(pair, factors, rig, reference, together)
     if found is not None:
         limits, telling = found
@@ -72,7 +77,7 @@ def limits_of_separated(
         method = f"penalised likelihood{adjusted}, profile limits"
         return Separated(limits, method, BY_PENALTY, NO_END, telling)
     if one_had_none and exact is not None:
-        return Separated(exact, EXACTLY, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
+        return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
     return None
 
 

@@ -3,61 +3,127 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import polars as pl
 
+from pipeline.rates.chosen_errors import BY_EXACT_LIMITS, BY_TRIP, FROM_MODEL
 from pipeline.rates.effects import find_effects
-from pipeline.rates.rate_table import ALL_GROUNDS
-from tests.calibration.seasons import FACTORS, OUTCOMES, REFERENCE, Setting, invented_sums
+from pipeline.rates.over_boats import find_over_boats
+from pipeline.rates.rate_table import ALL_GROUNDS, rate_table
+from tests.calibration.seasons import FACTORS, OUTCOMES, REFERENCE, Setting, invented_seasons
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from tests.calibration.seasons import Season
 
 NO_EFFECT, HALVING = 1.0, 0.5
+
+NOT_TOLD = "no ratio"
+OF_ONE_RIG, OVER_BOATS = "rate of one rig", "mean over boats"
+RATIOS = (BY_TRIP, FROM_MODEL, BY_EXACT_LIMITS)
+KINDS = (*RATIOS, OF_ONE_RIG, OVER_BOATS)
+"""The kinds of intervals: of a ratio by what its error comes from, of rates, of the boats' mean."""
+
+EVERY = 4
+"""One season in so many has its single rigs' rates told and its boats held to themselves."""
 
 
 @dataclass(frozen=True)
 class Told:
-    """What was said of one outcome of a season in which the truth was known.
+    """What was said of one thing in a season in which the truth was known.
 
-    `held` is whether the interval held it, `off` how far the log ratio was from it; None where
-    none was given.
+    `effect` is the ratio that was put in. `held` is whether the interval held what is true, `off`
+    how far the logarithm was from it; None where none was given.
     """
 
     outcome: str
-    ratio: float
+    kind: str
+    effect: float
     held: bool | None
     off: float | None
-    verdict: str
+    verdict: str | None
     width: float | None
 
 
-def tell(setting: Setting, ratio: float, seed: int) -> list[Told]:
-    """Both outcomes of the season of this seed, through `find_effects`."""
-    chance = np.random.default_rng([seed, round(10 * ratio), *repr(setting).encode()])
-    sums = invented_sums(setting, ratio, chance)
-    fished = sums.select("rig_version", "ground").unique()
-    effects = find_effects(sums, fished, REFERENCE, FACTORS, "trip", [ALL_GROUNDS])
-    assert [effect.outcome for effect in effects] == sorted(OUTCOMES)
-    told = []
-    for effect in effects:
-        low, high = effect.low, effect.high
-        given = low is not None or high is not None
-        held = (low is None or low <= ratio) and (high is None or ratio <= high)
-        told.append(
-            Told(
-                effect.outcome,
-                ratio,
-                held if given else None,
-                None if effect.log_ratio is None else effect.log_ratio - float(np.log(ratio)),
-                effect.verdict,
-                float(np.log(high / low)) if low and high else None,
-            )
-        )
-    return told
+SCHEMA: dict[str, type[pl.DataType]] = {
+    "outcome": pl.String,
+    "kind": pl.String,
+    "effect": pl.Float64,
+    "held": pl.Boolean,
+    "off": pl.Float64,
+    "verdict": pl.String,
+    "width": pl.Float64,
+}
+
+
+def tell(
+    setting: Setting, effect: float, seeds: Sequence[int], outcomes: Sequence[str] = OUTCOMES
+) -> pl.DataFrame:
+    """All that was told of the seasons of these seeds, one row each; the columns are `SCHEMA`."""
+    seasons = zip(seeds, invented_seasons(setting, effect, seeds, outcomes), strict=True)
+    rows: list[Told] = []
+    for seed, season in seasons:
+        rows += _ratios(season, effect)
+        if seed % EVERY == 0:
+            rows += [*_rates(season, effect), *_boats(season, effect)]
+    return pl.DataFrame(rows, schema=SCHEMA)
+
+
+def _ratios(season: Season, effect: float) -> Iterator[Told]:
+    """The ratio of both outcomes, through `find_effects`."""
+    fished = season.sums.select("rig_version", "ground").unique()
+    effects = find_effects(season.sums, fished, REFERENCE, FACTORS, "trip", [ALL_GROUNDS])
+    for each in effects:
+        kind = each.errors or NOT_TOLD
+        limits = (each.ratio, each.low, each.high)
+        yield _told(each.outcome, kind, effect, effect, limits, each.verdict)
+
+
+def _rates(season: Season, effect: float) -> Iterator[Told]:
+    """The rate of each rig over all grounds, through `rate_table`."""
+    rates = rate_table(season.sums, "trip").filter(pl.col("ground") == ALL_GROUNDS)
+    for name, rig, *limits in rates.select("outcome", "rig", "rate", "low", "high").iter_rows():
+        yield _told(name, OF_ONE_RIG, effect, season.rates[name, rig], limits)
+
+
+def _boats(season: Season, effect: float) -> Iterator[Told]:
+    """The mean over boats, through `find_over_boats`."""
+    fished = season.sums.select("rig_version", "ground").unique()
+    for each in find_over_boats(season.sums, fished, REFERENCE, FACTORS, "trip"):
+        if each.mean is not None:
+            limits = (each.mean.ratio, each.mean.low, each.mean.high)
+            yield _told(each.outcome, OVER_BOATS, effect, effect, limits, each.mean.verdict)
+
+
+def _told(
+    name: str,
+    kind: str,
+    effect: float,
+    true: float,
+    limits: Sequence[float | None],
+    verdict: str | None = None,
+) -> Told:
+    """What was told of a number and its limits; from nothing on without an end is no interval."""
+    number, low, high = limits
+    given = low is not None and (low > 0 or high is not None)
+    held = (low or 0.0) <= true and (high is None or true <= high)
+    return Told(
+        name,
+        kind,
+        effect,
+        held if given else None,
+        float(np.log(number / true)) if number and given else None,
+        verdict,
+        float(np.log(high / low)) if low and high else None,
+    )
 
 
 @dataclass(frozen=True)
 class Count:
-    """What it comes to over the seasons of one setting, for one outcome; shares from 0 to 1.
+    """What the ratios of one outcome come to over the seasons of a setting; shares from 0 to 1.
 
     `false_alarms` are of all seasons without an effect, `too_little` of all with a halving,
     `bias` is the mean of what the log ratio was off by, with its standard error, `middle` its
@@ -75,27 +141,42 @@ class Count:
     width: float
 
 
-def count(told: list[Told]) -> Count:
-    """Counts over what was told of one outcome, with and without an effect."""
-    table = pl.DataFrame(told, infer_schema_length=None)
-    nothing = table.filter(pl.col("ratio") == NO_EFFECT)
-    halved = table.filter(pl.col("ratio") == HALVING)
-    given, off = table["held"].drop_nulls(), table["off"].drop_nulls()
-    alarms = nothing["verdict"].is_in(["lower", "higher"])
+def count(told: pl.DataFrame) -> Count:
+    """Counts over what was told of the ratios of one outcome, with and without an effect."""
+    nothing = told.filter(pl.col("effect") == NO_EFFECT)
+    halved = told.filter(pl.col("effect") == HALVING)
+    given, off, widths = (told[name].drop_nulls().to_numpy() for name in ("held", "off", "width"))
     return Count(
         len(given),
         _mean(given),
-        _mean(alarms),
+        _mean(nothing["verdict"].is_in(["lower", "higher"]).to_numpy()),
         _mean(off),
-        float(np.std(off.to_numpy()) / np.sqrt(len(off))) if len(off) else float("nan"),
-        float("nan") if off.is_empty() else float(np.median(off.to_numpy())),
-        _mean(halved["verdict"] == "too little to tell"),
-        _mean(table["held"].is_null()),
-        float(np.exp(np.median(table["width"].drop_nulls().to_numpy())))
-        if table["width"].count()
-        else float("nan"),
+        float(off.std() / np.sqrt(len(off))) if len(off) else float("nan"),
+        float(np.median(off)) if len(off) else float("nan"),
+        _mean((halved["verdict"] == "too little to tell").to_numpy()),
+        _mean(told["held"].is_null().to_numpy()),
+        float(np.exp(np.median(widths))) if len(widths) else float("nan"),
     )
 
 
-def _mean(values: pl.Series) -> float:
-    return float(values.cast(pl.Float64).to_numpy().mean()) if len(values) else float("nan")
+def ratios_of(told: pl.DataFrame) -> pl.DataFrame:
+    """What was told of ratios, by whatever errors, or that none could be told."""
+    return told.filter(pl.col("kind").is_in([*RATIOS, NOT_TOLD]))
+
+
+def _mean(values: np.typing.NDArray[np.generic]) -> float:
+    return float(values.mean()) if len(values) else float("nan")
+
+
+@dataclass(frozen=True)
+class Held:
+    """How many intervals of a kind were given, and how many of them held what is true."""
+
+    intervals: int
+    held: int
+
+
+def count_kinds(told: pl.DataFrame) -> dict[str, Held]:
+    """How often each kind of interval held, of one outcome."""
+    by_kind = told.drop_nulls("held").group_by("kind").agg(pl.len(), pl.col("held").sum())
+    return {kind: Held(intervals, held) for kind, intervals, held in by_kind.iter_rows()}

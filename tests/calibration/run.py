@@ -1,149 +1,155 @@
 """The calibration: how often do the intervals hold the truth that was put in?
 
 `python -m tests.calibration.run N` takes N invented seasons without an effect and N with a halving
-of each setting, on as many cores as there are, and writes RESULTS.md beside this file. With
-`--settings 3 7` it takes these settings alone, by their number in the table, and only prints.
+of each setting, and N whole seasons of seven rigs in which nothing differs, on as many cores as
+there are, and writes RESULTS.md beside this file. With `--settings 3 7` or `--whole 2` it takes
+these settings alone, by their number in the tables, and only prints. With `--keep FOLDER` it leaves
+there what was told of every season, and does not take again what it finds there: a run that was
+broken off goes on, and one of more seasons adds to one of fewer. After a change of the program take
+another folder.
 """
 
 from __future__ import annotations
 
 import argparse
+import os
 import sys
-from collections import defaultdict
-from concurrent.futures import ProcessPoolExecutor
-from functools import partial
-from math import isnan, sqrt
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from itertools import product
+from multiprocessing import get_context
 from pathlib import Path
+from typing import TYPE_CHECKING, Literal
 
-from tests.calibration.counting import HALVING, NO_EFFECT, Count, Told, count, tell
-from tests.calibration.seasons import DAMAGE, FISH, Setting
-from tests.calibration.settings import (
-    FEW_TRIPS,
-    LEAST,
-    LEAST_OF_FEW,
-    MANY_TRIPS,
-    MOST,
-    MOST_BIAS,
-    SETTINGS,
-    coverage_against_goal,
-)
+import polars as pl
+
+from tests.calibration.counting import HALVING, NO_EFFECT, tell
+from tests.calibration.page import Counts, page, percent
+from tests.calibration.settings import SETTINGS, outcomes_of
+from tests.calibration.whole_seasons import WHOLE_SEASONS, alarms
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 RESULTS = Path(__file__).with_name("RESULTS.md")
-TITLES = {DAMAGE: "Net damage, counted", FISH: "Fish, weighed"}
-WITHIN = " (no more than chance might)"
-HEAD = (
-    "| no | trips | boats | setting | coverage | goal | false alarms | bias | middle | "
-    "too little to tell | no interval | width |"
-)
+AT_ONCE = 50
+"""Seasons that are invented and summed together."""
+ONE_THREAD = ("POLARS_MAX_THREADS", "OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS")
+"""Every core has a season of its own; threads would only stand in one another's way."""
 
 
-def seasons(number: int, many: int) -> tuple[int, dict[str, list[Told]]]:
-    """What was told of many seasons of a setting, by outcome."""
-    told = defaultdict(list)
-    for seed in range(many):
-        for ratio in (NO_EFFECT, HALVING):
-            for each in tell(SETTINGS[number], ratio, seed):
-                told[each.outcome].append(each)
-    return number, dict(told)
+@dataclass(frozen=True, order=True)
+class Setting:
+    """One line of the tables: of ratios or of whole seasons, by its place, from nought."""
+
+    of: Literal["ratios", "whole"]
+    number: int
+
+    @property
+    def trips(self) -> int:
+        """How many trips its seasons have, by which the slowest is known."""
+        return (SETTINGS if self.of == "ratios" else WHOLE_SEASONS)[self.number].trips
 
 
-def row(number: int, setting: Setting, counted: Count) -> str:
-    """One line of the table."""
-    goal = coverage_against_goal(setting, counted) if counted.intervals else "no interval"
-    cells = [
-        str(number + 1),
-        str(setting.trips),
-        str(setting.boats),
-        setting.words,
-        percent(counted.coverage),
-        goal,
-        percent(counted.false_alarms),
-        signed(counted.bias),
-        signed(counted.middle),
-        percent(counted.too_little),
-        percent(counted.not_told),
-        "" if isnan(counted.width) else f"{counted.width:.3g}",
-    ]
-    return f"| {' | '.join(cells)} |"
+def seasons(setting: Setting, seeds: range) -> pl.DataFrame:
+    """What was told of the seasons of these seeds."""
+    if setting.of == "whole":
+        return alarms(WHOLE_SEASONS[setting.number], seeds)
+    of_ratios = SETTINGS[setting.number]
+    return pl.concat(
+        tell(of_ratios, effect, seeds, outcomes_of(of_ratios)) for effect in (NO_EFFECT, HALVING)
+    )
 
 
-def percent(share: float) -> str:
-    return "" if isnan(share) else f"{100 * share:.1f} %"
+def run(settings: list[Setting], many: int, keep: Path | None) -> Counts:
+    """Take the seasons of the settings, on all cores, so many of each at a time."""
+    counts = Counts()
+    slow_first = sorted(settings, key=lambda setting: (-setting.trips, setting))
+    for done, (setting, told) in enumerate(_told(slow_first, many, keep), start=1):
+        if setting.of == "whole":
+            counts.add_whole(setting.number, told)
+            whole = counts.whole[setting.number]
+            said = f"false headlines {percent(whole.headline)}"
+        else:
+            counts.add(setting.number, told)
+            told_of = outcomes_of(SETTINGS[setting.number])
+            held = (counts.ratios[name][setting.number].coverage for name in told_of)
+            said = f"coverage {' and '.join(percent(share) or 'none' for share in held)}"
+        name = f"{setting.of} {setting.number + 1}"
+        sys.stderr.write(f"\r{done} of {len(settings)} settings: {name}, {said}\n")
+    return counts
 
 
-def signed(number: float) -> str:
-    return "" if isnan(number) else f"{number:+.3f}"
+def _told(
+    settings: list[Setting], many: int, keep: Path | None
+) -> Iterator[tuple[Setting, pl.DataFrame]]:
+    """What was told of each setting as soon as all its seasons are done, kept ones first."""
+    parts: dict[Setting, dict[int, pl.DataFrame]] = {setting: {} for setting in settings}
+    starts = range(0, many, AT_ONCE)
+    asked = list(product(starts, settings))
+    for done, (start, setting, told) in enumerate(_parts(asked, many, keep), start=1):
+        sys.stderr.write(f"\r{done} of {len(asked)} parts")
+        parts[setting][start] = told
+        if len(parts[setting]) == len(starts):
+            of_setting = parts.pop(setting)
+            yield setting, pl.concat(of_setting[start] for start in starts)
 
 
-def page(counts: dict[str, dict[int, Count]], many: int) -> str:
-    """The whole of RESULTS.md."""
-    chance = 200 * sqrt(0.95 * 0.05 / (2 * many))
-    lines = [
-        "# Calibration of the ratios of two rigs",
-        "",
-        f"Made by `python -m tests.calibration.run {many}`: of each setting {many} invented",
-        f"seasons without an effect and {many} with a halving, each through `find_effects`. Chance",
-        f"alone moves a coverage by {chance:.1f} points either way, twice its standard error.",
-        "",
-        f"Goal: of 12 trips or more {LEAST:.0%} to {MOST:.0%} of the 95 % intervals hold the",
-        f"truth, of 6 trips {LEAST_OF_FEW:.0%} or more; the bias of the log ratio is {MOST_BIAS}",
-        f"or less with {MANY_TRIPS} trips.",
-        "",
-        "*False alarms* are seasons without an effect of which lower or higher was said; *bias*",
-        "and *middle* the mean and the median of what log ratios were off by; *too little to tell*",
-        "is of seasons with a halving; *no interval* of all seasons; *width* the middle of upper",
-        "by lower limit. Rare is 30 events in all, common is one a haul; 8 hauls a trip. A trip's",
-        "luck is a gamma with standard deviation 0.7 (very unlike: 1.2); with fish 0.5.",
-    ]
-    for name, title in TITLES.items():
-        of_outcome = counts[name]
-        lines += ["", f"## {title}", "", HEAD, "|---" * 12 + "|"]
-        lines += [row(at, SETTINGS[at], of_outcome[at]) for at in sorted(of_outcome)]
-        lines += ["", *failings(of_outcome)]
-    return "\n".join(lines) + "\n"
+def _parts(
+    asked: list[tuple[int, Setting]], many: int, keep: Path | None
+) -> Iterator[tuple[int, Setting, pl.DataFrame]]:
+    """Each part that is asked for, by its first seed: from what is kept, or taken now."""
+    seeds = {start: range(start, min(start + AT_ONCE, many)) for start, _ in asked}
+    places = {each: _place(keep, each[1], seeds[each[0]]) for each in asked}
+    kept = [each for each, place in places.items() if place is not None and place.exists()]
+    for start, setting in kept:
+        yield start, setting, pl.read_parquet(places[start, setting])
+    os.environ.update(dict.fromkeys(ONE_THREAD, "1"))
+    with ProcessPoolExecutor(mp_context=get_context("spawn")) as pool:
+        work = {
+            pool.submit(seasons, setting, seeds[start]): (start, setting)
+            for start, setting in asked
+            if (start, setting) not in kept
+        }
+        for future in as_completed(work):
+            start, setting = work.pop(future)
+            told, place = future.result(), places[start, setting]
+            if place is not None:
+                told.write_parquet(place)
+            yield start, setting, told
 
 
-def failings(counts: dict[int, Count]) -> list[str]:
-    """Which settings miss a goal, and which of them by no more than chance might."""
-    missed = []
-    for at, counted in sorted(counts.items()):
-        if not counted.intervals:
-            continue
-        setting = SETTINGS[at]
-        goal = coverage_against_goal(setting, counted)
-        if goal != "holds":
-            least = LEAST_OF_FEW if setting.trips <= FEW_TRIPS else LEAST
-            by = least - counted.coverage if goal == "below" else counted.coverage - MOST
-            chance = 2 * sqrt(0.95 * 0.05 / counted.intervals)
-            missed.append(f"{at + 1} {goal}{WITHIN if by <= chance else ''}")
-        by = abs(counted.bias) - MOST_BIAS
-        if setting.trips >= MANY_TRIPS and by > 0:
-            chance = 2 * counted.bias_error
-            missed.append(f"{at + 1} bias {signed(counted.bias)}{WITHIN if by <= chance else ''}")
-    return [f"Goals missed, by number of the setting: {'; '.join(missed) or 'none'}."]
+def _place(keep: Path | None, setting: Setting, seeds: range) -> Path | None:
+    """Where what was told of these seasons is kept, if it is."""
+    if keep is None:
+        return None
+    return keep / f"{setting.of}-{setting.number + 1}-{seeds.start}-{seeds.stop}.parquet"
 
 
-def main(many: int, chosen: list[int]) -> None:
+def main(many: int, ratios: list[int], whole: list[int], keep: Path | None) -> None:
     """Take the seasons, then write or print the tables."""
-    numbers = [number - 1 for number in chosen] or list(range(len(SETTINGS)))
-    counts: dict[str, dict[int, Count]] = {DAMAGE: {}, FISH: {}}
-    with ProcessPoolExecutor() as pool:
-        slow_first = sorted(numbers, key=lambda number: -SETTINGS[number].trips)
-        work = pool.map(partial(seasons, many=many), slow_first)
-        for done, (number, told) in enumerate(work, start=1):
-            for name, of_outcome in told.items():
-                counts[name][number] = count(of_outcome)
-            sys.stderr.write(f"\r{done} of {len(numbers)} settings")
-    sys.stderr.write("\n")
+    if keep is not None:
+        keep.mkdir(parents=True, exist_ok=True)
+    chosen = [
+        *(Setting("ratios", number - 1) for number in ratios),
+        *(Setting("whole", number - 1) for number in whole),
+    ]
+    every = [
+        *(Setting("ratios", at) for at in range(len(SETTINGS))),
+        *(Setting("whole", at) for at in range(len(WHOLE_SEASONS))),
+    ]
+    text = page(run(chosen or every, many, keep), many)
     if chosen:
-        sys.stdout.write(page(counts, many))
+        sys.stdout.write(text)
     else:
-        RESULTS.write_text(page(counts, many), encoding="utf-8")
+        RESULTS.write_text(text, encoding="utf-8")
 
 
 if __name__ == "__main__":
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("seasons", type=int, help="invented seasons of each kind a setting")
     asked.add_argument("--settings", type=int, nargs="+", default=[], help="numbers of settings")
+    asked.add_argument("--whole", type=int, nargs="+", default=[], help="those of whole seasons")
+    asked.add_argument("--keep", type=Path, help="a folder for what was told of each season")
     given = asked.parse_args()
-    main(given.seasons, given.settings)
+    main(given.seasons, given.settings, given.whole, given.keep)

@@ -2,17 +2,21 @@
 
 Nothing in them is of a real boat. Every trip has a luck of its own, a gamma with mean one, for
 damage and for fish each; hauls of a trip share it. That is what intervals have to reckon with.
+
+Many seasons are summed at once, as to sum each by itself takes longer than to invent it.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import polars as pl
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.random import Generator
     from numpy.typing import NDArray
 
@@ -23,10 +27,12 @@ RIG, REFERENCE = "discs", "bobbins"
 DAMAGE, FISH = "damage_events", "bottom_living_kg"
 OUTCOMES = (DAMAGE, FISH)
 FACTORS = ("ground", "vessel", "quarter")
-KEYS = ["outcome", "vessel", "trip", "rig_version", "ground", "quarter", "stretch"]
+PATTERN = ["vessel", "trip", "rig_version", "ground", "quarter", "stretch"]
 
 HAULS_A_TRIP = 8
-RARE = 30.0
+EVENTS = {"few": 8.0, "rare": 30.0}
+"""Of a season, in all."""
+KILOS_AN_HOUR = 100.0
 SECOND_GROUND = 3.0
 """How much more is torn, and caught, an hour on the second ground."""
 CHOSEN_SHARE = 0.8
@@ -42,16 +48,16 @@ FISH_LUCK = 0.5
 class Setting:
     """What a season is like.
 
-    `rare` is 30 events in all, else there is one a haul. `luck` is the standard deviation of a
-    trip's luck. Rigs change from `trip` to trip or from `haul` to haul; `tried` is on how many
-    trips the rig was tried at all, None where both were fished alike.
+    `events` of damage are 8 or 30 in all (few, rare), or one a haul. `luck` is the standard
+    deviation of a trip's luck. Rigs change from `trip` to trip or from `haul` to haul; `tried` is
+    on how many trips the rig was tried at all, None where both were fished alike.
     """
 
     trips: int
     boats: int = 1
     grounds: int = 2
     quarters: int = 1
-    rare: bool = False
+    events: Literal["few", "rare", "common"] = "common"
     luck: float = 0.7
     change: Literal["trip", "haul"] = "trip"
     chosen: bool = False
@@ -60,11 +66,16 @@ class Setting:
     tried: int | None = None
 
     @property
+    def plain(self) -> Setting:
+        """The setting that has the same fish, with damage as it mostly is."""
+        return replace(self, events="common", luck=0.7 if self.luck else 0.0)
+
+    @property
     def words(self) -> str:
         """The setting in words, but for trips and boats."""
         lucks = {0.0: "trips alike", 0.7: "", 1.2: "trips very unlike"}
         told = [
-            "rare" if self.rare else "common",
+            self.events,
             f"rigs change from {self.change} to {self.change}",
             lucks[self.luck],
             "" if self.tried is None else f"rig tried on {self.tried} trips",
@@ -77,59 +88,110 @@ class Setting:
         return ", ".join(filter(None, told))
 
 
-def invented_sums(
-    setting: Setting, ratio: float, chance: Generator, on_second: float | None = None
-) -> pl.DataFrame:
-    """The sums of both outcomes; an hour with the rig has `ratio` times the reference's.
+@dataclass(frozen=True)
+class Season:
+    """The sums of a season as `find_effects` takes them, and what was true.
 
-    On the second ground it has `on_second` times as much, where that is told.
+    `rates` has, by outcome and rig, how much an hour its hauls would have had with luck of one.
     """
-    trip = np.repeat(np.arange(setting.trips), HAULS_A_TRIP)
-    boat = trip % setting.boats
-    rig, ground = _rig_and_ground(setting, trip, chance)
-    hours = chance.uniform(1, 5, len(trip))
+
+    sums: pl.DataFrame
+    rates: dict[tuple[str, str], float]
+
+
+def invented_seasons(
+    setting: Setting,
+    ratio: float,
+    seeds: Sequence[int],
+    outcomes: Sequence[str] = OUTCOMES,
+    on_second: float | None = None,
+) -> list[Season]:
+    """One season a seed, and its sums of `outcomes`.
+
+    An hour with the rig has `ratio` times the reference's; on the second ground `on_second` times
+    as much, where that is told.
+    """
     there = ratio if on_second is None else on_second
-    rate = np.where(ground == 1, SECOND_GROUND * there**rig, ratio**rig)
-    if setting.boats_differ:
-        rate = rate * np.exp(chance.normal(0, BOAT_SPREAD, setting.boats))[boat]
-    wanted = rate * hours
-    events_in_all = RARE if setting.rare else len(trip)
-    events = chance.poisson(
-        wanted * events_in_all / wanted.sum() * _luck(setting, setting.luck, chance)[trip]
+    hauls = pl.concat(
+        _hauls(setting, (ratio, there), chance_of(seed, ratio, setting)).with_columns(
+            season=pl.lit(at)
+        )
+        for at, seed in enumerate(seeds)
+    ).with_columns(
+        pl.when(pl.col("rig") == 1).then(pl.lit(RIG)).otherwise(pl.lit(REFERENCE)).alias(PATTERN[2])
     )
-    fish_luck = FISH_LUCK if setting.luck else 0.0
-    kilos = chance.gamma(1.0, 100 * wanted) * _luck(setting, fish_luck, chance)[trip]
-    if setting.hours_off:
-        hours = hours * np.exp(chance.normal(0, HOURS_OFF, len(trip)))
-    quarter = trip * setting.quarters // setting.trips
-    hauls = pl.DataFrame(
-        {
-            "vessel": boat,
-            "trip": trip,
-            "rig_version": np.where(rig == 1, RIG, REFERENCE),
-            "ground": ground,
-            "quarter": quarter,
-            "stretch": quarter,
-            "tow_hours": hours,
-            DAMAGE: events.astype(float),
-            FISH: kilos,
-        }
+    rates = hauls.group_by("season", "rig_version").agg(
+        pl.col(f"{name} wanted").sum() / pl.col("hours").sum() for name in OUTCOMES
     )
-    return (
-        hauls.with_columns(pl.col("vessel", "trip", "ground", "quarter", "stretch").cast(pl.String))
+    true: list[dict[tuple[str, str], float]] = [{} for _ in seeds]
+    for at, rig, *by_outcome in rates.iter_rows():
+        true[at] |= {(name, rig): each for name, each in zip(OUTCOMES, by_outcome, strict=True)}
+    return [Season(sums, true[at]) for at, sums in enumerate(summed(hauls, outcomes))]
+
+
+def chance_of(seed: int, ratio: float, setting: object) -> Generator:
+    """Chance that is the same whenever this season of this setting is invented."""
+    return np.random.default_rng([seed, round(10 * ratio), *repr(setting).encode()])
+
+
+def summed(hauls: pl.DataFrame, outcomes: Sequence[str]) -> list[pl.DataFrame]:
+    """The sums of each season in turn, from hauls with `season`, the pattern and the outcomes."""
+    keys = ["season", "outcome", *PATTERN]
+    numbered = pl.col("vessel", "trip", "ground", "quarter", "stretch")
+    sums = (
+        hauls.with_columns(numbered.cast(pl.String))
         .unpivot(
-            OUTCOMES,
-            index=[*KEYS[1:], "tow_hours"],
+            outcomes,
+            index=["season", *PATTERN, "tow_hours"],
             variable_name="outcome",
             value_name="total",
         )
-        .group_by(KEYS)
+        .group_by(keys)
         .agg(
             pl.len().alias("hauls"),
             (pl.col("total") > 0).sum().alias("hauls_with_some"),
             pl.col("tow_hours", "total").sum(),
         )
-        .sort(KEYS)
+        .sort(keys)
+    )
+    return sums.partition_by("season", include_key=False, maintain_order=True)
+
+
+def _hauls(setting: Setting, ratios: tuple[float, float], chance: Generator) -> pl.DataFrame:
+    """The hauls of one season, by the ratio on either ground.
+
+    `hours` are those towed, `tow_hours` those written down.
+    """
+    trip = np.repeat(np.arange(setting.trips), HAULS_A_TRIP)
+    boat = trip % setting.boats
+    rig, ground = _rig_and_ground(setting, trip, chance)
+    hours = chance.uniform(1, 5, len(trip))
+    on_first, on_second = ratios
+    rate = np.where(ground == 1, SECOND_GROUND * on_second**rig, on_first**rig)
+    if setting.boats_differ:
+        rate = rate * np.exp(chance.normal(0, BOAT_SPREAD, setting.boats))[boat]
+    wanted = rate * hours
+    events = wanted * EVENTS.get(setting.events, len(trip)) / wanted.sum()
+    kilos = wanted * KILOS_AN_HOUR
+    fish_luck = FISH_LUCK if setting.luck else 0.0
+    quarter = trip * setting.quarters // setting.trips
+    return pl.DataFrame(
+        {
+            "vessel": boat,
+            "trip": trip,
+            "rig": rig,
+            "ground": ground,
+            "quarter": quarter,
+            "stretch": quarter,
+            "hours": hours,
+            f"{DAMAGE} wanted": events,
+            f"{FISH} wanted": kilos,
+            DAMAGE: chance.poisson(events * luck(setting.trips, setting.luck, chance)[trip]) * 1.0,
+            FISH: chance.gamma(1.0, kilos) * luck(setting.trips, fish_luck, chance)[trip],
+            "tow_hours": hours * np.exp(chance.normal(0, HOURS_OFF, len(trip)))
+            if setting.hours_off
+            else hours,
+        }
     )
 
 
@@ -146,8 +208,8 @@ def _rig_and_ground(setting: Setting, trip: Numbers, chance: Generator) -> tuple
     return rig, second.astype(np.int64)
 
 
-def _luck(setting: Setting, spread: float, chance: Generator) -> Floats:
+def luck(trips: int, spread: float, chance: Generator) -> Floats:
     """The luck of each trip: a gamma with mean one and this standard deviation."""
     if spread == 0:
-        return np.ones(setting.trips)
-    return chance.gamma(1 / spread**2, spread**2, setting.trips)
+        return np.ones(trips)
+    return chance.gamma(1 / spread**2, spread**2, trips)

@@ -15,17 +15,44 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
-def one_step_errors(
+def left_out_errors(
     design: Floats, total: Floats, mean: Floats, cluster: NDArray[np.int64]
 ) -> Floats:
-    """Leave out each cluster and take one Newton step from the estimate that `mean` is of."""
-    clusters = np.unique(cluster)
-    steps = []
-    for one in clusters:
-        rest = cluster != one
-        information = design[rest].T @ (design[rest] * mean[rest, None])
-        steps.append(np.linalg.pinv(information) @ design[rest].T @ (total - mean)[rest])
-    return np.sqrt((len(clusters) - 1) / len(clusters) * np.square(steps).sum(axis=0))
+    """Leave out each cluster and take two Newton steps from the estimate that `mean` is of.
+
+    What they move is turned so that the first steps' covariance is the model's in the mean.
+    """
+    steps = [_two_steps(design, total, mean, cluster != one) for one in np.unique(cluster)]
+    turned = np.array(steps) @ turn(design, mean, cluster).T
+    return np.sqrt(np.square(turned).sum(axis=0))
+
+
+def _two_steps(design: Floats, total: Floats, mean: Floats, rest: NDArray[np.bool_]) -> Floats:
+    moved = np.zeros(design.shape[1])
+    for _ in range(2):
+        now = (mean * np.exp(design @ moved))[rest]
+        information = design[rest].T @ (design[rest] * now[:, None])
+        moved = moved + np.linalg.pinv(information) @ design[rest].T @ (total[rest] - now)
+    return moved
+
+
+def turn(design: Floats, mean: Floats, cluster: NDArray[np.int64]) -> Floats:
+    """The root of what the first steps' covariance ought to be by what it is in the mean.
+
+    No direction is widened by it.
+    """
+    rows = design * np.sqrt(mean)[:, None]
+    ought = np.linalg.inv(rows.T @ rows)
+    left = np.eye(len(rows)) - rows @ ought @ rows.T
+    is_now = np.zeros_like(ought)
+    for one in np.unique(cluster):
+        own = cluster == one
+        pull = np.linalg.pinv(left[np.ix_(own, own)], rcond=1e-8) @ rows[own] @ ought
+        moved = pull.T @ left[own]
+        is_now += moved @ moved.T
+    sizes, axes = np.linalg.eig(is_now @ rows.T @ rows)
+    narrowed = axes / np.sqrt(np.maximum(sizes.real, 1.0)) @ np.linalg.inv(axes)
+    return np.asarray(narrowed.real)
 
 
 def satterthwaite_freedom(
@@ -39,10 +66,11 @@ def satterthwaite_freedom(
     rows = design * np.sqrt(mean)[:, None]
     bread = np.linalg.inv(rows.T @ rows)
     left = np.eye(len(rows)) - rows @ bread @ rows.T
+    turned = bread @ turn(design, mean, cluster)[at]
     moved = []
     for one in np.unique(cluster):
         own = cluster == one
-        pull = np.linalg.pinv(left[np.ix_(own, own)], rcond=1e-8) @ rows[own] @ bread[:, at]
+        pull = np.linalg.pinv(left[np.ix_(own, own)], rcond=1e-8) @ rows[own] @ turned
         moved.append(pull @ left[own])
     sizes = np.linalg.eigvalsh(np.array(moved) @ np.array(moved).T)
     return float(sizes.sum() ** 2 / np.square(sizes).sum())

@@ -11,7 +11,7 @@ from scipy.stats import kstest, norm, poisson
 
 from pipeline.rates.hours_slope import STEP, hours_slope
 from pipeline.rates.residuals import quantile_residuals
-from tests.outside.left_out import one_step_errors, satterthwaite_freedom
+from tests.outside.left_out import left_out_errors, satterthwaite_freedom
 from tests.outside.test_rate_model import DATA, rows_as_hauls
 from tests.properties.test_rates_equal_statsmodels import design_of_hauls, random_hauls
 
@@ -75,7 +75,7 @@ def test_the_slope_is_that_of_statsmodels_on_single_hauls() -> None:
     rows = np.column_stack([design, stepped])
     trips, mean = hauls["trip"].cast(pl.Int64).to_numpy(), np.asarray(theirs.mu)
     amounts = hauls["amount"].to_numpy()
-    by_trip = one_step_errors(rows, amounts, mean, trips)[-1]
+    by_trip = left_out_errors(rows, amounts, mean, trips)[-1]
     freedom = satterthwaite_freedom(rows, mean, trips, rows.shape[1] - 1)
     from_model = np.sqrt(np.linalg.inv(rows.T @ (rows * mean[:, None]))[-1, -1])
     reach = max(stdtrit(freedom, 0.975) * by_trip, stdtrit(np.inf, 0.975) * from_model)

@@ -149,7 +149,7 @@ def test_without_a_difference_one_is_told_in_no_more_than_one_season_in_twenty(
 
 
 @pytest.mark.parametrize("torn", [0, 1, 4, 9])
-def test_few_tears_have_the_exact_limits_of_statsmodels(torn: int) -> None:
+def test_tears_of_a_trip_each_have_the_exact_limits_of_statsmodels(torn: int) -> None:
     hauls = pl.DataFrame(
         {
             "row": range(20),
@@ -159,7 +159,7 @@ def test_few_tears_have_the_exact_limits_of_statsmodels(torn: int) -> None:
             "rig_version": "rope",
             "ground": "sand",
             "tow_hours": 3.7,
-            "damage_events": [int(row < torn) for row in range(20)],
+            "damage_events": [int(row % 2 == 0 and row < 2 * torn) for row in range(20)],
             "parts": "wing",
         }
     )

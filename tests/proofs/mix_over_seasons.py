@@ -13,8 +13,6 @@ from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from pipeline.rates.effects import find_effects
 from pipeline.rates.looks import Judging
 from pipeline.rates.on_the_mix import NAMED, find_on_the_mix, mixes_of
@@ -25,7 +23,7 @@ from tests.calibration.seasons import (
     REFERENCE,
     SECOND_GROUND,
     Setting,
-    invented_sums,
+    invented_seasons,
 )
 
 if TYPE_CHECKING:
@@ -39,9 +37,9 @@ MIX = {"0": 0.9, "1": 0.1}
 SETTINGS = (
     Setting(12),
     Setting(12, change="haul"),
-    Setting(12, change="haul", rare=True),
+    Setting(12, change="haul", events="rare"),
     Setting(30),
-    Setting(30, rare=True),
+    Setting(30, events="rare"),
     Setting(30, chosen=True, change="haul"),
     Setting(30, boats=3, boats_differ=True),
     Setting(120, luck=1.2),
@@ -56,8 +54,8 @@ def truth(weights: Mapping[str, float]) -> float:
 
 def held(seed: int, setting: Setting) -> list[tuple[str, bool | None, bool | None]]:
     """Of each outcome whether the interval on the mix held the truth, and whether the plain one."""
-    chance = np.random.default_rng([seed, *repr(setting).encode()])
-    sums = invented_sums(setting, ON_FIRST, chance, ON_SECOND)
+    (season,) = invented_seasons(setting, ON_FIRST, [seed], on_second=ON_SECOND)
+    sums = season.sums
     effects = find_effects(
         sums, sums.select("rig_version", "ground"), REFERENCE, FACTORS, "trip", [ALL_GROUNDS]
     )

@@ -87,6 +87,18 @@ def test_every_ratio_lies_within_its_limits(size: int, seed: int, errors: Errors
             assert effect.high is None or effect.ratio <= effect.high
 
 
+def events_of_reference(hauls: pl.DataFrame, *, once_a_trip: bool) -> float:
+    """Return those on ground 0 of boat 0; a trip without rig 3 may count once, over all grounds."""
+    events = 0.0
+    for (vessel, trip), rows in hauls.group_by("vessel", "trip"):
+        own = rows.filter(pl.col("rig_version") == "rig 0")
+        total = own["damage_events"].sum()
+        there = own.filter(pl.col("ground") == "ground 0")["damage_events"].sum()
+        once = once_a_trip and not str(trip).startswith("beside") and total > 1
+        events += (vessel == "boat 0") * (there / total if once else there)
+    return events
+
+
 @some
 @given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
 def test_a_rig_with_no_event_has_exact_limits(size: int, seed: int, errors: Errors) -> None:
@@ -113,7 +125,7 @@ def test_a_rig_with_no_event_has_exact_limits(size: int, seed: int, errors: Erro
     ]
     there = hauls.filter(pl.col("ground") == "ground 0", pl.col("vessel") == "boat 0")
     hours = dict(there.group_by("rig_version").agg(pl.col("tow_hours").sum()).iter_rows())
-    events = float(there.filter(pl.col("rig_version") == "rig 0")["damage_events"].sum())
+    events = events_of_reference(hauls, once_a_trip=errors == "trip")
     # In the one stratum that both met, all n events were the reference's with probability
     # (b / (b + θa))ⁿ, which is 0.025 at the limit.
     high = hours["rig 0"] / hours["rig 3"] * (0.025 ** (-1 / events) - 1)
@@ -122,7 +134,7 @@ def test_a_rig_with_no_event_has_exact_limits(size: int, seed: int, errors: Erro
     assert effect.high is not None
     assert 0 < effect.high < float("inf")
     assert "none seen" in effect.cautions
-    assert effect.method == "exact limits, stratum by stratum"
+    assert effect.method.startswith("exact limits, stratum by stratum")
 
 
 @pytest.mark.parametrize("errors", ["trip", "model"])

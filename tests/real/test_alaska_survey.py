@@ -21,7 +21,7 @@ import statsmodels.api as sm
 
 from pipeline import run_season
 from reports.contents import report_contents
-from tests.outside.left_out import one_step_errors
+from tests.outside.left_out import left_out_errors
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -124,7 +124,7 @@ def single_hauls(first_year: int, last_year: int) -> tuple[float, float, float]:
         family=sm.families.Poisson(),
         offset=np.log(hauls["DURATION"].to_numpy()),
     ).fit(tol=1e-12, cov_type="cluster", cov_kwds={"groups": trip, "use_correction": True})
-    left_out = one_step_errors(design, total, fit.mu, trip)
+    left_out = left_out_errors(design, total, fit.mu, trip)
     return float(fit.params[1]), float(fit.bse[1]), float(left_out[1])
 
 
