@@ -363,14 +363,8 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
     if both and own.total * other.total == 0:
         cautions.append(NONE_SEEN)
         if counted:
-            limits = limits_of_none(
-                fit.sums,
-                question.factors,
-                rig,
-                question.reference,
-                judging,
-                trips_alike=question.errors == "model",
-            )
+            pair = rig, question.reference
+            limits = limits_of_none(fit.sums, question.factors, *pair, question.errors, judging)
             method, factors = EXACT_WORDS[question.errors], question.factors
             return _Answer(limits, method, factors, cautions, BY_EXACT_LIMITS, NOTHING_OF_ONE)
     elif both:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import exp
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import polars as pl
@@ -75,18 +75,17 @@ def limits_of_none(
     factors: Sequence[str],
     rig: str,
     reference: str,
+    errors: Literal["trip", "model"],
     together: Judging | None,
-    *,
-    trips_alike: bool,
 ) -> Limits:
     """Exact limits where one of the two has no event, within each pattern that both rigs met.
 
-    Unless trips are taken to be alike, the events of a trip that fished only one of the two count
-    once: such a trip says that there was damage with that rig, and its luck how much. Own
-    judgement; no source.
+    Unless errors are the model's, which takes trips to be alike, the events of a trip that fished
+    only one of the two count once: such a trip says that there was damage with that rig, and its
+    luck how much. Own judgement; no source.
     """
     told = sums.filter(pl.col("rig_version").is_in([rig, reference]))
-    if not trips_alike:
+    if errors == "trip":
         told = told.with_columns(_once_a_trip())
     hours = (
         told.group_by(list(factors) or pl.lit("all").alias("all"))
