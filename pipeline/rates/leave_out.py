@@ -107,24 +107,31 @@ def leave_out(cells: Cells, estimate: Floats, bread: Floats) -> LeftOut:
     pull = (axes * inverse[:, None, :]) @ turned
     size = np.sqrt(np.diag(bread))
     first = np.einsum("gpk,gp->gk", pull, residual)
-    upper = np.linalg.qr(weighted.reshape(-1, len(cells.terms)), mode="r")
+    upper: Floats = np.asarray(np.linalg.qr(weighted.reshape(-1, len(cells.terms)), mode="r"))
     return LeftOut(
         bread,
         weighted,
         pull,
-        first + _second_step(rows, cells.design, estimate, first, upper),
+        first
+        + _second_step(rows, cells.design, estimate, first, upper, np.asarray(lost.any(axis=1))),
         _turn(upper, np.einsum("gpk,gpl->kl", half, pull)),
         np.asarray((np.abs(turned[lost]) > np.sqrt(ALONE) * size).any(axis=0)),
     )
 
 
 def _second_step(
-    rows: _Rows, design: Floats, estimate: Floats, first: Floats, upper: Floats
+    rows: _Rows,
+    design: Floats,
+    estimate: Floats,
+    first: Floats,
+    upper: Floats,
+    tells_alone: NDArray[np.bool_],
 ) -> Floats:
     """What each trip moves beyond its `first` step: trips × terms. RᵀR, `upper` squared, is A.
 
-    The step is that of the rest's score and information where the first step ends. Along what the
-    trip alone tells there is neither; ALONE times the whole information makes that no step at all.
+    The step is that of the rest's score and information where the first step ends. Along what a
+    trip alone tells there is neither, so that of trips which do (`tells_alone`) ALONE times the
+    whole information makes that no step at all.
     """
     shape = (len(first), len(design))
     hours, total = (_of_rest(rows, amount, shape) for amount in (rows.hours, rows.total))
@@ -132,17 +139,18 @@ def _second_step(
     mean = hours * np.exp(design @ estimate - moved)
     axes = np.linalg.solve(upper.T, design.T).T
     squares = np.einsum("pk,pl->pkl", axes, axes).reshape(len(axes), -1)
-    information = (mean @ squares).reshape(-1, *upper.shape) + ALONE * np.eye(len(upper))
+    information = (mean @ squares).reshape(-1, *upper.shape)
+    information[tells_alone] += ALONE * np.eye(len(upper))
     score = (total - mean) @ axes
     step = np.linalg.solve(information, score[:, :, None])[:, :, 0]
-    return -np.linalg.solve(upper, step.T).T
+    return np.asarray(-np.linalg.solve(upper, step.T).T)
 
 
 def _of_rest(rows: _Rows, amount: Floats, shape: tuple[int, int]) -> Floats:
     """What all trips but one had of each pattern, for each of them: trips × patterns."""
     own = np.zeros(shape)
     own[rows.trip, rows.pattern] = amount
-    rest = np.maximum(own.sum(axis=0) - own, 0.0)
+    rest: Floats = np.maximum(own.sum(axis=0) - own, 0.0)
     of_one_alone = np.bincount(rows.pattern, minlength=shape[1])[rows.pattern] == 1
     rest[rows.trip[of_one_alone], rows.pattern[of_one_alone]] = 0.0
     return rest
