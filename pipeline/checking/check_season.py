@@ -56,6 +56,7 @@ def check_each_table(
         remarks=remarks(values if remarked else {}, settings),
         rows_read={name: table.frame.height for name, table in values.items()},
         catches_read=_haul_keys(values),
+        blank_is_no_damage=settings.notes.blank_means == "no damage",
     )
     for name, table in values.items():
         refusals = [table.refusals, shape_refusals(table, TABLES[name], settings)]
