@@ -166,7 +166,7 @@ def _run(results: SeasonResults) -> dict[str, Any]:
         "python": platform.python_version(),
         "versions": {name: _version(name) for name in LIBRARIES},
         "settings": folder.settings.model_dump(mode="json", by_alias=True, exclude_defaults=True),
-        "inputs": {file.name: _hash(file) for file in folder.files},
+        "inputs": {folder.label(file): _hash(file) for file in folder.files},
         "reference_rig": results.findings["season"]["reference_rig"],
         "many_looks": results.findings["standing"]["looks"],
         "rows": results.season.counts,

@@ -175,9 +175,7 @@ def length_steps(haul_length_differences: pl.DataFrame) -> pl.DataFrame:
     return haul_length_differences.select("row", percent.round(2) + 0.0)  # no "-0.0"
 
 
-def factors_to_adjust(
-    settings: Settings, words: pl.DataFrame, *, several: bool
-) -> tuple[str, ...]:
+def factors_to_adjust(settings: Settings, words: pl.DataFrame, *, several: bool) -> tuple[str, ...]:
     """The factors that the season names; where it names none, the usual ones.
 
     Those have the year among them if the record runs over several: a stock that falls from year
