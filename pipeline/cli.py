@@ -95,12 +95,16 @@ def demo(
     ] = Path("rigseason-demo"),
     seed: Annotated[int, typer.Option(help="Another seed invents another season.")] = 1,
     hauls: Annotated[int, typer.Option(min=60, help="How many hauls to invent.")] = 1500,
+    co_op: Annotated[
+        bool,
+        typer.Option("--co-op", help="A co-op instead: five boats, each with its season folders."),
+    ] = False,
 ) -> None:
     """Write an invented season of four boats and the report on it."""
     from pipeline.demo import write_demo
 
     with _progress() as say:
-        told = write_demo(out, seed=seed, hauls=hauls, say=say)
+        told = write_demo(out, seed=seed, hauls=hauls, say=say, co_op=co_op)
     typer.echo(told)
 
 

@@ -59,7 +59,8 @@ def _rigs(season: CheckedSeason) -> str:
         .sort("count", "rig_version", descending=[True, False])
     )
     told = ", ".join(f"{rig} {hauls:,}" for rig, hauls in counts.iter_rows())
-    return f"Hauls that name their rig: {told or 'none'}."
+    which = "Hauls by rig" if season.within else "Hauls that name their rig"
+    return f"{which}: {told or 'none'}."
 
 
 def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:
