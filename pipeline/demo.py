@@ -10,8 +10,8 @@ from pipeline.run_season import run_season
 from reports.folder import check_place
 from reports.sentences import in_short
 from schemas.words import READERS
-from synthetic_data.co_op import write_co_op
 from synthetic_data import write_season
+from synthetic_data.co_op import write_co_op
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -147,9 +147,14 @@ def write_co_op(folder: Path, *, boats: int = 5, hauls: int = 1500, seed: int = 
 
 
 def _of_the_whole() -> str:
-    """Return the settings that hold for every season: those of one, without its mapping."""
+    """Return the settings that hold for every season: those of one, without its mapping.
+
+    They name no factors, so that the season is one of those that a reader adjusts for.
+    """
     own, _, _ = season_toml().partition("[hauls]")
-    return own.replace(_TITLE, "A co-op on the Hallow grounds (invented)")
+    named = own.replace(_TITLE, "A co-op on the Hallow grounds (invented)")
+    lines = named.splitlines(keepends=True)
+    return "".join(line for line in lines if not line.startswith("adjust"))
 
 
 def _write_year(folder: Path, tables: dict[str, pl.DataFrame], year: str) -> None:
