@@ -37,7 +37,10 @@ app = typer.Typer(
 STOPPED = 130
 
 Season = Annotated[
-    Path, typer.Argument(help="A season folder, or one workbook with a sheet a table.")
+    Path,
+    typer.Argument(
+        help="A season folder, one workbook with a sheet a table, or a folder of season folders."
+    ),
 ]
 
 
@@ -92,12 +95,16 @@ def demo(
     ] = Path("rigseason-demo"),
     seed: Annotated[int, typer.Option(help="Another seed invents another season.")] = 1,
     hauls: Annotated[int, typer.Option(min=60, help="How many hauls to invent.")] = 1500,
+    co_op: Annotated[
+        bool,
+        typer.Option("--co-op", help="A co-op instead: five boats, each with its season folders."),
+    ] = False,
 ) -> None:
     """Write an invented season of four boats and the report on it."""
     from pipeline.demo import write_demo
 
     with _progress() as say:
-        told = write_demo(out, seed=seed, hauls=hauls, say=say)
+        told = write_demo(out, seed=seed, hauls=hauls, say=say, co_op=co_op)
     typer.echo(told)
 
 
@@ -110,14 +117,12 @@ def check(
 ) -> None:
     """Read and check a season: what is used, what is set aside, and why."""
     from pipeline.good_rows import check_season
-    from pipeline.note_words import words_in
-    from pipeline.notes.read_notes import read_notes
+    from pipeline.note_words import readings_of
     from reports.check_summary import check_summary
 
     with _progress() as say:
         folder, checked = check_season(season, say)
-        notes = checked.tables["hauls"].select("row", "damage_note")
-        readings = read_notes(notes, words_in(folder.note_words_file))
+        readings = readings_of(folder, checked)
     typer.echo(check_summary(checked, readings, every=every))
 
 
@@ -217,8 +222,7 @@ def _note_file(file: Path, column: str, out: Path, words: Path | None) -> None:
 def _note_season(season: Path, out: Path | None) -> None:
     from pipeline.good_rows import check_season
     from pipeline.note_review import review_of
-    from pipeline.note_words import words_in
-    from pipeline.notes.read_notes import read_notes
+    from pipeline.note_words import readings_of
     from reports.review_file import (
         need_whole_reviews,
         review_place,
@@ -231,8 +235,7 @@ def _note_season(season: Path, out: Path | None) -> None:
         place = review_place(folder, out)
         need_whole_reviews(checked, place)
         say("Reading the damage notes")
-        notes = checked.tables["hauls"].select("row", "damage_note")
-        review = review_of(checked, read_notes(notes, words_in(folder.note_words_file)))
+        review = review_of(checked, readings_of(folder, checked))
         write_review(review, place)
     typer.echo(told_of_review(review, place))
 

@@ -27,7 +27,8 @@ class Clock:
     def stop(self) -> None:
         """End the step that is under way."""
         if self._step is not None:
-            self.seconds[self._step] = round(perf_counter() - self._began, 3)
+            took = self.seconds.get(self._step, 0.0) + perf_counter() - self._began
+            self.seconds[self._step] = round(took, 3)
         self._step = None
 
 

@@ -11,6 +11,7 @@ from reports.folder import check_place
 from reports.sentences import in_short
 from schemas.words import READERS
 from synthetic_data import write_season
+from synthetic_data.co_op import write_co_op
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,16 +20,22 @@ if TYPE_CHECKING:
 SEASON, REPORT = "season", "report"
 
 
-def write_demo(out: Path, *, seed: int, hauls: int, say: Callable[[str], None]) -> str:
+def write_demo(
+    out: Path, *, seed: int, hauls: int, say: Callable[[str], None], co_op: bool = False
+) -> str:
     """Write `out/season` and `out/report`; what they say, and where the report lies.
 
+    With `co_op`, `out/season` is a folder of season folders, one for each boat and year.
     Raises `WrongUsageError` if `out` holds anything but an earlier demonstration.
     """
     _check_place(out)
     say("Inventing a season")
     season, report = out / SEASON, out / REPORT
     shutil.rmtree(season, ignore_errors=True)
-    write_season(season, hauls=hauls, seed=seed)
+    if co_op:
+        write_co_op(season, hauls=hauls, seed=seed)
+    else:
+        write_season(season, hauls=hauls, seed=seed)
     results = run_season(season, report, say, readers=READERS)
     return (
         f"{in_short(results.findings)}\n\n"

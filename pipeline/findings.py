@@ -46,6 +46,9 @@ def gather_findings(
     return {
         "season": _about(season, joined, reference, settings),
         "rows": season.counts,
+        "seasons": _seasons(season),
+        "seasons_left_out": list(season.left_out),
+        "seasons_together": list(season.together),
         "set_aside": _by_reason(season.set_aside),
         "remarks": _by_reason(season.remarks),
         "outcomes": [
@@ -75,11 +78,24 @@ def gather_findings(
 
 def _unpriced(season: CheckedSeason) -> list[str]:
     """The species that were kept and have no price, where there are prices at all."""
-    if "prices" not in season.tables or "catches" not in season.tables:
-        return []
-    kept = season.tables["catches"].filter(pl.col("kept_kg") > 0)["species"].unique()
-    priced = season.tables["prices"]["species"].unique()
-    return sorted(set(kept.to_list()) - set(priced.to_list()))
+    unpriced: set[str] = set()
+    for each in season.seasons:
+        if "prices" in each.tables and "catches" in each.tables:
+            kept = each.tables["catches"].filter(pl.col("kept_kg") > 0)["species"]
+            unpriced |= {*kept} - {*each.tables["prices"]["species"]}
+    return sorted(unpriced)
+
+
+def _seasons(season: CheckedSeason) -> list[Findings]:
+    """Of several seasons, what each brought: its boats, and its rows of hauls."""
+    return [
+        {
+            "season": each.name,
+            "vessels": each.tables["hauls"]["vessel"].unique().sort().to_list(),
+            **each.counts["hauls"],
+        }
+        for each in season.within
+    ]
 
 
 def in_order(names: list[str]) -> list[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,20 +17,28 @@ from pipeline.checking.check_season import (
 )
 from pipeline.checking.corrections import correct
 from pipeline.clock import Clock, Say, silent
+from pipeline.intake.folder_of_seasons import open_seasons, why_left_out
 from pipeline.intake.read_season import read_as_text, read_values
-from pipeline.intake.season_folder import SeasonFolder, open_season
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import rig_in_force, table_or_empty
 from pipeline.joining.species import known_species
+from pipeline.problems import SeasonUnusableError
 from pipeline.rigs.line.remarks import line_remarks
 from pipeline.rigs.stretching.length_remarks import length_check_remarks
 from pipeline.rigs.wearing.versions import version_remarks
 from pipeline.rigs.weight.remarks import rig_part_remarks
 from pipeline.rigs.weight.rig_weights import rig_weights
 from pipeline.rigs.weight.weights import part_weights
+from pipeline.seasons.among import with_rigs_of_hauls
+from pipeline.seasons.together import put_together
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pipeline.intake.season_folder import SeasonFolder
     from pipeline.rows import CheckedSeason
+
+    Check = Callable[[SeasonFolder, Database, Clock], tuple[CheckedSeason, pl.DataFrame]]
 
 RIG_TABLES = ("hauls", "rig_versions", "rig_parts", "fittings", "length_checks", "corrections")
 """The tables that tell of the rigs, and of how long each was fished."""
@@ -41,41 +51,81 @@ def check_season(season: str | Path, say: Say | None = None) -> tuple[SeasonFold
 
 
 def good_rows(path: Path, database: Database, clock: Clock) -> tuple[SeasonFolder, CheckedSeason]:
-    """The good rows of every table, and those set aside; `rig_in_force` stays in `database`."""
-    folder, season, rigs = _checked(path, database, clock)
-    if "rig_parts" in season.tables:
-        season = with_remarks(season, "rig_parts", rig_part_remarks(season.tables["rig_parts"]))
-    if "rig_versions" in season.tables:
-        season = with_remarks(season, "rig_versions", _on_rig_versions(season))
-    if "length_checks" in season.tables:
-        season = with_remarks(season, "length_checks", _on_length_checks(season, rigs))
-    clock.stop()
-    return folder, season
+    """The good rows of every table, and those set aside; `rig_in_force` stays in `database`.
+
+    Of a folder of season folders, those of all its seasons together.
+    """
+    clock.step("Reading the season")
+    folder = open_seasons(path)
+    return _one_or_several(folder, database, clock, _checked_with_remarks)
 
 
 def good_rig_rows(
     path: Path, database: Database, clock: Clock
 ) -> tuple[SeasonFolder, CheckedSeason]:
     """As `good_rows`, of `RIG_TABLES` alone and without remarks, which is quicker."""
-    folder, season, _ = _checked(path, database, clock, only=RIG_TABLES)
+    clock.step("Reading the season")
+    folder = open_seasons(path).only(RIG_TABLES)
+    return _one_or_several(folder, database, clock, partial(_checked, remarked=False))
+
+
+def _one_or_several(
+    folder: SeasonFolder, database: Database, clock: Clock, check: Check
+) -> tuple[SeasonFolder, CheckedSeason]:
+    """The season checked, or the seasons of the folder, each by itself and then put together.
+
+    Raises `SeasonUnusableError` where none of them can be used.
+    """
+    if not folder.seasons:
+        season, _ = check(folder, database, clock)
+        clock.stop()
+        return folder, season
+    checked, usable, left_out = [], [], list(folder.left_out)
+    for each in folder.seasons:
+        clock.step(f"Reading {each.path.name}")
+        try:
+            season, rigs = check(each, database, clock)
+        except SeasonUnusableError as error:
+            left_out.append(why_left_out(each.path.name, error))
+        else:
+            checked.append(with_rigs_of_hauls(replace(season, name=each.path.name), rigs))
+            usable.append(each)
+    if not checked:
+        raise SeasonUnusableError([f"No season in {folder.path.name} can be used.", *left_out])
+    clock.step("Putting the seasons together")
+    one = put_together(checked, folder.settings, [each.settings for each in usable])
+    rig_in_force(one, database)
     clock.stop()
-    return folder, season
+    together = (*folder.together, *one.together)
+    return folder, replace(one, left_out=tuple(left_out), together=together)
 
 
 def _checked(
-    path: Path, database: Database, clock: Clock, only: tuple[str, ...] | None = None
-) -> tuple[SeasonFolder, CheckedSeason, pl.DataFrame]:
+    folder: SeasonFolder, database: Database, clock: Clock, *, remarked: bool
+) -> tuple[CheckedSeason, pl.DataFrame]:
     """The checked season, and for each haul the rig in force."""
-    clock.step("Reading the season")
-    folder = open_season(path) if only is None else open_season(path).only(only)
     texts, refused_corrections = correct(read_as_text(folder))
     clock.step("Checking every row")
     values = read_values(texts, folder.settings)
-    season = check_each_table(values, folder.settings, refused_corrections, remarked=only is None)
+    season = check_each_table(values, folder.settings, refused_corrections, remarked=remarked)
     season = check_rig_names(season)
     rigs = rig_in_force(season, database)
     species = known_species(season.tables.get("species"))
-    return folder, check_tables_together(season, rigs, species), rigs
+    return check_tables_together(season, rigs, species), rigs
+
+
+def _checked_with_remarks(
+    folder: SeasonFolder, database: Database, clock: Clock
+) -> tuple[CheckedSeason, pl.DataFrame]:
+    """As `_checked`, with the remarks on rows that look at several tables."""
+    season, rigs = _checked(folder, database, clock, remarked=True)
+    if "rig_parts" in season.tables:
+        season = with_remarks(season, "rig_parts", rig_part_remarks(season.tables["rig_parts"]))
+    if "rig_versions" in season.tables:
+        season = with_remarks(season, "rig_versions", _on_rig_versions(season))
+    if "length_checks" in season.tables:
+        season = with_remarks(season, "length_checks", _on_length_checks(season, rigs))
+    return season, rigs
 
 
 def _on_rig_versions(season: CheckedSeason) -> pl.DataFrame:

@@ -9,6 +9,9 @@ import polars as pl
 ROW_COLUMNS = ("row", "source_file", "source_row")
 """What the program itself keeps of a row beside its cells."""
 
+SEASON = "season"
+"""The column that says which of several seasons a haul is of; it is a factor like the boat."""
+
 REFUSAL_SCHEMA: dict[str, pl.DataType] = {
     "row": pl.Int64(),
     "column": pl.String(),
@@ -84,6 +87,22 @@ class CheckedSeason:
         )
     )
     """Parts whose row was set aside, so that their rig weighs at least what is left."""
+
+    name: str = ""
+    """What the season is called among others: its folder's name; blank where it is the only one."""
+    blank_is_no_damage: bool = False
+    """Whether a haul without a note is one without damage, as the season says."""
+    within: tuple[CheckedSeason, ...] = ()
+    """The seasons that were put together into this one, with rows numbered as they are here."""
+    left_out: tuple[str, ...] = ()
+    """Of each season folder that can't be used, a sentence that says why."""
+    together: tuple[str, ...] = ()
+    """What was taken for granted in putting seasons together, in sentences."""
+
+    @property
+    def seasons(self) -> tuple[CheckedSeason, ...]:
+        """The seasons by themselves; the one there is, where it was not put together."""
+        return self.within or (self,)
 
     @property
     def counts(self) -> dict[str, dict[str, int]]:

@@ -18,8 +18,7 @@ from pipeline.joining.join_season import join_season, lay_tables
 from pipeline.joining.species import known_species
 from pipeline.method_findings import method_findings
 from pipeline.note_findings import note_findings
-from pipeline.note_words import words_in
-from pipeline.notes.read_notes import read_notes
+from pipeline.note_words import readings_of
 from pipeline.rates.changes import find_changes
 from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
@@ -58,7 +57,9 @@ def run_season(
     reference: str | None = None,
     readers: Sequence[str] = READERS[:1],
 ) -> SeasonResults:
-    """Take a season folder or workbook through every step; write its report to `out` if given.
+    """Take a season folder or workbook, or a folder of season folders, through every step.
+
+    The report is written to `out` if given.
 
     `say` is told each step as it begins. `reference` is the rig that others are held against, if
     it is not to be the season's own; `readers` are those for whom a page is written. Raises
@@ -87,8 +88,7 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
     settings = folder.settings
     species = known_species(season.tables.get("species"))
     clock.step("Reading the damage notes")
-    notes = season.tables["hauls"].select("row", "damage_note")
-    readings = read_notes(notes, words_in(folder.note_words_file))
+    readings = readings_of(folder, season)
     clock.step("Knowing the rigs")
     lay_tables(season, database)
     rig_facts = know_rigs(season, settings, database)

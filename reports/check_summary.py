@@ -25,6 +25,7 @@ def check_summary(season: CheckedSeason, readings: pl.DataFrame, *, every: bool)
         f"{name:{width}}  {count['read']:>9,} {count['used']:>9,} {count['set_aside']:>9,}"
         for name, count in counts.items()
     ]
+    lines += _seasons(season)
     lines += ["", _rigs(season), *_notes(season, readings, every=every)]
     if season.set_aside.height:
         lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
@@ -33,6 +34,20 @@ def check_summary(season: CheckedSeason, readings: pl.DataFrame, *, every: bool)
     if not season.set_aside.height and not season.remarks.height:
         lines += ["", "Every row can be used."]
     return "\n".join(lines)
+
+
+def _seasons(season: CheckedSeason) -> list[str]:
+    """Of several seasons, the rows of hauls of each, and what was made of them together."""
+    lines = ["", *season.left_out] if season.left_out else []
+    if season.within:
+        lines += ["", "Hauls by season:"]
+    for each in season.within:
+        count = each.counts["hauls"]
+        lines.append(
+            f"  {each.name}: {count['read']:,} read, {count['used']:,} used, "
+            f"{count['set_aside']:,} set aside"
+        )
+    return lines + [f"  {sentence}" for sentence in season.together]
 
 
 def _rigs(season: CheckedSeason) -> str:
@@ -44,7 +59,8 @@ def _rigs(season: CheckedSeason) -> str:
         .sort("count", "rig_version", descending=[True, False])
     )
     told = ", ".join(f"{rig} {hauls:,}" for rig, hauls in counts.iter_rows())
-    return f"Hauls that name their rig: {told or 'none'}."
+    which = "Hauls by rig" if season.within else "Hauls that name their rig"
+    return f"{which}: {told or 'none'}."
 
 
 def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:

@@ -152,7 +152,7 @@ def _run(results: SeasonResults, made_at: datetime) -> dict[str, Any]:
         "python": software["python"],
         "versions": {name: told for name, told in software.items() if name != "python"},
         "settings": folder.settings.model_dump(mode="json", by_alias=True, exclude_defaults=True),
-        "inputs": {file.name: _hash(file) for file in folder.files},
+        "inputs": {folder.label(file): _hash(file) for file in folder.files},
         "reference_rig": results.findings["season"]["reference_rig"],
         "many_looks": results.findings["standing"]["looks"],
         "rows": results.season.counts,

@@ -106,6 +106,8 @@ def set_aside(findings: Findings) -> Section:
         ],
     )
     tables = [counts]
+    if findings["seasons"]:
+        tables.append(_seasons(findings["seasons"]))
     if findings["set_aside"]:
         tables.append(_reasons("Why rows were set aside", findings["set_aside"]))
     if findings["remarks"]:
@@ -116,9 +118,26 @@ def set_aside(findings: Findings) -> Section:
         [
             "A row that can't be right is set aside, never mended in silence. Each one stands in "
             "set-aside.csv with its file and row.",
+            *findings["seasons_left_out"],
+            *findings["seasons_together"],
             *_missing_words(findings),
         ],
         tables=tables,
+    )
+
+
+def _seasons(seasons: list[Row]) -> Table:
+    return Table(
+        "The seasons taken together, by their folders: rows of hauls",
+        ["season", "boats", "read", "used", "set aside"],
+        [
+            [
+                each["season"],
+                ", ".join(each["vessels"]),
+                *(f"{each[count]:,}" for count in ("read", "used", "set_aside")),
+            ]
+            for each in seasons
+        ],
     )
 
 

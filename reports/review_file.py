@@ -30,8 +30,14 @@ def review_place(folder: SeasonFolder, out: Path | None) -> Path:
     """The file to write: `out`, else the season's own review.
 
     Raises `WrongUsageError` where `out` is another file that is there, or where the season keeps
-    its review elsewhere or under other names, as it could not be read back from here.
+    its review elsewhere or under other names, as it could not be read back from here; likewise
+    where it is several seasons.
     """
+    if folder.seasons:
+        raise WrongUsageError(
+            f"{folder.path} holds {len(folder.seasons)} seasons, and notes are looked over one "
+            f"season at a time: give one of its folders, such as {folder.seasons[0].path}."
+        )
     place = folder.path / REVIEW_FILE
     kept = next((table for table in folder.tables if table.name == "damage_review"), None)
     elsewhere = kept is not None and (kept.files != (place,) or kept.source != TableSource())

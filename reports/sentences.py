@@ -318,6 +318,7 @@ def in_short(findings: Findings) -> str:
         f"{findings['season']['title']}: {rows['used']:,} of {rows['read']:,} hauls used, "
         f"{rows['set_aside']:,} set aside.",
         *_set_aside_elsewhere(findings),
+        *findings["seasons_left_out"],
         "",
     ]
     clear = headline_findings(findings)

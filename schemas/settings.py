@@ -91,6 +91,15 @@ class Notes(_Section):
     """What it means that a haul has no note and nothing else tells of damage."""
 
 
+class Rigs(_Section):
+    """`[rigs]`, for a folder of season folders: rigs of one name in two of them."""
+
+    same: tuple[str, ...] = ()
+    """Rig versions that are one rig, though two seasons describe it otherwise."""
+    names: dict[str, dict[str, str]] = {}
+    """By season folder, what a rig version of it is called here."""
+
+
 class Reading(_Section):
     """`[TABLE.read]`: how the file is written."""
 
@@ -151,6 +160,7 @@ class Settings(_Section):
     sharing: Sharing = Sharing()
     checks: Checks = Checks()
     notes: Notes = Notes()
+    rigs: Rigs = Rigs()
     tables: dict[str, TableSource] = {}
 
     def source(self, table: str) -> TableSource:

@@ -3,6 +3,7 @@
 import argparse
 from pathlib import Path
 
+from synthetic_data.co_op import write_co_op
 from synthetic_data.fleet import MOST_BOATS
 from synthetic_data.measured_season import write_measured_season
 from synthetic_data.season import FEWEST_HAULS, ImpossibleSeasonError
@@ -21,6 +22,11 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=7, help="same seed, same season")
     parser.add_argument("--unspoilt", action="store_true", help="leave out the spoilt rows")
     parser.add_argument(
+        "--co-op",
+        action="store_true",
+        help="a folder of season folders, one a boat and year, each log kept in its own way",
+    )
+    parser.add_argument(
         "--measured",
         action="store_true",
         help="rates that follow the rigs' measures by a known law; only --seed is heeded then",
@@ -30,6 +36,9 @@ def main() -> None:
         write_measured_season(asked.folder, asked.seed)
         return
     try:
+        if asked.co_op:
+            write_co_op(asked.folder, boats=asked.boats, hauls=asked.hauls, seed=asked.seed)
+            return
         write_season(
             asked.folder,
             boats=asked.boats,

@@ -85,12 +85,12 @@ def write_season(
     folder.mkdir(parents=True, exist_ok=True)
     for name, table in season.tables.items():
         if name == "hauls":
-            _write_table(folder / DECK_LOG, table, separator=";", encoding=DECK_LOG_ENCODING)
+            write_table(folder / DECK_LOG, table, separator=";", encoding=DECK_LOG_ENCODING)
         else:
-            _write_table(folder / f"{name}.csv", table)
-    _write_text(folder / "season.toml", season_toml())
-    _write_text(folder / "truth.toml", truth_toml(season.truth))
-    _write_text(folder / "NOTE.txt", _NOTE.format(boats=boats, hauls=hauls, seed=seed))
+            write_table(folder / f"{name}.csv", table)
+    write_text(folder / "season.toml", season_toml())
+    write_text(folder / "truth.toml", truth_toml(season.truth))
+    write_text(folder / "NOTE.txt", _NOTE.format(boats=boats, hauls=hauls, seed=seed))
 
 
 def season_toml() -> str:
@@ -123,7 +123,7 @@ def _toml_value(value: float | list[str]) -> str:
     return str(value)
 
 
-def _write_table(
+def write_table(
     path: Path, table: pl.DataFrame, *, separator: str = ",", encoding: str = "utf-8"
 ) -> None:
     """Write the table some rows at a time, so that a long one never stands in memory twice."""
@@ -138,6 +138,6 @@ def _write_table(
             file.write(part.getvalue().decode("utf-8").encode(encoding))
 
 
-def _write_text(path: Path, text: str) -> None:
+def write_text(path: Path, text: str) -> None:
     """Write text with the same line ends everywhere."""
     path.write_text(text, encoding="utf-8", newline="\n")

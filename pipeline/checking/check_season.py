@@ -56,6 +56,7 @@ def check_each_table(
         remarks=remarks(values if remarked else {}, settings),
         rows_read={name: table.frame.height for name, table in values.items()},
         catches_read=_haul_keys(values),
+        blank_is_no_damage=settings.notes.blank_means == "no damage",
     )
     for name, table in values.items():
         refusals = [table.refusals, shape_refusals(table, TABLES[name], settings)]
@@ -63,7 +64,7 @@ def check_each_table(
             refusals.append(refused_corrections)
         season = set_aside(season, name, pl.concat(refusals))
         season = set_aside(season, name, repeated_keys(season.tables[name], TABLES[name]))
-    _need_rows(season)
+    need_rows(season)
     if "prices" in values:
         priced = values["prices"].frame.select(*SOURCE_COLUMNS, "species")
         gone = season.set_aside.filter(pl.col("table") == "prices")
@@ -84,7 +85,7 @@ def check_tables_together(
     Raises `SeasonUnusableError` if no haul is left.
     """
     season = set_aside(season, "hauls", without_one_rig(season.tables["hauls"], haul_rigs))
-    _need_rows(season)
+    need_rows(season)
     for name in ("catches", "lengths", "prices"):
         season = set_aside(season, name, unknown_species(season, name, known_species))
     refused = season.set_aside.filter(pl.col("table") == "catches")
@@ -167,7 +168,8 @@ def _haul_keys(values: dict[str, ValueTable]) -> pl.DataFrame:
     return values["catches"].frame.select(columns)
 
 
-def _need_rows(season: CheckedSeason) -> None:
+def need_rows(season: CheckedSeason) -> None:
+    """Raise `SeasonUnusableError` if no haul is left, with the first reasons why."""
     if season.tables["hauls"].is_empty():
         told = season.set_aside.filter(pl.col("table") == "hauls").head(3).iter_rows(named=True)
         raise SeasonUnusableError(

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.intake.settings import read_settings
 from pipeline.problems import SeasonUnusableError
+from schemas.settings import Rigs
 from schemas.tables import TABLES
 
 if TYPE_CHECKING:
@@ -49,17 +50,36 @@ class SeasonFolder:
     tables: tuple[FoundTable, ...]
     note_words_file: Path | None = None
     """The season's own words of damage notes, where it has any."""
+    seasons: tuple[SeasonFolder, ...] = ()
+    """The season folders in it, where it is not a season itself but a folder of them."""
+    left_out: tuple[str, ...] = ()
+    """Of each of those that can't be used, a sentence that says why."""
+    together: tuple[str, ...] = ()
+    """What is taken for granted where their settings differ, in sentences."""
 
     @property
     def files(self) -> tuple[Path, ...]:
         """Every file that the season is read from."""
+        if self.seasons:
+            own = (self.settings_file,) if self.settings_file else ()
+            return (*own, *(file for season in self.seasons for file in season.files))
         tables = {file for table in self.tables for file in table.files}
         beside = {file for file in (self.settings_file, self.note_words_file) if file}
         return tuple(sorted(tables | beside))
 
+    def label(self, file: Path) -> str:
+        """What one of its files is called; where it holds several seasons, with their folder."""
+        if self.seasons and file.is_relative_to(self.path):
+            return file.relative_to(self.path).as_posix()
+        return file.name
+
     def only(self, names: Container[str]) -> SeasonFolder:
         """The season as if it had no other tables than these."""
-        return replace(self, tables=tuple(table for table in self.tables if table.name in names))
+        return replace(
+            self,
+            tables=tuple(table for table in self.tables if table.name in names),
+            seasons=tuple(season.only(names) for season in self.seasons),
+        )
 
 
 def open_season(path: Path) -> SeasonFolder:
@@ -75,22 +95,38 @@ def open_season(path: Path) -> SeasonFolder:
     if not there:
         raise SeasonUnusableError(f"There is no folder or workbook {path}.")
     folder = path if path.is_dir() else path.parent
-    settings_file = _settings_file(path)
+    settings_file = settings_file_of(path)
     settings = read_settings(settings_file)
     workbook = _workbook(path)
     found = [_find(name, settings.source(name), folder, workbook) for name in TABLES]
     tables = tuple(table for table in found if table is not None)
+    if settings.rigs != Rigs():
+        raise SeasonUnusableError(
+            "season.toml: [rigs] is for a folder of season folders; take it out of a season's own."
+        )
     if "hauls" not in {table.name for table in tables}:
         raise SeasonUnusableError(_no_hauls(path, workbook))
     words = folder / NOTE_WORDS
     return SeasonFolder(path, settings, settings_file, tables, words if words.is_file() else None)
 
 
+def has_hauls(folder: Path) -> bool:
+    """Whether the folder is a season: it has hauls, or its settings say where they should be.
+
+    Raises `SeasonUnusableError` if its settings can't be read.
+    """
+    source = read_settings(settings_file_of(folder)).source("hauls")
+    try:
+        return _find("hauls", source, folder, _workbook(folder)) is not None
+    except SeasonUnusableError:
+        return True
+
+
 def _no_hauls(path: Path, workbook: Path | None) -> str:
     if workbook is None:
         return (
             f"{path} has no hauls: put a hauls.csv there, or name the file in season.toml "
-            "under [hauls]."
+            "under [hauls]; or give a folder with a season folder for each boat."
         )
     return (
         f"{workbook.name} has no sheet 'hauls', only {', '.join(_sheets(workbook))}; rename the "
@@ -98,7 +134,8 @@ def _no_hauls(path: Path, workbook: Path | None) -> str:
     )
 
 
-def _settings_file(path: Path) -> Path | None:
+def settings_file_of(path: Path) -> Path | None:
+    """The file with the season's settings, if it has one."""
     if path.is_dir():
         candidate = path / "season.toml"
     else:

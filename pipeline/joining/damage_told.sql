@@ -47,7 +47,8 @@ told as (
         coalesce(review.hours_lost, hauls.hours_lost) as hours_lost,
         note_readings.hours_lost as note_hours_lost
     from hauls
-    cross join blank_notes
+    inner join haul_seasons on hauls.row = haul_seasons.row
+    inner join blank_notes on haul_seasons.season = blank_notes.season
     left join note_readings on hauls.row = note_readings.row
     left join damage_review as review
         on hauls.vessel = review.vessel

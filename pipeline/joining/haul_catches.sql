@@ -7,8 +7,10 @@ comparable as (
         hauls.row,
         hauls.vessel,
         hauls.trip,
-        hauls.haul
+        hauls.haul,
+        haul_seasons.season
     from hauls
+    inner join haul_seasons on hauls.row = haul_seasons.row
     left join hauls_missing_catch as lacking
         on hauls.vessel = lacking.vessel
         and hauls.trip = lacking.trip
@@ -16,8 +18,8 @@ comparable as (
     where coalesce(hauls.valid, true) and lacking.haul is null
 ),
 
-season_has as (
-    select count(*) > 0 as prices from prices
+priced_seasons as (
+    select distinct season from prices
 ),
 
 final as (
@@ -32,7 +34,7 @@ final as (
                 then sum(case when not bottom_living then kg else 0 end)
         end as other_kg,
         case
-            when max(case when season_has.prices then 1 else 0 end) = 1
+            when max(case when priced_seasons.season is not null then 1 else 0 end) = 1
                 and max(case when priced_catches.value is null then 1 else 0 end) = 0
                 then sum(priced_catches.value)
         end as value
@@ -41,7 +43,7 @@ final as (
         on comparable.vessel = priced_catches.vessel
         and comparable.trip = priced_catches.trip
         and comparable.haul = priced_catches.haul
-    cross join season_has
+    left join priced_seasons on comparable.season = priced_seasons.season
     group by comparable.row
 )
 

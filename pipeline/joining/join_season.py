@@ -12,6 +12,7 @@ from pipeline.joining.list_places import list_places
 from pipeline.joining.patterns import number_patterns
 from pipeline.nearest import did_you_mean
 from pipeline.problems import SeasonUnusableError
+from pipeline.rows import SEASON
 from schemas.outcomes import HEADLINES
 from schemas.tables import TABLES
 from schemas.types import TYPES
@@ -102,12 +103,13 @@ def join_season(
 
     The database has the season's tables, and `haul_length_differences`.
     """
+    database.put("haul_seasons", haul_seasons(season))
     database.put("prices", sure_prices(season))
     database.put("note_readings", note_readings)
     database.put("known_species", known_species)
     database.put("hauls_missing_catch", season.hauls_missing_catch)
     database.put("damage_review", counted_reviews(season, note_readings))
-    database.put("blank_notes", blank_notes(settings))
+    database.put("blank_notes", blank_notes(season))
     database.put("cost_rates", cost_rates(settings))
     database.put("depth_bands", depth_bands(settings.model.depth_band_edges_m))
     _need_species(settings, known_species)
@@ -160,7 +162,7 @@ def _number_patterns(
     kept = season.tables["hauls"].select("row", *season.kept)
     own = [name for name in season.kept if name in factors.columns]
     words = factors.drop(own).join(kept, on="row", how="left")
-    adjust = factors_to_adjust(settings, words)
+    adjust = factors_to_adjust(settings, words, several=bool(season.within))
     _need_factors(adjust, [n for n in words.columns if n not in {"row", "rig_version", "stretch"}])
     differences = length_steps(database.get("haul_length_differences"))
     patterns, hauls = number_patterns(words.join(differences, on="row", how="left"), adjust)
@@ -178,17 +180,25 @@ def length_steps(haul_length_differences: pl.DataFrame) -> pl.DataFrame:
     return haul_length_differences.select("row", percent.round(2) + 0.0)  # no "-0.0"
 
 
-def factors_to_adjust(settings: Settings, words: pl.DataFrame) -> tuple[str, ...]:
+def factors_to_adjust(settings: Settings, words: pl.DataFrame, *, several: bool) -> tuple[str, ...]:
     """The factors that the season names; where it names none, the usual ones.
 
     Those have the year among them if the record runs over several: a stock that falls from year
-    to year would else be laid to the rig that came last.
+    to year would else be laid to the rig that came last. So is the season where there are
+    `several`, unless the boat tells it already.
     """
     adjust = tuple(dict.fromkeys(settings.model.adjust))
     if "adjust" in settings.model.model_fields_set:
         return adjust
     years = words["year"].replace("not recorded", None).drop_nulls().n_unique()
-    return (*adjust, "year") if years > 1 else adjust
+    further = ["year"] if years > 1 else []
+    further += [SEASON] if several and _tells_more(words, SEASON, "vessel") else []
+    return (*adjust, *further)
+
+
+def _tells_more(words: pl.DataFrame, factor: str, other: str) -> bool:
+    """Whether one level of `other` met with several of the factor."""
+    return words.select(factor, other).n_unique() > words[other].n_unique()
 
 
 def _need_species(settings: Settings, known_species: pl.DataFrame) -> None:
@@ -221,15 +231,35 @@ def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:
     return pl.DataFrame(schema={**source, **columns})
 
 
+def haul_seasons(season: CheckedSeason) -> pl.DataFrame:
+    """For every haul (`row`) the `season` that it is of; blank where there is only one."""
+    return pl.concat(
+        each.tables["hauls"].select("row", pl.lit(each.name).alias("season"))
+        for each in season.seasons
+    )
+
+
 def sure_prices(season: CheckedSeason) -> pl.DataFrame:
-    """The good prices; a species of which one was set aside has a blank one in place of all."""
+    """The good prices of each `season`, which hold for its own hauls.
+
+    A species of which one was set aside has a blank one in place of all.
+    """
+    return pl.concat([_sure_prices(each) for each in season.seasons], how="diagonal")
+
+
+def _sure_prices(season: CheckedSeason) -> pl.DataFrame:
     prices = table_or_empty(season, "prices")
     unsure = season.species_missing_price
-    return pl.concat([prices.join(unsure, on="species", how="anti"), unsure], how="diagonal")
+    sure = pl.concat([prices.join(unsure, on="species", how="anti"), unsure], how="diagonal")
+    return sure.with_columns(pl.lit(season.name).alias("season"))
 
 
 def named_reviews(season: CheckedSeason) -> pl.DataFrame:
     """The reviews that count: those with a name, or all where the table has no column for it."""
+    return pl.concat([_named_reviews(each) for each in season.seasons], how="diagonal")
+
+
+def _named_reviews(season: CheckedSeason) -> pl.DataFrame:
     reviews = table_or_empty(season, "damage_review")
     if "who" in season.found.get("damage_review", ()):
         return reviews.filter(pl.col("who").is_not_null())
@@ -238,7 +268,13 @@ def named_reviews(season: CheckedSeason) -> pl.DataFrame:
 
 def counted_reviews(season: CheckedSeason, note_readings: pl.DataFrame) -> pl.DataFrame:
     """The named reviews; what their table has no column for stays as the note was read."""
-    reviews = named_reviews(season)
+    return pl.concat(
+        [_counted_reviews(each, note_readings) for each in season.seasons], how="diagonal"
+    )
+
+
+def _counted_reviews(season: CheckedSeason, note_readings: pl.DataFrame) -> pl.DataFrame:
+    reviews = _named_reviews(season)
     found = season.found.get("damage_review", ())
     lacking = [name for name in READ_OF_A_NOTE if name not in found]
     keys = season.tables["hauls"].select("row", *HAUL_KEY)
@@ -255,9 +291,15 @@ def cost_rates(settings: Settings) -> pl.DataFrame:
     )
 
 
-def blank_notes(settings: Settings) -> pl.DataFrame:
-    """One row: whether a haul without a note is one without damage, as the season says."""
-    return pl.DataFrame({"mean_no_damage": [settings.notes.blank_means == "no damage"]})
+def blank_notes(season: CheckedSeason) -> pl.DataFrame:
+    """By `season`, whether a haul without a note is one without damage, as the season says."""
+    seasons = season.seasons
+    return pl.DataFrame(
+        {
+            "season": [each.name for each in seasons],
+            "mean_no_damage": [each.blank_is_no_damage for each in seasons],
+        }
+    )
 
 
 def depth_bands(edges_m: tuple[float, ...]) -> pl.DataFrame:

@@ -3,8 +3,8 @@
 -- of what a rig earns. A foul tow without a catch record is counted, and its hours are not.
 with
 
-season_has as (
-    select count(*) > 0 as prices from prices
+priced_seasons as (
+    select distinct season from prices
 ),
 
 lacking as (
@@ -42,8 +42,8 @@ landed as (
         on hauls.vessel = lacking.vessel
         and hauls.trip = lacking.trip
         and hauls.haul = lacking.haul
-    cross join season_has
-    where season_has.prices
+    inner join haul_seasons on hauls.row = haul_seasons.row
+    inner join priced_seasons on haul_seasons.season = priced_seasons.season
 ),
 
 final as (

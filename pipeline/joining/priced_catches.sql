@@ -1,12 +1,13 @@
--- One row per catch row: its kilos, its group, and its value at the price of its day.
+-- One row per catch row: its kilos, its group, and its value at its season's price of its day.
 with
 
 price_ends as (
     select
+        season,
         species,
         price_per_kg,
         valid_from,
-        lead(valid_from) over (partition by species order by valid_from) as valid_to
+        lead(valid_from) over (partition by season, species order by valid_from) as valid_to
     from prices
 ),
 
@@ -16,6 +17,7 @@ dated as (
         catches.vessel,
         catches.trip,
         catches.haul,
+        haul_seasons.season,
         catches.species,
         catches.kept_kg,
         hauls.shot_at,
@@ -28,10 +30,11 @@ dated as (
         on catches.vessel = hauls.vessel
         and catches.trip = hauls.trip
         and catches.haul = hauls.haul
+    inner join haul_seasons on hauls.row = haul_seasons.row
 ),
 
 priced_species as (
-    select distinct species from prices
+    select distinct season, species from prices
 ),
 
 final as (
@@ -49,9 +52,12 @@ final as (
         end as value
     from dated
     inner join known_species on dated.species = known_species.species
-    left join priced_species on dated.species = priced_species.species
+    left join priced_species
+        on dated.season = priced_species.season
+        and dated.species = priced_species.species
     left join price_ends
-        on dated.species = price_ends.species
+        on dated.season = price_ends.season
+        and dated.species = price_ends.species
         and dated.shot_at >= price_ends.valid_from
         and (price_ends.valid_to is null or dated.shot_at < price_ends.valid_to)
 )

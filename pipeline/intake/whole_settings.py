@@ -1,0 +1,97 @@
+"""What holds for several seasons together: what their folder says, else what all of them say."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from schemas.settings import About, Checks, Settings
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from pydantic import BaseModel
+
+OF_THE_WHOLE = ("season", "costs", "model", "sharing", "checks")
+OWN = {"title", "time_zone", "grounds"}
+"""What every season may have its own of."""
+
+Values = dict[str, Any]
+
+
+def whole_settings(top: Settings, of_each: Mapping[str, Settings], name: str) -> Settings:
+    """The settings for all seasons of a folder called `name`.
+
+    `top` is what the folder's own file says; what it leaves open is settled by the seasons
+    where they agree, and as it is where nothing is said where they do not. Costs and prices of
+    several currencies are not added up, so costs are then the folder's own alone.
+    """
+    settled: Values = {section: _settled(section, top, of_each) for section in OF_THE_WHOLE}
+    grounds = [ground for each in (top, *of_each.values()) for ground in each.season.grounds]
+    settled["season"] = {
+        "title": name,
+        **settled["season"],
+        "grounds": tuple(dict.fromkeys(grounds)),
+    }
+    if len(currencies(top, of_each.values())) > 1:
+        settled["costs"] = _said(top.costs)
+    else:
+        settled["season"]["currency"] = next(iter(currencies(top, of_each.values())), "")
+    return Settings.model_validate({**settled, "rigs": top.rigs.model_dump()})
+
+
+def differing_settings(top: Settings, of_each: Mapping[str, Settings]) -> tuple[str, ...]:
+    """A sentence on each setting in which seasons differ and of which the folder says nothing."""
+    sentences = []
+    for section in OF_THE_WHOLE:
+        for key in type(getattr(top, section)).model_fields:
+            said = {name: getattr(getattr(each, section), key) for name, each in of_each.items()}
+            open_left = key not in getattr(top, section).model_fields_set
+            if open_left and key not in {*OWN, "currency"} and not _alike(said.values()):
+                sentences.append(
+                    f"The seasons differ in [{section}] {key}, and the season.toml beside their "
+                    "folders does not settle it: it is taken as if none had said it."
+                )
+    return tuple(sentences)
+
+
+def currencies(top: Settings, of_each: Iterable[Settings]) -> tuple[str, ...]:
+    """The currencies that are named, in order of their names."""
+    named = {each.season.currency for each in (top, *of_each)}
+    return tuple(sorted(named - {""}))
+
+
+def handed_down(top: Settings, season: Settings) -> Settings:
+    """The season's settings, with the bounds, grounds and time zone of the whole it leaves open."""
+    about: Values = {
+        **{key: value for key, value in _said(top.season).items() if key in OWN - {"title"}},
+        **_said(season.season),
+        "grounds": tuple(dict.fromkeys((*season.season.grounds, *top.season.grounds))),
+    }
+    checks = {**_said(top.checks), **_said(season.checks)}
+    return season.model_copy(
+        update={"season": About.model_validate(about), "checks": Checks.model_validate(checks)}
+    )
+
+
+def _settled(section: str, top: Settings, of_each: Mapping[str, Settings]) -> Values:
+    """The keys of a section that are said, by the whole or by all seasons alike."""
+    said: Values = {}
+    for each in of_each.values():
+        said |= _said(getattr(each, section))
+    agreed = {
+        key: value
+        for key, value in said.items()
+        if key not in OWN
+        and _alike(getattr(getattr(each, section), key) for each in of_each.values())
+    }
+    return {**agreed, **_said(getattr(top, section))}
+
+
+def _said(section: BaseModel) -> Values:
+    """What a section says, without what holds where it says nothing."""
+    return {key: getattr(section, key) for key in section.model_fields_set}
+
+
+def _alike(values: Iterable[object]) -> bool:
+    first, *others = values
+    return all(other == first for other in others)

@@ -1,0 +1,1 @@
+"""Several seasons as one: the season folders that a co-op hands over."""

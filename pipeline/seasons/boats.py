@@ -1,0 +1,53 @@
+"""Boats of several seasons: one name is one boat, and a name that is nearly another's is asked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.rows import SEASON, filled_in, refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+PLAIN = pl.col("vessel").str.to_lowercase().str.replace_all(r"[\s._-]+", "")
+"""A boat's name without what people write it differently by."""
+
+
+def boats_of_several(hauls: pl.DataFrame) -> list[str]:
+    """A sentence on each boat (`vessel`) that has hauls in several seasons (`season`)."""
+    several = (
+        hauls.group_by("vessel")
+        .agg(pl.col(SEASON).unique().sort())
+        .filter(pl.col(SEASON).list.len() > 1)
+        .sort("vessel")
+    )
+    return [
+        f"{boat} is taken for one boat in {_listed(seasons)}."
+        for boat, seasons in several.select("vessel", SEASON).iter_rows()
+    ]
+
+
+def boats_nearly_alike(hauls: pl.DataFrame) -> pl.DataFrame:
+    """Remarks on the first haul of each boat whose name another boat has but for case or space."""
+    boats = (
+        hauls.sort("row")
+        .group_by("vessel", maintain_order=True)
+        .agg(pl.col("row", "source_file", "source_row").first())
+        .with_columns(PLAIN.alias("plain"))
+        .with_columns(
+            pl.col("vessel").first().over("plain").alias("other"),
+            pl.col("source_file").first().over("plain").alias("file"),
+        )
+        .filter(pl.col("vessel") != pl.col("other"))
+    )
+    reason = filled_in(
+        "counts as another boat than '{}' of {}; write it alike if it is the same", "other", "file"
+    )
+    return refusal(boats, "vessel", reason)
+
+
+def _listed(words: Sequence[str]) -> str:
+    *first, last = words
+    return f"{', '.join(first)} and {last}"

@@ -1,0 +1,255 @@
+"""A folder of season folders is one analysis: what of it counts, and what it is asked about."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from pipeline.good_rows import check_season
+from pipeline.note_words import readings_of
+from pipeline.problems import SeasonUnusableError, WrongUsageError
+from pipeline.rig_facts import season_rigs
+from pipeline.run_season import run_season
+from reports.check_summary import check_summary
+from reports.record_sections import set_aside
+from reports.review_file import review_place
+from reports.sentences import in_short
+from tests.contracts.contract_files import Case, cases_in
+from tests.spec.co_op_folders import write_season_texts, write_seasons
+from tests.spec.season_texts import SeasonText, valid_season
+from tests.spec.text_tables import rows_of
+
+if TYPE_CHECKING:
+    from pipeline.rows import CheckedSeason
+
+CASES = cases_in(Path(__file__).parent / "several_seasons.md")
+WHERE = ["season", "vessel", "trip", "haul", "source_file", "source_row"]
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.promise)
+def test_what_counts_of_several_seasons(case: Case, tmp_path: Path) -> None:
+    _, season = check_season(write_seasons(tmp_path / "co-op", case.given))
+    headers, rows = rows_of(case.then)
+    assert headers == WHERE
+    used = season.tables["hauls"].select(WHERE).rows()
+    assert [[str(cell) for cell in row] for row in used] == rows
+    _none_is_lost(season)
+
+
+def _none_is_lost(season: CheckedSeason) -> None:
+    for count in season.counts.values():
+        assert count["read"] == count["used"] + count["set_aside"]
+    for table in season.tables.values():
+        assert table["row"].is_unique().all()
+
+
+def one_of(*vessels: str) -> SeasonText:
+    """The valid season's rows of these boats."""
+    season = valid_season()
+    for name, (headers, *rows) in season.tables.items():
+        if "vessel" in headers:
+            at = headers.index("vessel")
+            season.tables[name] = [headers, *(row for row in rows if row[at] in vessels)]
+    if "Gull" not in vessels:
+        del season.tables["corrections"]
+    return season
+
+
+def by_boat() -> dict[str, SeasonText]:
+    return {"gull": one_of("Gull"), "skua": one_of("Skua"), "tern": one_of("Tern")}
+
+
+def test_what_hangs_on_a_haul_goes_with_it(tmp_path: Path) -> None:
+    seasons = {"a": one_of("Skua"), "b": one_of("Skua"), "c": one_of("Tern")}
+    _, season = check_season(write_season_texts(tmp_path / "co-op", seasons))
+    counts = season.counts
+    assert counts["hauls"] == {"read": 11, "used": 7, "set_aside": 4}
+    assert counts["catches"]["used"] == 6
+    assert counts["fittings"] == {"read": 5, "used": 3, "set_aside": 2}
+    assert counts["length_checks"] == {"read": 2, "used": 1, "set_aside": 1}
+    told = season.set_aside.filter(source_file="b/hauls.csv", source_row=2)
+    assert (
+        told["reason"].item() == "is the same row again, as in a/hauls.csv, row 2; it counts once"
+    )
+    _none_is_lost(season)
+
+
+def test_a_rig_that_seasons_describe_alike_is_one(tmp_path: Path) -> None:
+    folder = write_season_texts(tmp_path / "co-op", by_boat())
+    _, season = check_season(folder)
+    assert season.counts["rig_versions"] == {"read": 9, "used": 3, "set_aside": 6}
+    assert season.counts["rig_parts"] == {"read": 9, "used": 3, "set_aside": 6}
+    assert len(season_rigs(folder).rows) == 3
+
+
+def clashing() -> dict[str, SeasonText]:
+    seasons = by_boat()
+    seasons["tern"].set_cell("rig_versions", 2, "toggle_mm", "300")
+    seasons["tern"].set_cell("rig_parts", 4, "count", "150")
+    seasons["tern"].set_cell("rig_parts", 4, "each_kg", "")
+    return seasons
+
+
+def test_a_rig_that_seasons_describe_otherwise_is_asked_about(tmp_path: Path) -> None:
+    with pytest.raises(SeasonUnusableError) as asked:
+        check_season(write_season_texts(tmp_path / "co-op", clashing()))
+    bobbins, rubber = asked.value.sentences
+    assert bobbins.startswith(
+        "Is 'bobbins-14' one rig in gull and tern? Their rig_versions differ: toggle_mm 350 "
+        "against 300. Give it another name"
+    )
+    assert "wing disc ground gear count 140 against 150" in rubber
+    assert "each_kg 0.4 against not recorded" in rubber
+    assert 'names = { "tern" = { "rubber-10" = "…" } }' in rubber
+
+
+def test_rigs_of_one_name_are_told_apart_or_said_to_be_one(tmp_path: Path) -> None:
+    settings = '[rigs]\nsame = ["rubber-10"]\n[rigs.names]\ntern = { "bobbins-14" = "bobbins-b" }\n'
+    _, season = check_season(write_season_texts(tmp_path / "co-op", clashing(), settings))
+    rigs = season.tables["rig_versions"]
+    assert sorted(rigs["rig_version"]) == ["bobbins-12", "bobbins-14", "bobbins-b", "rubber-10"]
+    discs = season.tables["rig_parts"].filter(rig_version="rubber-10")
+    assert discs.select("source_file", "count").rows() == [("gull/rig_parts.csv", 140)]
+    _none_is_lost(season)
+
+
+@pytest.mark.parametrize(
+    ("settings", "said"),
+    [
+        ('[rigs]\nsame = ["ruber-10"]', "did you mean 'rubber-10'?"),
+        ('[rigs.names]\nturn = { "rubber-10" = "x" }', "did you mean 'tern'?"),
+        ('[rigs.names]\ntern = { "ruber-10" = "x" }', "did you mean 'rubber-10'?"),
+        ('[rigs.names]\ntern = { "rubber-10" = "bobbins-14" }', "two of its rigs 'bobbins-14'"),
+        ('[hauls]\nkeep = ["moon"]', "[hauls] says how one season was kept"),
+        ('[notes]\nblank_means = "no damage"', "[notes] says how one season was kept"),
+    ],
+)
+def test_settings_of_the_whole_that_can_not_hold(settings: str, said: str, tmp_path: Path) -> None:
+    with pytest.raises(SeasonUnusableError) as told:
+        check_season(write_season_texts(tmp_path / "co-op", by_boat(), settings))
+    assert said in " ".join(told.value.sentences)
+
+
+def test_a_broken_season_is_named_and_the_others_go_on(tmp_path: Path) -> None:
+    seasons = by_boat()
+    seasons["tern"].settings = '[hauls]\nfile = "log of the year.csv"\n'
+    folder = write_season_texts(tmp_path / "co-op", seasons)
+    (folder / "papers").mkdir()
+    (folder / "papers" / "minutes.txt").write_text("of the meeting", encoding="utf-8")
+    results = run_season(folder)
+    papers, tern = results.season.left_out
+    assert papers.startswith("papers is left out")
+    assert tern.startswith("tern is left out, as it can't be used: season.toml: [hauls] names")
+    assert tern in in_short(results.findings)
+    assert {papers, tern} <= set(set_aside(results.findings).paragraphs)
+    readings = readings_of(results.folder, results.season)
+    assert tern in check_summary(results.season, readings, every=False)
+    assert [each["season"] for each in results.findings["seasons"]] == ["gull", "skua"]
+
+
+def test_where_no_season_can_be_used_it_is_said(tmp_path: Path) -> None:
+    seasons = by_boat()
+    for season in seasons.values():
+        season.settings = '[hauls]\nfile = "log of the year.csv"\n'
+    with pytest.raises(SeasonUnusableError, match="No season folder in co-op can be used"):
+        check_season(write_season_texts(tmp_path / "co-op", seasons))
+
+
+def test_an_empty_folder_is_asked_for_hauls_or_season_folders(tmp_path: Path) -> None:
+    with pytest.raises(SeasonUnusableError, match="a season folder for each boat"):
+        check_season(tmp_path)
+
+
+def test_a_folder_of_one_season_finds_what_the_season_does(tmp_path: Path) -> None:
+    season = valid_season()
+    alone = run_season(season.write_csv(tmp_path / "alone")).findings
+    folder = write_season_texts(tmp_path / "co-op", {"2031": season})
+    among = run_season(folder).findings
+    named = ("season", "seasons", "set_aside", "remarks")
+    assert {name: found for name, found in among.items() if name not in named} == {
+        name: found for name, found in alone.items() if name not in named
+    }
+    assert {**among["season"], "title": ""} == {**alone["season"], "title": ""}
+
+
+def test_the_season_is_adjusted_for_unless_the_boat_tells_it(tmp_path: Path) -> None:
+    by_one = run_season(write_season_texts(tmp_path / "by-boat", by_boat()))
+    assert "season" not in by_one.findings["season"]["adjusted_for"]
+    several = {"all": valid_season(), "more": one_of("Skua")}
+    for row in several["more"].tables["hauls"][1:]:
+        row[3:5] = [cell.replace("2031-03", "2031-05") for cell in row[3:5]]
+    del several["more"].tables["fittings"]
+    several["more"].tables["hauls"][2][6] = several["more"].tables["hauls"][4][6] = "rubber-10"
+    results = run_season(write_season_texts(tmp_path / "more", several))
+    assert results.findings["season"]["adjusted_for"][-1] == "season"
+    assert "Skua is taken for one boat in all and more." in results.season.together
+
+
+def test_a_name_that_is_nearly_another_boats_is_asked_about(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    for name in ("hauls", "fittings", "catches", "vessels", "damage_review"):
+        for row in seasons["tern"].tables[name][1:]:
+            row[0] = "SKUA "
+    _, season = check_season(write_season_texts(tmp_path / "co-op", seasons))
+    (told,) = season.remarks.filter(column="vessel").rows(named=True)
+    assert told["reason"] == (
+        "counts as another boat than 'Skua' of skua/hauls.csv; write it alike if it is the same"
+    )
+
+
+def test_prices_hold_for_the_hauls_of_their_own_season(tmp_path: Path) -> None:
+    seasons = by_boat()
+    seasons["tern"].set_cell("prices", 2, "price_per_kg", "6.4")
+    seasons["tern"].set_cell("prices", 2, "valid_from", "2031-01-15")
+    del seasons["gull"].tables["prices"]
+    rates = run_season(write_season_texts(tmp_path / "co-op", seasons)).findings["rates"]
+    value = {
+        row["rig"]: row["total"]
+        for row in rates
+        if row["outcome"] == "value" and row["ground"] == "all"
+    }
+    assert value["rubber-10"] == pytest.approx(22.5 * 2.1 + 70 * 6.4)
+    assert value["bobbins-14"] == pytest.approx((84 + 90) * 3.2 + 40 * 2.1)
+    assert "bobbins-12" not in value
+
+
+def test_money_in_several_currencies_is_left_out(tmp_path: Path) -> None:
+    seasons = by_boat()
+    seasons["skua"].settings = '[season]\ncurrency = "EUR"\n'
+    seasons["tern"].settings = '[season]\ncurrency = "GBP"\n'
+    results = run_season(write_season_texts(tmp_path / "co-op", seasons))
+    assert "several currencies (EUR, GBP)" in results.season.together[-1]
+    assert results.season.counts["prices"] == {"read": 6, "used": 0, "set_aside": 6}
+    assert not [row for row in results.findings["rates"] if row["outcome"] == "value"]
+
+
+def test_what_seasons_say_alike_holds_and_where_they_differ_it_is_told(tmp_path: Path) -> None:
+    seasons = by_boat()
+    for hour, season in zip((30, 30, 40), seasons.values(), strict=True):
+        season.settings = f'[season]\nreference_rig = "rubber-10"\n[costs]\nmending_hour = {hour}\n'
+    folder, season = check_season(write_season_texts(tmp_path / "co-op", seasons))
+    assert folder.settings.season.reference_rig == "rubber-10"
+    assert folder.settings.season.title == "co-op"
+    assert folder.settings.costs.mending_hour is None
+    assert "The seasons differ in [costs] mending_hour" in season.together[0]
+
+
+def test_each_season_is_read_by_its_own_words(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    seasons["skua"].settings = '[notes]\nblank_means = "no damage"\n'
+    for season in seasons.values():
+        del season.tables["hauls"][0][14]
+        for row in season.tables["hauls"][1:]:
+            del row[14]
+    rates = run_season(write_season_texts(tmp_path / "co-op", seasons)).findings["rates"]
+    told = [r for r in rates if r["outcome"] == "damage_events" and r["ground"] == "all"]
+    of_skua, of_tern_without_its_blank_note = 4, 2
+    assert sum(row["hauls"] for row in told) == of_skua + of_tern_without_its_blank_note
+
+
+def test_notes_are_looked_over_one_season_at_a_time(tmp_path: Path) -> None:
+    folder, _ = check_season(write_season_texts(tmp_path / "co-op", by_boat()))
+    with pytest.raises(WrongUsageError, match="holds 3 seasons"):
+        review_place(folder, None)
