@@ -22,17 +22,31 @@ if TYPE_CHECKING:
 def report_contents(findings: Findings, edition: Edition) -> Contents:
     """The contents of the season report, as one reader is told them."""
     season = findings["season"]
+    rigs = [rig["rig_version"] for rig in findings["rigs"]]
+    marked = marks(rigs, season["reference_rig"])
+    sections = [section for make in edition.sections if (section := make(findings)) is not None]
+    invented = "(invented)" in season["title"]
+    if edition.screen is not None:
+        return Contents(
+            reader=edition.reader,
+            **vars(edition.screen(findings)),
+            invented=invented,
+            opening=[],
+            by_ground=None,
+            sections=sections,
+            marks=marked,
+        )
     return Contents(
         reader=edition.reader,
         title=season["title"],
         period=period(season),
-        invented="(invented)" in season["title"],
+        invented=invented,
         facts=facts(findings),
         opening=opening(findings),
         lead=lead(findings),
         cards=cards(findings),
         untold=untold(findings),
         by_ground=by_ground(findings),
-        sections=[section for make in edition.sections if (section := make(findings)) is not None],
-        marks=marks([rig["rig_version"] for rig in findings["rigs"]], season["reference_rig"]),
+        sections=sections,
+        marks=marked,
     )

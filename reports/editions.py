@@ -12,6 +12,15 @@ from typing import TYPE_CHECKING, NamedTuple
 from reports.advice.opening import behind_the_advice
 from reports.boats.section import boat_by_boat
 from reports.changes.section import before_and_after
+from reports.coop.boat_page import beside_all, boat_screen, own_ratios
+from reports.coop.screen import coop_screen
+from reports.coop.sections import (
+    differences,
+    how_to_read_shared,
+    over_boats,
+    shared_tables,
+    what_was_hidden,
+)
 from reports.damage_cost.section import damage_cost
 from reports.does_it_hold.section import does_it_hold
 from reports.money.section import what_would_pay
@@ -27,16 +36,20 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pipeline.findings import Findings
-    from reports.parts import Section
+    from reports.parts import Screen, Section
 
 
 class Edition(NamedTuple):
-    """What one reader is told: the page's file, the template of its opening, its sections."""
+    """What one reader is told: the page's file, the template of its opening, its sections.
+
+    `screen` makes the first screen where the findings are not the season's but the shared ones.
+    """
 
     reader: str
     page: str
     opening: str
     sections: tuple[Callable[[Findings], Section | None], ...]
+    screen: Callable[[Findings], Screen] | None = None
 
 
 net_damage = outcome_section("damage_events", "How often the net was damaged, per hour towed.")
@@ -71,6 +84,20 @@ EDITIONS: dict[str, Edition] = {
             cautions,
         ),
     ),
+    "coop": Edition(
+        "coop",
+        "co-op-report.html",
+        "coop.html",
+        (
+            differences,
+            over_boats,
+            shared_tables,
+            what_was_hidden,
+            how_to_read_shared,
+            cautions,
+        ),
+        coop_screen,
+    ),
     "study": Edition(
         "study",
         "study-report.html",
@@ -98,3 +125,12 @@ EDITIONS: dict[str, Edition] = {
         ),
     ),
 }
+
+OF_A_BOAT = Edition(
+    "boat",
+    "boat.html",
+    "coop.html",
+    (own_ratios, beside_all, how_to_read_shared, cautions),
+    boat_screen,
+)
+"""A boat's own page beside the co-op's; its file is named when it is written."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import platform
+import re
 import tempfile
 from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
@@ -16,6 +17,17 @@ import polars as pl
 
 from pipeline.problems import WrongUsageError
 from pipeline.rates.rate_table import RATE_SCHEMA
+from reports.coop.folder import (
+    FOLDER,
+    READER,
+    Shared,
+    boat_pages,
+    check_boats,
+    coop_folder,
+    counts_set_aside,
+    save_shared_tables,
+    settings_to_share,
+)
 from reports.editions import EDITIONS
 from reports.page import season_page
 
@@ -31,8 +43,10 @@ FINDINGS, SET_ASIDE, RESULTS, RUN = (
     "results.duckdb",
     "run.json",
 )
+COOP_FILES = {FINDINGS, SET_ASIDE, RESULTS, RUN, EDITIONS[READER].page}
 FILES = {FINDINGS, SET_ASIDE, RESULTS, RUN, *(edition.page for edition in EDITIONS.values())}
 
+BOAT_PAGE = r"boat-[a-z0-9-]+\.html"
 RUNS = r"^[=+@\-\t\r＝＋－＠]"
 NUMBER = r"^-?\d+([.,]\d+)?([eE][+-]?\d+)?$"
 
@@ -55,15 +69,20 @@ def write_report(
     out: Path,
     say: Callable[[str], None],
     readers: Sequence[str],
+    boats: Sequence[str] = (),
 ) -> None:
     """Write a report to the folder `out`: a page for each reader, and what they are drawn from.
 
-    They are made in a folder beside it that takes its place when all are there. Raises
-    `WrongUsageError` if `out` can't be written; `check_place` has seen to the rest.
+    They are made in a folder beside it that takes its place when all are there. For the co-op alone
+    there is nothing in it but what may be shared; with other readers, or pages of `boats`, that is
+    in a folder of its own. Raises `WrongUsageError` if `out` can't be written or a boat is not in
+    the season; `check_place` has seen to the rest.
     """
+    check_boats(boats, results.findings["season"]["vessels"])
     say("Drawing the report")
-    editions = [EDITIONS[reader] for reader in readers]
+    editions = [EDITIONS[reader] for reader in readers if reader != READER]
     pages = {edition.page: season_page(results.findings, edition) for edition in editions}
+    shared = Shared(results, database) if READER in readers else None
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as beside:
@@ -71,17 +90,46 @@ def write_report(
             folder.mkdir()
             for name, page in pages.items():
                 (folder / name).write_text(page, encoding="utf-8")
-            (folder / FINDINGS).write_text(as_json(results.findings), encoding="utf-8")
-            set_aside = for_spreadsheets(results.season.set_aside)
-            (folder / SET_ASIDE).write_text(
-                set_aside.write_csv(quote_style="always"), encoding="utf-8"
-            )
-            _save_tables(results, database, folder / RESULTS)
-            (folder / RUN).write_text(as_json(_run(results)), encoding="utf-8")
+            if pages:
+                _write_season(results, database, folder)
+            if shared is not None:
+                _write_shared(results, shared, folder / coop_folder(readers, boats))
+                for boat, name in boat_pages(boats).items():
+                    (folder / name).write_text(shared.page_of(boat), encoding="utf-8")
             _take_the_place(folder, out, Path(beside) / "earlier")
     except (OSError, duckdb.Error) as error:
         why = getattr(error, "strerror", None) or "is the disk full?"
         raise WrongUsageError(f"{out} can't be written: {why}.") from error
+
+
+def _write_season(results: SeasonResults, database: Database, folder: Path) -> None:
+    """What the pages on the whole season are drawn from."""
+    (folder / FINDINGS).write_text(as_json(results.findings), encoding="utf-8")
+    set_aside = for_spreadsheets(results.season.set_aside)
+    (folder / SET_ASIDE).write_text(set_aside.write_csv(quote_style="always"), encoding="utf-8")
+    _save_tables(results, database, folder / RESULTS)
+    (folder / RUN).write_text(as_json(_run(results)), encoding="utf-8")
+
+
+def _write_shared(results: SeasonResults, shared: Shared, folder: Path) -> None:
+    """The co-op's page, and the same four files beside it, of what may be shared."""
+    folder.mkdir(exist_ok=True)
+    (folder / EDITIONS[READER].page).write_text(shared.page(), encoding="utf-8")
+    (folder / FINDINGS).write_text(as_json(shared.shared), encoding="utf-8")
+    counts = counts_set_aside(shared.shared).write_csv(quote_style="always")
+    (folder / SET_ASIDE).write_text(counts, encoding="utf-8")
+    save_shared_tables(shared.shared, folder / RESULTS)
+    run = {**_made_with(), "settings": settings_to_share(results)}
+    (folder / RUN).write_text(as_json(run), encoding="utf-8")
+
+
+def pages_of(out: Path, readers: Sequence[str], boats: Sequence[str]) -> list[Path]:
+    """Where the pages of a report lie: the readers' in their order, then those of boats."""
+    inner = {READER: coop_folder(readers, boats)}
+    return [
+        *(out / inner.get(reader, "") / EDITIONS[reader].page for reader in readers),
+        *(out / page for page in boat_pages(boats).values()),
+    ]
 
 
 def _take_the_place(folder: Path, out: Path, earlier: Path) -> None:
@@ -104,14 +152,19 @@ def check_place(out: Path) -> None:
         raise WrongUsageError(f"{out} can't be written: {error.strerror}.") from error
     if is_file:
         raise WrongUsageError(f"{out} is a file; name a folder for the report.")
-    others = sorted(
-        entry.name for entry in entries if entry.name not in FILES or not entry.is_file()
-    )
+    others = sorted(entry.name for entry in entries if not _is_of_a_report(entry))
     if others:
         raise WrongUsageError(
             f"{out} holds other things ({others[0]}); name a new folder for the report, or "
             "that of an earlier report to put it in its place."
         )
+
+
+def _is_of_a_report(entry: Path) -> bool:
+    """Whether a report writes a file of this name, or this is a folder of the co-op's files."""
+    if entry.is_dir():
+        return entry.name == FOLDER and {file.name for file in entry.iterdir()} <= COOP_FILES
+    return entry.name in FILES or bool(re.fullmatch(BOAT_PAGE, entry.name))
 
 
 def as_json(contents: dict[str, Any]) -> str:
@@ -162,15 +215,22 @@ def _run(results: SeasonResults) -> dict[str, Any]:
     """How the report came about: versions, settings, inputs, counts, timings."""
     folder = results.folder
     return {
-        "made_at": datetime.now(UTC).isoformat(timespec="seconds"),
-        "python": platform.python_version(),
-        "versions": {name: _version(name) for name in LIBRARIES},
+        **_made_with(),
         "settings": folder.settings.model_dump(mode="json", by_alias=True, exclude_defaults=True),
         "inputs": {file.name: _hash(file) for file in folder.files},
         "reference_rig": results.findings["season"]["reference_rig"],
         "many_looks": results.findings["standing"]["looks"],
         "rows": results.season.counts,
         "seconds": results.seconds,
+    }
+
+
+def _made_with() -> dict[str, Any]:
+    """When the report was made, and by which versions."""
+    return {
+        "made_at": datetime.now(UTC).isoformat(timespec="seconds"),
+        "python": platform.python_version(),
+        "versions": {name: _version(name) for name in LIBRARIES},
     }
 
 

@@ -66,8 +66,8 @@ def season_page(findings: Findings, edition: Edition) -> str:
         contents=contents,
         opening=edition.opening,
         pictures=pictures,
-        drawings={rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]},
-        nets=net_drawings(findings),
+        drawings=_rig_drawings(findings) if edition.screen is None else {},
+        nets=net_drawings(findings) if edition.screen is None else {},
         style=style,
         script=script,
         policy=_policy(style, script),
@@ -95,6 +95,10 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
     if figure.kind == "measure":
         return measure_chart(findings, outcome, marks, figure.of)
     return OF_AN_OUTCOME[figure.kind](findings, outcome, marks)
+
+
+def _rig_drawings(findings: Findings) -> dict[str, list[str]]:
+    return {rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]}
 
 
 def _drawings(rig: dict[str, Any]) -> list[str]:
