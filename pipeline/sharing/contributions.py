@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import polars as pl
+
+from pipeline.sharing.rectangle import rectangle
+
+if TYPE_CHECKING:
+    from schemas.settings import Sharing
 
 DAMAGE_HOURS, CATCH_HOURS = "damage_hours", "catch_hours"
 RECORDED = (DAMAGE_HOURS, CATCH_HOURS)
@@ -47,3 +54,24 @@ def hours_recorded(sums: pl.DataFrame, patterns: pl.DataFrame) -> pl.DataFrame:
         patterns.select("pattern", "vessel", "rig_version", "ground"), on="pattern"
     )
     return of_rigs.group_by(keys).agg(pl.col("tow_hours").sum()).sort(keys)
+
+
+def rectangles(hauls: pl.DataFrame, sharing: Sharing) -> list[str]:
+    """The ICES rectangles that enough boats fished, none of them most of the hours.
+
+    `hauls` has vessel, latitude, longitude (degrees) and tow_hours.
+    """
+    place = rectangle(pl.col("latitude"), pl.col("longitude")).alias("rectangle")
+    hours = pl.col("tow_hours")
+    return (
+        (
+            hauls.group_by("vessel", place)
+            .agg(hours.sum())
+            .drop_nulls("rectangle")
+            .group_by("rectangle")
+            .agg(pl.len().alias("boats"), (hours.max() / hours.sum()).alias("share"))
+            .filter(pl.col("boats") >= sharing.min_vessels, pl.col("share") <= sharing.max_share)
+        )["rectangle"]
+        .sort()
+        .to_list()
+    )

@@ -43,12 +43,17 @@ FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
 
 
 def shared_findings(
-    findings: Row, contributions: pl.DataFrame, hours: pl.DataFrame, sharing: Sharing, seed: int
+    findings: Row,
+    contributions: pl.DataFrame,
+    hours: pl.DataFrame,
+    rectangles: list[str],
+    sharing: Sharing,
+    seed: int,
 ) -> Row:
     """The contents of the co-op's `findings.json`, from those of the season.
 
-    `contributions` and `hours` are those of `contributions.py`; the `seed` is for letters of
-    boats, a new one from `secrets.randbits(128)` each time and kept nowhere.
+    `contributions`, `hours` and `rectangles` are those of `contributions.py`; the `seed` is for
+    letters of boats, a new one from `secrets.randbits(128)` each time and kept nowhere.
     """
     season = findings["season"]
     rigs, grounds = rigs_and_grounds(findings, sharing)
@@ -63,6 +68,7 @@ def shared_findings(
             "title": without_boats(season["title"], _unnamed(season, sharing)),
             "reference_rig": rigs[season["reference_rig"]],
             "grounds": [grounds[ground] for ground in season["grounds"]],
+            "rectangles": rectangles,
             "boats": whole["vessels"],
             "hauls": _whole(whole["hauls"]),
             "tow_hours": whole["tow_hours"],

@@ -16,7 +16,7 @@ import polars as pl
 from pipeline.joining.database import Database
 from pipeline.nearest import did_you_mean
 from pipeline.problems import WrongUsageError
-from pipeline.sharing.contributions import contributions, hours_recorded
+from pipeline.sharing.contributions import contributions, hours_recorded, rectangles
 from pipeline.sharing.own_findings import own_findings
 from pipeline.sharing.shared_findings import shared_findings
 from reports.editions import EDITIONS, OF_A_BOAT
@@ -69,8 +69,14 @@ class Shared:
         self.sharing = results.folder.settings.sharing
         self.contributions = contributions(database.get("measured_hauls"))
         hours = hours_recorded(database.get("sums"), database.get("patterns"))
-        seed = secrets.randbits(LETTER_BITS)
-        self.shared = shared_findings(self.findings, self.contributions, hours, self.sharing, seed)
+        self.shared = shared_findings(
+            self.findings,
+            self.contributions,
+            hours,
+            rectangles(database.get("hauls"), self.sharing),
+            self.sharing,
+            secrets.randbits(LETTER_BITS),
+        )
 
     def page(self) -> str:
         """The co-op's page."""

@@ -10,7 +10,7 @@ from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
 from reports.coop.words import over_all, over_boats_words, pooled, what_means_hide
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, HOW_TO_READ
-from reports.sentences import is_told, why_untold
+from reports.sentences import is_told, listed, why_untold
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -24,10 +24,10 @@ LEGEND = (
     "fished there. The darker a cell, the more."
 )
 LEFT_OUT = (
-    "Left out altogether: trips, hauls, days and positions; what was written in notes; boats' names "
-    "and their own figures, but for boats that agreed to it; catches of single species, what would "
-    "pay, what single changes of rig did, checks of length, and how mending adds up. Ratios are "
-    "rounded to three figures.",
+    "Left out altogether: trips, hauls, days and positions; what was written in notes; boats' "
+    "names and their own figures, but for boats that agreed to it; catches of single species, what "
+    "would pay, what single changes of rig did, checks of length, and how mending adds up. Ratios "
+    "are rounded to three figures.",
     "Two reports on one season, with other bounds or with hauls added, may together tell what each "
     "hides: hand on one.",
 )
@@ -49,9 +49,9 @@ def differences(findings: Findings) -> Section:
         "differences",
         "Which differences hold over boats",
         [
-            f"A difference is shown where at least {sharing['min_vessels']} boats fished both rigs, "
-            f"none of them more than {100 * sharing['max_share']:g} % of the hours of either, or "
-            "of what the comparison weighs."
+            f"A difference is shown where at least {sharing['min_vessels']} boats fished both "
+            f"rigs, none of them more than {100 * sharing['max_share']:g} % of the hours of "
+            "either, or of what the comparison weighs."
         ],
         figures=figures,
         tables=[Table(caption, headers, rows)] if rows else [],
@@ -154,7 +154,18 @@ def shared_tables(findings: Findings) -> Section:
         if name in outcomes
     ]
     tables = [_heat_table(findings, *kind) for kind in kinds]
-    return Section("tables", "Rig by ground, over all boats", [LEGEND], tables=tables)
+    paragraphs = [LEGEND, *_where(findings["season"])]
+    return Section("tables", "Rig by ground, over all boats", paragraphs, tables=tables)
+
+
+def _where(season: Row) -> list[str]:
+    """In which rectangles enough boats fished."""
+    if not season["rectangles"]:
+        return []
+    return [
+        f"Fished by enough boats, by ICES rectangle: {listed(season['rectangles'])}. Others are "
+        "not named, and no place is told closer."
+    ]
 
 
 def _heat_table(findings: Findings, name: str, caption: str, times_: int) -> Table:
@@ -203,7 +214,8 @@ def what_was_hidden(findings: Findings) -> Section:
         f"A cell is hidden if fewer than {sharing['min_vessels']} boats are in it, or one boat has "
         f"more than {100 * sharing['max_share']:g} % of its hours; and as many more as it takes "
         "that no total gives a hidden one away, not even to a boat that knows its own part. That "
-        f"was tried by solving for each hidden cell: none can be told to within {100 * PROTECTED:g} %."
+        "was tried by solving for each hidden cell: none can be told to within "
+        f"{100 * PROTECTED:g} %."
     )
     rows = [
         [row["table"], row["why"], "fewer than 10" if row["rows"] is None else f"{row['rows']:,}"]
