@@ -255,6 +255,10 @@ def report(
     reference: Annotated[
         str | None, typer.Option(help="The rig to hold others against, if not the season's own.")
     ] = None,
+    boats: Annotated[
+        list[str] | None,
+        typer.Option("--boat", metavar="NAME", help="With --for coop: a page for this boat alone."),
+    ] = None,
     show_model: Annotated[
         str | None,
         typer.Option(metavar="OUTCOME", help="Print the whole model of an outcome, term by term."),
@@ -264,19 +268,22 @@ def report(
     if out is None and show_model is None:
         raise WrongUsageError("Name the folder to write with --out.")
     told_to = _readers(readers or list(READERS[:1]))
+    own_pages = list(dict.fromkeys(boats or []))
+    if own_pages and "coop" not in told_to:
+        raise WrongUsageError("A boat's own page lies beside the co-op's: add --for coop.")
     from pipeline.run_season import run_season
     from reports.sentences import in_short
     from reports.standing.models import shown_models
 
     with _progress() as say:
-        results = run_season(season, out, say, reference, told_to)
+        results = run_season(season, out, say, reference, told_to, own_pages)
     if show_model is not None:
         typer.echo(shown_models(results.findings, show_model))
     if out is not None:
         typer.echo(in_short(results.findings))
-        from reports.editions import EDITIONS
+        from reports.folder import pages_of
 
-        pages = [str(out / EDITIONS[reader].page) for reader in told_to]
+        pages = map(str, pages_of(out, told_to, own_pages))
         typer.echo(f"\nThe report: {', '.join(pages)}")
 
 

@@ -56,13 +56,15 @@ def run_season(
     say: Say | None = None,
     reference: str | None = None,
     readers: Sequence[str] = READERS[:1],
+    boats: Sequence[str] = (),
 ) -> SeasonResults:
     """Take a season folder or workbook, or a folder of season folders, through every step.
 
     The report is written to `out` if given.
 
     `say` is told each step as it begins. `reference` is the rig that others are held against, if
-    it is not to be the season's own; `readers` are those for whom a page is written. Raises
+    it is not to be the season's own; `readers` are those for whom a page is written, `boats` those
+    that have a page of their own beside the co-op's. Raises
     `SeasonUnusableError` with one plain sentence per problem; nothing is written then.
     """
     if out is None:
@@ -74,7 +76,7 @@ def run_season(
     check_place(place)
     with Database() as database:
         results = find(Path(season), database, say or silent, reference)
-        write_report(results, database, place, say or silent, readers)
+        write_report(results, database, place, say or silent, readers, boats)
     return results
 
 

@@ -24,11 +24,27 @@ def report_contents(findings: Findings, edition: Edition) -> Contents:
     """The contents of the season report, as one reader is told them."""
     season = findings["season"]
     told = edition.units(findings)
+    marked = marks([rig["rig_version"] for rig in findings["rigs"]], season["reference_rig"])
+    sections = [section for make in edition.sections if (section := make(told)) is not None]
+    invented = "(invented)" in season["title"]
+    if edition.screen is not None:
+        return Contents(
+            reader=edition.reader,
+            **vars(edition.screen(findings)),
+            invented=invented,
+            opening=[],
+            compared="",
+            headlines=None,
+            by_ground=None,
+            sections=sections,
+            folded=edition.folded,
+            marks=marked,
+        )
     return Contents(
         reader=edition.reader,
         title=season["title"],
         period=period(season),
-        invented="(invented)" in season["title"],
+        invented=invented,
         facts=facts(findings),
         opening=opening(findings),
         compared=what_was_compared(findings),
@@ -37,7 +53,7 @@ def report_contents(findings: Findings, edition: Edition) -> Contents:
         cards=cards(findings),
         untold=untold(findings),
         by_ground=by_ground(findings),
-        sections=[section for make in edition.sections if (section := make(told)) is not None],
+        sections=sections,
         folded=edition.folded,
-        marks=marks([rig["rig_version"] for rig in findings["rigs"]], season["reference_rig"]),
+        marks=marked,
     )

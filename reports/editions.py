@@ -13,6 +13,15 @@ from reports.advice.opening import behind_the_advice
 from reports.boats.section import boat_by_boat
 from reports.by_rig_and_ground import damage_by_rig_and_ground, fish_by_rig_and_ground
 from reports.changes.section import before_and_after
+from reports.coop.boat_page import beside_all, boat_screen, own_ratios
+from reports.coop.screen import coop_screen
+from reports.coop.sections import (
+    differences,
+    how_to_read_shared,
+    over_boats,
+    shared_tables,
+    what_was_hidden,
+)
 from reports.damage_cost.section import damage_cost
 from reports.does_it_hold.section import does_it_hold
 from reports.haul_map.section import haul_map
@@ -32,14 +41,15 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pipeline.findings import Findings
-    from reports.parts import Section
+    from reports.parts import Screen, Section
 
 
 class Edition(NamedTuple):
     """What one reader is told: the page's file, the template of its opening, its sections.
 
     `units` puts the findings into the units that the reader is told them in; of the sections
-    named in `folded` only the heading is seen until it is touched.
+    named in `folded` only the heading is seen until it is touched. `screen` makes the first
+    screen where the findings are not the season's but the shared ones.
     """
 
     reader: str
@@ -48,6 +58,7 @@ class Edition(NamedTuple):
     sections: tuple[Callable[[Findings], Section | None], ...]
     units: Callable[[Findings], Findings]
     folded: tuple[str, ...] = ()
+    screen: Callable[[Findings], Screen] | None = None
 
 
 net_damage = outcome_section("damage_events", "How often the net was damaged, per hour towed.")
@@ -88,6 +99,21 @@ EDITIONS: dict[str, Edition] = {
         on_deck,
         ("damage-events", "bottom-living-kg", "notes", "set-aside", "how-to-read"),
     ),
+    "coop": Edition(
+        "coop",
+        "co-op-report.html",
+        "coop.html",
+        (
+            differences,
+            over_boats,
+            shared_tables,
+            what_was_hidden,
+            how_to_read_shared,
+            cautions,
+        ),
+        as_recorded,
+        screen=coop_screen,
+    ),
     "study": Edition(
         "study",
         "study-report.html",
@@ -119,3 +145,13 @@ EDITIONS: dict[str, Edition] = {
         as_recorded,
     ),
 }
+
+OF_A_BOAT = Edition(
+    "boat",
+    "boat.html",
+    "coop.html",
+    (own_ratios, beside_all, how_to_read_shared, cautions),
+    as_recorded,
+    screen=boat_screen,
+)
+"""A boat's own page beside the co-op's; its file is named when it is written."""

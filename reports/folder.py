@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,6 +15,17 @@ import polars as pl
 
 from pipeline.problems import WrongUsageError
 from pipeline.rates.rate_table import RATE_SCHEMA
+from reports.coop.folder import (
+    FOLDER,
+    READER,
+    Shared,
+    boat_pages,
+    check_boats,
+    coop_folder,
+    counts_set_aside,
+    save_shared_tables,
+    settings_to_share,
+)
 from reports.editions import EDITIONS
 from reports.page import draw, page_of, season_page
 from reports.spreadsheets import for_spreadsheets
@@ -31,7 +43,10 @@ FINDINGS, SET_ASIDE, RESULTS, RUN = (
     "results.duckdb",
     "run.json",
 )
+COOP_FILES = {FINDINGS, SET_ASIDE, RESULTS, RUN, EDITIONS[READER].page}
 FILES = {FINDINGS, SET_ASIDE, RESULTS, RUN, *(edition.page for edition in EDITIONS.values())}
+
+BOAT_PAGE = r"boat-[a-z0-9-]+\.html"
 
 
 def write_report(
@@ -40,21 +55,25 @@ def write_report(
     out: Path,
     say: Callable[[str], None],
     readers: Sequence[str],
+    boats: Sequence[str] = (),
 ) -> None:
     """Write a report to the folder `out`: a page for each reader, and what they are drawn from.
 
-    They are made in a folder beside it that takes its place when all are there. Raises
-    `WrongUsageError` if `out` can't be written; `check_place` has seen to the rest.
+    They are made in a folder beside it that takes its place when all are there. For the co-op alone
+    there is nothing in it but what may be shared; with other readers, or pages of `boats`, that is
+    in a folder of its own. Raises `WrongUsageError` if `out` can't be written or a boat is not in
+    the season; `check_place` has seen to the rest.
     """
+    check_boats(boats, results.findings["season"]["vessels"])
     say("Drawing the report")
-    editions = [EDITIONS[reader] for reader in readers]
     study = draw(results.findings, EDITIONS[STUDY]) if STUDY in readers else None
     pages = {
         edition.page: page_of(study, edition)
         if study and edition.reader == STUDY
         else season_page(results.findings, edition)
-        for edition in editions
+        for edition in (EDITIONS[reader] for reader in readers if reader != READER)
     }
+    shared = Shared(results, database) if READER in readers else None
     made_at = datetime.now(UTC)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -63,20 +82,51 @@ def write_report(
             folder.mkdir()
             for name, page in pages.items():
                 (folder / name).write_text(page, encoding="utf-8")
-            (folder / FINDINGS).write_text(as_json(results.findings), encoding="utf-8")
-            set_aside = for_spreadsheets(results.season.set_aside)
-            (folder / SET_ASIDE).write_text(
-                set_aside.write_csv(quote_style="always"), encoding="utf-8"
-            )
-            _save_tables(results, database, folder / RESULTS)
-            (folder / RUN).write_text(as_json(_run(results, made_at)), encoding="utf-8")
+            if pages:
+                _write_season(results, database, folder, made_at)
             if study:
                 say("Writing the study's tables and figures")
                 write_study(folder / STUDY, results.findings, study, made_at.date())
+            if shared is not None:
+                _write_shared(results, shared, folder / coop_folder(readers, boats), made_at)
+                for boat, name in boat_pages(boats).items():
+                    (folder / name).write_text(shared.page_of(boat), encoding="utf-8")
             _take_the_place(folder, out, Path(beside) / "earlier")
     except (OSError, duckdb.Error) as error:
         why = getattr(error, "strerror", None) or "is the disk full?"
         raise WrongUsageError(f"{out} can't be written: {why}.") from error
+
+
+def _write_season(
+    results: SeasonResults, database: Database, folder: Path, made_at: datetime
+) -> None:
+    """What the pages on the whole season are drawn from."""
+    (folder / FINDINGS).write_text(as_json(results.findings), encoding="utf-8")
+    set_aside = for_spreadsheets(results.season.set_aside)
+    (folder / SET_ASIDE).write_text(set_aside.write_csv(quote_style="always"), encoding="utf-8")
+    _save_tables(results, database, folder / RESULTS)
+    (folder / RUN).write_text(as_json(_run(results, made_at)), encoding="utf-8")
+
+
+def _write_shared(results: SeasonResults, shared: Shared, folder: Path, made_at: datetime) -> None:
+    """The co-op's page, and the same four files beside it, of what may be shared."""
+    folder.mkdir(exist_ok=True)
+    (folder / EDITIONS[READER].page).write_text(shared.page(), encoding="utf-8")
+    (folder / FINDINGS).write_text(as_json(shared.shared), encoding="utf-8")
+    counts = counts_set_aside(shared.shared).write_csv(quote_style="always")
+    (folder / SET_ASIDE).write_text(counts, encoding="utf-8")
+    save_shared_tables(shared.shared, folder / RESULTS)
+    run = {**_made_with(results, made_at), "settings": settings_to_share(results)}
+    (folder / RUN).write_text(as_json(run), encoding="utf-8")
+
+
+def pages_of(out: Path, readers: Sequence[str], boats: Sequence[str]) -> list[Path]:
+    """Where the pages of a report lie: the readers' in their order, then those of boats."""
+    inner = {READER: coop_folder(readers, boats)}
+    return [
+        *(out / inner.get(reader, "") / EDITIONS[reader].page for reader in readers),
+        *(out / page for page in boat_pages(boats).values()),
+    ]
 
 
 def _take_the_place(folder: Path, out: Path, earlier: Path) -> None:
@@ -108,8 +158,12 @@ def check_place(out: Path) -> None:
 
 
 def _is_of_a_report(entry: Path) -> bool:
-    """Whether a file or folder is one that a report writes."""
-    return is_study_folder(entry) or (entry.name in FILES and entry.is_file())
+    """Whether a report writes a file of this name, or this is a folder of one of its readers."""
+    if entry.is_dir() and entry.name == FOLDER:
+        return {file.name for file in entry.iterdir()} <= COOP_FILES
+    if entry.is_dir():
+        return is_study_folder(entry)
+    return entry.name in FILES or bool(re.fullmatch(BOAT_PAGE, entry.name))
 
 
 def as_json(contents: dict[str, Any]) -> str:
@@ -146,17 +200,25 @@ def _save_tables(results: SeasonResults, database: Database, path: Path) -> None
 
 def _run(results: SeasonResults, made_at: datetime) -> dict[str, Any]:
     """How the report came about: versions, settings, inputs, counts, timings."""
-    folder, software = results.folder, results.findings["method"]["software"]
+    folder = results.folder
     return {
-        "made_at": made_at.isoformat(timespec="seconds"),
-        "python": software["python"],
-        "versions": {name: told for name, told in software.items() if name != "python"},
+        **_made_with(results, made_at),
         "settings": folder.settings.model_dump(mode="json", by_alias=True, exclude_defaults=True),
         "inputs": {folder.label(file): _hash(file) for file in folder.files},
         "reference_rig": results.findings["season"]["reference_rig"],
         "many_looks": results.findings["standing"]["looks"],
         "rows": results.season.counts,
         "seconds": results.seconds,
+    }
+
+
+def _made_with(results: SeasonResults, made_at: datetime) -> dict[str, Any]:
+    """When the report was made, and by which versions."""
+    software = results.findings["method"]["software"]
+    return {
+        "made_at": made_at.isoformat(timespec="seconds"),
+        "python": software["python"],
+        "versions": {name: told for name, told in software.items() if name != "python"},
     }
 
 

@@ -71,14 +71,14 @@ def draw(findings: Findings, edition: Edition) -> Drawn:
     """The report to one reader with everything in it drawn."""
     contents = report_contents(findings, edition)
     figures = [figure for section in contents.sections for figure in section.all_figures]
-    told = edition.units(findings)
+    told, whole = edition.units(findings), edition.screen is None
     specs = {figure.name: _chart(figure, told, contents.marks) for figure in figures}
     return Drawn(
         contents,
         {name: as_svg(spec) for name, spec in specs.items() if spec is not None},
         {f.name: OWN_DRAWINGS[f.kind](findings) for f in figures if f.kind in OWN_DRAWINGS},
-        {rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]},
-        net_drawings(findings),
+        {rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]} if whole else {},
+        net_drawings(findings) if whole else {},
     )
 
 

@@ -146,6 +146,18 @@ class Told:
 
 
 @dataclass(frozen=True)
+class Screen:
+    """The first screen of a page that is not told of the whole season: the co-op's, a boat's."""
+
+    title: str
+    period: str
+    facts: list[tuple[str, str]]
+    lead: str
+    cards: list[Card]
+    untold: list[str]
+
+
+@dataclass(frozen=True)
 class Contents:
     """The whole report in words, in the order of the page."""
 

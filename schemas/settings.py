@@ -72,6 +72,10 @@ class Sharing(_Section):
 
     min_vessels: int = Field(default=3, ge=1)
     max_share: float = Field(default=0.8, gt=0, le=1)
+    consent: tuple[str, ...] = ()
+    """Boats that agree to stand in the co-op's report with their own ratios, by name."""
+    consent_under_letter: tuple[str, ...] = ()
+    """Boats that agree to the same under a letter, which is another one in each report."""
 
 
 class Checks(_Section):

@@ -19,7 +19,7 @@ GROUND_GEARS = (
     "other",
 )
 
-READERS = ("skipper", "study")
+READERS = ("skipper", "coop", "study")
 """For whom a report is told."""
 
 SECTIONS = ("wing", "bunt", "bosom")

@@ -71,6 +71,17 @@ def mostly_one_boats(sums: NDArray[np.bool_], cells: Cells, sharing: Sharing) ->
     return np.asarray(hours.max(axis=1) > sharing.max_share * hours.sum(axis=1))
 
 
+def told_by_few(measure: str, cells: Cells, sharing: Sharing) -> NDArray[np.bool_]:
+    """Of which cells the hours of `measure` are of too few boats, or mostly one boat's.
+
+    Such hours are those of which something was recorded. Where it was of none, nothing is told.
+    """
+    hours = cells.sums @ cells.amounts[cells.measures.index(measure)].T
+    few = (hours > 0).sum(axis=1) < sharing.min_vessels
+    mostly = hours.max(axis=1) > sharing.max_share * hours.sum(axis=1)
+    return np.asarray((few | mostly) & hours.any(axis=1))
+
+
 def lay_out(
     contributions: pl.DataFrame, tables: Sequence[Sequence[Dimension]], measures: Sequence[str]
 ) -> Cells:

@@ -39,7 +39,7 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         format="~g",
         title=f"times {findings['season']['reference_rig']}'s",
     )
-    order = [*findings["season"]["vessels"], OVER_BOATS]
+    order = [*dict.fromkeys(row["name"] for row in rows if row["kind"] == "boat"), OVER_BOATS]
     y = alt.Y("name:N", sort=order, title=None)
     says = alt.Description("says:N")
     colour, shape = by_rig(marks)
@@ -47,8 +47,8 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     def across(low: str) -> alt.X:
         return alt.X(low, scale=scale, axis=axis)
 
-    def of(kind: str) -> alt.Chart:
-        return alt.Chart().transform_filter(f"datum.kind == '{kind}'")
+    def of(kind: str, needs: str = "ratio") -> alt.Chart:
+        return alt.Chart().transform_filter(f"datum.kind == '{kind}' && isValid(datum.{needs})")
 
     layers = alt.layer(
         alt.Chart()
@@ -57,7 +57,7 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         of("boat")
         .mark_rule(strokeWidth=3)
         .encode(x=across("low:Q"), x2="high:Q", y=y, color=colour, description=says),
-        of("mean")
+        of("mean", "further_low")
         .mark_rule(strokeWidth=1.5, color=GREY)
         .encode(x=across("further_low:Q"), x2="further_high:Q", y=y, description=says),
         of("mean")
@@ -66,7 +66,7 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         of("boat")
         .mark_point(filled=True, size=110, opacity=1)
         .encode(x=across("ratio:Q"), y=y, color=colour, shape=shape, description=says),
-        of("boat")
+        of("boat", "drawn")
         .mark_tick(thickness=3, size=16, color=GREY)
         .encode(x=across("drawn:Q"), y=y, description=says),
         of("mean")
@@ -91,8 +91,7 @@ def _boats(row: Row) -> list[Row]:
             "low": boat["low"],
             "high": boat["high"],
             "drawn": boat["shrunken_ratio"],
-            "says": f"{row['rig']}: {boat['vessel']}, {_times(boat, row)}; drawn towards the other "
-            f"boats {times(boat['shrunken_ratio'])}",
+            "says": f"{row['rig']}: {boat['vessel']}, {_times(boat, row)}{_drawn(boat)}",
         }
         for boat in with_a_ratio(row)
     ]
@@ -105,9 +104,20 @@ def _mean(row: Row) -> Row:
         "kind": "mean",
         "name": OVER_BOATS,
         **{name: mean[name] for name in ("ratio", "low", "high", "further_low", "further_high")},
-        "says": f"{row['rig']}: mean over boats, {_times(mean, row)}; a further boat between "
-        f"{times(mean['further_low'])} and {times(mean['further_high'])}",
+        "says": f"{row['rig']}: mean over boats, {_times(mean, row)}{_further(mean)}",
     }
+
+
+def _drawn(boat: Row) -> str:
+    """Where the boat is thought to lie when the others are heard too, if that is told."""
+    drawn = boat["shrunken_ratio"]
+    return "" if drawn is None else f"; drawn towards the other boats {times(drawn)}"
+
+
+def _further(mean: Row) -> str:
+    """Where a further boat might lie, if that is told."""
+    low, high = mean["further_low"], mean["further_high"]
+    return "" if low is None else f"; a further boat between {times(low)} and {times(high)}"
 
 
 def _times(told: Row, row: Row) -> str:
@@ -119,9 +129,12 @@ def _times(told: Row, row: Row) -> str:
 
 def _ends(rows: list[Row]) -> list[float]:
     """The axis: all dots, and the intervals as far as they are not wild."""
-    dots = [row[name] for row in rows for name in ("ratio", "drawn") if name in row]
-    lows = [row[name] for row in rows for name in ("low", "further_low") if name in row]
-    highs = [row[name] for row in rows for name in ("high", "further_high") if name in row]
+
+    def told(*names: str) -> list[float]:
+        return [row[name] for row in rows for name in names if row.get(name) is not None]
+
+    dots = told("ratio", "drawn")
+    lows, highs = told("low", "further_low"), told("high", "further_high")
     return [
         min(min(dots) * 0.8, 0.5, max(min(lows) * 0.9, 1 / FURTHEST)),
         max(max(dots) * 1.25, 2.0, min(max(highs) * 1.1, FURTHEST)),

@@ -30,6 +30,7 @@ FLAGS = [
     "--disable-sync",
 ]
 SKIPPER, REPORT = "report/season-report.html", "report/study-report.html"
+COOP = "report/co-op/co-op-report.html"
 
 
 @contextmanager
@@ -52,7 +53,7 @@ def opened(
         browser.close()
 
 
-@pytest.mark.parametrize("report", [SKIPPER, REPORT], ids=["skipper", "study"])
+@pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
 @pytest.mark.parametrize("viewport", [SMALL_PHONE, DESK], ids=["phone", "desk"])
 def test_it_opens_without_a_network_or_a_complaint_and_never_scrolls_sideways(
     chromium: str, demo: Path, viewport: dict[str, int], report: str

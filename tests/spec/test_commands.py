@@ -13,6 +13,7 @@ import pytest
 
 REPORT_FILES = {
     "season-report.html",
+    "co-op",
     "study-report.html",
     "study",
     "findings.json",
@@ -72,13 +73,14 @@ def test_a_report_takes_the_place_of_an_earlier_one_and_of_nothing_else(
     rigseason: list[str], demo: Path, tmp_path: Path
 ) -> None:
     season, out = str(demo / "season"), tmp_path / "report"
-    all_readers = ("--for", "skipper,study")
+    all_readers = ("--for", "skipper,coop,study")
     done = run(rigseason, "report", season, "--out", str(out), *all_readers, cwd=tmp_path)
     assert done.returncode == 0
     first = (out / "findings.json").read_bytes()
     assert run(rigseason, "report", season, "--out", str(out), cwd=tmp_path).returncode == 0
     assert (out / "findings.json").read_bytes() == first
-    assert {file.name for file in out.iterdir()} == REPORT_FILES - {"study-report.html", "study"}
+    others = {"study-report.html", "study", "co-op"}
+    assert {file.name for file in out.iterdir()} == REPORT_FILES - others
     (out / "letters.txt").write_text("mine", encoding="utf-8")
     done = run(rigseason, "report", season, "--out", str(out), cwd=tmp_path)
     assert done.returncode == 2
@@ -93,7 +95,8 @@ def test_a_reader_that_nobody_knows_is_told_in_a_sentence(
     done = run(rigseason, "report", "x", "--out", "report", "--for", "skiper", cwd=tmp_path)
     assert done.returncode == 2
     assert done.stderr == (
-        "There is no report for 'skiper' (did you mean 'skipper'?); --for takes skipper, study.\n"
+        "There is no report for 'skiper' (did you mean 'skipper'?); --for takes skipper, coop, "
+        "study.\n"
     )
 
 

@@ -1,0 +1,192 @@
+"""The findings as a co-op may see them: built from nothing, by what may be shared.
+
+Nothing is deleted from the full findings here; each thing that is shared is named and copied, so
+that what is added to them later stays out until somebody names it. In are: the tables of
+`contributions.TABLES` as `share_table` leaves them; ratios of two rigs whose cells in those tables
+are shown and that rest on enough boats (`resting.py`); how far boats agree (`shared_boats.py`).
+Out are trips, hauls, days, positions, notes, and whatever is told of one boat; measures, money,
+changes of rig, mending over a rig's life and the trials of a headline, which name trips and boats
+or add up what the tables hide. A raw ratio is made of the cells that are shown, as it would else
+tell of hidden ones. Months, not days, tell the period.
+
+Rigs by quarter of the year would be a second table, linked to the first. It is left out, as nearly
+all of its cells are of few boats, and what must then be hidden takes seven times as long to find.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import polars as pl
+
+from pipeline.sharing.contributions import AMOUNTS, MEASURES, RECORDED, TABLES
+from pipeline.sharing.letters import letters
+from pipeline.sharing.plain_names import labels_without_boats, without_boats
+from pipeline.sharing.resting import boats_with_both, rests_on_enough
+from pipeline.sharing.share_table import share_table
+from pipeline.sharing.shared_boats import shared_boats, three_figures
+from pipeline.sharing.why_set_aside import set_aside_by_kind
+from schemas.outcomes import OUTCOMES
+from schemas.words import GROUNDS, UNKNOWN_GROUND
+
+if TYPE_CHECKING:
+    from schemas.settings import Sharing
+
+Row = dict[str, Any]
+Cells = dict[tuple[str | None, str | None], Row]
+
+ALL_GROUNDS, WHOLE_RECORD = "all", "whole record"
+OF_AN_OUTCOME = ("name", "title", "unit", "said", "less", "more", "better", "counted", "matters")
+OF_AN_EFFECT = ("part", "verdict", "verdict_alone", "cautions")
+PAIR = ("rig", "reference")
+FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
+
+
+def shared_findings(
+    findings: Row,
+    contributions: pl.DataFrame,
+    hours: pl.DataFrame,
+    rectangles: list[str],
+    sharing: Sharing,
+    seed: int,
+) -> Row:
+    """The contents of the co-op's `findings.json`, from those of the season.
+
+    `contributions`, `hours` and `rectangles` are those of `contributions.py`; the `seed` is for
+    letters of boats, a new one from `secrets.randbits(128)` each time and kept nowhere.
+    """
+    season = findings["season"]
+    rigs, grounds = rigs_and_grounds(findings, sharing)
+    table = share_table(contributions, TABLES, MEASURES, sharing, RECORDED)
+    cells: Cells = {(row["rig_version"], row["ground"]): row for row in table.cells.to_dicts()}
+    whole = cells[None, None]
+    called = agreeing(season["vessels"], sharing, seed)
+    outcomes = [row for row in findings["outcomes"] if row["name"] in _fixed()]
+    better = {row["name"]: row["better"] for row in outcomes}
+    return {
+        "season": {
+            "title": without_boats(season["title"], _unnamed(season, sharing)),
+            "reference_rig": rigs[season["reference_rig"]],
+            "grounds": [grounds[ground] for ground in season["grounds"]],
+            "rectangles": rectangles,
+            "boats": whole["vessels"],
+            "hauls": _whole(whole["hauls"]),
+            "tow_hours": whole["tow_hours"],
+            "first_month": _month(season["first_day"]),
+            "last_month": _month(season["last_day"]),
+            "headlines": [name for name in season["headlines"] if name in better],
+        },
+        "sharing": {
+            "min_vessels": sharing.min_vessels,
+            "max_share": sharing.max_share,
+            "said": table.said,
+            "cells": len(cells),
+            "hidden": sum(cell["hidden"] is not None for cell in cells.values()),
+        },
+        "outcomes": [{name: row[name] for name in OF_AN_OUTCOME} for row in outcomes],
+        "rigs": [
+            {"rig_version": rigs[rig["rig_version"]], "is_reference": rig["is_reference"]}
+            for rig in findings["rigs"]
+        ],
+        "cells": [_cell(cell, rigs, grounds) for cell in cells.values()],
+        "effects": [
+            {
+                **_effect(effect, cells),
+                "rig": rigs[effect["rig"]],
+                "reference": rigs[effect["reference"]],
+                "ground": grounds.get(effect["ground"], effect["ground"]),
+            }
+            for effect in findings["effects"]
+            if effect["outcome"] in better and _may_be_shared(effect, cells, hours, sharing)
+        ],
+        "boats": [
+            {**told, "rig": rigs[told["rig"]], "reference": rigs[told["reference"]]}
+            for row in findings["boats"]
+            for told in [shared_boats(row, better[row["outcome"]], called, sharing)]
+        ],
+        "set_aside": set_aside_by_kind(findings["set_aside"]),
+    }
+
+
+def rigs_and_grounds(findings: Row, sharing: Sharing) -> tuple[dict[str, str], dict[str, str]]:
+    """What each rig and each ground is called where boats must not be named."""
+    season = findings["season"]
+    unnamed = _unnamed(season, sharing)
+    rigs = labels_without_boats((rig["rig_version"] for rig in findings["rigs"]), unnamed)
+    trade_words = (*GROUNDS, UNKNOWN_GROUND)
+    return rigs, labels_without_boats(season["grounds"], unnamed, trade_words)
+
+
+def _unnamed(season: Row, sharing: Sharing) -> list[str]:
+    return sorted(set(season["vessels"]) - set(sharing.consent))
+
+
+def agreeing(vessels: list[str], sharing: Sharing, seed: int) -> dict[str, str]:
+    """What each boat is called that agrees to be shown: its name, or a letter."""
+    agree = {*sharing.consent, *sharing.consent_under_letter}
+    called = letters(vessels, sharing.consent, seed)
+    return {vessel: name for vessel, name in called.items() if vessel in agree}
+
+
+def _fixed() -> set[str]:
+    """The outcomes that have the same words in every season; single species are not shared."""
+    return {outcome.name for outcome in OUTCOMES}
+
+
+def _cell(cell: Row, rigs: dict[str, str], grounds: dict[str, str]) -> Row:
+    """A cell as it is printed: shown or not, without the reason; rates of what is shown."""
+    rig, ground = cell["rig_version"], cell["ground"]
+    return {
+        "rig": None if rig is None else rigs[rig],
+        "ground": None if ground is None else grounds[ground],
+        "shown": cell["hidden"] is None,
+        "boats": cell["vessels"],
+        "hauls": _whole(cell["hauls"]),
+        "tow_hours": cell["tow_hours"],
+        **{name: cell[name] for name in (*RECORDED, *AMOUNTS)},
+        **{f"{name}_per_hour": three_figures(_rate(cell, name)) for name in AMOUNTS},
+    }
+
+
+def _rate(cell: Row, outcome: str) -> float | None:
+    """The rate of a cell, if it is shown and the outcome was recorded there."""
+    hours: float | None = cell[AMOUNTS[outcome]] if outcome in AMOUNTS else None
+    return float(cell[outcome] / hours) if hours else None
+
+
+def _may_be_shared(effect: Row, cells: Cells, hours: pl.DataFrame, sharing: Sharing) -> bool:
+    """Whether the two rigs' cells are shown, and the comparison rests on enough boats."""
+    if effect["part"] != WHOLE_RECORD or len(_pair(effect, cells)) < len(PAIR):
+        return False
+    there = hours.filter(pl.col("outcome") == effect["outcome"])
+    if effect["ground"] != ALL_GROUNDS:
+        there = there.filter(pl.col("ground") == effect["ground"])
+    return rests_on_enough(boats_with_both(there, effect["rig"], effect["reference"]), sharing)
+
+
+def _pair(effect: Row, cells: Cells) -> list[Row]:
+    """The cells of the two rigs, of those that are shown."""
+    ground = None if effect["ground"] == ALL_GROUNDS else effect["ground"]
+    both = (cells.get((effect[name], ground)) for name in PAIR)
+    return [cell for cell in both if cell is not None and cell["hidden"] is None]
+
+
+def _effect(effect: Row, cells: Cells) -> Row:
+    """What is shared of a ratio; the raw one is made of the cells that are shown."""
+    of_rig, of_reference = (_rate(cell, effect["outcome"]) for cell in _pair(effect, cells))
+    raw = of_rig / of_reference if of_rig is not None and of_reference else None
+    return {
+        "outcome": effect["outcome"],
+        **{name: three_figures(effect[name]) for name in ("ratio", "low", "high")},
+        "raw_ratio": three_figures(raw),
+        **{name: effect[name] for name in OF_AN_EFFECT},
+        "adjusted_for": [name for name in effect["adjusted_for"] if name in FACTORS],
+    }
+
+
+def _whole(count: float | None) -> int | None:
+    return None if count is None else int(count)
+
+
+def _month(day: str | None) -> str | None:
+    return None if day is None else day[: len("2031-01")]

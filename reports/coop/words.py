@@ -1,0 +1,119 @@
+"""What is said of rigs over boats, of what is shared and of what is hidden."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from reports.boats.sentences import WIDEST_TOLD
+from reports.ratio_words import amount, span
+from reports.sentences import ALL_GROUNDS, is_clear_verdict, is_told, listed
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+NOT_HOW_FAR = (
+    "How far boats differ is not shown: of so few it would let one boat work out the others."
+)
+NOT_HOW_MANY = (
+    "How many boats would gain is not shown, as it would tell of single boats; each boat's own "
+    "page says whether it would."
+)
+
+
+def months(season: Row) -> str:
+    """From the first month to the last: Jan to Dec 2031."""
+    if season["first_month"] is None:
+        return ""
+    first, last = (date.fromisoformat(f"{season[f'{end}_month']}-01") for end in ("first", "last"))
+    if first == last:
+        return f"{first:%b %Y}"
+    return f"{first:%b}{'' if first.year == last.year else f' {first.year}'} to {last:%b %Y}"
+
+
+def over_all(findings: Findings, outcome: str) -> list[Row]:
+    """The ratios of an outcome over all grounds that are shared and have limits."""
+    return [
+        effect
+        for effect in findings["effects"]
+        if effect["outcome"] == outcome and effect["ground"] == ALL_GROUNDS and is_told(effect)
+    ]
+
+
+def pooled(findings: Findings, outcome: str) -> list[Row]:
+    """The rigs of which a mean over boats is shared."""
+    return [row for row in findings["boats"] if row["outcome"] == outcome and row["mean"]]
+
+
+def mean_words(row: Row, outcome: Row) -> str:
+    """The mean over boats, and how sure: the mean of 3 boats is 30 % less often (…)."""
+    mean = row["mean"]
+    doubt = "" if is_clear_verdict(mean["verdict"]) else f": {mean['verdict']}"
+    return (
+        f"Mean of {row['boats_with_a_ratio']} boats, each held to itself: "
+        f"{amount(mean['ratio'], outcome)} ({span(mean['low'], mean['high'], outcome)}){doubt}."
+    )
+
+
+def over_boats_words(row: Row, outcome: Row) -> list[str]:
+    """The mean over boats, how far they differ and how many would gain, as far as it is told."""
+    words = (mean_words(row, outcome), differ_words(row, outcome), gain_words(row, outcome))
+    return [each for each in words if each]
+
+
+def what_means_hide(findings: Findings) -> list[str]:
+    """What is not told of the means that are shown, once for all."""
+    rows = [row for row in findings["boats"] if row["mean"]]
+    said = []
+    if any(row["mean"]["more_than_chance"] is None for row in rows):
+        said.append(NOT_HOW_FAR)
+    if any(row["would_gain"] is None for row in rows):
+        said.append(NOT_HOW_MANY)
+    return said
+
+
+def differ_words(row: Row, outcome: Row) -> str:
+    """How far boats differ, where that may be told: a further boat, and more than chance or not."""
+    mean = row["mean"]
+    if mean["more_than_chance"] is None:
+        return ""
+    low, high = mean["further_low"], mean["further_high"]
+    further = (
+        "How a further boat would do can't be told."
+        if high > WIDEST_TOLD * low
+        else f"On a further boat it might be {span(low, high, outcome)}."
+    )
+    if not mean["more_than_chance"]:
+        return f"The boats differ no more than chance might have it. {further}"
+    share = f"{mean['share_beyond_chance']:.0%}".replace("%", " %")
+    return (
+        "The boats differ more than chance would have it: about "
+        f"{share} of how they differ is their own. {further}"
+    )
+
+
+def gain_words(row: Row, outcome: Row) -> str:
+    """How many boats see what a skipper would want, where that may be told."""
+    many, told = row["boats_with_a_ratio"], row["would_gain"]
+    if told is None:
+        return ""
+    wanted = outcome["less"] if outcome["better"] == "lower" else outcome["more"]
+    return f"By its own ratio {told} of {many} boats had {outcome['title'].lower()} {wanted}."
+
+
+def not_shared(findings: Findings) -> str:
+    """The rigs of which no ratio is shared."""
+    told = {effect["rig"] for effect in findings["effects"]}
+    rest = [
+        rig["rig_version"]
+        for rig in findings["rigs"]
+        if not rig["is_reference"] and rig["rig_version"] not in told
+    ]
+    if not rest:
+        return ""
+    return (
+        f"Of {listed(rest)} no difference is shown: too few boats fished "
+        f"{'it' if len(rest) == 1 else 'them'} beside {findings['season']['reference_rig']}, or "
+        "one boat did most of it."
+    )
