@@ -87,7 +87,7 @@ def side_by_side(seasons: Sequence[CheckedSeason]) -> CheckedSeason:
         catches_read=pl.concat(season.catches_read for season in seasons),
         hauls_missing_catch=pl.concat(season.hauls_missing_catch for season in seasons),
         species_missing_price=pl.concat(s.species_missing_price for s in seasons).unique(),
-        parts_missing=pl.concat(season.parts_missing for season in seasons),
+        parts_missing=pl.concat(season.parts_missing for season in seasons).unique(),
         within=tuple(seasons),
     )
 
