@@ -228,6 +228,10 @@ def as_svg(spec: Row) -> str:
     return str(vl_convert.vegalite_to_svg(spec))
 
 
+EMPTY = re.compile(r"<text[^>]*?/>|<g [^>]*role=\"graphics-symbol\"[^>]*></g>")
+"""What a chart draws of nothing: a screen reader would stop at it and have nothing to say."""
+
+
 def in_page(svg: str, name: str) -> str:
     """The SVG to stand in a page: it takes the page's width, and its ids are its own."""
     svg = re.sub(
@@ -235,4 +239,4 @@ def in_page(svg: str, name: str) -> str:
     )
     for number, identity in enumerate(dict.fromkeys(re.findall(r'\bid="([^"]+)"', svg))):
         svg = re.sub(rf'(id="|url\(#){identity}(?=["\)])', rf"\g<1>{name}-{number}", svg)
-    return re.sub(r"<text[^>]*?/>", "", svg)
+    return EMPTY.sub("", svg)

@@ -136,5 +136,5 @@ def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> MoneyModel |
         kept["trip_number"].to_numpy().astype(np.int64),
         fished - apart,
         sums.filter(linked).select(names).unique(),
-        kept.filter(linked).select(names).unique(),
+        kept.filter(linked).select(pl.col(names).cast(pl.String)).unique(),
     )

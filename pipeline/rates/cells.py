@@ -3,33 +3,36 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
-import polars as pl
 from scipy.optimize import linprog
 from scipy.sparse import csr_array, eye_array, hstack
+
+from pipeline.rates.design import RANK_TOLERANCE, Design, null_space
+from pipeline.rates.numbered import TRIP, codes_of, grouped, numbered, ranked
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    import polars as pl
     from numpy.typing import NDArray
 
 INDEPENDENT = 1e-9
 """A term whose part that other terms can't give is smaller than this says nothing of its own."""
-RANK_TOLERANCE = 1e-9
 
 
 @dataclass(frozen=True)
 class Cells:
     """Sums by trip and pattern, and the terms of a model over the patterns.
 
-    `design` is patterns × terms. `row`, `pattern` and `trip` are indices, one for each sum: its
-    place in what was laid out, its pattern and its trip; `hauls`, `hours` and `total` stand beside
-    them. `estimable` says of each term whether the patterns tell it from the others.
+    `row`, `pattern` and `trip` are indices, one for each sum: its place in what was laid out, its
+    pattern and its trip; `hauls`, `hours` and `total` stand beside them. `estimable` says of each
+    term whether the patterns tell it from the others.
     """
 
-    design: NDArray[np.float64]
+    coded: Design
     terms: tuple[str, ...]
     estimable: NDArray[np.bool_]
     row: NDArray[np.int64]
@@ -40,14 +43,29 @@ class Cells:
     total: NDArray[np.float64]
 
     @property
+    def design(self) -> NDArray[np.float64]:
+        """The terms as a matrix: patterns × terms."""
+        return self.coded.matrix
+
+    @property
     def haul_count(self) -> int:
         """How many hauls the sums are of."""
         return int(self.hauls.sum())
 
-    @property
+    @cached_property
     def trip_count(self) -> int:
         """How many trips, which is how many clusters."""
-        return len(np.unique(self.trip))
+        return int((np.bincount(self.trip) > 0).sum())
+
+    @cached_property
+    def pattern_hours(self) -> NDArray[np.float64]:
+        """The hours of each pattern."""
+        return np.bincount(self.pattern, self.hours, len(self.coded)).astype(float)
+
+    @cached_property
+    def pattern_total(self) -> NDArray[np.float64]:
+        """The total of each pattern."""
+        return np.bincount(self.pattern, self.total, len(self.coded)).astype(float)
 
 
 def lay_out(
@@ -66,47 +84,55 @@ def lay_out(
     `measure` is a column of numbers that the log rate follows in a straight line.
     `every_pattern` is whether those are kept whose mean goes to nought as the likelihood grows.
     """
+    sums = numbered(sums)
     columns = [rig, *factors]
-    conditions = columns if measure is None else [*columns, measure]
-    ranks = sums.select(pl.col(conditions).rank("dense")).to_numpy()
-    _, first, pattern = np.unique(ranks, axis=0, return_index=True, return_inverse=True)
-    pattern = pattern.ravel()
-    terms = ["intercept"]
-    parts = [np.ones(len(first))]
-    for column, of_pattern in zip(columns, ranks[first].T, strict=False):
-        levels = sums[column].unique().sort().to_list()
-        base = reference if column == rig else levels[0]
-        for rank, level in enumerate(levels, start=1):
-            if level != base:
-                terms.append(term(column, level))
-                parts.append((of_pattern == rank).astype(float))
-    if measure is not None:
-        terms.append(measure)
-        parts.append(sums[measure].to_numpy()[first].astype(float))
-    design = np.column_stack(parts)
+    levels = [codes_of(sums, column) for column in columns]
+    slope = () if measure is None else (sums[measure].to_numpy().astype(float),)
+    values = [codes_of(sums, measure)] if measure is not None else []
+    pattern, first = grouped([*levels, *values])
+    terms, place = ["intercept"], [np.zeros(len(first), dtype=np.int64)]
+    of_base: list[NDArray[np.int64]] = []
+    for column, level in zip(columns, levels, strict=True):
+        base = level.words.index(reference) if column == rig else 0
+        after = len(terms) - (np.arange(len(level.words)) > base)
+        place.append((np.arange(len(level.words)) + after)[level.codes[first]])
+        of_base.append(level.codes[first] == base)
+        terms += [term(column, word) for at, word in enumerate(level.words) if at != base]
+    terms += [measure] if measure is not None else []
+    for of_factor, is_base in zip(place[1:], of_base, strict=True):
+        of_factor[is_base] = len(terms)
+    design = Design(
+        np.array(place),
+        np.array([column[first] for column in slope]).reshape(-1, len(first)),
+        np.arange(len(terms) - len(slope), len(terms)),
+        len(terms),
+    )
     hauls, hours, amount = (
         sums[name].to_numpy().astype(float) for name in ("hauls", "tow_hours", "total")
     )
-    total = np.bincount(pattern, amount, len(design)).astype(float)
-    finite = np.ones(len(design), dtype=bool)
-    if not every_pattern:
-        finite = finite_mean(design[:, _independent(_relations(design))], total)
-    row = np.flatnonzero(finite[pattern])
-    design = design[finite]
     relations = _relations(design)
     independent = _independent(relations)
-    place = np.cumsum(finite) - 1
-    trip = sums.select(pl.struct("vessel", "trip").rank("dense").alias("trip"))["trip"].to_numpy()
+    row = np.arange(sums.height)
+    if not every_pattern:
+        total = np.bincount(pattern, amount, len(design)).astype(float)
+        finite = finite_mean(design.keep(independent), total)
+        if not finite.all():
+            design = design.at(finite)
+            relations = _relations(design)
+            independent = _independent(relations)
+            row = np.flatnonzero(finite[pattern])
+            pattern = (np.cumsum(finite) - 1)[pattern[row]]
+            hauls, hours, amount = hauls[row], hours[row], amount[row]
     return Cells(
-        design=design[:, independent],
+        coded=design.keep(independent),
         terms=tuple(np.array(terms)[independent]),
-        estimable=_estimable(relations)[independent],
+        estimable=_estimable(relations, independent),
         row=row,
-        pattern=place[pattern[row]],
-        trip=np.unique(trip[row], return_inverse=True)[1],
-        hauls=hauls[row],
-        hours=hours[row],
-        total=amount[row],
+        pattern=pattern,
+        trip=ranked(sums[TRIP].to_numpy()[row])[0],
+        hauls=hauls,
+        hours=hours,
+        total=amount,
     )
 
 
@@ -115,7 +141,7 @@ def term(column: str, level: str) -> str:
     return f"{column}: {level}"
 
 
-def finite_mean(design: NDArray[np.float64], total: NDArray[np.float64]) -> NDArray[np.bool_]:
+def finite_mean(design: Design, total: NDArray[np.float64]) -> NDArray[np.bool_]:
     """Which patterns have a mean that does not go to zero as the likelihood grows.
 
     A pattern with none of the outcome has no finite log mean where some direction of the
@@ -124,29 +150,41 @@ def finite_mean(design: NDArray[np.float64], total: NDArray[np.float64]) -> NDAr
     some already tell every term, no direction is left, and nothing need be sought.
     """
     none: NDArray[np.bool_] = total == 0
-    if np.linalg.matrix_rank(design[~none]) == design.shape[1]:
+    if not none.any():
+        return ~none
+    some = design.at(~none)
+    telling = some.at(some.telling()).matrix
+    if np.linalg.matrix_rank(telling) == design.terms:
         return np.ones(len(total), dtype=bool)
-    lowered, terms = int(none.sum()), design.shape[1]
+    lowered = int(none.sum())
     found = linprog(
-        np.repeat([0.0, -1.0], [terms, lowered]),
-        A_ub=hstack([csr_array(design[none]), eye_array(lowered)]),
+        np.repeat([0.0, -1.0], [design.terms, lowered]),
+        A_ub=hstack([csr_array(design.at(none).matrix), eye_array(lowered)]),
         b_ub=np.zeros(lowered),
-        A_eq=hstack([csr_array(design[~none]), csr_array((len(design) - lowered, lowered))]),
-        b_eq=np.zeros(len(design) - lowered),
-        bounds=[(None, None)] * terms + [(0, 1)] * lowered,
+        A_eq=hstack([csr_array(telling), csr_array((len(telling), lowered))]),
+        b_eq=np.zeros(len(telling)),
+        bounds=[(None, None)] * design.terms + [(0, 1)] * lowered,
     )
     finite = np.ones(len(total), dtype=bool)
-    finite[none] = np.round(found.x[terms:]) == 0  # each is 0 or 1
+    finite[none] = np.round(found.x[design.terms :]) == 0  # each is 0 or 1
     return finite
 
 
-def _relations(design: NDArray[np.float64]) -> NDArray[np.float64]:
+def _relations(design: Design) -> NDArray[np.float64]:
     """A matrix with the linear relations of the design's columns and no more rows than terms."""
-    return np.asarray(np.linalg.qr(design, mode="r"))
+    return np.asarray(np.linalg.qr(design.at(design.telling()).matrix, mode="r"))
 
 
 def _independent(design: NDArray[np.float64]) -> list[int]:
-    """The terms that those before them do not already give, first come first kept."""
+    """The terms that those before them do not already give, first come first kept.
+
+    `design` is the triangle of `_relations`.
+    """
+    norms = np.maximum(np.linalg.norm(design, axis=0), 1.0)
+    # Of a triangle, what each column adds to those before it stands on the diagonal, as long as
+    # each of them adds something.
+    if design.shape[0] >= design.shape[1] and (np.abs(np.diag(design)) > INDEPENDENT * norms).all():
+        return list(range(design.shape[1]))
     kept: list[int] = []
     basis = np.zeros((design.shape[0], 0))
     for at in range(design.shape[1]):
@@ -154,17 +192,15 @@ def _independent(design: NDArray[np.float64]) -> list[int]:
         rest = column - basis @ (basis.T @ column)
         rest -= basis @ (basis.T @ rest)
         size = float(np.linalg.norm(rest))
-        if size > INDEPENDENT * max(float(np.linalg.norm(column)), 1.0):
+        if size > INDEPENDENT * norms[at]:
             kept.append(at)
             basis = np.column_stack([basis, rest / size])
     return kept
 
 
-def _estimable(design: NDArray[np.float64]) -> NDArray[np.bool_]:
-    """Whether each coefficient is the same in every solution: its unit vector is a row's mix."""
-    terms = design.shape[1]
-    tall = np.vstack([design, np.zeros((max(terms - len(design), 0), terms))])
-    _, sizes, rows = np.linalg.svd(tall, full_matrices=False)
-    rank = int((sizes > sizes.max() * RANK_TOLERANCE).sum())
-    null_space = rows[rank:]
-    return np.asarray((np.abs(null_space) < RANK_TOLERANCE).all(axis=0))
+def _estimable(relations: NDArray[np.float64], kept: list[int]) -> NDArray[np.bool_]:
+    """Whether each term kept is the same in every solution: its unit vector is a row's mix."""
+    if len(kept) == relations.shape[1]:
+        return np.ones(len(kept), dtype=bool)
+    told = np.abs(null_space(relations)) < RANK_TOLERANCE
+    return np.asarray(told.all(axis=1))[kept]

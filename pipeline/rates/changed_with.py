@@ -76,7 +76,11 @@ def _ground(before: pl.DataFrame, after: pl.DataFrame) -> ChangedWith | None:
 
 def _shares(hauls: pl.DataFrame) -> pl.DataFrame:
     """The share of the hours on each ground."""
-    by_ground = hauls.group_by("ground").agg(pl.col("tow_hours").sum().alias("share"))
+    by_ground = (
+        hauls.sort("ground", "tow_hours")
+        .group_by("ground", maintain_order=True)
+        .agg(pl.col("tow_hours").sum().alias("share"))
+    )
     return by_ground.with_columns(pl.col("share") / pl.col("share").sum())
 
 

@@ -21,6 +21,7 @@ from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.looks import Judging
 from pipeline.rates.model_table import ModelTable, model_name, table_of
+from pipeline.rates.numbered import by_outcome, only
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.separated import limits_of_separated
 from pipeline.rates.support import Backing, Support, back, conditions_met
@@ -157,17 +158,20 @@ def compare_rigs(
     compared = Compared()
     judging = judging or Judging()
     grounds = fished["ground"].unique().sort().to_list()
+    of_outcomes = by_outcome(sums)
     for ground in over or (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ())):
         over_all = ground == ALL_GROUNDS
-        there = sums if over_all else sums.filter(pl.col("ground") == ground)
         used = fished if over_all else fished.filter(pl.col("ground") == ground)
         rigs = sorted(set(used["rig_version"].to_list()) - {reference})
-        for (name,), of_outcome in there.sort("outcome").group_by("outcome", maintain_order=True):
-            told_by = errors if outcome(str(name)).counted else "trip"
-            question = Question(str(name), ground, reference, tuple(adjust), told_by)
-            met = conditions_met(of_outcome)
+        for name, of_outcome in of_outcomes.items():
+            there = of_outcome if over_all else only(of_outcome, "ground", [ground])
+            if there.is_empty():
+                continue
+            told_by = errors if outcome(name).counted else "trip"
+            question = Question(name, ground, reference, tuple(adjust), told_by)
+            met = conditions_met(there)
             backings = {rig: back(met, rig, reference) for rig in rigs}
-            effects, fits = _answers(question, of_outcome, backings, judging)
+            effects, fits = _answers(question, there, backings, judging)
             compared.effects.extend(effects)
             compared.models.extend(table for fit in fits if with_models for table in fit.table)
     return compared
@@ -184,10 +188,8 @@ def _answers(
         whole = _effect(together, rig, backing.whole)
         effects.append(whole if backing.side_by_side else replace(whole, **UNTOLD))
         if backing.part is not None:
-            part = sums.filter(
-                pl.col("stretch").is_in(list(backing.stretches))
-                & pl.col("rig_version").is_in([rig, question.reference])
-            )
+            pair = only(sums, "rig_version", [rig, question.reference])
+            part = only(pair, "stretch", backing.stretches)
             span = " to ".join(dict.fromkeys((backing.stretches[0], backing.stretches[-1])))
             alone = _Fit(question, part, fit_question(question, part), span, rig, [rig], judging)
             effects.append(_effect(alone, rig, backing.part))
@@ -219,7 +221,7 @@ class _Fit:
     def fewest_trips(self, rig: str) -> int:
         """The trips of the rig or of the reference, whichever had fewer."""
         pair = (self.tallies.get(name, Tally()) for name in (rig, self.question.reference))
-        return min(len(tally.trips) for tally in pair)
+        return min(tally.trips for tally in pair)
 
     def chosen(self, rig: str) -> ChosenErrors | None:
         """The rig's log ratio with the error that the rule gives it; None where it has none."""
@@ -280,12 +282,12 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         adjusted_for=list(answer.adjusted_for),
         model=model_name(question, fit.part, fit.rig) if fitted else None,
         hauls=pair.hauls,
-        trips=len(pair.trips),
-        vessels=pair.vessels,
+        trips=pair.trips,
+        vessels=pair.boats,
         rig_hauls=own.hauls,
-        rig_trips=len(own.trips),
+        rig_trips=own.trips,
         reference_hauls=other.hauls,
-        reference_trips=len(other.trips),
+        reference_trips=other.trips,
         rig_total=own.total,
         reference_total=other.total,
         shared_hours=backing.shared_hours[0],

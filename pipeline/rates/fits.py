@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
 import polars as pl
 
 from pipeline.rates.cells import Cells, lay_out
+from pipeline.rates.numbered import codes_of, numbered
 from pipeline.rates.poisson import NoFitError, RateFit, fit_rates
 from pipeline.rates.rate_table import ALL_GROUNDS
 
@@ -63,10 +65,10 @@ def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fit
     to zero. Such levels are left out, which is the limit of the fit.
     """
     seen = levels_with_some(sums, ["rig_version", *factors])
-    rigs = seen["rig_version"].unique().to_list()
+    rigs = codes_of(seen, "rig_version").words
     if question.reference not in rigs or (len(rigs) < 2 and question.measure is None):
         return None
-    telling = [name for name in factors if seen[name].n_unique() > 1]
+    telling = [name for name in factors if len(codes_of(seen, name).words) > 1]
     try:
         cells = lay_out(seen, "rig_version", question.reference, telling, question.measure)
         return Fitted(fit_rates(cells, question.errors), tuple(telling), cells, seen)
@@ -75,13 +77,18 @@ def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fit
 
 
 def levels_with_some(sums: pl.DataFrame, columns: list[str]) -> pl.DataFrame:
-    """The sums of levels that have some of the outcome, of every column."""
+    """The numbered sums of levels that have some of the outcome, of every column."""
+    sums = numbered(sums)
+    total = sums["total"].to_numpy().astype(float)
+    levels = [codes_of(sums, column).codes for column in columns]
+    kept = np.ones(sums.height, dtype=bool)
     while True:
-        some = pl.all_horizontal(pl.col("total").sum().over(column) > 0 for column in columns)
-        kept = sums.filter(some)
-        if kept.height == sums.height:
-            return kept
-        sums = kept
+        some = kept.copy()
+        for codes in levels:
+            some &= (np.bincount(codes, total * kept) > 0)[codes]
+        if (some == kept).all():
+            return sums if kept.all() else sums.filter(pl.Series(kept))
+        kept = some
 
 
 def per_event(sums: pl.DataFrame) -> pl.DataFrame:

@@ -81,7 +81,7 @@ def fitted_hauls(fitted: Fitted, hauls: pl.DataFrame) -> pl.DataFrame:
     outcome are not in the fit. `number` is that of the trip.
     """
     cells = fitted.cells
-    rate = np.exp(cells.design @ fitted.fit.estimate)[cells.pattern]
+    rate = np.exp(cells.coded.mix(fitted.fit.estimate))[cells.pattern]
     rates = fitted.seen[cells.row].select("pattern").with_columns(rate=pl.Series(rate))
     return (
         hauls.join(rates.unique("pattern"), on="pattern", how="inner")

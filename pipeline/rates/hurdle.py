@@ -68,5 +68,5 @@ def trips_of(fitted: Fitted) -> pl.DataFrame:
         .with_columns(number=pl.Series(fitted.cells.trip))
         .unique("number")
         .sort("number")
-        .select("vessel", "trip")
+        .select(pl.col("vessel", "trip").cast(pl.String))
     )

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pipeline.rates.cells import Cells
+    from pipeline.rates.design import Design
 
     Floats = NDArray[np.float64]
 
@@ -92,7 +93,7 @@ class LeftOut:
 def leave_out(cells: Cells, estimate: Floats, bread: Floats) -> LeftOut:
     """What each trip moves, by two steps from the full estimate; `bread` is A⁻¹."""
     rows = _rows_by_trip(cells)
-    mean = rows.hours * np.exp(cells.design @ estimate)[rows.pattern]
+    mean = rows.hours * np.exp(cells.coded.mix(estimate))[rows.pattern]
     root = np.sqrt(mean)
     shape = (cells.trip_count, int(rows.place.max()) + 1)
     weighted = np.zeros((*shape, len(cells.terms)))
@@ -113,7 +114,7 @@ def leave_out(cells: Cells, estimate: Floats, bread: Floats) -> LeftOut:
         weighted,
         pull,
         first
-        + _second_step(rows, cells.design, estimate, first, upper, np.asarray(lost.any(axis=1))),
+        + _second_step(rows, cells.coded, estimate, first, upper, np.asarray(lost.any(axis=1))),
         _turn(upper, np.einsum("gpk,gpl->kl", half, pull)),
         np.asarray((np.abs(turned[lost]) > np.sqrt(ALONE) * size).any(axis=0)),
     )
@@ -121,7 +122,7 @@ def leave_out(cells: Cells, estimate: Floats, bread: Floats) -> LeftOut:
 
 def _second_step(
     rows: _Rows,
-    design: Floats,
+    design: Design,
     estimate: Floats,
     first: Floats,
     upper: Floats,
@@ -135,15 +136,14 @@ def _second_step(
     """
     shape = (len(first), len(design))
     hours, total = (_of_rest(rows, amount, shape) for amount in (rows.hours, rows.total))
-    moved = np.clip(first @ design.T, -FARTHEST, FARTHEST)
-    mean = hours * np.exp(design @ estimate - moved)
-    axes = np.linalg.solve(upper.T, design.T).T
-    squares = np.einsum("pk,pl->pkl", axes, axes).reshape(len(axes), -1)
-    information = (mean @ squares).reshape(-1, *upper.shape)
+    moved = np.clip(first @ design.matrix.T, -FARTHEST, FARTHEST)
+    mean = hours * np.exp(design.mix(estimate) - moved)
+    axes = np.linalg.inv(upper)
+    information = axes.T @ design.crossed_each(mean) @ axes
     information[tells_alone] += ALONE * np.eye(len(upper))
-    score = (total - mean) @ axes
+    score = (total - mean) @ design.matrix @ axes
     step = np.linalg.solve(information, score[:, :, None])[:, :, 0]
-    return np.asarray(-np.linalg.solve(upper, step.T).T)
+    return np.asarray(-step @ axes.T)
 
 
 def _of_rest(rows: _Rows, amount: Floats, shape: tuple[int, int]) -> Floats:
@@ -153,7 +153,7 @@ def _of_rest(rows: _Rows, amount: Floats, shape: tuple[int, int]) -> Floats:
     rest: Floats = np.maximum(own.sum(axis=0) - own, 0.0)
     of_one_alone = np.bincount(rows.pattern, minlength=shape[1])[rows.pattern] == 1
     rest[rows.trip[of_one_alone], rows.pattern[of_one_alone]] = 0.0
-    return rest
+    return np.asarray(rest)
 
 
 def _turn(upper: Floats, in_the_mean: Floats) -> Floats:

@@ -18,13 +18,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-import polars as pl
-
+from pipeline.rates.numbered import by_outcome, numbered, only
 from pipeline.rates.support import back, conditions_met
 from schemas.outcomes import HEADLINES, outcome
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
+
+    import polars as pl
+
 
 ERROR = 0.05
 """The chance of any false headline finding that is allowed for."""
@@ -69,8 +71,9 @@ def headline_comparisons(sums: pl.DataFrame, rigs: Sequence[str], reference: str
     fished.
     """
     count = 0
-    for name in HEADLINES:
-        met = conditions_met(sums.filter(pl.col("outcome") == name))
+    of_outcomes = by_outcome(only(numbered(sums), "outcome", HEADLINES))
+    for of_outcome in of_outcomes.values():
+        met = conditions_met(of_outcome)
         for rig in rigs:
             backing = back(met, rig, reference)
             count += rig != reference and backing.side_by_side

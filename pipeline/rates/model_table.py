@@ -12,6 +12,7 @@ from pipeline.rates.chosen_errors import BY_SANDWICH, BY_TRIP, FROM_MODEL, choos
 from pipeline.rates.fits import fit_question
 from pipeline.rates.leave_out import leave_out
 from pipeline.rates.limits import limits_of_fit
+from pipeline.rates.numbered import codes_of
 from pipeline.rates.poisson import clustered, fit_rates, information
 from pipeline.rates.rate_table import ALL_GROUNDS
 from schemas.outcomes import outcome
@@ -108,7 +109,7 @@ def table_of(
     counted = outcome(question.outcome).counted
     how = _how(question, fit)
     seen = fitted.seen
-    rigs = set(seen["rig_version"].unique()) - {question.reference}
+    rigs = set(codes_of(seen, "rig_version").words) - {question.reference}
     apart = sorted(rigs - set(fewest_trips))
     hidden = {term("rig_version", rig) for rig in apart}
     trips = {term("rig_version", rig): count for rig, count in fewest_trips.items()}
@@ -196,8 +197,8 @@ def _left_out(question: Question, sums: pl.DataFrame, fitted: Fitted) -> list[st
     """What the model does not hold, a sentence each."""
     seen, said = fitted.seen, []
     for column in ("rig_version", *fitted.factors):
-        levels = seen[column].unique().sort().to_list()
-        without = sorted(set(sums[column].unique()) - set(levels))
+        levels = codes_of(seen, column).words
+        without = sorted(set(codes_of(sums, column).words) - set(levels))
         if without:
             said.append(
                 f"{column} {_few(without)}: none of the outcome there, which tells nothing of "
@@ -214,7 +215,7 @@ def _left_out(question: Question, sums: pl.DataFrame, fitted: Fitted) -> list[st
     for factor in question.factors:
         if factor in fitted.factors or (factor == "ground" and question.ground != ALL_GROUNDS):
             continue
-        alike = seen[factor].n_unique() == 1
+        alike = len(codes_of(seen, factor).words) == 1
         why = "the same for all that had any" if alike else "too few trips to adjust for it"
         said.append(f"{factor}: {why}")
     zero = int(seen["hauls"].sum()) - fitted.fit.hauls

@@ -23,6 +23,7 @@ more where there are few; from memory).
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
@@ -33,6 +34,7 @@ from pipeline.rates.chosen_errors import choose_along
 from pipeline.rates.effects import LEAST_WITH_SOME, WHOLE_RECORD, Effect
 from pipeline.rates.fits import levels_with_some
 from pipeline.rates.limits import limits_of_fit
+from pipeline.rates.numbered import TRIP, Codes, by_outcome, codes_of, grouped, only, with_words
 from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, RateFit, fit_rates
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
@@ -130,22 +132,20 @@ def find_on_the_mix(
     with the reference over the whole record has a reason in place of a ratio.
     """
     compared = [e for e in effects if e.ground == ALL_GROUNDS and e.part == WHOLE_RECORD and mixes]
-    cells = sums.with_columns(_cell(pl.col("rig_version"), pl.col("ground")).alias(CELL))
-    of_outcomes = {
-        str(name): part for (name,), part in cells.group_by("outcome", maintain_order=True)
-    }
+    of_outcomes = by_outcome(sums)
     ladders: dict[str, _Ladder] = {}
     found = []
     for effect in compared:
         name = effect.outcome
         if name not in ladders:
+            of_outcome = _with_cells(of_outcomes[name])
             ladders[name] = _Ladder(
                 name,
                 effect.reference,
-                of_outcomes[name],
+                of_outcome,
                 [factor for factor in adjust if factor != "ground"],
                 errors if outcome(name).counted else "trip",
-                _met(of_outcomes[name]),
+                _met(of_outcome),
             )
         found += [
             _on_the_mix(ladders[name], effect, whose, mix, judging) for whose, mix in mixes.items()
@@ -153,8 +153,15 @@ def find_on_the_mix(
     return found
 
 
-def _cell(rig: pl.Expr, ground: pl.Expr) -> pl.Expr:
-    return pl.concat_str(rig, ground, separator="\x1f")
+def _with_cells(sums: pl.DataFrame) -> pl.DataFrame:
+    """The numbered sums with the name of each one's rig and ground together."""
+    rig, ground = codes_of(sums, "rig_version"), codes_of(sums, "ground")
+    cell, first = grouped([rig, ground])
+    names = [
+        _name(rig.words[own], ground.words[there])
+        for own, there in zip(rig.codes[first], ground.codes[first], strict=True)
+    ]
+    return with_words(sums, CELL, Codes(names, cell))
 
 
 def _name(rig: str, ground: str) -> str:
@@ -168,7 +175,7 @@ class _CellFit:
     fit: RateFit
     cells: Cells
     base: str
-    of_row: NDArray[np.object_]
+    of_row: Codes
     factors: tuple[str, ...]
 
     def at(self, cell: str) -> int | None:
@@ -189,11 +196,19 @@ class _CellFit:
 
     def elsewhere(self, names: Sequence[str]) -> float:
         """The mean of what all but the cell does to the rate, by hours, over these cells' hauls."""
-        own = np.isin(self.of_row.astype(str), list(names))
-        log_rates = np.array([self.log_rate(str(cell)) for cell in self.of_row[own]])
-        log_mean = (self.cells.design @ self.fit.estimate)[self.cells.pattern[own]]
-        hours = self.cells.hours[own]
-        return float(hours @ np.exp(log_mean - log_rates) / hours.sum())
+        own = [self.of_row.words.index(cell) for cell in names]
+        expected, hours = self._means
+        others = expected[own] * np.exp([-self.log_rate(cell) for cell in names])
+        return float(others.sum() / hours[own].sum())
+
+    @cached_property
+    def _means(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Of each cell the sum of its hauls' means by the fit, and their hours."""
+        cells = self.cells
+        mean = cells.hours * np.exp(cells.coded.mix(self.fit.estimate))[cells.pattern]
+        of_cells = (np.bincount(self.of_row.codes, each) for each in (mean, cells.hours))
+        expected, hours = (each.astype(float) for each in of_cells)
+        return expected, hours
 
 
 class _Met(NamedTuple):
@@ -213,11 +228,10 @@ class _Met(NamedTuple):
 
 def _met(sums: pl.DataFrame) -> dict[tuple[str, str], _Met]:
     """By rig and ground, what its hauls there come to."""
-    columns = ["hauls", "hauls_with_some", "tow_hours", "total"]
     by_cell = sums.group_by("rig_version", "ground").agg(
         pl.col("hauls").sum(),
-        pl.struct("vessel", "trip").n_unique().alias("trips"),
-        pl.col(columns[1:]).sum(),
+        pl.col(TRIP).n_unique().alias("trips"),
+        pl.col("hauls_with_some", "tow_hours", "total").sum(),
     )
     return {(rig, ground): _Met(*numbers) for rig, ground, *numbers in by_cell.iter_rows()}
 
@@ -245,18 +259,18 @@ class _Ladder:
 
     def _fit(self, factors: list[str]) -> _CellFit | None:
         seen = levels_with_some(self.sums, [CELL, *factors])
-        own = seen.filter(pl.col("rig_version") == self.reference)
+        own = only(seen, "rig_version", [self.reference])
         if own.is_empty():
             return None
         most = own.group_by(CELL).agg(pl.col("total").sum()).sort("total", CELL)
         base = str(most[CELL][-1])
-        telling = [name for name in factors if seen[name].n_unique() > 1]
+        telling = [name for name in factors if len(codes_of(seen, name).words) > 1]
         try:
             cells = lay_out(seen, CELL, base, telling)
             fit = fit_rates(cells, self.errors)
         except NoFitError:
             return None
-        of_row = seen[CELL].to_numpy()[cells.row]
+        of_row = codes_of(seen[cells.row], CELL)
         return _CellFit(fit, cells, base, of_row, tuple(telling))
 
 

@@ -99,9 +99,7 @@ def penalised_fit(cells: Cells, term: str) -> Penalised | None:
     """
     if term not in cells.terms or not cells.estimable[cells.terms.index(term)]:
         return None
-    size = len(cells.design)
-    hours = np.bincount(cells.pattern, cells.hours, size).astype(float)
-    total = np.bincount(cells.pattern, cells.total, size).astype(float)
+    hours, total = cells.pattern_hours, cells.pattern_total
     if total.sum() <= 0:
         raise NoFitError
     start = np.zeros(len(cells.terms))

@@ -21,7 +21,6 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from scipy.linalg import eigh
-from scipy.sparse import csr_array
 from scipy.special import ndtri, stdtrit
 
 from pipeline.rates.leave_out import LeftOut, leave_out
@@ -32,6 +31,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pipeline.rates.cells import Cells
+    from pipeline.rates.design import Design
 
 MOST_STEPS = 100
 CLOSE_ENOUGH = 1e-10
@@ -162,58 +162,52 @@ def solve(cells: Cells) -> NDArray[np.float64]:
     starts from means between the totals and their average (McCullagh & Nelder, section 2.5), and a
     step is halved until the likelihood does not fall.
     """
-    size = len(cells.design)
-    hours = np.bincount(cells.pattern, cells.hours, size).astype(float)
-    total = np.bincount(cells.pattern, cells.total, size).astype(float)
+    hours, total = cells.pattern_hours, cells.pattern_total
     if total.sum() <= 0:
         raise NoFitError
-    design = cells.design
+    design = cells.coded
     begun = (total + total.mean()) / 2
     working = np.log(begun / hours) + (total - begun) / begun
     try:
         with np.errstate(over="ignore", invalid="ignore"):
-            estimate = np.linalg.solve(
-                design.T @ (design * begun[:, None]), design.T @ (begun * working)
-            )
-            return _climb(design, hours, total, estimate)
+            estimate = np.linalg.solve(design.crossed(begun), design.sums(begun * working))
+            return _climb(design, hours, total, np.asarray(estimate, dtype=np.float64))
     except np.linalg.LinAlgError as error:
         raise NoFitError from error
 
 
 def _climb(
-    design: NDArray[np.float64],
+    design: Design,
     hours: NDArray[np.float64],
     total: NDArray[np.float64],
     estimate: NDArray[np.float64],
 ) -> NDArray[np.float64]:
     """Scoring from an estimate to the top of the likelihood; raises `NoFitError` short of it."""
 
-    def height(at: NDArray[np.float64]) -> float:
-        log_rate = design @ at
-        return float(total @ log_rate - hours @ np.exp(log_rate))
+    def height(at: NDArray[np.float64]) -> tuple[float, NDArray[np.float64]]:
+        log_rate = design.mix(at)
+        mean = hours * np.exp(log_rate)
+        return float(total @ log_rate - mean.sum()), mean
 
-    value = height(estimate)
+    value, mean = height(estimate)
     for _ in range(MOST_STEPS):
-        mean = hours * np.exp(design @ estimate)
-        step = np.linalg.solve(design.T @ (design * mean[:, None]), design.T @ (total - mean))
+        step = np.linalg.solve(design.crossed(mean), design.sums(total - mean))
         if not np.isfinite(step).all():
             raise NoFitError
         small = CLOSE_ENOUGH * (1 + np.abs(estimate))
         if (np.abs(step) <= small).all():
             return np.asarray(estimate + step)
-        further = height(estimate + step)
+        further, mean = height(estimate + step)
         while not further >= value and (np.abs(step) > small).any():
             step = step / 2
-            further = height(estimate + step)
+            further, mean = height(estimate + step)
         estimate, value = estimate + step, further
     raise NoFitError
 
 
 def information(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.float64]:
     """The information matrix at the estimate: terms × terms."""
-    hours = np.bincount(cells.pattern, cells.hours, len(cells.design))
-    mean = hours * np.exp(cells.design @ estimate)
-    return np.asarray(cells.design.T @ (cells.design * mean[:, None]))
+    return cells.coded.crossed(cells.pattern_hours * np.exp(cells.coded.mix(estimate)))
 
 
 def clustered(
@@ -228,8 +222,9 @@ def clustered(
     factor = trips / (trips - 1)
     if correction == "HC1":
         factor *= (n - 1) / (n - k)
-    moves = moves_by_trip(cells, estimate)
-    return np.asarray(factor * moves.T @ moves)
+    scores = scores_by_trip(cells, estimate)
+    bread = np.linalg.inv(information(cells, estimate))
+    return np.asarray(factor * bread @ (scores.T @ scores) @ bread)
 
 
 def moves_by_trip(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -237,7 +232,10 @@ def moves_by_trip(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.flo
 
     The inverse information times the trip's score (Liang & Zeger, Biometrika 73 (1986) 13).
     """
-    left_over = cells.total - cells.hours * np.exp(cells.design @ estimate)[cells.pattern]
-    shape = (int(cells.trip.max()) + 1, len(cells.design))
-    scores = csr_array((left_over, (cells.trip, cells.pattern)), shape) @ cells.design
-    return np.asarray(scores @ np.linalg.inv(information(cells, estimate)))
+    return np.asarray(scores_by_trip(cells, estimate) @ np.linalg.inv(information(cells, estimate)))
+
+
+def scores_by_trip(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The slope of each trip's own likelihood at the estimate: trips × terms."""
+    left_over = cells.total - cells.hours * np.exp(cells.coded.mix(estimate))[cells.pattern]
+    return cells.coded.sums_by(left_over, cells.pattern, cells.trip)

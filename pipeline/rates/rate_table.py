@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 import polars as pl
 
-from pipeline.rates.cells import Cells
 from pipeline.rates.exact import rate_limits
-from pipeline.rates.leave_out import leave_out
+from pipeline.rates.leave_out import ALONE, FARTHEST
+from pipeline.rates.numbered import TRIP, Codes, by_outcome, codes_of, grouped
 from pipeline.rates.poisson import NARROWEST, interval
 from pipeline.rates.support import LEAST_TRIPS
 from schemas.outcomes import outcome
@@ -39,37 +39,40 @@ def rate_table(sums: pl.DataFrame, errors: Literal["trip", "model"]) -> pl.DataF
     `sums` has outcome, vessel, trip, rig_version, ground, hauls, tow_hours, total. The columns
     are those of `RATE_SCHEMA`; limits that can't be given are null.
     """
-    of_rig, by_trip = ["outcome", "ground", "rig_version"], ["vessel", "trip"]
-    amounts = ["hauls", "tow_hours", "total"]
-    # Of millions of sums, words are slow to group by: they are numbered first.
-    numbered = sums.select(*of_rig, pl.col(by_trip).cast(pl.Categorical), *amounts)
-    each = numbered.group_by(*of_rig, *by_trip, maintain_order=True).agg(pl.col(amounts).sum())
-    over_all = (
-        each.group_by("outcome", "rig_version", *by_trip, maintain_order=True)
-        .agg(pl.col(amounts).sum())
-        .with_columns(pl.lit(ALL_GROUNDS).alias("ground"))
-        .select(each.columns)
+    rows = []
+    for name, of_outcome in by_outcome(sums).items():
+        rig, ground = codes_of(of_outcome, "rig_version"), codes_of(of_outcome, "ground")
+        for grounds in (Codes([ALL_GROUNDS], np.zeros_like(ground.codes)), ground):
+            rows += _rates_by_rig(name, of_outcome, grounds, rig, errors)
+    rows.sort(key=lambda row: (row["outcome"], row["ground"], row["rig"]))
+    return pl.DataFrame(rows, schema=RATE_SCHEMA)
+
+
+def _rates_by_rig(
+    name: str, sums: pl.DataFrame, ground: Codes, rig: Codes, errors: Literal["trip", "model"]
+) -> list[dict[str, Any]]:
+    """The rate of an outcome for every rig on each ground, from what each trip had."""
+    trip = sums[TRIP].to_numpy()
+    cell, first = grouped([ground, rig, Codes(range(int(trip.max()) + 1), trip)])
+    hauls, hours, total = (
+        np.bincount(cell, sums[column].to_numpy().astype(float)).astype(float)
+        for column in ("hauls", "tow_hours", "total")
     )
-    cells = pl.concat([over_all, each])
-    rows = [
+    of_rig, starts = np.unique(
+        ground.codes[first] * len(rig.words) + rig.codes[first], return_index=True
+    )
+    ends = np.append(starts[1:], len(first))
+    return [
         {
             "outcome": name,
-            "ground": ground,
-            "rig": rig,
-            "hauls": int(part["hauls"].sum()),
-            "trips": part.height,
-            **rate_of(
-                part["total"].to_numpy(),
-                part["tow_hours"].to_numpy(),
-                errors,
-                counted=outcome(str(name)).counted,
-            ),
+            "ground": ground.words[at // len(rig.words)],
+            "rig": rig.words[at % len(rig.words)],
+            "hauls": int(hauls[start:end].sum()),
+            "trips": int(end - start),
+            **rate_of(total[start:end], hours[start:end], errors, counted=outcome(name).counted),
         }
-        for (name, ground, rig), part in sorted(
-            cells.partition_by(of_rig, maintain_order=True, as_dict=True).items()
-        )
+        for at, start, end in zip(of_rig, starts, ends, strict=True)
     ]
-    return pl.DataFrame(rows, schema=RATE_SCHEMA)
 
 
 def rate_of(
@@ -99,25 +102,30 @@ def _limits_by_trip(
 ) -> tuple[float, float] | tuple[None, None]:
     """The 95 % limits of a rate over trips that had some: a model of one term; None if untold.
 
-    Where one trip had all, the rate without it goes to nought for ever, and nothing is told.
+    Each trip is left out as `leave_out` does it, for which with one term nothing need be turned
+    about.
     """
     trips = len(total)
-    if trips < LEAST_TRIPS or (total > 0).sum() < 2:
+    if trips < LEAST_TRIPS:
         return None, None
-    one = Cells(
-        design=np.ones((1, 1)),
-        terms=("rate",),
-        estimable=np.ones(1, dtype=bool),
-        row=np.arange(trips),
-        pattern=np.zeros(trips, dtype=np.int64),
-        trip=np.arange(trips),
-        hauls=np.ones(trips),
-        hours=hours,
-        total=total,
-    )
-    log_rate = np.log([total.sum() / hours.sum()])
-    left_out = leave_out(one, log_rate, np.full((1, 1), 1 / total.sum()))
-    std_error = float(np.sqrt(left_out.covariance[0, 0]))
-    if std_error <= NARROWEST or left_out.alone[0]:
+    rate, whole = total.sum() / hours.sum(), total.sum()
+    mean = rate * hours
+    left = 1 - mean / whole
+    if (left < ALONE).any():
         return None, None
-    return interval(float(log_rate[0]), std_error, left_out.freedom(np.ones(1)))
+    moved = (total - mean) / (whole * left)
+    rest = rate * (hours.sum() - hours) * np.exp(-np.clip(moved, -FARTHEST, FARTHEST))
+    moved -= (whole - total - rest) / rest
+    too_wide = max(float((mean / left).sum()) / whole, 1.0)
+    std_error = float(np.sqrt((moved**2).sum() / too_wide))
+    if std_error <= NARROWEST:
+        return None, None
+    return interval(float(np.log(rate)), std_error, _freedom(mean / whole))
+
+
+def _freedom(share: NDArray[np.float64]) -> float:
+    """The degrees of freedom of `LeftOut`, where each trip is expected to have a share of all."""
+    own = share / (1 - share) ** 2
+    taken = own * share
+    squares = float((own**2).sum() - 2 * (own * taken).sum() + taken.sum() ** 2)
+    return max(float(own.sum() - taken.sum()) ** 2 / squares, 1.0) if squares > 0 else 1.0

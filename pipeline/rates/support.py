@@ -10,15 +10,20 @@ recorded the outcome count. The bounds are this project's own judgement; no sour
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
-import polars as pl
+
+from pipeline.rates.numbered import TRIP, codes_of, grouped, numbered, ranked
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    import polars as pl
     from numpy.typing import NDArray
+
+    from pipeline.rates.numbered import Codes
 
 CONDITIONS = ["ground", "vessel", "stretch"]
 UNKNOWN = {"ground": "unknown", "stretch": "not dated"}
@@ -69,7 +74,12 @@ class Conditions:
     trip: NDArray[np.int64]
     hauls: NDArray[np.int64]
     hours: NDArray[np.float64]
-    stretch: NDArray[np.object_]
+    stretch: Codes
+
+    @cached_property
+    def rows(self) -> list[NDArray[np.int64]]:
+        """The rows of each rig, by its number."""
+        return [np.flatnonzero(self.rig == at) for at in range(len(self.rigs))]
 
 
 def conditions_met(sums: pl.DataFrame) -> Conditions:
@@ -77,32 +87,24 @@ def conditions_met(sums: pl.DataFrame) -> Conditions:
 
     `sums` has rig_version, ground, vessel, stretch, trip, hauls and tow_hours.
     """
-    numbers = (
-        sums.select(
-            pl.col("rig_version").rank("dense").alias("rig"),
-            pl.struct(CONDITIONS).rank("dense").alias("condition"),
-            pl.struct("vessel", "trip").rank("dense").alias("trip"),
-        )
-        .to_numpy()
-        .astype(np.int64)
-        - 1
-    )
-    known = pl.lit(value=True)
+    sums = numbered(sums)
+    rig, stretch = codes_of(sums, "rig_version"), codes_of(sums, "stretch")
+    of_conditions = {name: codes_of(sums, name) for name in CONDITIONS}
+    condition, first = grouped(list(of_conditions.values()))
+    alike = np.ones(len(first), dtype=bool)
     for column, word in UNKNOWN.items():
-        if (sums[column] != word).any():
-            known &= pl.col(column) != word
-    alike = np.zeros(int(numbers[:, 1].max(initial=-1)) + 1, dtype=bool)
-    alike[numbers[:, 1]] = sums.select(known.alias("known"))["known"].to_numpy()
-    names = sums["rig_version"].unique().sort().to_list()
+        words, codes = of_conditions[column]
+        if words != [word]:
+            alike &= np.array([each != word for each in words], dtype=bool)[codes[first]]
     return Conditions(
-        rigs={name: at for at, name in enumerate(names)},
-        rig=numbers[:, 0],
-        condition=numbers[:, 1],
+        rigs={name: at for at, name in enumerate(rig.words)},
+        rig=rig.codes,
+        condition=condition,
         alike=alike,
-        trip=numbers[:, 2],
+        trip=ranked(sums[TRIP].to_numpy())[0],
         hauls=sums["hauls"].to_numpy().astype(np.int64),
         hours=sums["tow_hours"].to_numpy(),
-        stretch=sums["stretch"].to_numpy(),
+        stretch=stretch,
     )
 
 
@@ -112,22 +114,27 @@ def support(
     """The support of two rigs in the given stretches, or in the whole record."""
     if rig not in met.rigs or reference not in met.rigs:
         return Support()
-    within = np.ones(len(met.rig), dtype=bool)
+    rows = [met.rows[met.rigs[name]] for name in (rig, reference)]
     if stretches is not None:
-        within = np.isin(met.stretch.astype(str), list(stretches))
-    rows = [within & (met.rig == met.rigs[name]) for name in (rig, reference)]
+        within = np.array([word in stretches for word in met.stretch.words], dtype=bool)
+        rows = [own[within[met.stretch.codes[own]]] for own in rows]
     shared = met.alike.copy()
     for own in rows:
         met_by_one = np.zeros_like(shared)
         met_by_one[met.condition[own]] = True
         shared &= met_by_one
-    both = [own & shared[met.condition] for own in rows]
+    both = [own[shared[met.condition[own]]] for own in rows]
     return Support(
         hours=(float(met.hours[rows[0]].sum()), float(met.hours[rows[1]].sum())),
         shared_hours=(float(met.hours[both[0]].sum()), float(met.hours[both[1]].sum())),
         shared_hauls=(int(met.hauls[both[0]].sum()), int(met.hauls[both[1]].sum())),
-        shared_trips=(len(np.unique(met.trip[both[0]])), len(np.unique(met.trip[both[1]]))),
+        shared_trips=(_different(met.trip[both[0]]), _different(met.trip[both[1]])),
     )
+
+
+def _different(numbers: NDArray[np.int64]) -> int:
+    """How many numbers there are, each counted once."""
+    return len(ranked(numbers)[1])
 
 
 def both_in_use(met: Conditions, rig: str, reference: str) -> tuple[str, ...]:
@@ -138,7 +145,8 @@ def both_in_use(met: Conditions, rig: str, reference: str) -> tuple[str, ...]:
     if rig not in met.rigs or reference not in met.rigs:
         return ()
     in_use = [
-        {str(word) for word in met.stretch[met.rig == met.rigs[name]]} - {UNKNOWN["stretch"]}
+        {met.stretch.words[at] for at in np.unique(met.stretch.codes[met.rows[met.rigs[name]]])}
+        - {UNKNOWN["stretch"]}
         for name in (rig, reference)
     ]
     if not all(in_use):

@@ -2,20 +2,34 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-import polars as pl
+import numpy as np
+
+from pipeline.rates.numbered import TRIP, codes_of
+
+if TYPE_CHECKING:
+    import polars as pl
+    from numpy.typing import NDArray
+
+    Marks = NDArray[np.bool_]
+
+
+def _none_marked() -> Marks:
+    return np.zeros(1, dtype=bool)
 
 
 @dataclass(frozen=True)
 class Tally:
-    """What one rig's hauls come to."""
+    """What one rig's hauls come to; `marked_trips` and `marked_boats` mark those that fished it."""
 
     hauls: int = 0
     with_some: int = 0
     hours: float = 0.0
     total: float = 0.0
-    trips: frozenset[tuple[str, str]] = frozenset()
+    marked_trips: Marks = field(default_factory=_none_marked)
+    marked_boats: Marks = field(default_factory=_none_marked)
 
     def __or__(self, other: Tally) -> Tally:
         return Tally(
@@ -23,26 +37,46 @@ class Tally:
             self.with_some + other.with_some,
             self.hours + other.hours,
             self.total + other.total,
-            self.trips | other.trips,
+            self.marked_trips | other.marked_trips,
+            self.marked_boats | other.marked_boats,
         )
 
     @property
-    def vessels(self) -> int:
+    def trips(self) -> int:
+        """How many trips fished it."""
+        return int(self.marked_trips.sum())
+
+    @property
+    def boats(self) -> int:
         """How many boats fished it."""
-        return len({vessel for vessel, _ in self.trips})
+        return int(self.marked_boats.sum())
 
 
 def tally_by_rig(sums: pl.DataFrame) -> dict[str, Tally]:
-    """What the hauls of each rig come to; `sums` has its rig_version."""
-    by_rig = sums.group_by("rig_version").agg(
-        pl.col("hauls", "hauls_with_some", "tow_hours", "total").sum(),
-        pl.struct("vessel", "trip").unique(),
+    """What the hauls of each rig come to; `sums` are numbered and have its rig_version."""
+    rig, boat = codes_of(sums, "rig_version"), codes_of(sums, "vessel")
+    trip = sums[TRIP].to_numpy()
+    marked_trips = _marked(rig.codes, trip)
+    marked_boats = _marked(rig.codes, boat.codes)
+    hauls, some, hours, total = (
+        np.bincount(rig.codes, sums[name].to_numpy().astype(float), len(rig.words))
+        for name in ("hauls", "hauls_with_some", "tow_hours", "total")
     )
     return {
-        rig: Tally(int(hauls), int(some), hours, total, frozenset(map(_name_of, trips)))
-        for rig, hauls, some, hours, total, trips in by_rig.iter_rows()
+        name: Tally(
+            int(hauls[at]),
+            int(some[at]),
+            float(hours[at]),
+            float(total[at]),
+            marked_trips[at],
+            marked_boats[at],
+        )
+        for at, name in enumerate(rig.words)
     }
 
 
-def _name_of(trip: dict[str, str]) -> tuple[str, str]:
-    return trip["vessel"], trip["trip"]
+def _marked(group: NDArray[np.int64], number: NDArray[np.int64]) -> Marks:
+    """Which numbers each group has: groups × numbers."""
+    marks = np.zeros((int(group.max(initial=-1)) + 1, int(number.max(initial=-1)) + 1), dtype=bool)
+    marks[group, number] = True
+    return marks

@@ -10,7 +10,7 @@ from reports.advice.words import RANGE_WORDS, hinted, told
 from reports.cells import outcomes_of
 from reports.changes.sentences import on_first_screen
 from reports.parts import Section, Told
-from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, claim, is_told
+from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, claim, is_told, listed
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -20,6 +20,8 @@ KEPT = "no other rig was shown to do better"
 UNTOLD = "nothing can be told of any other rig"
 ALONE = "the only rig that was fished, so there is nothing to hold it against"
 MORE_THAN_ONE, MOST_OPEN = 2, 2
+NOT_SIDE_BY_SIDE = "not side by side"
+IN_TURN = "Fishing both in turn, on one boat and one ground, would settle it."
 STAND = ("change", "weigh", "leave")
 """The kinds of advice that rest on a difference which stands."""
 
@@ -75,9 +77,26 @@ def _open(findings: Findings) -> list[Told]:
         and is_told(effect)
     ]
     if not parts:
-        return []
+        return _apart(findings)
     said = [f"{claim(effect, outcomes[effect['outcome']])}." for effect in parts[:MOST_OPEN]]
     return [Told("Open", " ".join(said), " ".join(on_first_screen(findings)))]
+
+
+def _apart(findings: Findings) -> list[Told]:
+    """The rigs hardly fished side by side with the reference, and what would settle it."""
+    season = findings["season"]
+    rigs = sorted(
+        {
+            effect["rig"]
+            for effect in findings["effects"]
+            if effect["outcome"] in season["headlines"] and NOT_SIDE_BY_SIDE in effect["cautions"]
+        }
+    )
+    if not rigs:
+        return []
+    shown = rigs[:MOST_OPEN] + ([f"{len(rigs) - MOST_OPEN} more"] if rigs[MOST_OPEN:] else [])
+    said = f"{listed(shown)}: hardly fished side by side with {season['reference_rig']}. {IN_TURN}"
+    return [Told("Open", said)]
 
 
 def _line(label: str, things: list[str]) -> list[Told]:

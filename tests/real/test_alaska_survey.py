@@ -21,6 +21,7 @@ import statsmodels.api as sm
 
 from pipeline import run_season
 from reports.contents import report_contents
+from reports.editions import EDITIONS
 from tests.outside.left_out import left_out_errors
 
 if TYPE_CHECKING:
@@ -170,7 +171,7 @@ def test_years_side_by_side_show_no_difference(findings: Findings) -> None:
 
 def first_screen(findings: Findings) -> str:
     """All words of the first screen."""
-    contents = report_contents(findings)
+    contents = report_contents(findings, EDITIONS["study"])
     cards = [" ".join([line.words, *line.sides]) for card in contents.cards for line in card.lines]
     table = [cell for row in contents.by_ground.rows for cell in row] if contents.by_ground else []
     return " ".join([contents.lead, *cards, *contents.untold, *table])
@@ -220,7 +221,7 @@ def test_the_placebo_is_shown_beside_the_changes(findings: Findings) -> None:
     assert during["together"]["low"] < 1 < during["together"]["high"]
     (section,) = (
         section
-        for section in report_contents(findings).sections
+        for section in report_contents(findings, EDITIONS["study"]).sections
         if section.name == "before-and-after"
     )
     told = f"ran from {during['lowest']:.2f} to {during['highest']:.2f}"

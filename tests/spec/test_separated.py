@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import polars as pl
 import pytest
 
@@ -15,7 +17,9 @@ SEPARATED = "seen with one of them only where both were fished"
 
 
 def effect_of(
-    rows: list[tuple[str, str, str, float, float]], name: str = "damage_events"
+    rows: list[tuple[str, str, str, float, float]],
+    name: str = "damage_events",
+    errors: Literal["trip", "model"] = "trip",
 ) -> Effect:
     """Discs against bobbins; a row is rig, ground, depth, hours and events of one haul."""
     hauls = pl.DataFrame(
@@ -30,7 +34,7 @@ def effect_of(
         hauls_with_some=(pl.col("total") > 0).cast(pl.Int64),
     )
     fished = sums.select("rig_version", "ground").unique()
-    (effect,) = find_effects(sums, fished, "bobbins", ["ground", "depth_band"], "trip", ["all"])
+    (effect,) = find_effects(sums, fished, "bobbins", ["ground", "depth_band"], errors, ["all"])
     return effect
 
 
@@ -51,7 +55,7 @@ DEEPER = [
 
 
 def test_rigs_that_no_fit_can_tell_apart_have_a_limit_where_both_were_fished() -> None:
-    effect = effect_of(APART)
+    effect = effect_of(APART, errors="model")
     # On mud 24 tears in 96 h with discs, none in 72 h with bobbins.
     (events, hours), (none, other) = (24.0, 96.0), (0.0, 72.0)
     low, high = limits_without_events(
@@ -62,6 +66,19 @@ def test_rigs_that_no_fit_can_tell_apart_have_a_limit_where_both_were_fished() -
     assert effect.method == "exact limits, stratum by stratum"
     assert SEPARATED in effect.cautions
     assert effect.verdict == "higher"
+
+
+def test_events_of_a_trip_with_one_of_the_rigs_alone_count_once_unless_trips_are_alike() -> None:
+    effect = effect_of(APART)
+    # Of twelve trips four fished discs alone and tore six times each: four tears in 96 h.
+    (events, hours), (none, other) = (4.0, 96.0), (0.0, 72.0)
+    low, _ = limits_without_events(
+        *(pl.Series([n]).to_numpy() for n in (events, hours, none, other))
+    )
+    assert effect.low == pytest.approx(low)
+    assert effect.method == (
+        "exact limits, stratum by stratum, events of a trip with one rig alone counted once"
+    )
 
 
 def test_the_sentence_says_where_the_reference_had_none() -> None:

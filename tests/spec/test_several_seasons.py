@@ -167,7 +167,7 @@ def test_a_folder_of_one_season_finds_what_the_season_does(tmp_path: Path) -> No
     alone = run_season(season.write_csv(tmp_path / "alone")).findings
     folder = write_season_texts(tmp_path / "co-op", {"2031": season})
     among = run_season(folder).findings
-    named = ("season", "seasons", "set_aside", "remarks")
+    named = ("season", "seasons", "set_aside", "remarks", "method")
     assert {name: found for name, found in among.items() if name not in named} == {
         name: found for name, found in alone.items() if name not in named
     }

@@ -31,8 +31,8 @@ def season(folder: Path, hauls: list[str], settings: str = "") -> Path:
 
 
 def page_of(folder: Path, hauls: list[str], settings: str = "") -> str:
-    run_season(season(folder, hauls, settings), folder / "report")
-    return (folder / "report" / "season-report.html").read_text(encoding="utf-8")
+    run_season(season(folder, hauls, settings), folder / "report", readers=["study"])
+    return (folder / "report" / "study-report.html").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("sign", ["\x01", "\x1b[31m", "\u2028", "\ufffe", "\u202e", "😀", '"', "<"])
@@ -125,7 +125,7 @@ def test_a_species_without_a_price_is_named_where_money_is_told(tmp_path: Path) 
     (folder / "catches.csv").write_text("\n".join(catches) + "\n", encoding="utf-8")
     prices = "species,valid_from,price_per_kg\nPLE,2031-01-01,2.5\n"
     (folder / "prices.csv").write_text(prices, encoding="utf-8")
-    run_season(folder, tmp_path / "report")
-    page = (tmp_path / "report" / "season-report.html").read_text(encoding="utf-8")
+    run_season(folder, tmp_path / "report", readers=["study"])
+    page = (tmp_path / "report" / "study-report.html").read_text(encoding="utf-8")
     assert "No price is known of NEP" in page
     assert "No price is known of PLE" not in page

@@ -1,0 +1,45 @@
+"""What keeps people from reading a page: axe-core's rules of WCAG 2.2 A and AA, in a real browser.
+
+Source: W3C, Web Content Accessibility Guidelines 2.2, 2023; the rules are Deque's axe-core, as
+axe-playwright-python brings them.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import sync_playwright
+
+from tests.pages.test_page_in_a_browser import FLAGS
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+pytestmark = pytest.mark.page
+
+RULES = {"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}}
+PAGES = {
+    "skipper": "report/season-report.html",
+    "coop": "report/co-op/co-op-report.html",
+    "study": "report/study-report.html",
+}
+OPEN_ALL = "document.querySelectorAll('details').forEach(each => { each.open = true; })"
+
+
+@pytest.mark.parametrize(("scheme", "width"), [("light", 320), ("dark", 1280)])
+@pytest.mark.parametrize("page", PAGES)
+def test_nothing_keeps_people_from_reading_it(
+    chromium: str, demo: Path, page: str, scheme: str, width: int
+) -> None:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
+        shown = browser.new_page(
+            viewport={"width": width, "height": 800}, color_scheme=scheme, bypass_csp=True
+        )
+        shown.goto((demo / PAGES[page]).as_uri())
+        shown.evaluate(OPEN_ALL)
+        found = Axe().run(shown, options=RULES).response["violations"]
+        browser.close()
+    assert [(each["id"], each["nodes"][0]["html"][:120]) for each in found] == []
