@@ -103,10 +103,9 @@ def _limits_by_trip(
     """The 95 % limits of a rate over trips that had some: a model of one term; None if untold.
 
     Each trip is left out as `leave_out` does it, for which with one term nothing need be turned
-    about.
+    about. Where one trip had all, the rate without it goes to nought for ever, and nothing is told.
     """
-    trips = len(total)
-    if trips < LEAST_TRIPS:
+    if len(total) < LEAST_TRIPS or (total > 0).sum() < 2:
         return None, None
     rate, whole = total.sum() / hours.sum(), total.sum()
     mean = rate * hours
