@@ -169,7 +169,7 @@ def test_few_tears_have_the_exact_limits_of_statsmodels_or_the_wider_ones_by_tri
     low, high = confint_poisson(torn, 20 * 3.7, method="exact-c")
     assert wing.hauls == torn
     exact = (pytest.approx(100 * (low if torn else 0.0), rel=1e-9), pytest.approx(100 * high))
-    if torn in {0, 9}:  # trips agree
+    if torn in {0, 1, 9}:  # trips agree, or one of them had all
         assert (wing.low, wing.high) == exact
     else:
         assert wing.low <= exact[0].expected
