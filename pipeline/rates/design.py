@@ -42,13 +42,6 @@ class Design:
     slope_terms: Numbers
     terms: int
 
-    @classmethod
-    def of_matrix(cls, matrix: Floats) -> Design:
-        """The design that is this matrix of patterns × terms, each term a column of numbers."""
-        patterns, terms = matrix.shape
-        none = np.empty((0, patterns), dtype=np.int64)
-        return cls(none, np.ascontiguousarray(matrix.T), np.arange(terms), terms)
-
     def __len__(self) -> int:
         """How many patterns there are."""
         return int(self.place.shape[1])

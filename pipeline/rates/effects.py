@@ -283,7 +283,7 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         model=model_name(question, fit.part, fit.rig) if fitted else None,
         hauls=pair.hauls,
         trips=pair.trips,
-        vessels=pair.boats,
+        vessels=pair.vessels,
         rig_hauls=own.hauls,
         rig_trips=own.trips,
         reference_hauls=other.hauls,

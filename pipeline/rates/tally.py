@@ -47,7 +47,7 @@ class Tally:
         return int(self.marked_trips.sum())
 
     @property
-    def boats(self) -> int:
+    def vessels(self) -> int:
         """How many boats fished it."""
         return int(self.marked_boats.sum())
 

@@ -12,9 +12,9 @@ import pytest
 import statsmodels.api as sm
 
 from pipeline.rates.cells import Cells, lay_out
-from pipeline.rates.design import Design
 from pipeline.rates.leave_out import leave_out
 from pipeline.rates.poisson import clustered, fit_rates, information, solve
+from tests.outside.designs import of_matrix
 from tests.outside.left_out import left_out_errors, satterthwaite_freedom
 
 if TYPE_CHECKING:
@@ -59,7 +59,7 @@ def deep_sea_fishing() -> Cells:
     table = pl.read_csv(DATA / "deep_sea_fishing.csv")
     rows = np.arange(table.height)
     return Cells(
-        Design.of_matrix(np.column_stack([np.ones(table.height), table["meandepth"] / 1000])),
+        of_matrix(np.column_stack([np.ones(table.height), table["meandepth"] / 1000])),
         terms=("intercept", "km"),
         estimable=np.array([True, True]),
         row=rows,
@@ -83,7 +83,7 @@ def epil(*, summed: bool) -> Cells:
     patterns = sums.select(covariates).unique(maintain_order=True).with_row_index("pattern")
     rows = sums.join(patterns, on=covariates, how="left", maintain_order="left")
     return Cells(
-        Design.of_matrix(
+        of_matrix(
             np.column_stack(
                 [
                     np.ones(patterns.height),
@@ -230,7 +230,7 @@ def test_two_groups_of_equal_clusters_have_the_freedom_of_welch() -> None:
     n, m = 3, 9
     group = np.repeat([0, 1], [n, m])
     cells = Cells(
-        Design.of_matrix(np.array([[1.0, 0.0], [1.0, 1.0]])),
+        of_matrix(np.array([[1.0, 0.0], [1.0, 1.0]])),
         terms=("intercept", "second"),
         estimable=np.array([True, True]),
         row=np.arange(n + m),
@@ -254,7 +254,7 @@ def test_a_term_that_one_cluster_alone_tells_is_named() -> None:
     own = (cells.design == only).all(axis=1).astype(float)
     more = replace(
         cells,
-        coded=Design.of_matrix(np.column_stack([cells.design, own])),
+        coded=of_matrix(np.column_stack([cells.design, own])),
         terms=(*cells.terms, "own"),
         estimable=np.ones(6, dtype=bool),
     )
