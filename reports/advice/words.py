@@ -8,7 +8,16 @@ from reports.cells import outcomes_of, short_ground
 from reports.money.sentences import ahead, pays_unless, why_not
 from reports.parts import Told
 from reports.ratio_words import TWICE, amount, times
-from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, in_brief, is_clear, listed, misleads, where
+from reports.sentences import (
+    ALL_GROUNDS,
+    TOO_LITTLE,
+    WHOLE_RECORD,
+    in_brief,
+    is_clear,
+    listed,
+    misleads,
+    where,
+)
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -39,7 +48,8 @@ def told(advice: Advice, findings: Findings) -> Told:
         for effects in (advice.gains, advice.losses)
     )
     said = {
-        "change": f"Fish {advice.rig} in place of {reference}{place}: {gains}.",
+        "change": f"Fish {advice.rig} in place of {reference}{place}: {gains}."
+        f"{_left_open(advice, findings)}",
         "weigh": f"{advice.rig} against {reference}{place}: {gains}{_but(losses)}.",
         "leave": f"Keep {reference} before {advice.rig}{place}: with {advice.rig} {losses}.",
         "try": f"A fair trial of {advice.rig}{place}: {gains or AHEAD}.",
@@ -76,6 +86,20 @@ def _hints(advice: Advice, findings: Findings) -> list[str]:
 
 def _capital(words: str) -> str:
     return f"{words[:1].upper()}{words[1:]}"
+
+
+def _left_open(advice: Advice, findings: Findings) -> str:
+    """What a change does to the other headline outcomes, where there is too little to tell."""
+    outcomes, known = outcomes_of(findings), {effect["outcome"] for effect in advice.effects}
+    untold = [
+        outcomes[effect["outcome"]]["title"].lower()
+        for effect in findings["effects"]
+        if effect["rig"] == advice.rig
+        and effect["ground"] == ALL_GROUNDS
+        and effect["outcome"] in {*findings["season"]["headlines"]} - known
+        and effect["verdict"] == TOO_LITTLE
+    ]
+    return f" Too little to tell of {listed(untold)}." if untold else ""
 
 
 def _but(losses: str) -> str:

@@ -13,6 +13,7 @@ from tests.spec.text_tables import rows_of
 
 TEXT = (Path(__file__).parent / "advice.md").read_text(encoding="utf-8")
 
+NO_DIFFERENCE = "no clear difference"
 NO_DAMAGE_TOLD: dict[str, Any] = {"fished": [], "parts": [], "causes": []}
 
 
@@ -35,8 +36,8 @@ def effect(outcome: str, cell: str, ground: str) -> dict[str, Any]:
         "low": float(low) if low else None,
         "high": float(high) if high else None,
         "raw_ratio": float(ratio) if ratio else None,
-        "verdict": side if how_clear == "clear" else "no clear difference",
-        "verdict_alone": side if how_clear else "no clear difference",
+        "verdict": {"clear": side, "open": "too little to tell"}.get(how_clear, NO_DIFFERENCE),
+        "verdict_alone": side if how_clear in {"clear", "alone"} else NO_DIFFERENCE,
         "cautions": [],
         "vessels": 1,
         "rig_hauls": 40,
