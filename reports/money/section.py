@@ -104,11 +104,13 @@ def _of_grounds(rows: list[Row], findings: Findings) -> list[Row]:
     )
 
 
-def _surest_first(row: Row) -> tuple[int, float]:
-    """Those that pay, then those that cost, the most money first; the rest by their hauls."""
-    if not is_clear(row):
-        return 1, -row["rig_hauls"]
-    return 0, -row["net_change"]["estimate"]
+def _surest_first(row: Row) -> tuple[bool, float, int]:
+    """Those that pay, then those that cost, the most money first; the rest by their hauls.
+
+    To the hundredth, so that what is equal in print does not change places with the last digit.
+    """
+    told = is_clear(row)
+    return not told, -round(row["net_change"]["estimate"], 2) if told else 0.0, -row["rig_hauls"]
 
 
 def _missing(rows: list[Row]) -> list[str]:
