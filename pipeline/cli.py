@@ -18,7 +18,7 @@ import typer
 
 from pipeline.nearest import did_you_mean
 from pipeline.problems import RigseasonError, WrongUsageError
-from schemas.words import READERS
+from schemas.words import LANGUAGES, READERS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -259,6 +259,9 @@ def report(
         list[str] | None,
         typer.Option("--boat", metavar="NAME", help="With --for coop: a page for this boat alone."),
     ] = None,
+    language: Annotated[
+        str, typer.Option(metavar="|".join(LANGUAGES), help="The language of the pages.")
+    ] = LANGUAGES[0],
     show_model: Annotated[
         str | None,
         typer.Option(metavar="OUTCOME", help="Print the whole model of an outcome, term by term."),
@@ -271,11 +274,17 @@ def report(
     own_pages = list(dict.fromkeys(boats or []))
     if own_pages and "coop" not in told_to:
         raise WrongUsageError("A boat's own page lies beside the co-op's: add --for coop.")
+    if language not in LANGUAGES:
+        raise WrongUsageError(
+            f"There is no report in {language!r}{did_you_mean(language, LANGUAGES)}; --language "
+            f"takes {', '.join(LANGUAGES)}."
+        )
     from pipeline.run_season import run_season
-    from reports.sentences import in_short
+    from reports.in_short import in_short
+    from reports.language import language_of, told_in
     from reports.standing.models import shown_models
 
-    with _progress() as say:
+    with _progress() as say, told_in(language_of(language)):
         results = run_season(season, out, say, reference, told_to, own_pages)
     if show_model is not None:
         typer.echo(shown_models(results.findings, show_model))

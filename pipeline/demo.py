@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from pipeline.problems import WrongUsageError
 from pipeline.run_season import run_season
 from reports.folder import check_place
-from reports.sentences import in_short
+from reports.in_short import in_short
 from schemas.words import READERS
 from synthetic_data import write_season
 from synthetic_data.co_op import write_co_op

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.sentences import GROUND_WORDS
+from reports.language import number, say
+from reports.sentences import GROUND_NAMES
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -18,14 +19,14 @@ def outcomes_of(findings: Findings) -> dict[str, Row]:
 
 def short_ground(ground: str) -> str:
     """The ground without its preposition."""
-    return GROUND_WORDS.get(ground, ground).removeprefix("on ")
+    return say(GROUND_NAMES[ground]) if ground in GROUND_NAMES else ground
 
 
 def ratio_cell(value: float | None) -> str:
     """A ratio to two decimals; a dash where there is none."""
-    return "–" if value is None else f"{value:.2f}"
+    return "–" if value is None else number(value, ".2f")
 
 
 def rate_cell(value: float | None) -> str:
     """A rate to three figures; a dash where there is none."""
-    return "–" if value is None else f"{value:.3g}"
+    return "–" if value is None else number(value, ".3g")

@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING, Any
 import altair as alt
 import vl_convert
 
-from reports.sentences import GROUND_WORDS, WHOLE_RECORD, is_told, where
+from reports.cells import short_ground
+from reports.language import IN_ENGLISH, say, spoken
+from reports.sentences import in_part, is_told, title_of, where
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -78,7 +80,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     axis = alt.Axis(
         values=[0.1, 0.2, 0.5, 1, 2, 5, 10],
         format="~g",
-        title=f"times the {findings['season']['reference_rig']} rate",
+        title=say("times the {reference} rate", reference=findings["season"]["reference_rig"]),
     )
     says = alt.Description("says:N")
     colour = _colour(marks)
@@ -104,13 +106,17 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
 
 
 def _ratio_words(effect: Row, outcome: Row) -> str:
-    raw = f"; as recorded {effect['raw_ratio']:.2f}" if effect["raw_ratio"] else ""
-    part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
-    return (
-        f"{effect['rig']}: {outcome['title'].lower()} {effect['ratio']:.2f} times "
-        f"{effect['reference']}'s, between {effect['low']:.2f} and {effect['high']:.2f}"
-        f"{part}{raw}"
+    said = say(
+        "{rig}: {outcome} {ratio:.2f} times {reference}'s, between {low:.2f} and {high:.2f}",
+        rig=effect["rig"],
+        outcome=title_of(outcome),
+        ratio=effect["ratio"],
+        reference=effect["reference"],
+        low=effect["low"],
+        high=effect["high"],
     )
+    raw = say("; as recorded {ratio:.2f}", ratio=effect["raw_ratio"]) if effect["raw_ratio"] else ""
+    return f"{said}{in_part(effect)}{raw}"
 
 
 def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
@@ -119,7 +125,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     rows = [
         {
             "rig": rate["rig"],
-            "ground": _short_ground(rate["ground"]),
+            "ground": short_ground(rate["ground"]),
             "rate": rate["rate"],
             "low": rate["low"],
             "high": rate["high"],
@@ -131,7 +137,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     if not rows:
         return None
     y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
-    unit = f"{outcome['unit']} per hour towed".strip()
+    unit = say("{unit} per hour towed", unit=say(outcome["unit"])).strip()
     top = _top(rows)
     x = alt.Scale(domain=[0, top], clamp=True)
     base = alt.Chart()
@@ -154,7 +160,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         ),
         data=ROWS,
     ).properties(width=WIDTH, height=alt.Step(STEP - 4))
-    order = [_short_ground(ground) for ground in grounds]
+    order = [short_ground(ground) for ground in grounds]
     chart = layers.facet(
         row=alt.Row(
             "ground:N",
@@ -175,17 +181,14 @@ def _top(rows: list[Row]) -> float:
 
 
 def _rate_words(rate: Row, outcome: Row) -> str:
-    limits = (
-        f", between {rate['low']:.3g} and {rate['high']:.3g}" if rate["high"] is not None else ""
+    known = rate["high"] is not None
+    limits = say(", between {low:.3g} and {high:.3g}", **rate) if known else ""
+    return say(
+        "{rig}:{place} {rate:.3g} {unit} per hour{limits}; {hauls} hauls, {tow_hours:,.0f} hours",
+        **{**rate, "unit": say(outcome["unit"])},
+        place=where(rate["ground"]),
+        limits=limits,
     )
-    return (
-        f"{rate['rig']}:{where(rate['ground'])} {rate['rate']:.3g} {outcome['unit']} per hour"
-        f"{limits}; {rate['hauls']} hauls, {rate['tow_hours']:,.0f} hours"
-    )
-
-
-def _short_ground(ground: str) -> str:
-    return GROUND_WORDS.get(ground, ground).removeprefix("on ")
 
 
 def _colour(marks: Marks) -> alt.Color:
@@ -225,7 +228,8 @@ def whole(chart: alt.TopLevelMixin, **tables: list[Row]) -> Row:
 
 def as_svg(spec: Row) -> str:
     """The chart as an SVG that stands by itself."""
-    return str(vl_convert.vegalite_to_svg(spec))
+    figures = None if spoken() is IN_ENGLISH else spoken().of_charts
+    return str(vl_convert.vegalite_to_svg(spec, format_locale=figures))
 
 
 EMPTY = re.compile(r"<text[^>]*?/>|<g [^>]*role=\"graphics-symbol\"[^>]*></g>")

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 
 from reports.advice.opening import opening
 from reports.first_screen import by_ground, cards, facts, untold
+from reports.lead import lead
 from reports.marks import marks
 from reports.parts import Contents
-from reports.sentences import lead, period
+from reports.sentences import period
 from reports.study.opening import headline_table, what_was_compared
 
 if TYPE_CHECKING:

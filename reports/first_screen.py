@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
 from reports.changes.sentences import on_first_screen
+from reports.language import number, say
 from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
 from reports.parts import Card, CardLine, Row, Table
 from reports.sentences import (
     ALL_GROUNDS,
-    BY_ITSELF,
     TOO_LITTLE,
     WHOLE_RECORD,
     in_brief,
@@ -23,17 +23,22 @@ from reports.sentences import (
     not_side_by_side,
     raw_words,
     rests_on,
+    title_of,
     why_untold,
 )
 from reports.standing.sentences import could_have_shown, plan_of, planned
 from reports.tears.drawings import fished_rigs, parts_of
 from reports.tears.words import rig_says
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 
-NOT_TOLD = "too little to tell: "
+AN_HOUR = saying("an hour, damage paid: {ahead}")
+AN_HOUR_UNTOLD = saying("too little to tell: an hour, damage paid: {ahead}")
+ALONE_TOO_LITTLE = saying("{rig} in {title}: clear by itself only, so too little to tell.")
+ONLY_TOO_LITTLE = saying("{rig} in {title}: too little to tell.")
 
 
 def facts(findings: Findings) -> list[tuple[str, str]]:
@@ -41,12 +46,12 @@ def facts(findings: Findings) -> list[tuple[str, str]]:
     season, rows = findings["season"], findings["rows"]["hauls"]
     boats = season["vessels"]
     return [
-        ("hauls", f"{season['hauls']:,}"),
-        ("hours towed", f"{season['tow_hours']:,.0f}"),
-        ("trips", f"{season['trips']:,}"),
-        ("boats" if len(boats) > 1 else "boat", str(len(boats)) if len(boats) > 1 else boats[0]),
-        ("rig versions", str(len(findings["rigs"]))),
-        ("rows of hauls set aside", f"{rows['set_aside']:,} of {rows['read']:,}"),
+        (say("hauls"), number(season["hauls"], ",")),
+        (say("hours towed"), number(season["tow_hours"], ",.0f")),
+        (say("trips"), number(season["trips"], ",")),
+        (say("boats"), str(len(boats))) if len(boats) > 1 else (say("boat"), boats[0]),
+        (say("rig versions"), str(len(findings["rigs"]))),
+        (say("rows of hauls set aside"), say("{set_aside:,} of {read:,}", **rows)),
     ]
 
 
@@ -94,7 +99,7 @@ def _card_line(effect: Row, outcome: Row, plan: Row | None) -> CardLine:
         leans = "open"
     else:
         leans = "better" if effect["verdict"] == outcome["better"] else "worse"
-    return CardLine(outcome["title"], in_brief(effect, outcome), leans, sides)
+    return CardLine(say(outcome["title"]), in_brief(effect, outcome), leans, sides)
 
 
 def _where_it_tears(findings: Findings, rig: str) -> list[CardLine]:
@@ -105,7 +110,7 @@ def _where_it_tears(findings: Findings, rig: str) -> list[CardLine]:
         return []
     causes = [cause for cause in damage["causes"] if cause["rig"] == rig]
     says = rig_says(fished, parts_of(damage, rig), causes).removeprefix(f"{rig}: ")
-    return [CardLine("Where it tears", says, "open", [])]
+    return [CardLine(say("Where it tears"), says, "open", [])]
 
 
 def _in_money(findings: Findings, rig: str) -> list[CardLine]:
@@ -113,9 +118,11 @@ def _in_money(findings: Findings, rig: str) -> list[CardLine]:
     currency = findings["season"]["currency"]
     return [
         CardLine(
-            "In money",
-            f"{'' if is_sure(row) else NOT_TOLD}an hour, damage paid: "
-            f"{ahead(row['net_change'], currency)}",
+            say("In money"),
+            say(
+                AN_HOUR if is_sure(row) else AN_HOUR_UNTOLD,
+                ahead=ahead(row["net_change"], currency),
+            ),
             {"pays": "better", "costs": "worse"}.get(row["verdict"], "open"),
             [],
         )
@@ -128,7 +135,12 @@ def untold(findings: Findings) -> list[str]:
     """What the record can't say over all grounds, and why: rigs apart, or too little."""
     reference = findings["season"]["reference_rig"]
     if len(findings["rigs"]) < 2:
-        return [f"Only one rig version was fished ({reference}), so there is nothing to compare."]
+        return [
+            say(
+                "Only one rig version was fished ({reference}), so there is nothing to compare.",
+                reference=reference,
+            )
+        ]
     first = findings["season"]["headlines"][0]
     over_all = [e for e in findings["effects"] if e["ground"] == ALL_GROUNDS]
     outcomes = outcomes_of(findings)
@@ -143,28 +155,40 @@ def untold(findings: Findings) -> list[str]:
     for name in heads:
         said += _open_questions(name, [e for e in ours if e["outcome"] == name], findings)
     if first not in outcomes_of(findings):
-        said.append("Nothing was recorded of damage, so nothing is said of it.")
+        said.append(say("Nothing was recorded of damage, so nothing is said of it."))
     return said
 
 
 def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[str]:
     """Of one outcome: which rigs are alike, of which there is too little, and of which none."""
     outcome, plans = outcomes_of(findings)[name], planned(findings)
-    title = outcome["title"].lower()
+    title = title_of(outcome)
     reference = findings["season"]["reference_rig"]
     told = [e for e in effects if is_told(e)]
     alike = [_rig_in_part(e) for e in told if e["verdict"] == "no clear difference"]
     thin = [e for e in told if e["verdict"] == TOO_LITTLE]
     said = []
     if alike:
-        said.append(f"No difference worth knowing in {title} from {reference}: {listed(alike)}.")
+        said.append(
+            say(
+                "No difference worth knowing in {title} from {reference}: {rigs}.",
+                title=title,
+                reference=reference,
+                rigs=listed(alike),
+            )
+        )
     for effect in thin:
-        doubt = f"{BY_ITSELF}, so too little to tell" if is_clear_alone(effect) else TOO_LITTLE
+        doubt = ALONE_TOO_LITTLE if is_clear_alone(effect) else ONLY_TOO_LITTLE
         plan = plan_of(effect, plans)
         wanted = f" {could_have_shown(plan, outcome)}" if plan else ""
-        said.append(f"{_rig_in_part(effect)} in {title}: {doubt}.{wanted}")
+        said.append(f"{say(doubt, rig=_rig_in_part(effect), title=title)}{wanted}")
     said += [
-        f"Of {e['rig']} there is no figure for {title}: {why_untold(e)}."
+        say(
+            "Of {rig} there is no figure for {title}: {why}.",
+            rig=e["rig"],
+            title=title,
+            why=why_untold(e),
+        )
         for e in effects
         if not is_told(e) and "not side by side" not in e["cautions"]
     ]
@@ -173,8 +197,9 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
 
 def _rig_in_part(effect: Row) -> str:
     """The rig, with the part of the record that it was compared in, where not the whole."""
-    part = "" if effect["part"] == WHOLE_RECORD else f" ({effect['part']} alone)"
-    return f"{effect['rig']}{part}"
+    if effect["part"] == WHOLE_RECORD:
+        return str(effect["rig"])
+    return say("{rig} ({part} alone)", rig=effect["rig"], part=effect["part"])
 
 
 def by_ground(findings: Findings) -> Table | None:
@@ -196,13 +221,16 @@ def by_ground(findings: Findings) -> Table | None:
             clear = [f"{e['rig']} {in_brief(e, outcomes[name])}" for e in here if is_clear(e)]
             cells.append(
                 "; ".join(clear)
-                or ("nothing clear" if here else "no two rigs that can be compared")
+                or (say("nothing clear") if here else say("no two rigs that can be compared"))
             )
         rows.append(cells)
     return Table(
-        f"What stands out from {findings['season']['reference_rig']} ground by ground, each from "
-        "the hauls on that ground alone and each judged by itself: of twenty such comparisons of "
-        "rigs that are alike, one stands out by luck",
-        ["ground", *(outcomes[name]["title"].lower() for name in heads)],
+        say(
+            "What stands out from {reference} ground by ground, each from the hauls on that ground "
+            "alone and each judged by itself: of twenty such comparisons of rigs that are alike, "
+            "one stands out by luck",
+            reference=findings["season"]["reference_rig"],
+        ),
+        [say("ground"), *(title_of(outcomes[name]) for name in heads)],
         rows,
     )

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from reports.cells import rate_cell, ratio_cell, short_ground
 from reports.parts import Row, Table
-from reports.ratio_words import amount, span
-from reports.sentences import listed
+from reports.ratio_words import span
+from reports.sentences import listed, said_of
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -84,9 +84,7 @@ def _sentence(row: Row, outcome: Row) -> str:
     whole = f"on {WHOSE[row['mix']]}"
     grounds = listed([short_ground(ground) for ground in row["grounds"]])
     over = f"over {grounds}, {row['share'] * 100:.0f} % of {WHOSE[row['mix']]},"
-    said = str(outcome["said"]).format(
-        rig=row["rig"], reference=row["reference"], amount=amount(row["ratio"], outcome)
-    )
+    said = said_of(row, outcome)
     place = over if row["missing"] else whole
     none = (
         f" One of the two had none on {listed([short_ground(g) for g in row['none_on']])}."

@@ -17,6 +17,7 @@ from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
 from reports.haul_map.chart import map_chart
+from reports.language import say, spoken
 from reports.money.charts import money_chart
 from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
@@ -98,7 +99,9 @@ def page_of(drawn: Drawn, edition: Edition) -> str:
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    environment.globals["say"] = say
     return environment.get_template("season-report.html").render(
+        language=spoken().tag,
         contents=drawn.contents,
         opening=edition.opening,
         pictures={**pictures, **drawn.own_drawings},

@@ -136,6 +136,7 @@ class Card:
 class Told:
     """One line of the skipper's first screen: what to do, as a word and a sentence; what it pays.
 
+    The word is in English, as the look of the line hangs on it; it is said where it is told.
     `sides` stand further down: whether it may be luck, the hauls it rests on.
     """
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.language import number, say
+
 if TYPE_CHECKING:
     from reports.parts import Row
 
@@ -15,36 +17,61 @@ def amount(ratio: float, outcome: Row) -> str:
     """A ratio in words: 40 % less, 30 % more, 2.3 times as much."""
     percent = _percent(ratio)
     if percent == 0:
-        return f"neither {outcome['less']} nor {outcome['more']}"
+        return say("neither {less} nor {more}", less=_less(outcome), more=_more(outcome))
     if ratio >= TWICE:
-        return f"{times(ratio)} times as {_as_much(outcome)}"
-    return f"{percent:,} % {outcome['less'] if ratio < 1 else outcome['more']}"
+        return _so_many_times(ratio, outcome)
+    return _by_so_much(percent, _less(outcome) if ratio < 1 else _more(outcome))
 
 
 def times(ratio: float) -> str:
     """How many times, to two figures or whole."""
-    return f"{ratio:.1f}" if ratio < MANY_TIMES else f"{ratio:,.0f}"
-
-
-def _as_much(outcome: Row) -> str:
-    """Much, or often where the outcome is more or less often."""
-    return str(outcome["more"]).removeprefix("more").strip() or "much"
+    return number(ratio, ".1f" if ratio < MANY_TIMES else ",.0f")
 
 
 def span(low: float | None, high: float | None, outcome: Row) -> str:
     """The 95 % interval in the same words."""
-    less, more = outcome["less"], outcome["more"]
     if low is None:
-        return "no interval can be given"
+        return say("no interval can be given")
     if high is None:
-        return f"at least {low:.2g} times as much"
+        return say("at least {low:.2g} times as much", low=low)
     if high <= 1:
-        return f"between {_percent(high)} and {_percent(low)} % {less}"
+        return say(
+            "between {nearer} and {farther} % {less}",
+            nearer=_percent(high),
+            farther=_percent(low),
+            less=_less(outcome),
+        )
     many = high >= TWICE
-    most = f"{times(high)} times as {_as_much(outcome)}" if many else f"{_percent(high)} % {more}"
+    most = _so_many_times(high, outcome) if many else _by_so_much(_percent(high), _more(outcome))
     if low >= 1:
-        return f"between {times(low) if many else _percent(low)} and {most}"
-    return f"anything from {_percent(low)} % {less} to {most}"
+        return say(
+            "between {low} and {most}", low=times(low) if many else str(_percent(low)), most=most
+        )
+    least = _by_so_much(_percent(low), _less(outcome))
+    return say("anything from {least} to {most}", least=least, most=most)
+
+
+def _so_many_times(ratio: float, outcome: Row) -> str:
+    if _is_of_how_often(outcome):
+        return say("{times} times as often", times=times(ratio))
+    return say("{times} times as much", times=times(ratio))
+
+
+def _is_of_how_often(outcome: Row) -> bool:
+    """Whether the outcome is more or less often, and not just more or less."""
+    return str(outcome["more"]).endswith("often")
+
+
+def _by_so_much(percent: int, less_or_more: str) -> str:
+    return say("{percent:,} % {less_or_more}", percent=percent, less_or_more=less_or_more)
+
+
+def _less(outcome: Row) -> str:
+    return say(outcome["less"])
+
+
+def _more(outcome: Row) -> str:
+    return say(outcome["more"])
 
 
 def _percent(ratio: float) -> int:

@@ -5,103 +5,129 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from schemas.words import saying
+
 
 @dataclass(frozen=True)
 class Outcome:
     """Something that happens or is caught per hour towed.
 
-    `said` is a sentence with places for {rig}, {amount} and {reference}; `less` and `more` are
-    the words of an amount in it. `better` says which way a skipper would want it to go.
-    `counted` outcomes are whole events, so that exact limits exist for them. `matters` is the
-    ratio beyond which a difference is worth knowing, either way: an interval within it shows that
-    there is none. This project's own judgement; no source.
+    `said` is a sentence with places for {rig}, {amount} and {reference}, and `said_of_times` the
+    same where the amount is so many times as much; of one species both have a place for {fish},
+    its name as the season writes it.
+    `less` and `more` are the words of an amount. `better` says which way a skipper would want it
+    to go. `counted` outcomes are whole events, so that exact limits exist for them. `matters` is
+    the ratio beyond which a difference is worth knowing, either way: an interval within it shows
+    that there is none. This project's own judgement; no source.
     """
 
     name: str
     title: str
     unit: str
     said: str
+    said_of_times: str
     less: str
     more: str
     better: Literal["lower", "higher"]
     counted: bool = False
     matters: float = 1.25
+    fish: str = ""
 
-
-CAUGHT = "{{rig}} caught {{amount}} {} per hour than {{reference}}"
 
 OUTCOMES = (
     Outcome(
         "damage_events",
-        "Net damage",
-        "times",
-        "{rig} damaged the net {amount} per hour towed than {reference}",
-        "less often",
-        "more often",
+        saying("Net damage"),
+        saying("times"),
+        saying("{rig} damaged the net {amount} per hour towed than {reference}"),
+        saying("{rig} damaged the net {amount} per hour towed as {reference}"),
+        saying("less often"),
+        saying("more often"),
         "lower",
         counted=True,
         matters=2.0,
     ),
     Outcome(
         "mending_hours",
-        "Mending",
-        "hours",
-        "{rig} cost {amount} mending per hour towed than {reference}",
-        "less",
-        "more",
+        saying("Mending"),
+        saying("hours"),
+        saying("{rig} cost {amount} mending per hour towed than {reference}"),
+        saying("{rig} cost {amount} mending per hour towed as {reference}"),
+        saying("less"),
+        saying("more"),
         "lower",
         matters=2.0,
     ),
     Outcome(
         "hours_lost",
-        "Fishing time lost",
-        "hours",
-        "{rig} cost {amount} fishing time per hour towed than {reference}",
-        "less",
-        "more",
+        saying("Fishing time lost"),
+        saying("hours"),
+        saying("{rig} cost {amount} fishing time per hour towed than {reference}"),
+        saying("{rig} cost {amount} fishing time per hour towed as {reference}"),
+        saying("less"),
+        saying("more"),
         "lower",
         matters=2.0,
     ),
     Outcome(
         "mending_cost",
-        "Cost of mending",
+        saying("Cost of mending"),
         "",
-        "{rig} cost {amount} mending money per hour towed than {reference}",
-        "less",
-        "more",
+        saying("{rig} cost {amount} mending money per hour towed than {reference}"),
+        saying("{rig} cost {amount} mending money per hour towed as {reference}"),
+        saying("less"),
+        saying("more"),
         "lower",
         matters=2.0,
     ),
     Outcome(
         "debris_kg",
-        "Stones and mud aboard",
+        saying("Stones and mud aboard"),
         "kg",
-        "{rig} brought {amount} stones and mud aboard per hour than {reference}",
-        "less",
-        "more",
+        saying("{rig} brought {amount} stones and mud aboard per hour than {reference}"),
+        saying("{rig} brought {amount} stones and mud aboard per hour as {reference}"),
+        saying("less"),
+        saying("more"),
         "lower",
         matters=2.0,
     ),
     Outcome(
         "bottom_living_kg",
-        "Bottom-living fish",
+        saying("Bottom-living fish"),
         "kg",
-        CAUGHT.format("bottom-living fish"),
-        "less",
-        "more",
+        saying("{rig} caught {amount} bottom-living fish per hour than {reference}"),
+        saying("{rig} caught {amount} bottom-living fish per hour as {reference}"),
+        saying("less"),
+        saying("more"),
         "higher",
     ),
-    Outcome("other_kg", "Other fish", "kg", CAUGHT.format("other fish"), "less", "more", "higher"),
+    Outcome(
+        "other_kg",
+        saying("Other fish"),
+        "kg",
+        saying("{rig} caught {amount} other fish per hour than {reference}"),
+        saying("{rig} caught {amount} other fish per hour as {reference}"),
+        saying("less"),
+        saying("more"),
+        "higher",
+    ),
     Outcome(
         "value",
-        "Value of the catch",
+        saying("Value of the catch"),
         "",
-        "{rig} earned {amount} per hour towed than {reference}",
-        "less",
-        "more",
+        saying("{rig} earned {amount} per hour towed than {reference}"),
+        saying("{rig} earned {amount} per hour towed as {reference}"),
+        saying("less"),
+        saying("more"),
         "higher",
     ),
 )
+
+CAUGHT = (
+    saying("{rig} caught {amount} {fish} per hour than {reference}"),
+    saying("{rig} caught {amount} {fish} per hour as {reference}"),
+)
+"""What is said of one species."""
 
 MONEY = ("value", "mending_cost")
 """The outcomes that are in the season's currency."""
@@ -121,7 +147,7 @@ def outcome(name: str, species_names: dict[str, str] | None = None) -> Outcome:
         code = name.removeprefix(SPECIES_PREFIX)
         title = (species_names or {}).get(code) or code
         shown = title[:1].upper() + title[1:]
-        return Outcome(name, shown, "kg", CAUGHT.format(title), "less", "more", "higher")
+        return Outcome(name, shown, "kg", *CAUGHT, "less", "more", "higher", fish=title)
     return fixed_outcome(name)
 
 

@@ -22,6 +22,9 @@ GROUND_GEARS = (
 READERS = ("skipper", "coop", "study")
 """For whom a report is told."""
 
+LANGUAGES = ("en", "es")
+"""What a report can be told in: tags of BCP 47, English first."""
+
 SECTIONS = ("wing", "bunt", "bosom")
 
 DAMAGED = ("yes", "no", "unknown")
@@ -39,3 +42,8 @@ CAUSES = (
     "ground_gear", "wear", "overload", "handling",
 )  # fmt: skip
 """What tears a net."""
+
+
+def saying(words: str) -> str:
+    """The words as they are; so marked, they are found by what collects them for translators."""
+    return words

@@ -36,7 +36,19 @@ Row = dict[str, Any]
 Cells = dict[tuple[str | None, str | None], Row]
 
 ALL_GROUNDS, WHOLE_RECORD = "all", "whole record"
-OF_AN_OUTCOME = ("name", "title", "unit", "said", "less", "more", "better", "counted", "matters")
+OF_AN_OUTCOME = (
+    "name",
+    "title",
+    "unit",
+    "said",
+    "said_of_times",
+    "fish",
+    "less",
+    "more",
+    "better",
+    "counted",
+    "matters",
+)
 OF_AN_EFFECT = ("part", "verdict", "verdict_alone", "cautions")
 PAIR = ("rig", "reference")
 FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")

@@ -9,19 +9,22 @@ from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import RANGE_WORDS, hinted, told
 from reports.cells import outcomes_of
 from reports.changes.sentences import on_first_screen
+from reports.language import say
 from reports.parts import Section, Told
-from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, claim, is_told, listed
+from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, capital, claim, is_told, listed
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.advice.decide import Advice
 
-KEPT = "no other rig was shown to do better"
-UNTOLD = "nothing can be told of any other rig"
-ALONE = "the only rig that was fished, so there is nothing to hold it against"
+KEPT = saying("{reference}: no other rig was shown to do better.")
+UNTOLD = saying("{reference}: nothing can be told of any other rig.")
+ALONE = saying("{reference}: the only rig that was fished, so there is nothing to hold it against.")
 MORE_THAN_ONE, MOST_OPEN = 2, 2
 NOT_SIDE_BY_SIDE = "not side by side"
-IN_TURN = "Fishing both in turn, on one boat and one ground, would settle it."
+KEEP, OPEN = saying("Keep"), saying("Open")
+LOOK_OVER, WRITE_DOWN = saying("Look over"), saying("Write down")
 STAND = ("change", "weigh", "leave")
 """The kinds of advice that rest on a difference which stands."""
 
@@ -36,8 +39,8 @@ def opening(findings: Findings) -> list[Told]:
         *_keep(advice, findings),
         *([] if standing else _open(findings)),
         *(hinted(each, findings) for each in hints if each),
-        *_line("Look over", to_look_over(findings)),
-        *_line("Write down", to_write_down(findings)),
+        *_line(LOOK_OVER, to_look_over(findings)),
+        *_line(WRITE_DOWN, to_write_down(findings)),
     ]
 
 
@@ -47,10 +50,10 @@ def behind_the_advice(findings: Findings) -> Section | None:
     if not lines:
         return None
     points = [
-        " ".join(filter(None, [f"{each.label}: {each.says}", each.pays, *each.sides]))
+        " ".join(filter(None, [f"{say(each.label)}: {each.says}", each.pays, *each.sides]))
         for each in lines
     ]
-    return Section("behind-the-advice", "Behind the advice", [RANGE_WORDS], points=points)
+    return Section("behind-the-advice", say("Behind the advice"), [say(RANGE_WORDS)], points=points)
 
 
 def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
@@ -59,10 +62,10 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
     if any(each.kind == "change" for each in advice):
         return []
     if len(findings["rigs"]) < MORE_THAN_ONE:
-        return [Told("Keep", f"{reference}: {ALONE}.")]
+        return [Told(KEEP, say(ALONE, reference=reference))]
     heads = findings["season"]["headlines"]
     known = any(is_told(e) for e in findings["effects"] if e["outcome"] in heads)
-    return [Told("Keep", f"{reference}: {KEPT if known else UNTOLD}.")]
+    return [Told(KEEP, say(KEPT if known else UNTOLD, reference=reference))]
 
 
 def _open(findings: Findings) -> list[Told]:
@@ -79,7 +82,7 @@ def _open(findings: Findings) -> list[Told]:
     if not parts:
         return _apart(findings)
     said = [f"{claim(effect, outcomes[effect['outcome']])}." for effect in parts[:MOST_OPEN]]
-    return [Told("Open", " ".join(said), " ".join(on_first_screen(findings)))]
+    return [Told(OPEN, " ".join(said), " ".join(on_first_screen(findings)))]
 
 
 def _apart(findings: Findings) -> list[Told]:
@@ -94,13 +97,18 @@ def _apart(findings: Findings) -> list[Told]:
     )
     if not rigs:
         return []
-    shown = rigs[:MOST_OPEN] + ([f"{len(rigs) - MOST_OPEN} more"] if rigs[MOST_OPEN:] else [])
-    said = f"{listed(shown)}: hardly fished side by side with {season['reference_rig']}. {IN_TURN}"
-    return [Told("Open", said)]
+    others = [say("{number} more", number=len(rigs) - MOST_OPEN)] if rigs[MOST_OPEN:] else []
+    said = say(
+        "{rigs}: hardly fished side by side with {reference}. Fishing both in turn, on one boat "
+        "and one ground, would settle it.",
+        rigs=listed([*rigs[:MOST_OPEN], *others]),
+        reference=season["reference_rig"],
+    )
+    return [Told(OPEN, said)]
 
 
 def _line(label: str, things: list[str]) -> list[Told]:
     if not things:
         return []
     said = "; ".join(thing.removesuffix(".") for thing in things)
-    return [Told(label, f"{said[:1].upper()}{said[1:]}.")]
+    return [Told(label, f"{capital(said)}.")]

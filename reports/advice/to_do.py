@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.language import say
+from reports.net_drawing.words import part_word
 from reports.rigs.ground_chain import out_on, wholes
 from reports.sentences import listed
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -18,22 +21,33 @@ MOSTLY_WRITTEN = 0.9
 OFTEN = 0.1
 """From this share of tears on a cause is worth looking for; own judgement."""
 
-CHAFES = {"chafe": "chafe", "ground_gear": "the gear's own rub", "wear": "old twine"}
-NO_CHECKS = (
+CHAFES = {
+    "chafe": saying("chafe"),
+    "ground_gear": saying("the gear's own rub"),
+    "wear": saying("old twine"),
+}
+NO_CHECKS = saying(
     "the ground chain and the traveller, pulled tight and measured: no length check is written"
 )
 
 WANTED = {
-    "mending_hours": "the hours of mending with each tear",
-    "hours_lost": "the fishing hours lost with each tear",
-    "catch": "the catch of each haul",
-    "damage_events": "whether the net was whole, after each haul (“nil” will do)",
+    "mending_hours": saying(
+        "the hours of mending with each tear: {missing:,} of {hauls:,} have none"
+    ),
+    "hours_lost": saying(
+        "the fishing hours lost with each tear: {missing:,} of {hauls:,} have none"
+    ),
+    "catch": saying("the catch of each haul: {missing:,} of {hauls:,} have none"),
+    "damage_events": saying(
+        "whether the net was whole, after each haul (“nil” will do): {missing:,} of {hauls:,} have "
+        "none"
+    ),
 }
 WITHOUT = {
-    "catches": "the catch of each haul, by species",
-    "prices": "prices, so that what pays can be reckoned",
-    "rig_versions": "what each rig is, in rig_versions",
-    "rig_parts": "what each rig is made of, in rig_parts",
+    "catches": saying("the catch of each haul, by species"),
+    "prices": saying("prices, so that what pays can be reckoned"),
+    "rig_versions": saying("what each rig is, in rig_versions"),
+    "rig_parts": saying("what each rig is made of, in rig_parts"),
 }
 
 
@@ -49,13 +63,17 @@ def _chains(findings: Findings) -> list[str]:
     if not with_discs:
         return []
     out = [
-        f"the ground chain of {rig['rig_version']} on {listed(boats)}, against the traveller"
+        say(
+            "the ground chain of {rig_version} on {boats}, against the traveller",
+            rig_version=rig["rig_version"],
+            boats=listed(boats),
+        )
         for rig in with_discs
         if (boats := out_on(rig))
     ]
     if out:
         return out[:1]
-    return [] if any(wholes(rig) for rig in with_discs) else [NO_CHECKS]
+    return [] if any(wholes(rig) for rig in with_discs) else [say(NO_CHECKS)]
 
 
 def _chafes(findings: Findings) -> list[str]:
@@ -69,28 +87,39 @@ def _chafes(findings: Findings) -> list[str]:
     ]
     if not causes:
         return []
-    named = listed([f"{CHAFES[row['cause']]}, {100 * row['share']:.0f} %" for row in causes])
+    shares = [
+        say("{cause}, {percent:.0f} %", cause=say(CHAFES[row["cause"]]), percent=100 * row["share"])
+        for row in causes
+    ]
     part = _most_torn(damage, reference)
-    return [f"the {part} with {reference}, for {named} of its tears"] if part else []
+    if not part:
+        return []
+    return [
+        say(
+            "the {part} with {reference}, for {causes} of its tears",
+            part=part,
+            reference=reference,
+            causes=listed(shares),
+        )
+    ]
 
 
 def _most_torn(damage: Row, rig: str) -> str:
     """The part that tore most with a rig; nothing where none is told."""
     parts = [row for row in damage["parts"] if row["rig"] == rig and row["hauls"]]
     most = max(parts, key=lambda row: row["hauls"], default=None)
-    return most["part"].replace("_", " ") if most is not None else ""
+    return part_word(most["part"]) if most is not None else ""
 
 
 def to_write_down(findings: Findings) -> list[str]:
     """What was written of the fewest hauls, and the tables that the season lacks."""
     short = sorted((row for row in findings["records"] if _share(row) < MOSTLY_WRITTEN), key=_share)
     said = [
-        f"{WANTED[row['outcome']]}: {row['hauls'] - row['recorded']:,} of "
-        f"{row['hauls']:,} have none"
+        say(WANTED[row["outcome"]], missing=row["hauls"] - row["recorded"], hauls=row["hauls"])
         for row in short
         if row["outcome"] in WANTED
     ]
-    said += [WITHOUT[name] for name in findings["missing_tables"] if name in WITHOUT]
+    said += [say(WITHOUT[name]) for name in findings["missing_tables"] if name in WITHOUT]
     return said[:MOST_NAMED]
 
 

@@ -5,36 +5,55 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
+from reports.language import say, say_many
 from reports.money.sentences import ahead, pays_unless, why_not
 from reports.parts import Told
 from reports.ratio_words import TWICE, amount, times
 from reports.sentences import (
     ALL_GROUNDS,
     TOO_LITTLE,
-    WHOLE_RECORD,
+    capital,
     in_brief,
+    in_part,
     is_clear,
     listed,
     misleads,
+    title_of,
     where,
 )
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.advice.decide import Advice
     from reports.parts import Row
 
-LABELS = {"change": "Change", "weigh": "Weigh", "leave": "Leave", "try": "Try", "mind": "Mind"}
+LABELS = {
+    "change": saying("Change"),
+    "weigh": saying("Weigh"),
+    "leave": saying("Leave"),
+    "try": saying("Try"),
+    "mind": saying("Mind"),
+}
 
 SHORT = {
-    "damage_events": "the net tore {amount}",
-    "bottom_living_kg": "{amount} bottom-living fish",
+    "damage_events": saying("the net tore {amount}"),
+    "bottom_living_kg": saying("{amount} bottom-living fish"),
 }
 """An outcome's effect in few words; of others its title and the amount."""
 
-RANGE_WORDS = "In brackets: the range that the hauls can't rule out. It is right 19 times in 20."
-LUCK = "It may be luck"
-AHEAD, BEHIND = "more money", "less money"
+RANGE_WORDS = saying(
+    "In brackets: the range that the hauls can't rule out. It is right 19 times in 20."
+)
+AHEAD, BEHIND = saying("more money"), saying("less money")
+
+SAID = {
+    "change": saying("Fish {rig} in place of {reference}{place}: {gains}."),
+    "weigh": saying("{rig} against {reference}{place}: {gains}."),
+    "leave": saying("Keep {reference} before {rig}{place}: with {rig} {losses}."),
+    "try": saying("A fair trial of {rig}{place}: {gains}."),
+    "mind": saying("{rig}{place}: {losses}."),
+}
 
 
 def told(advice: Advice, findings: Findings) -> Told:
@@ -47,16 +66,21 @@ def told(advice: Advice, findings: Findings) -> Told:
         listed([effect_words(effect, outcomes[effect["outcome"]]) for effect in effects])
         for effects in (advice.gains, advice.losses)
     )
-    said = {
-        "change": f"Fish {advice.rig} in place of {reference}{place}: {gains}."
-        f"{_left_open(advice, findings)}",
-        "weigh": f"{advice.rig} against {reference}{place}: {gains}{_but(losses)}.",
-        "leave": f"Keep {reference} before {advice.rig}{place}: with {advice.rig} {losses}.",
-        "try": f"A fair trial of {advice.rig}{place}: {gains or AHEAD}.",
-        "mind": f"{advice.rig}{place}: {losses or BEHIND}{_but(gains) if losses else ''}.",
-    }[advice.kind]
+    if advice.kind == "weigh":
+        gains = _but(gains, losses)
+    elif advice.kind == "mind" and losses:
+        losses = _but(losses, gains)
+    said = say(
+        SAID[advice.kind],
+        rig=advice.rig,
+        reference=reference,
+        place=place,
+        gains=gains or say(AHEAD),
+        losses=losses or say(BEHIND),
+    )
+    left_open = _left_open(advice, findings) if advice.kind == "change" else ""
     paid = _paid(advice, findings["season"]["currency"])
-    return Told(LABELS[advice.kind], said, paid, tuple(_sides(advice, findings)))
+    return Told(LABELS[advice.kind], f"{said}{left_open}", paid, tuple(_sides(advice, findings)))
 
 
 def hinted(advice: list[Advice], findings: Findings) -> Told:
@@ -68,65 +92,74 @@ def hinted(advice: list[Advice], findings: Findings) -> Told:
     of_rigs: dict[tuple[str, ...], list[str]] = {}
     for said, names in rigs.items():
         of_rigs.setdefault(tuple(names), []).append(said)
-    told_of = [f"{listed(said)} with {listed(list(names))}" for names, said in of_rigs.items()]
-    return Told(LABELS[advice[0].kind], f"{_capital('; '.join(told_of))}. {LUCK}.")
+    told_of = [
+        say("{things} with {rigs}", things=listed(said), rigs=listed(list(names)))
+        for names, said in of_rigs.items()
+    ]
+    said = say("{hints}. It may be luck.", hints=capital("; ".join(told_of)))
+    return Told(LABELS[advice[0].kind], said)
 
 
 def _hints(advice: Advice, findings: Findings) -> list[str]:
     """Less or more of which outcome, and on which ground; what is to be minded first."""
     if not advice.effects:
-        return [AHEAD if advice.kind == "try" else BEHIND]
+        return [say(AHEAD if advice.kind == "try" else BEHIND)]
     outcomes = outcomes_of(findings)
     return [
-        f"{'less' if effect['verdict_alone'] == 'lower' else 'more'} "
-        f"{outcomes[effect['outcome']]['title'].lower()}{where(effect['ground'])}"
+        say(
+            LESS if effect["verdict_alone"] == "lower" else MORE,
+            outcome=title_of(outcomes[effect["outcome"]]),
+            place=where(effect["ground"]),
+        )
         for effect in (*advice.losses, *advice.gains)
     ]
 
 
-def _capital(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}"
+LESS, MORE = saying("less {outcome}{place}"), saying("more {outcome}{place}")
 
 
 def _left_open(advice: Advice, findings: Findings) -> str:
     """What a change does to the other headline outcomes, where there is too little to tell."""
     outcomes, known = outcomes_of(findings), {effect["outcome"] for effect in advice.effects}
     untold = [
-        outcomes[effect["outcome"]]["title"].lower()
+        title_of(outcomes[effect["outcome"]])
         for effect in findings["effects"]
         if effect["rig"] == advice.rig
         and effect["ground"] == ALL_GROUNDS
         and effect["outcome"] in {*findings["season"]["headlines"]} - known
         and effect["verdict"] == TOO_LITTLE
     ]
-    return f" Too little to tell of {listed(untold)}." if untold else ""
+    return " " + say("Too little to tell of {outcomes}.", outcomes=listed(untold)) if untold else ""
 
 
-def _but(losses: str) -> str:
-    return f"; but {losses}" if losses else ""
+def _but(first: str, other: str) -> str:
+    return say("{first}; but {other}", first=first, other=other) if other else first
 
 
 def effect_words(effect: Row, outcome: Row) -> str:
     """How much and how sure: the net tore 38 % less often (between 12 and 57 %)."""
     if not effect["ratio"] or effect["low"] is None or effect["high"] is None:
-        return f"{outcome['title'].lower()}: {in_brief(effect, outcome)}"
-    form = SHORT.get(effect["outcome"], f"{outcome['title'].lower()} {{amount}}")
-    said = form.format(amount=amount(effect["ratio"], outcome))
-    luck = "" if is_clear(effect) else ", may be luck"
+        return f"{title_of(outcome)}: {in_brief(effect, outcome)}"
+    how_much = amount(effect["ratio"], outcome)
+    if effect["outcome"] in SHORT:
+        said = say(SHORT[effect["outcome"]], amount=how_much)
+    else:
+        said = f"{title_of(outcome)} {how_much}"
+    luck = "" if is_clear(effect) else say(", may be luck")
     return f"{said} ({_range(effect['low'], effect['high'])}{luck})"
 
 
 def _range(low: float, high: float) -> str:
     """The interval in the same words as the amount before it: 12 to 57 %, 1.2 to 6.4 times."""
     if high >= TWICE:
-        return f"{times(low)} to {times(high)} times"
+        return say("{low} to {high} times", low=times(low), high=times(high))
     ends = sorted(round(100 * abs(1 - end)) for end in (low, high))
-    return f"{ends[0]} to {ends[1]} %"
+    return say("{low} to {high} %", low=ends[0], high=ends[1])
 
 
 def _place(effect: Row, findings: Findings) -> str:
     """The ground, or all of those that both rigs were fished on; and the part of the record."""
-    part = "" if effect["part"] == WHOLE_RECORD else f", in {effect['part']}"
+    part = in_part(effect)
     if effect["ground"] != ALL_GROUNDS:
         return f"{where(effect['ground'])}{part}"
     fished: dict[str, set[str]] = {}
@@ -135,8 +168,9 @@ def _place(effect: Row, findings: Findings) -> str:
     both = fished.get(effect["rig"], set()) & fished.get(effect["reference"], set())
     grounds = [ground for ground in findings["season"]["grounds"] if ground in both]
     if len(grounds) == len(findings["season"]["grounds"]) > 1:
-        return f" on all grounds{part}"
-    return f" on {listed([short_ground(ground) for ground in grounds])}{part}"
+        return " " + say("on all grounds") + part
+    on = say("on {ground}", ground=listed([short_ground(ground) for ground in grounds]))
+    return f" {on}{part}"
 
 
 def _sides(advice: Advice, findings: Findings) -> list[str]:
@@ -145,15 +179,19 @@ def _sides(advice: Advice, findings: Findings) -> list[str]:
     doubtful = [effect for effect in advice.effects if not _stands(effect)]
     if doubtful and len(doubtful) == len(advice.effects):
         many = findings["standing"]["looks"]["comparisons"]
-        sides.append(f"{LUCK}: clear by itself, not among all {many} comparisons.")
+        sides.append(
+            say("It may be luck: clear by itself, not among all {many} comparisons.", many=many)
+        )
     elif doubtful:
         titles = outcomes_of(findings)
-        named = listed([titles[effect["outcome"]]["title"].lower() for effect in doubtful])
-        sides.append(f"{LUCK} in {named}: clear by itself only.")
+        named = listed([title_of(titles[effect["outcome"]]) for effect in doubtful])
+        sides.append(say("It may be luck in {outcomes}: clear by itself only.", outcomes=named))
     if advice.effects:
         sides.append(_hauls(advice.effects[0]))
     if any(misleads(effect) for effect in advice.effects):
-        sides.append("The bare figures say otherwise: the two were not fished on the same ground.")
+        sides.append(
+            say("The bare figures say otherwise: the two were not fished on the same ground.")
+        )
     return sides
 
 
@@ -168,18 +206,22 @@ def _paid(advice: Advice, currency: str) -> str:
     if row is None:
         return ""
     if row["net_change"] is None:
-        return f"What it pays can't be told: {why_not(row)}."
+        return say("What it pays can't be told: {why}.", why=why_not(row))
     came_out = ahead(row["net_change"], currency)
     if row["verdict"] == "pays":
-        return f"An hour, damage paid, was {came_out}; {pays_unless(row)}."
+        return say(
+            "An hour, damage paid, was {came_out}; {pays_unless}.",
+            came_out=came_out,
+            pays_unless=pays_unless(row),
+        )
     if row["verdict"] == "costs":
-        return f"An hour, damage paid, was {came_out}."
-    return f"Whether it pays can't be told yet: {pays_unless(row)}."
+        return say("An hour, damage paid, was {came_out}.", came_out=came_out)
+    return say("Whether it pays can't be told yet: {pays_unless}.", pays_unless=pays_unless(row))
 
 
 def _hauls(effect: Row) -> str:
-    boats = "1 boat" if effect["vessels"] == 1 else f"{effect['vessels']} boats"
-    return (
-        f"From {effect['rig_hauls']:,} hauls with {effect['rig']} and "
-        f"{effect['reference_hauls']:,} with {effect['reference']}, of {boats}."
+    return say(
+        "From {rig_hauls:,} hauls with {rig} and {reference_hauls:,} with {reference}, of {boats}.",
+        **effect,
+        boats=say_many("{number} boat", "{number} boats", effect["vessels"]),
     )

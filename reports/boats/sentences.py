@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.ratio_words import amount, span
-from reports.sentences import WHOLE_RECORD, is_clear_verdict, listed
+from reports.sentences import WHOLE_RECORD, is_clear_verdict, listed, said_of
 
 if TYPE_CHECKING:
     from reports.parts import Row
@@ -48,9 +48,7 @@ def with_a_ratio(row: Row) -> list[Row]:
 def claim(row: Row, outcome: Row) -> str:
     """What the mean over boats says, and how sure."""
     mean = row["mean"]
-    said = str(outcome["said"]).format(
-        rig=row["rig"], reference=row["reference"], amount=amount(mean["ratio"], outcome)
-    )
+    said = said_of({**row, "ratio": mean["ratio"]}, outcome)
     many = len(with_a_ratio(row))
     doubt = "" if is_clear_verdict(mean["verdict"]) else f": {mean['verdict']}"
     limits = (

@@ -10,6 +10,7 @@ from reports.coop.sections import HIDDEN, PER_100_HOURS, cell_words, ground_word
 from reports.coop.words import months
 from reports.parts import Screen, Section, Table
 from reports.ratio_words import amount, span
+from reports.sentences import said_of
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -43,9 +44,7 @@ def boat_screen(findings: Findings) -> Screen:
 
 def _own_words(row: Row, outcome: Row) -> str:
     """The boat's own ratio in words, whether it gains by it, and the mean over boats."""
-    said = str(outcome["said"]).format(
-        rig=row["rig"], reference=row["reference"], amount=amount(row["ratio"], outcome)
-    )
+    said = said_of(row, outcome)
     unclear = row["low"] is None or row["high"] is None or row["low"] <= 1 <= row["high"]
     gain = "what a skipper would want" if row["gains"] else "not what a skipper would want"
     doubt = ", but by itself too little to tell" if unclear else ""

@@ -13,9 +13,9 @@ from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.rig_facts import season_rigs
 from pipeline.run_season import run_season
 from reports.check_summary import check_summary
+from reports.in_short import in_short
 from reports.record_sections import set_aside
 from reports.review_file import review_place
-from reports.sentences import in_short
 from tests.contracts.contract_files import Case, cases_in
 from tests.spec.co_op_folders import write_season_texts, write_seasons
 from tests.spec.season_texts import SeasonText, valid_season

@@ -1,0 +1,124 @@
+"""The answer of a season in a few sentences."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.language import say
+from reports.sentences import (
+    ALL_GROUNDS,
+    WHOLE_RECORD,
+    capital,
+    claim,
+    headline_findings,
+    in_brief,
+    is_clear,
+    is_clear_alone,
+    is_told,
+    listed,
+    misleads,
+    raw_words,
+    where,
+)
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+
+def lead(findings: Findings) -> str:
+    """The answer in a few sentences: which rig, on which ground, by how much, how sure."""
+    outcomes = {outcome["name"]: outcome for outcome in findings["outcomes"]}
+    reference = findings["season"]["reference_rig"]
+    if "damage_events" not in outcomes:
+        return say(
+            "Nothing was recorded of damage, so the season can't say which rig spares the net."
+        )
+    if len(findings["rigs"]) < 2:
+        return say(
+            "Only one rig version was fished, {reference}: there is nothing to compare it with.",
+            reference=reference,
+        )
+    told = [
+        effect
+        for effect in findings["effects"]
+        if effect["outcome"] == "damage_events"
+        and effect["ground"] == ALL_GROUNDS
+        and is_told(effect)
+    ]
+    sparing = [effect for effect in told if is_clear(effect) and effect["verdict"] == "lower"]
+    if sparing:
+        return _of_the_sparing(sparing, outcomes, findings)
+    by_itself = only_by_itself(told, outcomes, findings["standing"]["looks"]["comparisons"])
+    none = _of_none_sparing(told, outcomes["damage_events"], reference)
+    other = [
+        f"{claim(effect, outcomes[effect['outcome']])}."
+        for effect in headline_findings(findings)
+        if effect["outcome"] != "damage_events"
+    ]
+    return " ".join([none, *other, *by_itself])
+
+
+def only_by_itself(effects: list[Row], outcomes: dict[str, Row], many: int) -> list[str]:
+    """What is clear by itself and not among all headline comparisons, in one sentence or none."""
+    alone = [
+        claim(effect, outcomes[effect["outcome"]]) for effect in effects if is_clear_alone(effect)
+    ]
+    if not alone:
+        return []
+    return [
+        say(
+            "Clear if judged by itself, and not among all {many} comparisons: {claims}.",
+            many=many,
+            claims="; ".join(alone),
+        )
+    ]
+
+
+def _of_none_sparing(told: list[Row], outcome: Row, reference: str) -> str:
+    """No rig is shown to cut damage: whether any raised it, and what there was to compare."""
+    if not told:
+        return say(
+            "The season can't say which rig spares the net: none could be held to {reference}.",
+            reference=reference,
+        )
+    worse = [effect["rig"] for effect in told if is_clear(effect)]
+    if worse:
+        return say(
+            "No rig is shown to spare the net better than {reference}: {rigs} damaged it more "
+            "often, and of the others nothing is clear.",
+            reference=reference,
+            rigs=listed(worse),
+        )
+    said = say("No rig stands out clearly from {reference} in net damage.", reference=reference)
+    if any(effect["part"] == WHOLE_RECORD for effect in told):
+        return said
+    compared = "; ".join(f"{e['rig']}, {in_brief(e, outcome)}" for e in told)
+    return f"{said} " + say(
+        "Only a part of the record could be compared: {compared}.", compared=compared
+    )
+
+
+def _of_the_sparing(sparing: list[Row], outcomes: dict[str, Row], findings: Findings) -> str:
+    """The rigs that cut damage, the surest first: where, and what they did to the fish."""
+    sparing = sorted(sparing, key=lambda effect: effect["high"])
+    damage = outcomes["damage_events"]
+    sentences = [f"{claim(effect, damage)}." for effect in sparing]
+    if len(sparing) > 1:
+        sentences.append(say("These are held to the reference, not ranked against each other."))
+    surest = sparing[0]
+    of_rig = [e for e in findings["effects"] if e["rig"] == surest["rig"] and is_told(e)]
+    grounds = [e for e in of_rig if e["ground"] != ALL_GROUNDS and e["outcome"] == damage["name"]]
+    if grounds:
+        most = max(grounds, key=lambda effect: effect["rig_hauls"])
+        said = say("{place} alone, where it was fished most", place=where(most["ground"]).strip())
+        sentences.append(f"{capital(said)}: {in_brief(most, damage)}.")
+    fish = [e for e in of_rig if e["ground"] == ALL_GROUNDS and e["outcome"] == "bottom_living_kg"]
+    if fish:
+        told = in_brief(fish[0], outcomes["bottom_living_kg"])
+        sentences.append(
+            say("Bottom-living fish with {rig}: {told}.", rig=surest["rig"], told=told)
+        )
+    if misleads(surest):
+        sentences.append(raw_words(surest, damage))
+    return " ".join(sentences)

@@ -1,0 +1,82 @@
+"""The words of the report, collected from its code, and the files of what they are elsewhere.
+
+`python -m tests.languages.catalogue` brings every file of `reports/languages` up to date: new words
+are added without a translation, words that are said no longer go, and it is told how many wait.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from babel.messages import Catalog
+from babel.messages.extract import extract_from_dir
+from babel.messages.pofile import read_po, write_po
+
+from schemas.words import LANGUAGES
+
+ROOT = Path(__file__).parents[2]
+SAID = {"say": None, "say_many": (1, 2)}
+SAID_LATER = {"saying": None}
+"""The functions by which words are known. Outside the report `say` tells of progress."""
+ROOMS = (
+    ("reports", {**SAID, **SAID_LATER}),
+    ("schemas", SAID_LATER),
+    ("pipeline", SAID_LATER),
+)
+HEAD = "# What the report says in this language; tests/languages/catalogue.py collects it."
+METHODS = [("**.py", "python"), ("templates/**.html", "jinja2")]
+
+
+def place(tag: str) -> Path:
+    """Where the translation to a language lies."""
+    return ROOT / "reports" / "languages" / f"{tag}.po"
+
+
+def words_of_the_report() -> Catalog:
+    """Every message that the report may say."""
+    words = Catalog()
+    for room, keywords in ROOMS:
+        for file, _, message, _, _ in extract_from_dir(ROOT / room, METHODS, keywords=keywords):
+            words.add(message, locations=[(f"{room}/{file}", None)])
+    return words
+
+
+def translation(tag: str) -> Catalog:
+    """What a language says for them; empty where it has no file yet."""
+    path = place(tag)
+    if not path.exists():
+        return Catalog(locale=tag, header_comment=HEAD, fuzzy=False)
+    with path.open("rb") as file:
+        return read_po(file, locale=tag)
+
+
+def untranslated(catalogue: Catalog) -> list[str]:
+    """The messages that have no translation, or one that is only guessed."""
+    return [
+        str(message.id)
+        for message in catalogue
+        if message.id and (message.fuzzy or not all(_forms(message.string)))
+    ]
+
+
+def _forms(string: str | tuple[str, ...] | list[str] | None) -> list[str]:
+    return [string or ""] if string is None or isinstance(string, str) else list(string)
+
+
+def main() -> None:
+    """Bring the files up to date."""
+    words = words_of_the_report()
+    for tag in LANGUAGES[1:]:
+        catalogue = translation(tag)
+        words.creation_date = catalogue.creation_date
+        catalogue.update(words, no_fuzzy_matching=True)
+        catalogue.obsolete.clear()
+        with place(tag).open("wb") as file:
+            write_po(file, catalogue, omit_header=False, sort_by_file=True, include_lineno=False)
+        wanting = len(untranslated(catalogue))
+        sys.stdout.write(f"{tag}: {len(catalogue)} messages, {wanting} without a translation\n")
+
+
+if __name__ == "__main__":
+    main()
