@@ -21,6 +21,8 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 from scipy.sparse import block_diag, csr_array, eye_array, kron
 
+from pipeline.sharing.silence import in_silence
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -106,20 +108,21 @@ class Reader:
         within = np.hstack([known, -largest * np.eye(cells)])
         without = np.hstack([known, largest * np.eye(cells)])
         least = np.maximum(-self.unknown[self.open_] / self._unit(at, way), -largest)
-        found = milp(
-            np.concatenate([np.zeros(free), cost]),
-            integrality=np.concatenate([np.zeros(free), np.ones(cells)]),
-            bounds=Bounds(
-                np.concatenate([least, np.zeros(cells)]),
-                np.concatenate([np.full(free, largest), np.ones(cells)]),
-            ),
-            constraints=[
-                LinearConstraint(aim[np.newaxis], way, way),
-                LinearConstraint(within, -np.inf, 0),
-                LinearConstraint(without, 0, np.inf),
-            ],
-            options={"node_limit": MOST_TRIES},
-        )
+        with in_silence():  # HiGHS 1.12 writes a line of its own now and then: its issue 2783
+            found = milp(
+                np.concatenate([np.zeros(free), cost]),
+                integrality=np.concatenate([np.zeros(free), np.ones(cells)]),
+                bounds=Bounds(
+                    np.concatenate([least, np.zeros(cells)]),
+                    np.concatenate([np.full(free, largest), np.ones(cells)]),
+                ),
+                constraints=[
+                    LinearConstraint(aim[np.newaxis], way, way),
+                    LinearConstraint(within, -np.inf, 0),
+                    LinearConstraint(without, 0, np.inf),
+                ],
+                options={"node_limit": MOST_TRIES},
+            )
         if found.x is None:
             return None
         moved = np.abs(known @ found.x[:free]) > ROUNDING

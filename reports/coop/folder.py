@@ -30,6 +30,9 @@ if TYPE_CHECKING:
     from pipeline.run_season import SeasonResults
 
 READER, FOLDER = "coop", "co-op"
+LONGEST_NAME = 60
+"""Letters of a boat that go into the name of its page, as folders take no longer ones."""
+
 LETTER_BITS = 128
 
 
@@ -46,7 +49,7 @@ def boat_pages(boats: Sequence[str]) -> dict[str, str]:
     pages: dict[str, str] = {}
     for boat in boats:
         plain = unicodedata.normalize("NFKD", boat).encode("ascii", "ignore").decode().lower()
-        slug = re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "page"
+        slug = re.sub(r"[^a-z0-9]+", "-", plain)[:LONGEST_NAME].strip("-") or "page"
         taken = sum(page.startswith(f"boat-{slug}") for page in pages.values())
         pages[boat] = f"boat-{slug}{f'-{taken + 1}' if taken else ''}.html"
     return pages

@@ -6,6 +6,7 @@ Nothing here has a style of its own: how a class looks is said in the page's sty
 from __future__ import annotations
 
 from dataclasses import dataclass
+from hashlib import sha256
 from math import hypot, inf
 from typing import TYPE_CHECKING
 from unicodedata import east_asian_width
@@ -67,12 +68,21 @@ def number(value: float) -> str:
     return f"{round(value, 2) + 0.0:z.2f}".rstrip("0").rstrip(".")
 
 
+LONGEST_IDENTITY = 80
+
+
 def identity(*words: str) -> str:
-    """An id for those words that no other words have, of letters, digits and hyphens only."""
-    return "--".join(
+    """An id for those words that no other words have, of letters, digits and hyphens only.
+
+    It may be a file's name, so a long one is cut and ends in a digest of the whole.
+    """
+    whole = "--".join(
         "".join(c if c.isascii() and c.isalnum() else f"-{ord(c):x}-" for c in word)
         for word in words
     )
+    if len(whole) <= LONGEST_IDENTITY:
+        return whole
+    return f"{whole[:LONGEST_IDENTITY]}-{sha256(whole.encode()).hexdigest()[:16]}"
 
 
 def line(start: Point, end: Point, look: str = "rig-thin") -> Markup:
