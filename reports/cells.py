@@ -6,10 +6,18 @@ from typing import TYPE_CHECKING
 
 from reports.language import number, say
 from reports.sentences import GROUND_NAMES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
+
+GROUND_COLUMNS = {
+    **GROUND_NAMES,
+    "mixed": saying("mixed"),
+    "hard": saying("hard"),
+    "rocky": saying("rocky"),
+}
 
 
 def outcomes_of(findings: Findings) -> dict[str, Row]:
@@ -20,6 +28,16 @@ def outcomes_of(findings: Findings) -> dict[str, Row]:
 def short_ground(ground: str) -> str:
     """The ground without its preposition."""
     return say(GROUND_NAMES[ground]) if ground in GROUND_NAMES else ground
+
+
+def column_of(ground: str) -> str:
+    """The ground at the head of a column, as short as it goes."""
+    return say(GROUND_COLUMNS[ground]) if ground in GROUND_COLUMNS else ground
+
+
+def from_to(low: str, high: str) -> str:
+    """The two ends of an interval, already written: 0.71 to 1.97."""
+    return say("{low} to {high}", low=low, high=high)
 
 
 def ratio_cell(value: float | None) -> str:
