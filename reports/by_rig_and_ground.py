@@ -40,7 +40,8 @@ def by_rig_and_ground(
         known = outcomes_of(findings).get(outcome)
         if known is None:
             return None
-        said = say(cell_says, unit=say(known["unit"]), hours=per_hours)
+        unit = known["unit"]
+        said = say(cell_says, unit=say(unit), hours=per_hours)
         return Section(
             name,
             say(title),

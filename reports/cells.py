@@ -5,15 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
-from reports.sentences import GROUND_NAMES
+from reports.sentences import ALL_GROUNDS, GROUND_NAMES
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
+GROUND_CELLS = {**GROUND_NAMES, ALL_GROUNDS: saying("all")}
 GROUND_COLUMNS = {
-    **GROUND_NAMES,
+    **GROUND_CELLS,
     "mixed": saying("mixed"),
     "hard": saying("hard"),
     "rocky": saying("rocky"),
@@ -27,7 +28,7 @@ def outcomes_of(findings: Findings) -> dict[str, Row]:
 
 def short_ground(ground: str) -> str:
     """The ground without its preposition."""
-    return say(GROUND_NAMES[ground]) if ground in GROUND_NAMES else ground
+    return say(GROUND_CELLS[ground]) if ground in GROUND_CELLS else ground
 
 
 def column_of(ground: str) -> str:

@@ -110,7 +110,8 @@ def alone(row: Row) -> str:
     """Which of the two the cost of damage is where it is one alone; else nothing."""
     if row["amount"] != DAMAGE_COST or len(row["components"]) > 1 or not row["told"]:
         return ""
-    return say(ONE_ALONE[row["components"][0]])
+    (component,) = row["components"]
+    return say(ONE_ALONE[component])
 
 
 def between(estimate: Row) -> str:

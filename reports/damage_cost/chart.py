@@ -47,8 +47,10 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
         axis=alt.Axis(tickCount=6),
     )
     scale = alt.Scale(domain=[0, top], nice=False)
-    y = alt.Y("mean:Q", title=None, scale=scale, axis=alt.Axis(tickCount=3))
-    colour, shape = by_rig(marks)
+    axis = alt.Axis(tickCount=3, title=None)
+    y = alt.Y("mean:Q", title=say("mean"), scale=scale, axis=axis)
+    low = alt.Y("low:Q", title=say("low"), scale=scale, axis=axis)
+    colour, shape = (channel.title(say("rig")) for channel in by_rig(marks))
     says = alt.Description("says:N")
     filled = alt.Scale(domain=["checked", "evened"], range=["#333333", "#ffffff"])
 
@@ -59,7 +61,7 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
         of("line")
         .transform_filter("isValid(datum.high)")
         .mark_area(interpolate="step-after", opacity=0.18)
-        .encode(x=x, y=alt.Y("low:Q", scale=scale), y2="high:Q", color=colour),
+        .encode(x=x, y=low, y2=alt.Y2("high:Q", title=say("high")), color=colour),
         of("line")
         .mark_line(interpolate="step-after", strokeWidth=2)
         .encode(x=x, y=y, color=colour),
@@ -139,11 +141,16 @@ def _moments(rig: Row) -> list[Row]:
             "what": moment["kind"],
             "hours": moment["hours"],
             "mean": 0.0,
-            "says": say(MOMENT_WORDS[moment["kind"]], **{**moment, "rig": rig["rig"]}),
+            "says": _moment_words(rig, moment),
         }
         for moment in rig["moments"]
         if moment["hours"] <= rig["hours"]
     ]
+
+
+def _moment_words(rig: Row, moment: Row) -> str:
+    words = MOMENT_WORDS[moment["kind"]]
+    return say(words, **{**moment, "rig": rig["rig"]})
 
 
 def _top(rigs: list[Row]) -> float:

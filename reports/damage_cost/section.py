@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import short_ground
+from reports.cells import ratio_cell, short_ground
 from reports.damage_cost.adding_up import adding_up
 from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words, with_limits
 from reports.damage_cost.sentences import cost_sentences
@@ -96,16 +96,21 @@ BY_RIG_IN_BOTH_WAYS = saying("By rig on all grounds: like for like, then as reco
 
 
 def _like_for_like(amount: str, findings: Findings) -> dict[str, str]:
-    """The ratio of each rig over all grounds with its limits, as a cell: 0.62 (0.41–0.94)."""
-    ends = ("ratio", "low", "high")
+    """The ratio of each rig over all grounds, as a cell."""
     return {
-        effect["rig"]: "{} ({}–{})".format(*(number(effect[end], ".2f") for end in ends))
+        effect["rig"]: _ratio(effect)
         for effect in findings["effects"]
         if (effect["outcome"], effect["ground"]) == (amount, ALL_GROUNDS)
         and is_told(effect)
         and effect["ratio"]
         and effect["high"] is not None
     }
+
+
+def _ratio(effect: Row) -> str:
+    """A ratio with its limits: 0.62 (0.41–0.94)."""
+    ratio, low, high = (ratio_cell(effect[name]) for name in ("ratio", "low", "high"))
+    return f"{ratio} ({low}–{high})"
 
 
 def _cells(findings: Findings) -> dict[tuple[str, str, str], Row]:

@@ -139,8 +139,8 @@ def _reckoned_at(findings: Findings) -> list[str]:
     terms, currency = findings["money"]["terms"], findings["season"]["currency"]
     said = []
     if terms["hour_lost"] is not None:
-        worth = money(terms["hour_lost"], currency)
-        said.append(say(HOUR_LOST[terms["hour_lost_from"]], money=worth))
+        words = HOUR_LOST[terms["hour_lost_from"]]
+        said.append(say(words, money=money(terms["hour_lost"], currency)))
     if terms["mending_hour"] is not None:
         said.append(
             say(

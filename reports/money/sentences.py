@@ -112,9 +112,10 @@ def _may_lose(share: Figure) -> str:
 
 def what_it_did(row: Row, currency: str) -> str:
     """What an hour with the rig brought and cost beside one with the reference, and the sum."""
+    part = row["part"]
     return say(
-        AN_HOUR if row["part"] == WHOLE_RECORD else AN_HOUR_IN_PART,
-        part=row["part"],
+        AN_HOUR if part == WHOLE_RECORD else AN_HOUR_IN_PART,
+        part=part,
         rig=row["rig"],
         fish=_less_or_more(FISH, row, "value", currency),
         damage=_less_or_more(DAMAGE, row, "cost", currency),
@@ -128,24 +129,25 @@ AN_HOUR_IN_PART = saying(
     "In {part} an hour with {rig} brought {fish} and {damage} than with {reference}: {ahead}."
 )
 
-FISH = {
-    "less": saying("{money} less fish"),
-    "alike": saying("neither more nor less fish"),
-    "more": saying("{money} more fish"),
-}
-DAMAGE = {
-    "less": saying("{money} less damage"),
-    "alike": saying("neither more nor less damage"),
-    "more": saying("{money} more damage"),
-}
+FISH = (
+    saying("{money} less fish"),
+    saying("neither more nor less fish"),
+    saying("{money} more fish"),
+)
+DAMAGE = (
+    saying("{money} less damage"),
+    saying("neither more nor less damage"),
+    saying("{money} more damage"),
+)
 
 
-def _less_or_more(words: dict[str, str], row: Row, name: str, currency: str) -> str:
+def _less_or_more(words: tuple[str, str, str], row: Row, name: str, currency: str) -> str:
     """What an hour with the rig brought of something, less or more than one with the reference."""
+    less, alike, more = words
     change = row["of_rig"][name]["estimate"] - row["of_reference"][name]["estimate"]
     if _size(change) == _size(0.0):
-        return say(words["alike"])
-    return say(words["less" if change < 0 else "more"], money=money(change, currency))
+        return say(alike)
+    return say(less if change < 0 else more, money=money(change, currency))
 
 
 def of_rig(row: Row, currency: str) -> str:
@@ -279,8 +281,9 @@ def without_a_figure(rows: list[Row]) -> list[str]:
 
 def claim(row: Row, currency: str) -> str:
     """The finding of one rig, as the title of a chart or a line of the first screen."""
+    pays = row["verdict"] == "pays"
     return say(
-        CAME_OUT_AHEAD if row["verdict"] == "pays" else FELL_BEHIND,
+        CAME_OUT_AHEAD if pays else FELL_BEHIND,
         rig=row["rig"],
         reference=row["reference"],
         place=where(row["ground"]),
@@ -300,4 +303,5 @@ VERDICTS = {
 
 def verdict_word(row: Row) -> str:
     """The verdict on one rig in a word or two, for a cell."""
-    return say(VERDICTS[row["verdict"]])
+    verdict = row["verdict"]
+    return say(VERDICTS[verdict])

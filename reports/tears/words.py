@@ -166,17 +166,18 @@ def _not_compared(rigs: Sequence[str], reference: str) -> list[str]:
 
 
 def _claim(part: Row, reference: str) -> str:
-    against = part["against"]
+    against, chance = part["against"], part["chance_of_many"]
+    words = MANY[part["part"]]
     return say(
-        CLAIM_OR_LESS if part["chance_of_many"] < LEAST_CHANCE else CLAIM,
-        part=say(MANY[part["part"]]),
+        CLAIM_OR_LESS if chance < LEAST_CHANCE else CLAIM,
+        part=say(words),
         share=100 * against["share"],
         tears=against["tears"],
         rig=part["rig"],
         reference=reference,
         reference_share=100 * against["reference_share"],
         reference_tears=against["reference_tears"],
-        chance=100 * max(part["chance_of_many"], LEAST_CHANCE),
+        chance=100 * max(chance, LEAST_CHANCE),
     )
 
 
