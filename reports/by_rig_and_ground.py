@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, short_ground
+from reports.cells import column_of, outcomes_of
+from reports.language import number, say
 from reports.parts import Section, Table
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,30 +21,31 @@ LESS_THAN_TEN = 10
 PALEST = 1 / 9
 """The shade of the least that is shown: what is too few has none."""
 PER_HOURS = 100
-NOT_LIKE_FOR_LIKE = (
-    "Compare rigs down a column, on one ground. Days, depths and boats still differ there: further "
-    "down it is told like for like."
+HOW_TO_READ = saying(
+    "As recorded, with the hauls in brackets; the darker, the more. Fewer than {few} hauls are too "
+    "few for a figure. Compare rigs down a column, on one ground. Days, depths and boats still "
+    "differ there: further down it is told like for like."
 )
 
 
 def by_rig_and_ground(
     outcome: str, name: str, title: str, per_hours: int, cell_says: str
 ) -> Callable[[Findings], Section | None]:
-    """Makes the section of that outcome, in so much per so many hours towed."""
+    """Makes the section of that outcome, in so much per so many hours towed.
+
+    `cell_says` has places for the {unit} and the {hours}.
+    """
 
     def section(findings: Findings) -> Section | None:
         known = outcomes_of(findings).get(outcome)
         if known is None:
             return None
         unit = known["unit"]
-        said = cell_says.format(unit=unit)
+        said = say(cell_says, unit=say(unit), hours=per_hours)
         return Section(
             name,
-            title,
-            [
-                f"As recorded, with the hauls in brackets; the darker, the more. Fewer than "
-                f"{FEW_HAULS} hauls are too few for a figure. {NOT_LIKE_FOR_LIKE}"
-            ],
+            say(title),
+            [say(HOW_TO_READ, few=FEW_HAULS)],
             tables=[_table(findings, outcome, said, per_hours)],
         )
 
@@ -66,7 +69,7 @@ def _table(findings: Findings, outcome: str, said: str, per_hours: int) -> Table
         shades.append([0.0, *(_shade(rate, most) for rate in of_rig)])
     return Table(
         said,
-        ["rig", *(short_ground(ground).removesuffix(" ground") for ground in grounds)],
+        [say("rig"), *map(column_of, grounds)],
         rows,
         shades,
     )
@@ -76,9 +79,10 @@ def _cell(rate: Row | None, per_hours: int) -> str:
     if rate is None:
         return "–"
     if rate["hauls"] < FEW_HAULS:
-        return f"few ({rate['hauls']:,})"
+        return say("few ({hauls:,})", hauls=rate["hauls"])
     value = rate["rate"] * per_hours
-    return f"{value:,.{0 if value >= LESS_THAN_TEN else 1}f} ({rate['hauls']:,})"
+    figure = number(value, ",.0f" if value >= LESS_THAN_TEN else ",.1f")
+    return f"{figure} ({number(rate['hauls'], ',')})"
 
 
 def _shade(rate: Row | None, most: float) -> float:
@@ -90,14 +94,14 @@ def _shade(rate: Row | None, most: float) -> float:
 damage_by_rig_and_ground = by_rig_and_ground(
     "damage_events",
     "damage-by-rig-and-ground",
-    "Damage by rig and ground",
+    saying("Damage by rig and ground"),
     PER_HOURS,
-    f"How often the net was damaged per {PER_HOURS} hours towed",
+    saying("How often the net was damaged per {hours} hours towed"),
 )
 fish_by_rig_and_ground = by_rig_and_ground(
     "bottom_living_kg",
     "fish-by-rig-and-ground",
-    "Bottom-living fish by rig and ground",
+    saying("Bottom-living fish by rig and ground"),
     1,
-    "Bottom-living fish, {unit} per hour towed",
+    saying("Bottom-living fish, {unit} per hour towed"),
 )

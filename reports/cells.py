@@ -5,11 +5,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
-from reports.sentences import GROUND_NAMES
+from reports.sentences import ALL_GROUNDS, GROUND_NAMES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
+
+GROUND_CELLS = {**GROUND_NAMES, ALL_GROUNDS: saying("all")}
+GROUND_COLUMNS = {
+    **GROUND_CELLS,
+    "mixed": saying("mixed"),
+    "hard": saying("hard"),
+    "rocky": saying("rocky"),
+}
 
 
 def outcomes_of(findings: Findings) -> dict[str, Row]:
@@ -19,7 +28,17 @@ def outcomes_of(findings: Findings) -> dict[str, Row]:
 
 def short_ground(ground: str) -> str:
     """The ground without its preposition."""
-    return say(GROUND_NAMES[ground]) if ground in GROUND_NAMES else ground
+    return say(GROUND_CELLS[ground]) if ground in GROUND_CELLS else ground
+
+
+def column_of(ground: str) -> str:
+    """The ground at the head of a column, as short as it goes."""
+    return say(GROUND_COLUMNS[ground]) if ground in GROUND_COLUMNS else ground
+
+
+def from_to(low: str, high: str) -> str:
+    """The two ends of an interval, already written: 0.71 to 1.97."""
+    return say("{low} to {high}", low=low, high=high)
 
 
 def ratio_cell(value: float | None) -> str:

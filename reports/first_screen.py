@@ -28,7 +28,7 @@ from reports.sentences import (
 )
 from reports.standing.sentences import could_have_shown, plan_of, planned
 from reports.tears.drawings import fished_rigs, parts_of
-from reports.tears.words import rig_says
+from reports.tears.words import in_short
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -109,7 +109,7 @@ def _where_it_tears(findings: Findings, rig: str) -> list[CardLine]:
     if fished is None or not fished["damaged"]:
         return []
     causes = [cause for cause in damage["causes"] if cause["rig"] == rig]
-    says = rig_says(fished, parts_of(damage, rig), causes).removeprefix(f"{rig}: ")
+    says = in_short(fished, parts_of(damage, rig), causes)
     return [CardLine(say("Where it tears"), says, "open", [])]
 
 

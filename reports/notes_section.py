@@ -4,20 +4,42 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.cells import from_to, ratio_cell
+from reports.language import number, say
 from reports.parts import Row, Section, Table
-from reports.sentences import WHOLE_RECORD, listed
+from reports.sentences import in_part, listed
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 TOLD_BY = {
-    "a person": "from a person's reading of the note",
-    "the record": "from the columns that say so",
-    "the note": "from the note, read by the program",
-    "a blank note": "from a blank note, which in this season means no damage",
-    "nothing": "not known: no note, or one that does not tell",
+    "a person": saying("{hauls:,} from a person's reading of the note"),
+    "the record": saying("{hauls:,} from the columns that say so"),
+    "the note": saying("{hauls:,} from the note, read by the program"),
+    "a blank note": saying("{hauls:,} from a blank note, which in this season means no damage"),
+    "nothing": saying("{hauls:,} not known: no note, or one that does not tell"),
 }
-SURELY = {"sure": "surely", "likely": "likely", "guess": "as a guess"}
+SURELY = {
+    "sure": saying("{notes:,} surely"),
+    "likely": saying("{notes:,} likely"),
+    "guess": saying("{notes:,} as a guess"),
+}
+READ_BY = saying(
+    "{written:,} hauls have a note on the net. The program read {by_program:,} of them "
+    "({how_surely})."
+)
+READ_BY_PERSONS_TOO = saying(
+    "{written:,} hauls have a note on the net. The program read {by_program:,} of them "
+    "({how_surely}); by persons {persons}."
+)
+HOW_SURELY = saying("{surely}; {not_understood:,} do not say whether the net was damaged")
+NONE_SURELY = saying("none; {not_understood:,} do not say whether the net was damaged")
+TO_PUT_RIGHT = saying(
+    "'rigseason note SEASON' writes them out, least sure first; what a person puts right there "
+    "goes before the program's reading. Every haul with its note, and what was made of it, is a "
+    "row of haul_damage in results.duckdb."
+)
 CLEAR = {"lower", "higher"}
 
 
@@ -30,7 +52,7 @@ def notes(findings: Findings) -> Section:
     moved = _moves(findings)
     return Section(
         "notes",
-        "How it is known what happened to the net",
+        say("How it is known what happened to the net"),
         [*words, *_supposed_words(told, moved)],
         tables=[_table(moved)] if moved else [],
     )
@@ -38,29 +60,47 @@ def notes(findings: Findings) -> Section:
 
 def _told_by(told: Row) -> str:
     each = [
-        f"{told['told_by'][key]:,} {words}"
+        say(words, hauls=told["told_by"][key])
         for key, words in TOLD_BY.items()
         if key in told["told_by"]
     ]
-    return f"Whether the net was damaged is known, haul by haul: {listed(each)}."
+    return say("Whether the net was damaged is known, haul by haul: {each}.", each=listed(each))
 
 
 def _read_by(told: Row) -> str:
     """How many notes were read, by whom, how surely, and where a person can put it right."""
-    surely = [
-        f"{told['sure'][level]:,} {w}" for level, w in SURELY.items() if level in told["sure"]
-    ]
-    persons = [f"{who} {count:,}" for who, count in told["read_by_persons"].items()]
-    day = f", the last on {told['last_review']}" if told["last_review"] else ""
-    by_persons = f"; by persons {listed(persons)}{day}" if persons else ""
-    return (
-        f"{told['written']:,} hauls have a note on the net. The program read "
-        f"{told['read_by_program']:,} of them ({listed(surely) or 'none'}; "
-        f"{told['not_understood']:,} do not say whether the net was damaged){by_persons}. "
-        "'rigseason note SEASON' writes them out, least sure first; what a person puts right there "
-        "goes before the program's reading. Every haul with its note, and what was made of it, is "
-        "a row of haul_damage in results.duckdb."
+    persons = _by_persons(told)
+    read = say(
+        READ_BY_PERSONS_TOO if persons else READ_BY,
+        written=told["written"],
+        by_program=told["read_by_program"],
+        how_surely=_how_surely(told),
+        persons=persons,
     )
+    return f"{read} {say(TO_PUT_RIGHT)}"
+
+
+def _how_surely(told: Row) -> str:
+    """How many notes the program read how surely, and how many it did not understand."""
+    surely = [
+        say(words, notes=told["sure"][level])
+        for level, words in SURELY.items()
+        if level in told["sure"]
+    ]
+    return say(
+        HOW_SURELY if surely else NONE_SURELY,
+        surely=listed(surely),
+        not_understood=told["not_understood"],
+    )
+
+
+def _by_persons(told: Row) -> str:
+    """Who read how many notes, and when the last; nothing where no person read any."""
+    by = told["read_by_persons"]
+    persons = listed([f"{who} {number(count, ',')}" for who, count in by.items()])
+    if not persons or not told["last_review"]:
+        return persons
+    return say("{persons}, the last on {day}", persons=persons, day=told["last_review"])
 
 
 def _moves(findings: Findings) -> list[Row]:
@@ -94,18 +134,22 @@ def _supposed_words(told: Row, moved: list[Row]) -> list[str]:
     fall = [row["rig"] for row in clear if not _stands(row)]
     rise = [row["rig"] for row in moved if row not in clear and _turns_clear(row)]
     said = [
-        f"Of {told['unknown_hauls']:,} hauls nobody knows if the net was damaged; they are left "
-        "out above. The table sets them against each rig, its own all damaged and "
-        f"{moved[0]['recorded']['reference']}'s all sound, then for it, the other way about: the "
-        "truth lies between."
+        say(
+            "Of {hauls:,} hauls nobody knows if the net was damaged; they are left out above. The "
+            "table sets them against each rig, its own all damaged and {reference}'s all sound, "
+            "then for it, the other way about: the truth lies between.",
+            hauls=told["unknown_hauls"],
+            reference=moved[0]["recorded"]["reference"],
+        )
     ]
-    if stand:
-        said.append(f"What is clear on damage stays so at both ends for {listed(stand)}.")
-    if fall:
-        said.append(f"It does not for {listed(fall)}: there the unknown hauls could undo it.")
-    if rise:
-        said.append(f"At one of the ends it would become clear for {listed(rise)}.")
+    each = ((STANDS, stand), (FALLS, fall), (WOULD_RISE, rise))
+    said += [say(words, rigs=listed(rigs)) for words, rigs in each if rigs]
     return [" ".join(said)]
+
+
+STANDS = saying("What is clear on damage stays so at both ends for {rigs}.")
+FALLS = saying("It does not for {rigs}: there the unknown hauls could undo it.")
+WOULD_RISE = saying("At one of the ends it would become clear for {rigs}.")
 
 
 def _verdicts(row: Row) -> set[str]:
@@ -124,22 +168,23 @@ def _turns_clear(row: Row) -> bool:
 def _table(moved: list[Row]) -> Table:
     rows = [
         [
-            row["rig"] + ("" if row["part"] == WHOLE_RECORD else f", in {row['part']}"),
+            f"{row['rig']}{in_part(row)}",
             *(_ratio(row[kind]) for kind in ("recorded", "least", "most")),
         ]
         for row in moved
     ]
     reference = moved[0]["recorded"]["reference"]
     return Table(
-        f"Damage per hour, as a multiple of {reference}'s",
-        ["rig", "as recorded", "at least", "at most"],
+        say("Damage per hour, as a multiple of {reference}'s", reference=reference),
+        [say("rig"), say("as recorded"), say("at least"), say("at most")],
         rows,
     )
 
 
 def _ratio(effect: Row | None) -> str:
-    if effect is None or effect["ratio"] is None:
+    if effect is None:
         return "–"
-    if effect["low"] is None or effect["high"] is None:
-        return f"{effect['ratio']:.2f}"
-    return f"{effect['ratio']:.2f} ({effect['low']:.2f} to {effect['high']:.2f})"
+    ratio, low, high = (effect[name] for name in ("ratio", "low", "high"))
+    if ratio is None or low is None or high is None:
+        return ratio_cell(ratio)
+    return f"{ratio_cell(ratio)} ({from_to(ratio_cell(low), ratio_cell(high))})"

@@ -9,8 +9,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.intake.units import UNITS
+from reports.language import say
 from schemas.outcomes import SPECIES_PREFIX
 from schemas.settings import Units
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -18,11 +20,12 @@ if TYPE_CHECKING:
 
 FISH = ("bottom_living_kg", "other_kg")
 OF_A_RATE = ("rate", "reference_rate", "low", "high", "total")
-INCH_PLACES = 1
+WORDS = {"stone": saying("stone"), "fathom": saying("fathoms")}
+"""The units whose words are not the signs that all languages share."""
 
 
 class Unit(NamedTuple):
-    """A unit by its word, and how much of ours one of it is."""
+    """A unit by its English word, which is said where it is told, and how much of ours it is."""
 
     word: str
     in_ours: float
@@ -34,21 +37,21 @@ class Unit(NamedTuple):
 
 def fish_weight(findings: Findings) -> Unit:
     """What fish are weighed in: kilos or stones."""
-    word = findings["season"]["units"]["weight"]
-    return Unit(word, UNITS["kg"][word])
+    name = findings["season"]["units"]["weight"]
+    return Unit(WORDS.get(name, name), UNITS["kg"][name])
 
 
 def depth(findings: Findings) -> Unit:
     """What depth is told in: metres or fathoms."""
-    word = findings["season"]["units"]["depth"]
-    return Unit({"fathom": "fathoms"}.get(word, word), UNITS["m"][word])
+    name = findings["season"]["units"]["depth"]
+    return Unit(WORDS.get(name, name), UNITS["m"][name])
 
 
 def size_words(findings: Findings, value_mm: float) -> str:
     """A size of a part of the gear, with its unit: whole millimetres, or tenths of an inch."""
     if findings["season"]["units"]["size"] == "mm":
-        return f"{value_mm:,.0f} mm"
-    return f"{value_mm / UNITS['mm']['in']:,.{INCH_PLACES}f} in"
+        return say("{size:,.0f} mm", size=value_mm)
+    return say("{size:,.1f} in", size=value_mm / UNITS["mm"]["in"])
 
 
 def on_deck(findings: Findings) -> Findings:

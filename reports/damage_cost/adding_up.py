@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.damage_cost.amounts import figure
+from reports.language import number, say, say_many
 from reports.parts import Figure, Table
 from reports.sentences import listed
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -16,7 +18,7 @@ NAME = "mending-adds-up"
 ROWS_APART = 10
 """The table has a row every so many of the spans of which the steps keep the last."""
 
-CAPTION = (
+CAPTION = saying(
     "Mean hours of mending on a boat's set of a rig, by the hours that it was fished, as recorded "
     "on whatever ground; shaded, the 95 % interval, cut off where it is wider. Below: full, chain "
     "and traveller measured; hollow, made length for length; upright, changed to a new version. A "
@@ -34,17 +36,17 @@ def adding_up(findings: Findings) -> Figure | None:
         kind="adding-up",
         outcome="mending_hours",
         title=_title(rigs),
-        caption=" ".join([CAPTION, *_left_out(findings)]),
+        caption=" ".join([say(CAPTION), *_left_out(findings)]),
         table=Table(
-            "Mean hours of mending by hours fished",
+            say("Mean hours of mending by hours fished"),
             [
-                "rig",
-                "hours fished",
-                "boats that far",
-                "hours mended",
-                "from",
-                "to",
-                "checks (evened)",
+                say("rig"),
+                say("hours fished"),
+                say("boats that far"),
+                say("hours mended"),
+                say("from"),
+                say("to"),
+                say("checks (evened)"),
             ],
             [row for rig in rigs for row in _rows(rig)],
         ),
@@ -76,7 +78,9 @@ def boats_at(rig: Row, hours: float) -> int:
 
 
 def _title(rigs: list[Row]) -> str:
-    return "How mending adds up" + (f" on {rigs[0]['rig']}" if len(rigs) == 1 else "")
+    if len(rigs) == 1:
+        return say("How mending adds up on {rig}", rig=rigs[0]["rig"])
+    return say("How mending adds up")
 
 
 def _rows(rig: Row) -> list[list[str]]:
@@ -87,7 +91,7 @@ def _rows(rig: Row) -> list[list[str]]:
         rows.append(
             [
                 rig["rig"],
-                f"{hours:,.0f}",
+                number(hours, ",.0f"),
                 f"{boats_at(rig, hours)}",
                 figure(step["mean"]),
                 figure(step["low"]),
@@ -102,7 +106,7 @@ def _moments(rig: Row, hours: float) -> str:
     kinds = [moment["kind"] for moment in rig["moments"] if moment["hours"] <= hours]
     evened = kinds.count("evened")
     checks = f"{kinds.count('checked') + evened}" + (f" ({evened})" if evened else "")
-    return f"{checks}, changed" if "changed" in kinds else checks
+    return say("{checks}, changed", checks=checks) if "changed" in kinds else checks
 
 
 def _left_out(findings: Findings) -> list[str]:
@@ -112,15 +116,27 @@ def _left_out(findings: Findings) -> list[str]:
     stood_in = sum(rig["without_hours"] for rig in told(findings))
     said = []
     if missing:
-        said.append(f"Not shown, as nobody wrote enough of its mending: {listed(missing)}.")
+        said.append(
+            say("Not shown, as nobody wrote enough of its mending: {rigs}.", rigs=listed(missing))
+        )
     if stood_in:
-        tears = "1 tear" if stood_in == 1 else f"{stood_in:,} tears"
-        said.append(f"{tears} without mending hours took the mean of that rig's others.")
+        said.append(
+            say_many(
+                "{number} tear without mending hours took the mean of that rig's others.",
+                "{number:,} tears without mending hours took the mean of that rig's others.",
+                stood_in,
+            )
+        )
     gaps = [
-        f"{rig['unwatched_hours']:,.0f} of {rig['hours']:,.0f} hours with {rig['rig']}"
+        say("{unwatched_hours:,.0f} of {hours:,.0f} hours with {rig}", **rig)
         for rig in told(findings)
         if round(rig["unwatched_hours"])
     ]
     if gaps:
-        said.append(f"Nobody tells of {listed(gaps)}: there the line goes on at its mean pace.")
+        said.append(
+            say(
+                "Nobody tells of {gaps}: there the line goes on at its mean pace.",
+                gaps=listed(gaps),
+            )
+        )
     return said

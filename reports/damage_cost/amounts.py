@@ -5,53 +5,87 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from reports.language import number, say
+from schemas.words import saying
+
 if TYPE_CHECKING:
     from reports.parts import Row
 
 DAMAGE_COST = "damage_cost"
 TOTALS = ("mending_hours", "hours_lost", "mending_cost", DAMAGE_COST)
 """What damage costs, in the order in which it is told."""
-ONE_ALONE = {"mending_cost": "mending only", "hours_lost": "hours lost only"}
+ONE_ALONE = {"mending_cost": saying("mending only"), "hours_lost": saying("hours lost only")}
 """What the cost of damage is where only that is known of a rig's tears."""
 
 TO_THE_WHOLE, TO_A_TENTH = 10, 1
 
 
 @dataclass(frozen=True)
-class Amount:
-    """The words of one amount: what it is, what it is hours or money of, its unit.
-
-    `stuff` is what a tear takes more or less of.
-    """
+class Words:
+    """How one amount is worded: what it is, and what it is hours or money of."""
 
     title: str
     of: str
-    unit: str
-    stuff: str = ""
+    of_a_tear: str
 
-    def said(self, value: float | None) -> str:
-        """The figure with its unit and what it is of: 22 hours of mending."""
-        return f"{self.amount(value)} {self.of}"
+
+WORDS = {
+    "mending_hours": Words(
+        saying("Mending"), saying("{amount} of mending"), saying("{unit} of mending a tear")
+    ),
+    "hours_lost": Words(
+        saying("Fishing time lost"),
+        saying("{amount} of fishing lost"),
+        saying("{unit} of fishing lost a tear"),
+    ),
+    "mending_cost": Words(
+        saying("Cost of mending"),
+        saying("{amount} for mending"),
+        saying("{unit} for mending a tear"),
+    ),
+    DAMAGE_COST: Words(
+        saying("Cost of damage"),
+        saying("{amount} for mending and hours lost"),
+        saying("{unit} for mending and hours lost a tear"),
+    ),
+}
+IN_HOURS = ("mending_hours", "hours_lost")
+
+
+@dataclass(frozen=True)
+class Amount:
+    """What is said of one amount, in its unit; a season may not name its currency."""
+
+    words: Words
+    unit: str
+
+    @property
+    def title(self) -> str:
+        """What it is, within a sentence: cost of damage."""
+        return say(self.words.title).lower()
+
+    @property
+    def heading(self) -> str:
+        """The unit at the head of a column."""
+        return self.unit or say("money")
+
+    @property
+    def of_a_tear(self) -> str:
+        """What a tear takes, at the head of a column: hours of mending a tear."""
+        return say(self.words.of_a_tear, unit=self.heading)
 
     def amount(self, value: float | None) -> str:
         """The figure with its unit, where that has a name: 22 hours."""
         return f"{figure(value)} {self.unit}".rstrip()
 
-    @property
-    def heading(self) -> str:
-        """The unit at the head of a column; a season may not name its currency."""
-        return self.unit or "money"
+    def said(self, value: float | None) -> str:
+        """The figure with its unit and what it is of: 22 hours of mending."""
+        return say(self.words.of, amount=self.amount(value))
 
 
 def amount_words(name: str, currency: str) -> Amount:
     """The words of the amount of that name; raises `KeyError` if there is none."""
-    return {
-        "mending_hours": Amount("Mending", "of mending", "hours", "mending"),
-        "hours_lost": Amount("Fishing time lost", "of fishing lost", "hours", "fishing time"),
-        "mending_cost": Amount("Cost of mending", "for mending", currency, "mending money"),
-        "damage_cost": Amount("Cost of damage", "for mending and hours lost", currency),
-        "debris_kg": Amount("Stones and mud aboard", "of stones and mud", "kg"),
-    }[name]
+    return Amount(WORDS[name], say("hours") if name in IN_HOURS else currency)
 
 
 def figure(value: float | None) -> str:
@@ -61,8 +95,8 @@ def figure(value: float | None) -> str:
     if value == 0:
         return "0"
     if round(value, 1) >= TO_THE_WHOLE:
-        return f"{float(f'{value:.3g}'):,.0f}"
-    return f"{value:.1f}" if round(value, 2) >= TO_A_TENTH else f"{value:.2g}"
+        return number(float(f"{value:.3g}"), ",.0f")
+    return number(value, ".1f" if round(value, 2) >= TO_A_TENTH else ".2g")
 
 
 def with_limits(estimate: Row) -> str:
@@ -76,11 +110,18 @@ def alone(row: Row) -> str:
     """Which of the two the cost of damage is where it is one alone; else nothing."""
     if row["amount"] != DAMAGE_COST or len(row["components"]) > 1 or not row["told"]:
         return ""
-    return ONE_ALONE[row["components"][0]]
+    (component,) = row["components"]
+    return say(ONE_ALONE[component])
 
 
 def between(estimate: Row) -> str:
     """The interval in a sentence: between 2.1 and 3.0."""
     if estimate["high"] is None:
-        return "too few to say how sure"
-    return f"between {figure(estimate['low'])} and {figure(estimate['high'])}"
+        return say("too few to say how sure")
+    return between_ends(estimate)
+
+
+def between_ends(estimate: Row) -> str:
+    """The interval, where there is one."""
+    low, high = figure(estimate["low"]), figure(estimate["high"])
+    return say("between {low} and {high}", low=low, high=high)

@@ -8,7 +8,9 @@ import altair as alt
 
 from reports.charts import ROWS, WIDTH, by_rig, whole
 from reports.damage_cost.adding_up import at_hours, boats_at, step_at, told
-from reports.damage_cost.amounts import figure
+from reports.damage_cost.amounts import between_ends, figure
+from reports.language import say, say_many
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -20,7 +22,15 @@ HEADROOM = 1.15
 MOST_OF_A_BAND = 2.0
 """The axis ends no further than so many times the highest mean, whatever the intervals."""
 
-MOMENT_WORDS = {"checked": "measured", "evened": "made length for length", "changed": "changed"}
+MOMENT_WORDS = {
+    "checked": saying("{rig}: {vessel}, {moment}, measured, after {hours:,.0f} hours fished"),
+    "evened": saying(
+        "{rig}: {vessel}, {moment}, made length for length, after {hours:,.0f} hours fished"
+    ),
+    "changed": saying(
+        "{rig}: {vessel}, {moment}, changed to {changed_to}, after {hours:,.0f} hours fished"
+    ),
+}
 
 
 def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
@@ -32,13 +42,15 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
     rows = [row for rig in rigs for row in (*_line(rig, top), *_points(rig), *_moments(rig))]
     x = alt.X(
         "hours:Q",
-        title="hours fished",
+        title=say("hours fished"),
         scale=alt.Scale(domain=[0, max(rig["hours"] for rig in rigs)], nice=False),
         axis=alt.Axis(tickCount=6),
     )
     scale = alt.Scale(domain=[0, top], nice=False)
-    y = alt.Y("mean:Q", title=None, scale=scale, axis=alt.Axis(tickCount=3))
-    colour, shape = by_rig(marks)
+    axis = alt.Axis(tickCount=3, title=None)
+    y = alt.Y("mean:Q", title=say("mean"), scale=scale, axis=axis)
+    low = alt.Y("low:Q", title=say("low"), scale=scale, axis=axis)
+    colour, shape = (channel.title(say("rig")) for channel in by_rig(marks))
     says = alt.Description("says:N")
     filled = alt.Scale(domain=["checked", "evened"], range=["#333333", "#ffffff"])
 
@@ -49,7 +61,7 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
         of("line")
         .transform_filter("isValid(datum.high)")
         .mark_area(interpolate="step-after", opacity=0.18)
-        .encode(x=x, y=alt.Y("low:Q", scale=scale), y2="high:Q", color=colour),
+        .encode(x=x, y=low, y2=alt.Y2("high:Q", title=say("high")), color=colour),
         of("line")
         .mark_line(interpolate="step-after", strokeWidth=2)
         .encode(x=x, y=y, color=colour),
@@ -101,22 +113,23 @@ def _points(rig: Row) -> list[Row]:
             "kind": "point",
             "hours": hours,
             "mean": step["mean"],
-            "says": f"{rig['rig']}: {figure(step['mean'])} hours mended by {hours:,.0f} hours "
-            f"fished{_limits(step)}; {_boats(boats_at(rig, hours))} got so far",
+            "says": _point_words(rig, hours, step),
         }
         for hours in at_hours(rig)
         for step in [step_at(rig, hours)]
     ]
 
 
-def _limits(step: Row) -> str:
-    if step["high"] is None:
-        return ""
-    return f", between {figure(step['low'])} and {figure(step['high'])}"
-
-
-def _boats(many: int) -> str:
-    return "1 boat" if many == 1 else f"{many} boats"
+def _point_words(rig: Row, hours: float, step: Row) -> str:
+    mended = say(
+        "{rig}: {mean} hours mended by {hours:,.0f} hours fished",
+        rig=rig["rig"],
+        mean=figure(step["mean"]),
+        hours=hours,
+    )
+    limits = "" if step["high"] is None else f", {between_ends(step)}"
+    boats = say_many("{number} boat got so far", "{number} boats got so far", boats_at(rig, hours))
+    return f"{mended}{limits}; {boats}"
 
 
 def _moments(rig: Row) -> list[Row]:
@@ -128,14 +141,16 @@ def _moments(rig: Row) -> list[Row]:
             "what": moment["kind"],
             "hours": moment["hours"],
             "mean": 0.0,
-            "says": f"{rig['rig']}: {moment['vessel']}, {moment['moment']}, "
-            f"{MOMENT_WORDS[moment['kind']]}"
-            f"{' to ' + moment['changed_to'] if moment['changed_to'] else ''}, after "
-            f"{moment['hours']:,.0f} hours fished",
+            "says": _moment_words(rig, moment),
         }
         for moment in rig["moments"]
         if moment["hours"] <= rig["hours"]
     ]
+
+
+def _moment_words(rig: Row, moment: Row) -> str:
+    words = MOMENT_WORDS[moment["kind"]]
+    return say(words, **{**moment, "rig": rig["rig"]})
 
 
 def _top(rigs: list[Row]) -> float:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import short_ground
+from reports.cells import ratio_cell, short_ground
 from reports.damage_cost.adding_up import adding_up
 from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words, with_limits
 from reports.damage_cost.sentences import cost_sentences
+from reports.language import number, say
 from reports.parts import Figure, Section, Table
 from reports.sentences import ALL_GROUNDS, is_told
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,8 +22,10 @@ if TYPE_CHECKING:
 DEBRIS = "debris_kg"
 OF_A_TEAR = ("mending_hours", "hours_lost")
 
-LIMITS = "in brackets between what, 19 times in 20, where there are tears enough; –, not written"
-HARDER_GROUND = (
+LIMITS = saying(
+    "in brackets between what, 19 times in 20, where there are tears enough; –, not written"
+)
+HARDER_GROUND = saying(
     "A rig kept for hard ground tears more. Only rigs on one ground can be held against each other "
     "here, and boats and days still differ."
 )
@@ -39,7 +43,7 @@ def damage_cost(findings: Findings) -> Section | None:
     chart = adding_up(findings)
     return Section(
         "damage-cost",
-        "What damage costs",
+        say("What damage costs"),
         cost_sentences(findings),
         figures=[*([chart] if chart is not None else []), _by_ground(amounts, findings)],
         tables=[_by_rig(amounts, findings)] if amounts else [],
@@ -51,47 +55,62 @@ def _columns(amounts: Sequence[str], currency: str) -> list[Column]:
     if not amounts:
         return []
     of_a_tear = [name for name in OF_A_TEAR if name in amounts] or amounts[:1]
-    each = [
-        (f"{words.heading} {words.of} a tear", name, "each")
-        for name in of_a_tear
-        for words in [amount_words(name, currency)]
-    ]
+    each = [(amount_words(name, currency).of_a_tear, name, "each") for name in of_a_tear]
     total = DAMAGE_COST if DAMAGE_COST in amounts else amounts[0]
     words = amount_words(total, currency)
-    came_to = f"{words.title[:1].lower()}{words.title[1:]} per 100 h, {words.heading}"
-    return [("tears per 100 h", amounts[0], "often"), *each, (came_to, total, "both")]
+    came_to = say("{amount} per 100 h, {unit}", amount=words.title, unit=words.heading)
+    return [(say("tears per 100 h"), amounts[0], "often"), *each, (came_to, total, "both")]
 
 
 def _by_rig(amounts: list[str], findings: Findings) -> Table:
     """Each rig over all grounds: like for like, then as recorded."""
-    season = findings["season"]
-    reference, first = season["reference_rig"], amounts[0]
-    alike = {
-        effect["rig"]: f"{effect['ratio']:.2f} ({effect['low']:.2f}–{effect['high']:.2f})"
-        for effect in findings["effects"]
-        if (effect["outcome"], effect["ground"]) == (first, ALL_GROUNDS)
-        and is_told(effect)
-        and effect["ratio"]
-        and effect["high"] is not None
-    }
-    columns = _columns(amounts, season["currency"])
-    title = amount_words(first, season["currency"]).title.lower()
-    held = [f"{title} like for like, times {reference}'s"] if alike else []
-    alike[reference] = "1"
+    currency = findings["season"]["currency"]
+    reference = findings["season"]["reference_rig"]
+    alike = _like_for_like(amounts[0], findings)
+    columns = _columns(amounts, currency)
+    held = say(
+        "{amount} like for like, times {reference}'s",
+        amount=amount_words(amounts[0], currency).title,
+        reference=reference,
+    )
+    ratios = {**alike, reference: "1"}
+    told = say(BY_RIG_IN_BOTH_WAYS if alike else BY_RIG)
     cells = _cells(findings)
     rigs = sorted({rig for ground, rig, _ in cells if ground == ALL_GROUNDS})
     return Table(
-        f"By rig on all grounds{': like for like, then as recorded' if held else ''}; {LIMITS}",
-        ["rig", *held, *(heading for heading, *_ in columns)],
+        f"{told}; {say(LIMITS)}",
+        [say("rig"), *([held] if alike else []), *(heading for heading, *_ in columns)],
         [
             [
                 rig,
-                *([alike.get(rig, "–")] if held else []),
+                *([ratios.get(rig, "–")] if alike else []),
                 *(_cell(cells.get((ALL_GROUNDS, rig, name)), part) for _, name, part in columns),
             ]
             for rig in rigs
         ],
     )
+
+
+BY_RIG = saying("By rig on all grounds")
+BY_RIG_IN_BOTH_WAYS = saying("By rig on all grounds: like for like, then as recorded")
+
+
+def _like_for_like(amount: str, findings: Findings) -> dict[str, str]:
+    """The ratio of each rig over all grounds, as a cell."""
+    return {
+        effect["rig"]: _ratio(effect)
+        for effect in findings["effects"]
+        if (effect["outcome"], effect["ground"]) == (amount, ALL_GROUNDS)
+        and is_told(effect)
+        and effect["ratio"]
+        and effect["high"] is not None
+    }
+
+
+def _ratio(effect: Row) -> str:
+    """A ratio with its limits: 0.62 (0.41–0.94)."""
+    ratio, low, high = (ratio_cell(effect[name]) for name in ("ratio", "low", "high"))
+    return f"{ratio} ({low}–{high})"
 
 
 def _cells(findings: Findings) -> dict[tuple[str, str, str], Row]:
@@ -104,7 +123,7 @@ def _cell(row: Row | None, part: str) -> str:
     if row is None:
         return "–"
     if not row["events"] and part != "often":
-        return "not known"
+        return say("not known")
     return ", ".join(filter(None, [with_limits(row[part]), alone(row)]))
 
 
@@ -114,7 +133,7 @@ def _by_ground(amounts: list[str], findings: Findings) -> Figure:
     columns = _columns(amounts, season["currency"])
     cells = _cells(findings)
     if any(name == DEBRIS for *_, name in cells):
-        columns.append(("stones and mud per 100 h, kg", DEBRIS, "both"))
+        columns.append((say("stones and mud per 100 h, kg"), DEBRIS, "both"))
     at = [ALL_GROUNDS, *season["grounds"]]
     fished = sorted(
         {(ground, rig) for ground, rig, _ in cells if ground in at},
@@ -124,16 +143,18 @@ def _by_ground(amounts: list[str], findings: Findings) -> Figure:
         name="costs-by-ground",
         kind="numbers",
         outcome=amounts[0] if amounts else DEBRIS,
-        title="What each rig's tears took, ground by ground" if amounts else "Stones and mud",
-        caption=HARDER_GROUND,
+        title=say("What each rig's tears took, ground by ground")
+        if amounts
+        else say("Stones and mud"),
+        caption=say(HARDER_GROUND),
         table=Table(
-            f"As recorded; {LIMITS}",
-            ["ground", "rig", "hours towed", *(heading for heading, *_ in columns)],
+            f"{say('As recorded')}; {say(LIMITS)}",
+            [say("ground"), say("rig"), say("hours towed"), *(heading for heading, *_ in columns)],
             [
                 [
                     short_ground(ground),
                     rig,
-                    f"{_hours(cells, ground, rig):,.0f}",
+                    number(_hours(cells, ground, rig), ",.0f"),
                     *(_cell(cells.get((ground, rig, name)), part) for _, name, part in columns),
                 ]
                 for ground, rig in fished

@@ -14,6 +14,7 @@ from reports.damage_cost.amounts import (
     figure,
 )
 from reports.damage_cost.written import written_sentences
+from reports.language import say
 from reports.ratio_words import amount, span
 from reports.sentences import (
     ALL_GROUNDS,
@@ -24,7 +25,9 @@ from reports.sentences import (
     misleads,
     raw_words,
     surety,
+    title_of,
 )
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -32,6 +35,20 @@ if TYPE_CHECKING:
 
 MOST_NAMED = 3
 OF_A_TEAR = ("mending_hours", "hours_lost")
+
+BEST_KNOWN = {
+    "mending_hours": saying("best known is {rig}, {span} mending a tear"),
+    "hours_lost": saying("best known is {rig}, {span} fishing time a tear"),
+    "mending_cost": saying("best known is {rig}, {span} mending money a tear"),
+}
+IT_TOOK = {
+    "mending_hours": saying("with {rig} it took {amount} mending than with {reference} ({span})"),
+    "hours_lost": saying("with {rig} it took {amount} fishing time than with {reference} ({span})"),
+    "mending_cost": saying(
+        "with {rig} it took {amount} mending money than with {reference} ({span})"
+    ),
+}
+"""What a single tear took with one rig against another, by the amount."""
 
 
 def cost_sentences(findings: Findings) -> list[str]:
@@ -64,8 +81,12 @@ def _without_costs(findings: Findings) -> list[str]:
         return []
     tears, hours = (sum(rate[name] for rate in rates) for name in ("total", "tow_hours"))
     if not tears:
-        return [f"No tear is recorded in {hours:,.0f} hours towed: there was no cost."]
-    return [f"Of {tears:,.0f} tears nobody wrote what they took, in hours or in money."]
+        return [
+            say("No tear is recorded in {hours:,.0f} hours towed: there was no cost.", hours=hours)
+        ]
+    return [
+        say("Of {tears:,.0f} tears nobody wrote what they took, in hours or in money.", tears=tears)
+    ]
 
 
 def _as_recorded(parts: list[Row], findings: Findings) -> str:
@@ -87,10 +108,15 @@ def _as_recorded(parts: list[Row], findings: Findings) -> str:
     ]
     total = known.get(DAMAGE_COST, known[of_a_tear[0]])
     often = total["often"]
-    return (
-        f"As recorded on all grounds, with {reference}: {figure(often['value'])} tears per 100 "
-        f"hours towed ({between(often)}). A tear took {listed(took)}. {_came_to(total, findings)}"
+    as_recorded = say(
+        "As recorded on all grounds, with {reference}: {tears} tears per 100 hours towed "
+        "({between}). A tear took {amounts}.",
+        reference=reference,
+        tears=figure(often["value"]),
+        between=between(often),
+        amounts=listed(took),
     )
+    return f"{as_recorded} {_came_to(total, findings)}"
 
 
 def _came_to(total: Row, findings: Findings) -> str:
@@ -101,24 +127,38 @@ def _came_to(total: Row, findings: Findings) -> str:
     said = words.amount(total["both"]["value"]) if only else words.said(total["both"]["value"])
     worth = findings["money"]["terms"]["hour_lost"]
     counted = "hours_lost" in total["components"] and total["amount"] == DAMAGE_COST
-    at = f", with an hour lost at {words.amount(worth)}" if counted else ""
-    return (
-        f"That came to {said}{f' ({only})' if only else ''} per 100 hours towed "
-        f"({between(total['both'])}){at}."
+    return say(
+        CAME_TO_WITH_HOURS if counted else CAME_TO,
+        amount=f"{said} ({only})" if only else said,
+        between=between(total["both"]),
+        hour_lost=words.amount(worth),
     )
+
+
+CAME_TO = saying("That came to {amount} per 100 hours towed ({between}).")
+CAME_TO_WITH_HOURS = saying(
+    "That came to {amount} per 100 hours towed ({between}), with an hour lost at {hour_lost}."
+)
 
 
 def _never_torn(parts: list[Row]) -> str:
     """The rigs without a tear: how many can't be ruled out."""
     rigs = {
-        row["rig"]: f"{row['rig']} in {row['tow_hours']:,.0f} hours towed (up to "
-        f"{figure(row['often']['high'])} per 100 hours can't be ruled out)"
+        row["rig"]: say(
+            "{rig} in {hours:,.0f} hours towed (up to {most} per 100 hours can't be ruled out)",
+            rig=row["rig"],
+            hours=row["tow_hours"],
+            most=figure(row["often"]["high"]),
+        )
         for row in parts
         if not row["events"]
     }
     if not rigs:
         return ""
-    return f"No tear is recorded with {listed(list(rigs.values()))}: what one takes is not known."
+    return say(
+        "No tear is recorded with {rigs}: what one takes is not known.",
+        rigs=listed(list(rigs.values())),
+    )
 
 
 def _per_hour(name: str, findings: Findings) -> str:
@@ -131,14 +171,14 @@ def _per_hour(name: str, findings: Findings) -> str:
     ]
     clear = sorted((e for e in effects if is_clear(e)), key=surety, reverse=True)[:MOST_NAMED]
     if not clear:
-        return (
-            f"Like for like, no rig's {outcome['title'].lower()} per hour towed differs clearly "
-            f"from {reference}'s."
+        return say(
+            "Like for like, no rig's {outcome} per hour towed differs clearly from {reference}'s.",
+            outcome=title_of(outcome),
+            reference=reference,
         )
+    claims = "; ".join(claim(effect, outcome) for effect in clear)
     misled = [raw_words(effect, outcome) for effect in clear if misleads(effect)]
-    return " ".join(
-        [f"Like for like: {'; '.join(claim(effect, outcome) for effect in clear)}.", *misled]
-    )
+    return " ".join([say("Like for like: {claims}.", claims=claims), *misled])
 
 
 def _per_tear(name: str, findings: Findings) -> str:
@@ -148,17 +188,26 @@ def _per_tear(name: str, findings: Findings) -> str:
     told = sorted((r for r in ratios if r["low"] is not None), key=lambda r: r["high"] / r["low"])
     clear = [row for row in told if row["verdict"] in {"lower", "higher"}]
     if not told:
-        return "How much a tear took can't be told from rig to rig: there are too few tears."
-    stuff = amount_words(name, findings["season"]["currency"]).stuff
+        return say("How much a tear took can't be told from rig to rig: there are too few tears.")
     if not clear:
         best = told[0]
-        return (
-            f"No rig is shown to make tears larger or smaller than {reference}; best known is "
-            f"{best['rig']}, {span(best['low'], best['high'], outcome)} {stuff} a tear."
+        return say(
+            "No rig is shown to make tears larger or smaller than {reference}; {best_known}.",
+            reference=reference,
+            best_known=say(
+                BEST_KNOWN[name],
+                rig=best["rig"],
+                span=span(best["low"], best["high"], outcome),
+            ),
         )
     said = "; ".join(
-        f"with {row['rig']} it took {amount(row['ratio'], outcome)} {stuff} than with {reference} "
-        f"({span(row['low'], row['high'], outcome)})"
+        say(
+            IT_TOOK[name],
+            rig=row["rig"],
+            amount=amount(row["ratio"], outcome),
+            reference=reference,
+            span=span(row["low"], row["high"], outcome),
+        )
         for row in clear[:MOST_NAMED]
     )
-    return f"A single tear, like for like: {said}."
+    return say("A single tear, like for like: {claims}.", claims=said)

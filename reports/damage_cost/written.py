@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.language import say, say_many
 from reports.sentences import listed
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -13,8 +15,27 @@ if TYPE_CHECKING:
 MOST_BOATS = 6
 """So many boats are named; of more it is said how many."""
 
-WRITTEN = {"mending_hours": "mending", "hours_lost": "hours lost"}
-TAKEN = (
+WRITTEN = {
+    "mending_hours": saying("mending of {tears}"),
+    "hours_lost": saying("hours lost of {tears}"),
+}
+NONE_WRITTEN = {
+    "mending_hours": saying("mending of none"),
+    "hours_lost": saying("hours lost of none"),
+}
+OF_ALL = {
+    "every boat": saying("all, by every boat"),
+    "all there are": saying("all, by {boats}"),
+    "some": saying("all, by {boats} alone"),
+}
+OF_SOME = {
+    "every boat": saying("{counted:,}, by every boat"),
+    "all there are": saying("{counted:,}, by {boats}"),
+    "some": saying("{counted:,}, by {boats} alone"),
+}
+"""Of how many tears it is written, by who wrote it: every one of several boats, the only one, or
+some of them."""
+TAKEN = saying(
     "A tear of which it is not written is taken to be like the others with that rig, not to have "
     "cost nothing: on a ground like those there, like for like those on that boat. What a boat "
     "wrote of fewer than half its torn hauls is not used; like for like, such a boat is left out."
@@ -29,14 +50,18 @@ def written_sentences(findings: Findings) -> str:
     if not boats:
         return ""
     tears = _sum(boats["hands"], "tears")
-    said = [f"{words} of {_written(boats[name], tears)}" for name, words in WRITTEN.items()]
+    said = [_written(name, boats[name], tears) for name in WRITTEN]
     lacking = any(_sum(boats[name], "counted") < tears for name in WRITTEN)
     in_money = _sum(boats["mending_cost"], "counted") > 0
     told = _sum(boats["hands"], "told")
     return " ".join(
         [
-            f"Of {tears:,} tears it is written what they took: {'; '.join(said)}.",
-            *([TAKEN] if lacking else []),
+            say(
+                "Of {tears:,} tears it is written what they took: {written}.",
+                tears=tears,
+                written="; ".join(said),
+            ),
+            *([say(TAKEN)] if lacking else []),
             *([_hands(told)] if in_money and told < tears else []),
         ]
     )
@@ -46,22 +71,39 @@ def _sum(boats: list[Row], name: str) -> int:
     return sum(row[name] for row in boats)
 
 
-def _written(boats: list[Row], tears: int) -> str:
-    """Of how many tears it is written, and by whom."""
+def _written(name: str, boats: list[Row], tears: int) -> str:
+    """Of how many tears the amount is written, and by whom."""
     counted = _sum(boats, "counted")
     wrote = [row["vessel"] for row in boats if row["counted"]]
     if not wrote:
-        return "none"
-    many = "all" if counted == tears else f"{counted:,}"
-    named = listed(wrote) if len(wrote) <= MOST_BOATS else f"{len(wrote)} boats"
-    if len(wrote) == len(boats):
-        return f"{many}, by {'every boat' if len(boats) > 1 else named}"
-    return f"{many}, by {named} alone"
+        return say(NONE_WRITTEN[name])
+    words = OF_ALL if counted == tears else OF_SOME
+    said = say(words[_who(wrote, boats)], counted=counted, boats=_named(wrote))
+    return say(WRITTEN[name], tears=said)
+
+
+def _who(wrote: list[str], boats: list[Row]) -> str:
+    if len(wrote) < len(boats):
+        return "some"
+    return "every boat" if len(boats) > 1 else "all there are"
+
+
+def _named(boats: list[str]) -> str:
+    if len(boats) <= MOST_BOATS:
+        return listed(boats)
+    return say_many("{number} boat", "{number} boats", len(boats))
 
 
 def _hands(told: int) -> str:
     """How many tell the hands that mended, by which the cost of mending goes."""
-    return (
-        f"How many hands mended is written of {f'{told:,}' if told else 'none'}: elsewhere, where "
-        "there is no bill either, one hand is taken, so the cost may be too low."
-    )
+    return say(HANDS_OF_SOME if told else HANDS_OF_NONE, told=told)
+
+
+HANDS_OF_SOME = saying(
+    "How many hands mended is written of {told:,}: elsewhere, where there is no bill either, one "
+    "hand is taken, so the cost may be too low."
+)
+HANDS_OF_NONE = saying(
+    "How many hands mended is written of none: elsewhere, where there is no bill either, one hand "
+    "is taken, so the cost may be too low."
+)

@@ -12,6 +12,7 @@ from pipeline.checking.land import outline
 from reports.charts import ROWS, by_rig, whole
 from reports.haul_map.extent import HALF_TURN, WHOLE_TURN, degree_words, grid, place_words
 from reports.haul_map.hauls import in_dashes, shown_hauls
+from reports.language import say, say_many
 from reports.marks import REFERENCE_COLOUR
 
 if TYPE_CHECKING:
@@ -25,11 +26,6 @@ KEY = alt.Legend(
     orient="bottom", columns=3, title=None, labelFontSize=13, labelLimit=110, symbolSize=70
 )
 KINDS = {True: "damaged", False: "sound", None: "not known"}
-OUTCOMES = {
-    "damaged": "damaged the net",
-    "sound": "left the net whole",
-    "not known": "nobody knows what became of the net",
-}
 
 
 def map_chart(findings: Findings, marks: Marks) -> Row | None:
@@ -44,7 +40,7 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
             "kind": KINDS[row["damaged"]],
             "north": row["latitude"],
             "east": row["longitude"],
-            "says": _says(row),
+            "says": f"{row['rig']}: {_became(row)}",
         }
         for row in in_dashes(shown)
     ]
@@ -72,13 +68,34 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
     return whole(chart, rows=rows)
 
 
-def _says(row: Row) -> str:
-    hauls = f"{row['hauls']:,} haul{'s' * (row['hauls'] != 1)}"
-    about = "about " if row["hauls"] > 1 or row["cell_degrees"] else ""
-    return (
-        f"{row['rig']}: {hauls} at {about}{place_words(row['latitude'], row['longitude'])}, "
-        f"{OUTCOMES[KINDS[row['damaged']]]}"
+def _became(row: Row) -> str:
+    """Where the hauls were, and what became of the net."""
+    hauls, place = row["hauls"], _place(row)
+    if row["damaged"] is None:
+        return say_many(
+            "{number:,} haul at {place}, nobody knows what became of the net",
+            "{number:,} hauls at {place}, nobody knows what became of the net",
+            hauls,
+            place=place,
+        )
+    if row["damaged"]:
+        return say_many(
+            "{number:,} haul at {place}, damaged the net",
+            "{number:,} hauls at {place}, damaged the net",
+            hauls,
+            place=place,
+        )
+    return say_many(
+        "{number:,} haul at {place}, left the net whole",
+        "{number:,} hauls at {place}, left the net whole",
+        hauls,
+        place=place,
     )
+
+
+def _place(row: Row) -> str:
+    place = place_words(row["latitude"], row["longitude"])
+    return say("about {place}", place=place) if row["hauls"] > 1 or row["cell_degrees"] else place
 
 
 def _across(field: str, lines: list[float], extent: Extent) -> alt.X:

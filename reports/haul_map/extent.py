@@ -12,6 +12,9 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 import shapely
 
+from reports.language import say
+from schemas.words import saying
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -30,6 +33,7 @@ STEPS = (1 / 60, 1 / 30, 1 / 12, 1 / 6, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 60.0)
 MOST_LINES = 5
 LEAST_COSINE = 0.05
 HALF_TURN, WHOLE_TURN = 180.0, 360.0
+POINTS_OF_THE_COMPASS = {"N": saying("N"), "E": saying("E"), "S": saying("S"), "W": saying("W")}
 
 
 class Extent(NamedTuple):
@@ -111,7 +115,8 @@ def degree_words(value: float, positive: str, negative: str) -> str:
     turned = (value + HALF_TURN) % WHOLE_TURN - HALF_TURN if positive == "E" else value
     minutes = round(abs(turned) * 60)
     sided = minutes % (HALF_TURN * 60) or positive == "N"
-    side = f" {positive if turned > 0 else negative}" if minutes and sided else ""
+    point = POINTS_OF_THE_COMPASS[positive if turned > 0 else negative]
+    side = f" {say(point)}" if minutes and sided else ""
     rest = f"{minutes % 60:02d}′" if minutes % 60 else ""
     return f"{minutes // 60}°{rest}{side}"
 

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 import altair as alt
 
 from reports.charts import ROWS, STEP, WIDTH, by_rig, whole
-from reports.money.sentences import ahead, is_told
+from reports.language import say
+from reports.money.sentences import ahead, is_told, verdict_word
 from reports.sentences import ALL_GROUNDS
 
 if TYPE_CHECKING:
@@ -37,11 +38,13 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
     says = alt.Description("says:N")
     colour, shape = by_rig(marks)
     base = alt.Chart(ROWS)
-    unit = f"{currency} per hour".strip()
+    unit = say(
+        "{currency} per hour towed, against {reference}", currency=currency, reference=reference
+    )
     axis = alt.Axis(
         tickCount=5,
         format=",.2~f",
-        title=[f"{unit} towed, against {reference}", "behind ◂   ▸ ahead"],
+        title=[unit.strip(), say("behind ◂   ▸ ahead")],
     )
     chart = alt.layer(
         alt.Chart(alt.NamedData(name="nought"))
@@ -68,7 +71,7 @@ def _row(row: Row, currency: str) -> Row:
         "change": change["estimate"],
         "low": change["low"],
         "high": change["high"],
-        "says": f"{row['rig']}: {ahead(change, currency)}; {row['verdict']}",
+        "says": f"{row['rig']}: {ahead(change, currency)}; {verdict_word(row)}",
     }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.money.sentences import (
     claim,
     is_clear,
@@ -22,11 +23,12 @@ from reports.money.tables import by_ground, cost_alone, in_full, left_over, valu
 from reports.parts import Figure, Row, Section, Table
 from reports.plain_words import ADVICE_CAUTION
 from reports.sentences import ALL_GROUNDS, factor_words, listed
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
-ABOUT = (
+ABOUT = saying(
     "Catch value per hour towed, less what damage costs per hour: how often the net tore, times "
     "what a tear of the rig costs, which is mending or the repair's bill, and the fishing hours "
     "lost to it. Both are told like for like in {factors}, as far as the trips bear it, over the "
@@ -34,27 +36,33 @@ ABOUT = (
     "the record as the other rig. The intervals hold 19 times in 20, as far as the record tells; "
     "they come from drawing the season's trips anew, a thousand times."
 )
-NOT_IN_IT = (
+NOT_IN_IT = saying(
     "Not in it, because nobody recorded them: fuel, ice, wear of doors and warps, the crew's "
     "share, and what the rig itself costs."
 )
-NOT_WHY = (
+NOT_WHY = saying(
     "It says what went with a rig, not why: a skipper may use it on days that differ in ways "
-    f"nobody wrote down. {ADVICE_CAUTION}"
+    "nobody wrote down."
 )
-NO_VALUE = (
+NO_VALUE = saying(
     "What the catch is worth is not known, so nothing can be said of what pays. It takes a table "
     "of catches and a table of prices."
 )
-NO_COST = (
+NO_COST = saying(
     "What damage costs is not known, so nothing can be said of what pays. It takes hours lost, and "
     "a repair cost in the hauls or mending hours with [costs] mending_hour in season.toml."
 )
-
-
+HOUR_LOST = {
+    "setting": saying("An hour lost is reckoned at {money}, as season.toml says."),
+    "catch": saying(
+        "An hour lost is reckoned at {money}, what the season's catch was worth per hour towed."
+    ),
+}
 LEFT_OUT = {
-    "mending_cost": "What mending costs is left out, as nobody wrote it.",
-    "hours_lost": "What hours lost cost is left out, as nobody wrote them, or what one is worth.",
+    "mending_cost": saying("What mending costs is left out, as nobody wrote it."),
+    "hours_lost": saying(
+        "What hours lost cost is left out, as nobody wrote them, or what one is worth."
+    ),
 }
 
 
@@ -79,7 +87,7 @@ def what_would_pay(findings: Findings) -> Section | None:
     ]
     return Section(
         "what-would-pay",
-        "What would pay",
+        say("What would pay"),
         paragraphs=[*missing, *filter(None, said)],
         figures=[_figure(told, findings)] if told else [],
         tables=_partly_known(over_all, findings) if missing else _tables(told, narrow, findings),
@@ -89,10 +97,13 @@ def what_would_pay(findings: Findings) -> Section | None:
 
 def _points(findings: Findings) -> list[str]:
     """How it was reckoned, and what is not in it."""
-    factors = listed(factor_words(findings["season"]["adjusted_for"])) or "nothing"
-    about = ABOUT.format(factors=factors, reference=findings["season"]["reference_rig"])
-    terms = findings["money"]["terms"]
-    return [about, *_reckoned_at(findings), *_of_foul_tows(terms), NOT_IN_IT, NOT_WHY]
+    about = say(
+        ABOUT,
+        factors=listed(factor_words(findings["season"]["adjusted_for"])) or say("nothing"),
+        reference=findings["season"]["reference_rig"],
+    )
+    reckoned, foul = _reckoned_at(findings), _of_foul_tows(findings["money"]["terms"])
+    return [about, *reckoned, *foul, say(NOT_IN_IT), f"{say(NOT_WHY)} {say(ADVICE_CAUTION)}"]
 
 
 def _of_grounds(rows: list[Row], findings: Findings) -> list[Row]:
@@ -117,7 +128,7 @@ def _missing(rows: list[Row]) -> list[str]:
     """What would have to be recorded for a verdict."""
     known = {name for row in rows for name in row["known"]}
     return [
-        words
+        say(words)
         for name, words in (("value", NO_VALUE), ("damage_cost", NO_COST))
         if name not in known
     ]
@@ -128,20 +139,20 @@ def _reckoned_at(findings: Findings) -> list[str]:
     terms, currency = findings["money"]["terms"], findings["season"]["currency"]
     said = []
     if terms["hour_lost"] is not None:
-        source = {
-            "setting": "as season.toml says",
-            "catch": "what the season's catch was worth per hour towed",
-        }[terms["hour_lost_from"]]
-        said.append(f"An hour lost is reckoned at {money(terms['hour_lost'], currency)}, {source}.")
+        words = HOUR_LOST[terms["hour_lost_from"]]
+        said.append(say(words, money=money(terms["hour_lost"], currency)))
     if terms["mending_hour"] is not None:
         said.append(
-            f"An hour of mending is reckoned at {money(terms['mending_hour'], currency)} a hand, "
-            "as season.toml says, where the repair's own cost was not written down."
+            say(
+                "An hour of mending is reckoned at {money} a hand, as season.toml says, where the "
+                "repair's own cost was not written down.",
+                money=money(terms["mending_hour"], currency),
+            )
         )
     elif terms["hour_lost"] is not None:
-        said.append("Mending counts only where the repair's own cost was written down.")
+        said.append(say("Mending counts only where the repair's own cost was written down."))
     if terms["parts"]:
-        said += [words for part, words in LEFT_OUT.items() if part not in terms["parts"]]
+        said += [say(words) for part, words in LEFT_OUT.items() if part not in terms["parts"]]
     return [" ".join(said)] if said else []
 
 
@@ -149,11 +160,14 @@ def _of_foul_tows(terms: Row) -> list[str]:
     """Whether the catch that foul tows did not bring is in it."""
     said = []
     if counted := terms["foul_hauls"]:
-        said.append(f"Foul tows, {counted:,} in all, count with what they brought.")
+        said.append(say("Foul tows, {tows:,} in all, count with what they brought.", tows=counted))
     if lacking := terms["foul_without_record"]:
         said.append(
-            f"Foul tows without a catch record, {lacking:,} in all, are not in it: write a row of "
-            "nought where a tow brought nothing."
+            say(
+                "Foul tows without a catch record, {tows:,} in all, are not in it: write a row of "
+                "nought where a tow brought nothing.",
+                tows=lacking,
+            )
         )
     return [" ".join(said)] if said else []
 
@@ -168,12 +182,15 @@ def _figure(told: list[Row], findings: Findings) -> Figure:
         outcome="value",
         title=claim(clear[0], currency)
         if clear
-        else f"No rig is clearly ahead of {reference} in money, or behind it",
-        caption=(
-            f"Catch less damage, per hour towed, against {reference}: the dot is this season's, "
+        else say(
+            "No rig is clearly ahead of {reference} in money, or behind it", reference=reference
+        ),
+        caption=say(
+            "Catch less damage, per hour towed, against {reference}: the dot is this season's, "
             "the bar is the 95 % interval, the dashed line is no difference. Right of it the rig "
             "came out ahead. A bar that runs off the edge is wider than shown; a dot without a bar "
-            "has no interval."
+            "has no interval.",
+            reference=reference,
         ),
         table=in_full(told, reference, currency),
     )

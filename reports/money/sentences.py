@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, listed, where
+from reports.language import number, say
+from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, capital, listed, where
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from reports.parts import Row
 
 Figure = dict[str, float | None]
 
-NO_INTERVAL = "no interval can be given"
+NO_INTERVAL = saying("no interval can be given")
 TO_EARN_BACK = 1000
 SAID_IN_FULL = 10
 """A sum of money below this is said with a decimal."""
@@ -24,23 +26,32 @@ def money(amount: float, currency: str) -> str:
 
 def _size(amount: float) -> str:
     size = abs(amount)
-    return f"{size:,.0f}" if size >= SAID_IN_FULL else f"{size:.1f}"
+    return number(size, ",.0f" if size >= SAID_IN_FULL else ".1f")
 
 
 def ahead(change: Figure, currency: str) -> str:
     """How far ahead: 18 EUR ahead (between 4.7 and 31 ahead)."""
-    estimate, low, high = (change[name] for name in ("estimate", "low", "high"))
-    said = f"{money(estimate or 0.0, currency)} {_side(estimate or 0.0)}"
+    estimate = change["estimate"] or 0.0
+    amount = money(estimate, currency)
+    said = (
+        say("{money} behind", money=amount) if estimate < 0 else say("{money} ahead", money=amount)
+    )
+    return f"{said} ({_between(change['low'], change['high'])})"
+
+
+def _between(low: float | None, high: float | None) -> str:
+    """The interval of how far ahead; where it has both signs, each is said."""
     if low is None or high is None:
-        return f"{said} ({NO_INTERVAL})"
+        return say(NO_INTERVAL)
     if low < 0 < high:
-        return f"{said} (between {_size(low)} behind and {_size(high)} ahead)"
+        return say("between {low} behind and {high} ahead", low=_size(low), high=_size(high))
     near, far = sorted((low, high), key=abs)
-    return f"{said} (between {_size(near)} and {_size(far)} {_side(far)})"
+    both = BETWEEN_BEHIND if far < 0 else BETWEEN_AHEAD
+    return say(both, near=_size(near), far=_size(far))
 
 
-def _side(amount: float) -> str:
-    return "behind" if amount < 0 else "ahead"
+BETWEEN_AHEAD = saying("between {near} and {far} ahead")
+BETWEEN_BEHIND = saying("between {near} and {far} behind")
 
 
 def percent_of(share: float) -> int:
@@ -62,58 +73,81 @@ def may_lose(row: Row) -> str:
     """How much the catch may fall, or must rise, for the rig to come out even."""
     share = row["break_even"]
     if share is None:
-        return f"{row['reference']} caught nothing of worth, so there is no share of it to lose."
-    said = pays_unless(row)
-    return f"{said[:1].upper()}{said[1:]} ({_may_lose(share)})."
+        return say(
+            "{reference} caught nothing of worth, so there is no share of it to lose.",
+            reference=row["reference"],
+        )
+    return f"{capital(pays_unless(row))} ({_may_lose(share)})."
 
 
 def pays_unless(row: Row) -> str:
     """The same in few words, without the interval; it reads on from a sentence."""
     share = row["break_even"]
     if share is None:
-        return f"{row['reference']} caught nothing of worth"
+        return say("{reference} caught nothing of worth", reference=row["reference"])
     percent = percent_of(share["estimate"])
     if percent == 0:
-        return "it pays if its catch is worth more"
+        return say("it pays if its catch is worth more")
     if share["estimate"] > 0:
-        return f"it pays unless it loses more than {percent:,} % of the catch's value"
-    return f"it pays only if its catch is worth {percent:,} % more"
+        return say(
+            "it pays unless it loses more than {percent:,} % of the catch's value", percent=percent
+        )
+    return say("it pays only if its catch is worth {percent:,} % more", percent=percent)
 
 
 def _may_lose(share: Figure) -> str:
     """The interval of the share that may be lost; where it has both signs, each is said."""
     low, high = share["low"], share["high"]
     if low is None or high is None:
-        return NO_INTERVAL
+        return say(NO_INTERVAL)
     if low < 0 < high:
-        return (
-            f"anything from losing {percent_of(high):,} % to having to gain {percent_of(low):,} %"
+        return say(
+            "anything from losing {loss:,} % to having to gain {gain:,} %",
+            loss=percent_of(high),
+            gain=percent_of(low),
         )
-    ends = sorted((percent_of(low), percent_of(high)))
-    return f"between {ends[0]:,} and {ends[1]:,} %"
+    least, most = sorted((percent_of(low), percent_of(high)))
+    return say("between {least:,} and {most:,} %", least=least, most=most)
 
 
 def what_it_did(row: Row, currency: str) -> str:
     """What an hour with the rig brought and cost beside one with the reference, and the sum."""
-    of_rig, of_reference = row["of_rig"], row["of_reference"]
-    caught, torn = (
-        _less_or_more(of_rig[name]["estimate"] - of_reference[name]["estimate"], currency)
-        for name in ("value", "cost")
-    )
-    return (
-        f"{_in_part(row)} hour with {row['rig']} brought {caught} fish and {torn} damage than with "
-        f"{row['reference']}: {ahead(row['net_change'], currency)}."
+    part = row["part"]
+    return say(
+        AN_HOUR if part == WHOLE_RECORD else AN_HOUR_IN_PART,
+        part=part,
+        rig=row["rig"],
+        fish=_less_or_more(FISH, row, "value", currency),
+        damage=_less_or_more(DAMAGE, row, "cost", currency),
+        reference=row["reference"],
+        ahead=ahead(row["net_change"], currency),
     )
 
 
-def _less_or_more(change: float, currency: str) -> str:
+AN_HOUR = saying("An hour with {rig} brought {fish} and {damage} than with {reference}: {ahead}.")
+AN_HOUR_IN_PART = saying(
+    "In {part} an hour with {rig} brought {fish} and {damage} than with {reference}: {ahead}."
+)
+
+FISH = (
+    saying("{money} less fish"),
+    saying("neither more nor less fish"),
+    saying("{money} more fish"),
+)
+DAMAGE = (
+    saying("{money} less damage"),
+    saying("neither more nor less damage"),
+    saying("{money} more damage"),
+)
+
+
+def _less_or_more(words: tuple[str, str, str], row: Row, name: str, currency: str) -> str:
+    """What an hour with the rig brought of something, less or more than one with the reference."""
+    less, alike, more = words
+    change = row["of_rig"][name]["estimate"] - row["of_reference"][name]["estimate"]
     if _size(change) == _size(0.0):
-        return "neither more nor less"
-    return f"{money(change, currency)} {'less' if change < 0 else 'more'}"
-
-
-def _in_part(row: Row) -> str:
-    return "An" if row["part"] == WHOLE_RECORD else f"In {row['part']} an"
+        return say(alike)
+    return say(less if change < 0 else more, money=money(change, currency))
 
 
 def of_rig(row: Row, currency: str) -> str:
@@ -124,15 +158,16 @@ def of_rig(row: Row, currency: str) -> str:
     told = [what_it_did(row, currency), verdict_words(row), may_lose(row)]
     if row["verdict"] == "pays":
         told.append(earned_back(row, currency))
-    return " ".join([*told, *(DOUBTS[name] for name in row["cautions"] if name in DOUBTS)])
+    return " ".join([*told, *(say(DOUBTS[name]) for name in row["cautions"] if name in DOUBTS)])
 
 
 def verdict_words(row: Row) -> str:
     """What the interval of the net change says."""
     if not is_clear(row):
-        return "Whether it pays can't be told."
-    side = "ahead of" if row["verdict"] == "pays" else "behind"
-    return f"It came out {side} {row['reference']}."
+        return say("Whether it pays can't be told.")
+    if row["verdict"] == "pays":
+        return say("It came out ahead of {reference}.", reference=row["reference"])
+    return say("It came out behind {reference}.", reference=row["reference"])
 
 
 def stood_for(rows: list[Row]) -> str:
@@ -140,9 +175,10 @@ def stood_for(rows: list[Row]) -> str:
     rigs = sorted({rig for row in rows for rig in row["by_all_rigs"]})
     if not rigs:
         return ""
-    return (
-        f"Of {listed(rigs)} fewer than five tears have all of their cost written: what a tear of "
-        "any rig cost on average stands for it."
+    return say(
+        "Of {rigs} fewer than five tears have all of their cost written: what a tear of any rig "
+        "cost on average stands for it.",
+        rigs=listed(rigs),
     )
 
 
@@ -155,10 +191,11 @@ def of_thin(rows: list[Row]) -> str:
     """The rigs whose record is too thin, in one sentence; nothing where there is none."""
     if not rows:
         return ""
-    return (
-        f"Whether {listed([row['rig'] for row in rows])} would pay can't be told: fewer than ten "
-        "trips, or hauls side by side, of one of the two, or fewer than five hauls with damage. "
-        "What they came to is in the chart and its table."
+    return say(
+        "Whether {rigs} would pay can't be told: fewer than ten trips, or hauls side by side, of "
+        "one of the two, or fewer than five hauls with damage. What they came to is in the chart "
+        "and its table.",
+        rigs=listed([row["rig"] for row in rows]),
     )
 
 
@@ -168,14 +205,19 @@ def on_grounds(rows: list[Row], currency: str) -> str:
     if not clear:
         return ""
     said = "; ".join(
-        f"{where(row['ground']).strip()} an hour with {row['rig']} was "
-        f"{ahead(row['net_change'], currency)}"
+        say(
+            "{on_ground} an hour with {rig} was {ahead}",
+            on_ground=where(row["ground"]).strip(),
+            rig=row["rig"],
+            ahead=ahead(row["net_change"], currency),
+        )
         for row in clear
     )
-    return (
-        f"{said[:1].upper()}{said[1:]}. Of {len(rows):,} such comparisons by ground one may stand "
-        "out by luck alone."
+    by_luck = say(
+        "Of {comparisons:,} such comparisons by ground one may stand out by luck alone.",
+        comparisons=len(rows),
     )
+    return f"{capital(said)}. {by_luck}"
 
 
 def is_wide(row: Row) -> bool:
@@ -190,31 +232,40 @@ def too_few_on_grounds(rows: list[Row]) -> str:
     for row in filter(is_wide, rows):
         rigs_on.setdefault(row["ground"], []).append(row["rig"])
     said = [f"{where(ground).strip()} ({listed(rigs)})" for ground, rigs in rigs_on.items()]
-    return f"Too few to tell {listed(said)}." if said else ""
+    return say("Too few to tell {on_grounds}.", on_grounds=listed(said)) if said else ""
 
 
 DOUBTS = {
-    "few trips": "Fewer than ten trips of one of them: take it with care.",
-    "few hauls": "Fewer than ten hauls of one of them were side by side.",
-    "seen in few hauls": "Fewer than five hauls of one of them had damage, which settles nothing.",
-    "none seen": "One of them had no damage at all: its cost is put at nought, and may be more.",
+    "few trips": saying("Fewer than ten trips of one of them: take it with care."),
+    "few hauls": saying("Fewer than ten hauls of one of them were side by side."),
+    "seen in few hauls": saying(
+        "Fewer than five hauls of one of them had damage, which settles nothing."
+    ),
+    "none seen": saying(
+        "One of them had no damage at all: its cost is put at nought, and may be more."
+    ),
 }
 
 
 def earned_back(row: Row, currency: str) -> str:
     """Over how many hours a thousand is earned back, for a rig that pays."""
-    low, high = row["net_change"]["low"], row["net_change"]["high"]
-    price = f"{TO_EARN_BACK:,} {currency}".strip()
-    return (
-        f"At that, each {price} of what it costs to change over is earned back in about "
-        f"{row['hours_to_earn_back']:,.0f} hours towed (between {TO_EARN_BACK / high:,.0f} and "
-        f"{TO_EARN_BACK / low:,.0f})."
+    return say(
+        "At that, each {price} of what it costs to change over is earned back in about "
+        "{hours:,.0f} hours towed (between {least:,.0f} and {most:,.0f}).",
+        price=money(TO_EARN_BACK, currency),
+        hours=row["hours_to_earn_back"],
+        least=TO_EARN_BACK / row["net_change"]["high"],
+        most=TO_EARN_BACK / row["net_change"]["low"],
     )
 
 
 def why_not(row: Row) -> str:
     """Why there is no figure for two rigs, in a few words."""
-    return next((WHY_UNTOLD[name] for name in row["cautions"] if name in WHY_UNTOLD), "not known")
+    told = (WHY_UNTOLD[name] for name in row["cautions"] if name in WHY_UNTOLD)
+    return say(next(told, NOT_KNOWN))
+
+
+NOT_KNOWN = saying("not known")
 
 
 def without_a_figure(rows: list[Row]) -> list[str]:
@@ -222,12 +273,35 @@ def without_a_figure(rows: list[Row]) -> list[str]:
     by_reason: dict[str, list[str]] = {}
     for row in rows:
         by_reason.setdefault(why_not(row), []).append(row["rig"])
-    return [f"No figure for {listed(rigs)}: {why}." for why, rigs in by_reason.items()]
+    return [
+        say("No figure for {rigs}: {why}.", rigs=listed(rigs), why=why)
+        for why, rigs in by_reason.items()
+    ]
 
 
 def claim(row: Row, currency: str) -> str:
     """The finding of one rig, as the title of a chart or a line of the first screen."""
-    verb = "came out ahead of" if row["verdict"] == "pays" else "fell behind"
-    place = where(row["ground"])
-    amount = money(row["net_change"]["estimate"], currency)
-    return f"{row['rig']} {verb} {row['reference']}{place} by {amount} an hour"
+    pays = row["verdict"] == "pays"
+    return say(
+        CAME_OUT_AHEAD if pays else FELL_BEHIND,
+        rig=row["rig"],
+        reference=row["reference"],
+        place=where(row["ground"]),
+        money=money(row["net_change"]["estimate"], currency),
+    )
+
+
+CAME_OUT_AHEAD = saying("{rig} came out ahead of {reference}{place} by {money} an hour")
+FELL_BEHIND = saying("{rig} fell behind {reference}{place} by {money} an hour")
+
+VERDICTS = {
+    "pays": saying("pays"),
+    "costs": saying("costs"),
+    "can't be told": saying("can't be told"),
+}
+
+
+def verdict_word(row: Row) -> str:
+    """The verdict on one rig in a word or two, for a cell."""
+    verdict = row["verdict"]
+    return say(VERDICTS[verdict])

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.money.sentences import SAID_IN_FULL
+from reports.cells import from_to
+from reports.language import number, say
+from reports.money.sentences import SAID_IN_FULL, verdict_word
 from reports.parts import Row, Table
 from reports.sentences import WHOLE_RECORD, where
 
@@ -25,84 +27,100 @@ def left_over(told: list[Row], reference: str, currency: str) -> Table:
     for row in told:
         share = row["mix_hours"] / row["reference_hours"]
         rows += [
-            [_rig(row), *_of_one(row["of_rig"]), f"{share:.0%}".replace("%", " %")],
-            [f"{reference} beside it", *_of_one(row["of_reference"]), ""],
+            [_rig(row), *_of_one(row["of_rig"]), f"{number(share * 100, '.0f')} %"],
+            [say("{reference} beside it", reference=reference), *_of_one(row["of_reference"]), ""],
         ]
-    headers = ["rig", "catch", "damage", "left over", f"of {reference}'s hours"]
-    caption = f"What an hour brought, cost and left{_in(currency)}, where both rigs were fished"
+    headers = [
+        say("rig"),
+        say("catch"),
+        say("damage"),
+        say("left over"),
+        say("of {reference}'s hours", reference=reference),
+    ]
+    caption = say(
+        "What an hour brought, cost and left{in_currency}, where both rigs were fished",
+        in_currency=_in(currency),
+    )
     return Table(caption, headers, rows)
 
 
 def _of_one(of_one: Row) -> list[str]:
-    return [f"{of_one[name]['estimate']:z,.0f}" for name in ("value", "cost", "net")]
+    return [_whole(of_one[name]) for name in ("value", "cost", "net")]
 
 
 def in_full(told: list[Row], reference: str, currency: str) -> Table:
     """Every figure of each rig over all grounds."""
     columns: Columns = {
-        "rig": _rig,
-        "net change": _change("net_change", _signed),
-        "verdict": lambda row: str(row["verdict"]),
-        "catch may change by": _bound,
-        "catch changed by": _change("catch_change", _signed_percent),
-        "damage saved": _change("saved", _signed),
-        "net change over those hours": _change("over_season", _signed),
+        say("rig"): _rig,
+        say("net change"): _change("net_change", _signed),
+        say("verdict"): verdict_word,
+        say("catch may change by"): _bound,
+        say("catch changed by"): _change("catch_change", _signed_percent),
+        say("damage saved"): _change("saved", _signed),
+        say("net change over those hours"): _change("over_season", _signed),
         **_counted(reference),
     }
-    return _table(f"Each rig against {reference}, per hour towed{_in(currency)}", told, columns)
+    caption = say("Each rig against {reference}, per hour towed", reference=reference)
+    return _table(f"{caption}{_in(currency)}", told, columns)
 
 
 def by_ground(told: list[Row], reference: str, currency: str) -> Table:
     """The net change on each ground."""
     columns: Columns = {
-        "rig and ground": lambda row: f"{_rig(row)}{where(row['ground'])}",
-        "net change": _change("net_change", _signed),
-        "verdict": lambda row: str(row["verdict"]),
+        say("rig and ground"): lambda row: f"{_rig(row)}{where(row['ground'])}",
+        say("net change"): _change("net_change", _signed),
+        say("verdict"): verdict_word,
         **_counted(reference),
     }
-    caption = f"Ground by ground: each rig against {reference}, per hour towed{_in(currency)}"
-    return _table(caption, told, columns)
+    caption = say(
+        "Ground by ground: each rig against {reference}, per hour towed", reference=reference
+    )
+    return _table(f"{caption}{_in(currency)}", told, columns)
 
 
 def value_alone(told: list[Row], reference: str, currency: str) -> Table:
     """What was caught, where it is not known what damage costs."""
     columns: Columns = {
-        "rig": _rig,
-        "change": _change("catch_change", _signed_percent),
-        f"catch / {reference}'s": lambda row: _of_both(row, "value"),
+        say("rig"): _rig,
+        say("change"): _change("catch_change", _signed_percent),
+        say("catch / {reference}'s", reference=reference): lambda row: _of_both(row, "value"),
         **_counted(reference),
     }
-    return _table(f"Catch value per hour towed{_in(currency)}", told, columns)
+    return _table(f"{say('Catch value per hour towed')}{_in(currency)}", told, columns)
 
 
 def cost_alone(told: list[Row], reference: str, currency: str) -> Table:
     """What damage costs, where it is not known what the catch is worth."""
     columns: Columns = {
-        "rig": _rig,
-        "saved": _change("saved", _signed),
-        f"damage / {reference}'s": lambda row: _of_both(row, "cost"),
+        say("rig"): _rig,
+        say("saved"): _change("saved", _signed),
+        say("damage / {reference}'s", reference=reference): lambda row: _of_both(row, "cost"),
         **_counted(reference),
     }
-    return _table(f"What damage costs per hour towed{_in(currency)}", told, columns)
+    return _table(f"{say('What damage costs per hour towed')}{_in(currency)}", told, columns)
 
 
 def _table(caption: str, told: list[Row], columns: Columns) -> Table:
-    return Table(caption, list(columns), [[say(row) for say in columns.values()] for row in told])
+    return Table(caption, list(columns), [[cell(row) for cell in columns.values()] for row in told])
 
 
 def _in(currency: str) -> str:
-    return f", in {currency}" if currency else ""
+    return say(", in {currency}", currency=currency) if currency else ""
 
 
 def _counted(reference: str) -> Columns:
     """How many hauls and trips of either."""
     return {
-        f"hauls / {reference}'s": lambda row: f"{row['rig_hauls']:,} / {row['reference_hauls']:,}",
-        "trips": lambda row: f"{row['rig_trips']:,} / {row['reference_trips']:,}",
+        say("hauls / {reference}'s", reference=reference): lambda row: _of_either(row, "hauls"),
+        say("trips"): lambda row: _of_either(row, "trips"),
     }
 
 
-def _change(name: str, say: Callable[[float], str]) -> Callable[[Row], str]:
+def _of_either(row: Row, name: str) -> str:
+    return " / ".join(number(row[f"{whose}_{name}"], ",") for whose in ("rig", "reference"))
+
+
+def _change(name: str, figure: Callable[[float], str]) -> Callable[[Row], str]:
     """A change and its interval in one cell: +46 (+5 to +115)."""
 
     def cell(row: Row) -> str:
@@ -110,8 +128,9 @@ def _change(name: str, say: Callable[[float], str]) -> Callable[[Row], str]:
         if change is None:
             return UNKNOWN
         if change["low"] is None:
-            return f"{say(change['estimate'])}, no interval"
-        return f"{say(change['estimate'])} ({say(change['low'])} to {say(change['high'])})"
+            return say("{figure}, no interval", figure=figure(change["estimate"]))
+        limits = from_to(figure(change["low"]), figure(change["high"]))
+        return f"{figure(change['estimate'])} ({limits})"
 
     return cell
 
@@ -121,9 +140,11 @@ def _rig(row: Row) -> str:
 
 
 def _of_both(row: Row, name: str) -> str:
-    return " / ".join(
-        f"{row[whose][name]['estimate']:z,.0f}" for whose in ("of_rig", "of_reference")
-    )
+    return " / ".join(_whole(row[whose][name]) for whose in ("of_rig", "of_reference"))
+
+
+def _whole(figure: Row) -> str:
+    return number(figure["estimate"], "z,.0f")
 
 
 def _bound(row: Row) -> str:
@@ -133,8 +154,8 @@ def _bound(row: Row) -> str:
 
 
 def _signed(amount: float) -> str:
-    return f"{amount:+z,.0f}" if abs(amount) >= SAID_IN_FULL else f"{amount:+z,.1f}"
+    return number(amount, "+z,.0f" if abs(amount) >= SAID_IN_FULL else "+z,.1f")
 
 
 def _signed_percent(share: float) -> str:
-    return f"{share * 100:+z,.0f} %"
+    return f"{number(share * 100, '+z,.0f')} %"

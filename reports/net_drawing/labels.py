@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.net_drawing.words import WHOLE_NET, figure_lines
 from reports.rig_drawing.svg import (
     LINE_PX,
@@ -115,7 +116,7 @@ def _start(place: Place, dot: Point, lines: list[str]) -> Point:
 
 def sides_named(port: int) -> Markup:
     """Port and starboard on the two sides, port on the left (−1) or on the right."""
-    left, right = ("port", "starboard")[::-port]
+    left, right = (say("port"), say("starboard"))[::-port]
     return lines_of_text([left], Point(MARGIN, SIDES_PX), "start", "net-side") + lines_of_text(
         [right], Point(WIDTH - MARGIN, SIDES_PX), "end", "net-side"
     )

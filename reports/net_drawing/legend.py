@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.net_drawing.shades import STEPS, end_words
 from reports.rig_drawing.svg import (
     LINE_PX,
@@ -16,13 +17,14 @@ from reports.rig_drawing.svg import (
     picture,
     together,
 )
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from reports.net_drawing.shades import Shades
 
-UNIT = "damaged hauls per 100 hours towed"
-SIDES = "P port, S starboard, strips: where most notes tell"
-NO_SCALE = "drawn after no one net, and not to scale"
+UNIT = saying("damaged hauls per 100 hours towed")
+SIDES = saying("P port, S starboard, strips: where most notes tell")
+NO_SCALE = saying("drawn after no one net, and not to scale")
 NONE_PX = 34.0
 GAP_PX = 14.0
 PATCH_PX = (WIDTH - 2 * MARGIN - NONE_PX - GAP_PX - 26) / STEPS
@@ -39,24 +41,29 @@ def legend(name: str, shades: Shades) -> str:
     ]
     figures_y = top + TALL_PX + LINE_PX / 2 + 2
     texts = [
-        lines_of_text([UNIT], Point(MARGIN, LINE_PX / 2 + 1), look="net-name"),
-        lines_of_text(["none"], Point(MARGIN + NONE_PX / 2, figures_y), "middle"),
+        lines_of_text([say(UNIT)], Point(MARGIN, LINE_PX / 2 + 1), look="net-name"),
+        lines_of_text([say("none")], Point(MARGIN + NONE_PX / 2, figures_y), "middle"),
         *(
             lines_of_text([end_words(end)], Point(first + place * PATCH_PX, figures_y), "middle")
             for place, end in enumerate(shades.ends)
         ),
-        lines_of_text(["more"], Point(first + STEPS * PATCH_PX, figures_y), "middle"),
+        lines_of_text([say("more")], Point(first + STEPS * PATCH_PX, figures_y), "middle"),
     ]
     words = lines_of_text(
-        [SIDES, NO_SCALE], Point(MARGIN, figures_y + LINE_PX + 2), look="rig-quiet"
+        [say(SIDES), say(NO_SCALE)], Point(MARGIN, figures_y + LINE_PX + 2), look="rig-quiet"
     )
     texts.append(words)
     told = ", ".join(end_words(end) for end in shades.ends)
     return picture(
         identity("net-key", name),
         figures_y + 2.5 * LINE_PX + 4,
-        "Key to the shades",
-        f"Each shade is one step of {end_words(shades.step)} {UNIT}: from {told} and more.",
+        say("Key to the shades"),
+        say(
+            "Each shade is one step of {step} damaged hauls per 100 hours towed: from {ends} and "
+            "more.",
+            step=end_words(shades.step),
+            ends=told,
+        ),
         together((*patches, *texts)),
     )
 

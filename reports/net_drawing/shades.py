@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from math import ceil, floor, log10
 from typing import TYPE_CHECKING
 
+from reports.language import number
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -61,10 +63,10 @@ def rate_words(rate: float) -> str:
     if round(rate, 2) == 0:
         return ">0"
     if round(rate, 2) < 10:
-        return f"{rate:.2f}"
-    return f"{rate:.1f}" if round(rate, 1) < 100 else f"{rate:,.0f}"
+        return number(rate, ".2f")
+    return number(rate, ".1f" if round(rate, 1) < 100 else ",.0f")
 
 
 def end_words(end: float) -> str:
     """The end of a step: `0.6`, `1.2`, `30`."""
-    return f"{end:.6g}"
+    return number(end, ".6g")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.net_drawing.labels import ABOVE, BELOW, label, sides_named, whole_net
 from reports.net_drawing.panels import (
     fishing_line,
@@ -16,7 +17,7 @@ from reports.net_drawing.panels import (
     upper_panel,
 )
 from reports.net_drawing.shape import GROUND_GEAR, HEADLINE, across
-from reports.net_drawing.words import NOT_TORN, view_told
+from reports.net_drawing.words import NOT_TORN, told_above, told_below
 from reports.rig_drawing.frame import heading, way_of_tow
 from reports.rig_drawing.svg import circle, identity, path, picture, together
 
@@ -52,10 +53,10 @@ def from_above(name: str, torn: Mapping[str, PartRate], shades: Shades) -> str:
     net = Net(torn, shades)
     return _view(
         net,
-        f"{name}, the net from above",
-        view_told("above", torn),
+        say("{rig}, the net from above", rig=name),
+        told_above(torn),
         identity("net-above", name),
-        heading("seen from above", 0.0),
+        heading(say("seen from above"), 0.0),
         _rope(net, sweeps(HEADLINE)),
         _netting(net, upper_panel(), PORT_LEFT),
         _rope(net, headline()),
@@ -70,10 +71,10 @@ def from_below(name: str, torn: Mapping[str, PartRate], shades: Shades) -> str:
     net = Net(torn, shades)
     return _view(
         net,
-        f"{name}, the net from below",
-        view_told("below", torn),
+        say("{rig}, the net from below", rig=name),
+        told_below(torn),
         identity("net-below", name),
-        heading("seen from below", 0.0),
+        heading(say("seen from below"), 0.0),
         _rope(net, sweeps(GROUND_GEAR)),
         _netting(net, lower_panel(), PORT_RIGHT),
         _rope(net, selvedges()),

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.net_drawing.shades import rate_words
+from schemas.words import saying
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
 UPPER = ("headline", "wing", "square", "belly", "lengthener", "codend", "selvedge", "sweep")
 LOWER = (
@@ -16,6 +18,29 @@ LOWER = (
     "selvedge", "sweep",
 )  # fmt: skip
 WHOLE_NET = "whole_net"
+
+PART_WORDS = {
+    "wing": saying("wing"),
+    "bunt": saying("bunt"),
+    "bosom": saying("bosom"),
+    "belly": saying("belly"),
+    "square": saying("square"),
+    "lengthener": saying("lengthener"),
+    "codend": saying("codend"),
+    "headline": saying("headline"),
+    "selvedge": saying("selvedge"),
+    "fishing_line": saying("fishing line"),
+    "ground_gear": saying("ground gear"),
+    "sweep": saying("sweep"),
+    WHOLE_NET: saying("whole net"),
+}
+
+FROM_ABOVE = saying(
+    "The upper panel of a bottom trawl from above, the mouth up the page, port on the left."
+)
+FROM_BELOW = saying(
+    "The lower panel of a bottom trawl from below, the mouth up the page, port on the right."
+)
 
 
 @dataclass(frozen=True)
@@ -36,44 +61,51 @@ NOT_TORN = PartRate(0.0, 0.0, 0.0)
 
 
 def part_word(part: str) -> str:
-    """`ground gear`."""
-    return part.replace("_", " ")
+    """A part of the net in words: ground gear."""
+    return say(PART_WORDS[part])
 
 
 def figure_lines(part: str, rate: PartRate) -> list[str]:
     """The part and its rate; port and starboard under it where the side is told."""
     lines = [f"{part_word(part)} {rate_words(rate.per_100_h)}"]
     if rate.side_told:
-        lines.append(f"P {rate_words(rate.port)}  S {rate_words(rate.starboard)}")
+        port, starboard = rate_words(rate.port), rate_words(rate.starboard)
+        lines.append(say("P {port}  S {starboard}", port=port, starboard=starboard))
     return lines
 
 
-def view_told(view: str, torn: Mapping[str, PartRate]) -> str:
-    """What a view shows, for those who cannot see it; parts that were never named together."""
-    where = {
-        "above": "The upper panel of a bottom trawl from above, the mouth up the page, port on the "
-        "left.",
-        "below": "The lower panel of a bottom trawl from below, the mouth up the page, port on the "
-        "right.",
-    }[view]
-    parts = (*(UPPER if view == "above" else LOWER), WHOLE_NET)
-    rates = {part: torn.get(part, NOT_TORN) for part in parts}
-    named = [_told(part, rate) for part, rate in rates.items() if rate.per_100_h > 0]
-    never = [part_word(part) for part, rate in rates.items() if rate.per_100_h <= 0]
-    return " ".join(
-        (
-            where,
-            "Damaged hauls that name the part, per 100 hours towed:",
-            f"{'; '.join(named)}." if named else "none.",
-            *([f"Not named: {', '.join(never)}."] if never else []),
-        )
-    )
+def told_above(torn: Mapping[str, PartRate]) -> str:
+    """What the view from above shows, for those who cannot see it."""
+    return f"{say(FROM_ABOVE)} {_parts_told(UPPER, torn)}"
+
+
+def told_below(torn: Mapping[str, PartRate]) -> str:
+    """What the view from below shows."""
+    return f"{say(FROM_BELOW)} {_parts_told(LOWER, torn)}"
+
+
+def _parts_told(parts: Sequence[str], torn: Mapping[str, PartRate]) -> str:
+    """Each part with its rate; those that were never named together."""
+    rates = {part: torn.get(part, NOT_TORN) for part in (*parts, WHOLE_NET)}
+    named = "; ".join(_told(part, rate) for part, rate in rates.items() if rate.per_100_h > 0)
+    never = ", ".join(part_word(part) for part, rate in rates.items() if rate.per_100_h <= 0)
+    said = [
+        say("Damaged hauls that name the part, per 100 hours towed: {parts}.", parts=named)
+        if named
+        else say("Damaged hauls that name the part, per 100 hours towed: none.")
+    ]
+    if never:
+        said.append(say("Not named: {parts}.", parts=never))
+    return " ".join(said)
 
 
 def _told(part: str, rate: PartRate) -> str:
-    sides = (
-        f", port {rate_words(rate.port)}, starboard {rate_words(rate.starboard)}"
-        if rate.side_told
-        else ""
+    named = f"{part_word(part)} {rate_words(rate.per_100_h)}"
+    if not rate.side_told:
+        return named
+    return say(
+        "{part}, port {port}, starboard {starboard}",
+        part=named,
+        port=rate_words(rate.port),
+        starboard=rate_words(rate.starboard),
     )
-    return f"{part_word(part)} {rate_words(rate.per_100_h)}{sides}"

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 import altair as alt
 
 from reports.cells import short_ground
 from reports.charts import GRID, INK, ROWS, by_rig, whole
+from reports.language import day_of, say
 from reports.marks import REFERENCE_COLOUR
 from reports.on_deck import fish_weight
-from reports.season_strip.section import short_day, trip_words
+from reports.season_strip.section import trip_words
 from reports.season_strip.strips import drawn_strips
 
 if TYPE_CHECKING:
@@ -55,8 +57,8 @@ def strip_chart(findings: Findings, marks: Marks, name: str) -> Row:
     x = alt.Scale(domain=[0.4, columns + 0.6], nice=False)
     most = max((row["height"] for row in torn), default=0)
     panels = alt.vconcat(
-        _words("rig", "Rig", [rig for rig in marks.rigs if _met("rig", rig, rows)], marks, x),
-        _words("ground", "Ground", [g for g in grounds if _met("ground", g, rows)], marks, x),
+        _words("rig", say("Rig"), [rig for rig in marks.rigs if _met("rig", rig, rows)], marks, x),
+        _words("ground", say("Ground"), [g for g in grounds if _met("ground", g, rows)], marks, x),
         _damage(most, marks, x),
         _fish(marks, x, _months(strip.trips), weight.word),
         spacing=6,
@@ -111,7 +113,7 @@ def _damage(most: int, marks: Marks, x: alt.Scale) -> Panel:
         base.transform_filter("!datum.known")
         .mark_point(shape="circle", size=22, opacity=1, stroke=REFERENCE_COLOUR)
         .encode(x=alt.X("place:Q", scale=x, axis=None), y=y, description=says),
-    ).properties(title=_title("Damaged hauls"), width=WIDTH, height=DAMAGE_HEIGHT)
+    ).properties(title=_title(say("Damaged hauls")), width=WIDTH, height=DAMAGE_HEIGHT)
     return panel
 
 
@@ -127,9 +129,10 @@ def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> Pane
         labelFlush=False,
         gridColor=GRID,
     )
+    title = _title(say("Fish, {unit} per hour", unit=say(unit)))
     up = alt.Axis(title=None, tickCount=3, labelLimit=LABELS, domain=False)
     panel: Panel = (
-        alt.Chart(ROWS, title=_title(f"Fish, {unit} per hour"), width=WIDTH, height=FISH_HEIGHT)
+        alt.Chart(ROWS, title=title, width=WIDTH, height=FISH_HEIGHT)
         .mark_rect()
         .encode(
             x=alt.X("from:Q", scale=x, axis=axis),
@@ -151,6 +154,6 @@ def _months(trips: list[Row]) -> dict[int, str]:
     for place, trip in enumerate(trips, start=1):
         if trip["first_day"] and trip["first_day"][:7] != before:
             before = trip["first_day"][:7]
-            _, month, year = short_day(trip["first_day"]).split()
-            months[place] = month if len(years) == 1 else f"{month} {year}"
+            day = date.fromisoformat(trip["first_day"])
+            months[place] = day_of(day, "MMM" if len(years) == 1 else "MMM y")
     return months

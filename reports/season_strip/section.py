@@ -6,9 +6,11 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from reports.cells import rate_cell, short_ground
+from reports.language import day_of, number, say, say_many
 from reports.on_deck import depth, fish_weight
 from reports.parts import Figure, Section, Table
 from reports.season_strip.strips import all_strips, drawn_strips
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -16,11 +18,15 @@ if TYPE_CHECKING:
     from reports.parts import Row
     from reports.season_strip.strips import Strip
 
-HOW_TO_READ = (
+HOW_TO_READ = saying(
     "One column is one trip, or the part of it that was fished with one rig; the rows say the rig "
     "and the ground that was towed over longest. One bar in the row of damage is one damaged haul, "
     "and a ring stands where of no haul of the trip it is known. Touch a column for its figures. "
     "A good trip after a change of rig proves nothing by itself: grounds and days differ as well."
+)
+THE_LATEST = saying(
+    "Here are the latest trips; the earlier ones stand with all others in the table trips of "
+    "results.duckdb."
 )
 
 
@@ -30,44 +36,64 @@ def season_strip(findings: Findings) -> Section | None:
         return None
     drawn = drawn_strips(findings)
     left_out = len(all_strips(findings)) - len(drawn)
-    more = (
-        [
-            "Here are the latest trips; the earlier ones stand with all others in the table trips "
-            "of results.duckdb."
-        ]
-        if left_out
-        else []
-    )
     return Section(
         "season-strip",
-        "The season, trip by trip",
-        [HOW_TO_READ, *more],
+        say("The season, trip by trip"),
+        [say(HOW_TO_READ), *([say(THE_LATEST)] if left_out else [])],
         figures=[_figure(strip, fish_weight(findings), depth(findings)) for strip in drawn],
     )
 
 
 def _figure(strip: Strip, weight: Unit, deep: Unit) -> Figure:
-    trips = len({trip["trip"] for trip in strip.trips})
-    damaged = sum(trip["damaged_hauls"] for trip in strip.trips)
-    hauls = sum(trip["hauls"] for trip in strip.trips)
-    part = f", {strip.part} of {strip.parts}" if strip.parts > 1 else ""
     return Figure(
         name=strip.name,
         kind="strip",
         outcome="",
         of=strip.name,
-        title=f"{strip.vessel}{part}: {counted(trips, 'trip')}, {counted(hauls, 'haul')}, "
-        f"{damaged:,} of them damaged the net",
-        caption="Fish: bottom-living fish per hour towed.",
+        title=_title(strip),
+        caption=say("Fish: bottom-living fish per hour towed."),
         table=Table(
-            f"{strip.vessel}{part}, trip by trip",
+            say("{strip}, trip by trip", strip=_name(strip)),
             [
-                *("trip", "first day", "rig", "mostly on", f"depth, {deep.word}", "hauls"),
-                *("hours", "damaged hauls", "times damaged", f"fish, {weight.word} per hour"),
+                say("trip"),
+                say("first day"),
+                say("rig"),
+                say("mostly on"),
+                say("depth, {unit}", unit=say(deep.word)),
+                say("hauls"),
+                say("hours"),
+                say("damaged hauls"),
+                say("times damaged"),
+                say("fish, {unit} per hour", unit=say(weight.word)),
             ],
             [_cells(trip, weight, deep) for trip in strip.trips],
         ),
     )
+
+
+def _title(strip: Strip) -> str:
+    return say(
+        "{strip}: {trips}, {hauls}, {damaged:,} of them damaged the net",
+        strip=_name(strip),
+        trips=say_many(
+            "{number:,} trip", "{number:,} trips", len({trip["trip"] for trip in strip.trips})
+        ),
+        hauls=_hauls(sum(trip["hauls"] for trip in strip.trips)),
+        damaged=sum(trip["damaged_hauls"] for trip in strip.trips),
+    )
+
+
+def _name(strip: Strip) -> str:
+    """The boat, and which of its strips it is."""
+    if strip.parts == 1:
+        return strip.vessel
+    return say(
+        "{vessel}, {part} of {parts}", vessel=strip.vessel, part=strip.part, parts=strip.parts
+    )
+
+
+def _hauls(many: int) -> str:
+    return say_many("{number:,} haul", "{number:,} hauls", many)
 
 
 def _cells(trip: Row, weight: Unit, deep: Unit) -> list[str]:
@@ -78,37 +104,44 @@ def _cells(trip: Row, weight: Unit, deep: Unit) -> list[str]:
         trip["first_day"] or "–",
         trip["rig"],
         short_ground(trip["ground"]),
-        "–" if depth_m is None else f"{deep.of(depth_m):,.0f}",
-        f"{trip['hauls']:,}",
-        f"{trip['tow_hours']:,.0f}",
-        f"{trip['damaged_hauls']:,}" if known else "–",
-        f"{trip['damage_events']:,}" if known else "–",
+        "–" if depth_m is None else number(deep.of(depth_m), ",.0f"),
+        number(trip["hauls"], ","),
+        number(trip["tow_hours"], ",.0f"),
+        number(trip["damaged_hauls"], ",") if known else "–",
+        number(trip["damage_events"], ",") if known else "–",
         rate_cell(None if fish is None else weight.of(fish)),
     ]
 
 
 def trip_words(trip: Row, weight: Unit) -> str:
     """All of one column, as it is said where it is touched."""
-    day = f", {short_day(trip['first_day'])}" if trip["first_day"] else ""
-    known, fish = trip["damage_known_hauls"], trip["bottom_living_kg_per_hour"]
-    torn = (
-        f"{trip['damaged_hauls']:,} of {counted(known, 'haul')} damaged the net"
-        if known
-        else "nobody knows if the net was damaged"
+    said = say(
+        "{rig}: {trip}, {ground}, {hours:,.0f} hours; {damage}",
+        rig=trip["rig"],
+        trip=_trip_and_day(trip),
+        ground=short_ground(trip["ground"]),
+        hours=trip["tow_hours"],
+        damage=_damage(trip),
     )
-    caught = f"; {weight.of(fish):.3g} {weight.word} per hour" if fish is not None else ""
-    return (
-        f"{trip['rig']}: trip {trip['trip']}{day}, {short_ground(trip['ground'])}, "
-        f"{trip['tow_hours']:,.0f} hours; {torn}{caught}"
+    fish = trip["bottom_living_kg_per_hour"]
+    if fish is None:
+        return said
+    caught = say("{fish:.3g} {unit} per hour", fish=weight.of(fish), unit=say(weight.word))
+    return f"{said}; {caught}"
+
+
+def _trip_and_day(trip: Row) -> str:
+    if not trip["first_day"]:
+        return say("trip {trip}", trip=trip["trip"])
+    day = day_of(date.fromisoformat(trip["first_day"]))
+    return say("trip {trip}, {day}", trip=trip["trip"], day=day)
+
+
+def _damage(trip: Row) -> str:
+    if not trip["damage_known_hauls"]:
+        return say("nobody knows if the net was damaged")
+    return say(
+        "{damaged:,} of {hauls} damaged the net",
+        damaged=trip["damaged_hauls"],
+        hauls=_hauls(trip["damage_known_hauls"]),
     )
-
-
-def short_day(day: str) -> str:
-    """`2031-03-04` as 4 Mar 2031."""
-    read = date.fromisoformat(day)
-    return f"{read.day} {read:%b %Y}"
-
-
-def counted(many: int, thing: str) -> str:
-    """`1 haul`, `3 hauls`."""
-    return f"{many:,} {thing}{'s' * (many != 1)}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.language import number, say
 from reports.net_drawing.words import part_word
 from reports.parts import Notes, Section, TearSheet
 from reports.rig_drawing.svg import identity
@@ -14,8 +15,6 @@ from reports.tears.words import beyond_chance, counted, how_counted, note_words,
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
-
-TITLE = "Where and why the net tears"
 
 
 def where_the_net_tears(findings: Findings) -> Section | None:
@@ -32,7 +31,7 @@ def where_the_net_tears(findings: Findings) -> Section | None:
     )
     return Section(
         "where-the-net-tears",
-        TITLE,
+        say("Where and why the net tears"),
         [*counted(damage), *beyond_chance(damage), *_not_drawn(rigs, drawn, named=named)],
         points=how_counted(damage),
         tables=[table for table in tables if table is not None],
@@ -45,8 +44,12 @@ def _not_drawn(rigs: list[Row], drawn: list[Row], *, named: bool) -> list[str]:
     if not named or len(rigs) == len(drawn):
         return []
     return [
-        f"The net is drawn for the {len(drawn)} rigs of {len(rigs)} that were fished longest; all "
-        "of them stand in the table by rig below."
+        say(
+            "The net is drawn for the {drawn} rigs of {rigs} that were fished longest; all of them "
+            "stand in the table by rig below.",
+            drawn=len(drawn),
+            rigs=len(rigs),
+        )
     ]
 
 
@@ -74,6 +77,7 @@ def _notes(damage: Row, parts: list[Row]) -> list[Notes]:
             said = [note_words(by_row[row]) for row in part["shown"]]
             more = part["hauls"] - len(said)
             if more:
-                said.append(f"and {more:,} more; the longest are shown")
-            behind.append(Notes(f"{part_word(part['part'])}, {part['hauls']:,}", said))
+                said.append(say("and {notes:,} more; the longest are shown", notes=more))
+            title = f"{part_word(part['part'])}, {number(part['hauls'], ',')}"
+            behind.append(Notes(title, said))
     return behind

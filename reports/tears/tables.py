@@ -4,17 +4,31 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import short_ground
+from reports.cells import from_to, short_ground
+from reports.language import number, say
 from reports.net_drawing.shades import rate_words
 from reports.net_drawing.words import part_word
 from reports.parts import Table
+from reports.tears.words import cause_word
+from schemas.words import saying
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from reports.parts import Row
 
 ALL_GROUNDS = "all"
+NAMED: dict[str, tuple[str, Callable[[str], str]]] = {
+    "part": (
+        saying("Damaged hauls per 100 h towed that name the part, by ground, all rigs"),
+        part_word,
+    ),
+    "cause": (
+        saying("Damaged hauls per 100 h towed that name the cause, by ground, all rigs"),
+        cause_word,
+    ),
+}
+"""The caption of what was named on each ground, and the words for it."""
 
 
 def parts_of_rig(rig: str, parts: Sequence[Row]) -> Table:
@@ -23,22 +37,31 @@ def parts_of_rig(rig: str, parts: Sequence[Row]) -> Table:
     rows = [
         [
             part_word(part["part"]),
-            f"{part['hauls']:,}",
+            number(part["hauls"], ","),
             rate_words(part["per_100_h"]),
             limits(part),
-            f"{part['port']:,}",
-            f"{part['starboard']:,}",
-            f"{part['side_not_told']:,}",
+            *(number(part[side], ",") for side in ("port", "starboard", "side_not_told")),
         ]
         for part in sorted(torn, key=lambda part: -part["hauls"])
     ]
     never = next((part for part in parts if not part["hauls"]), None)
     if never is not None:
-        other = "each other part" if torn else "each part"
+        other = say("each other part") if torn else say("each part")
         rows.append([other, "0", "0", limits(never), "0", "0", "0"])
     return Table(
-        f"{rig}: damaged hauls that name the part; one that tells both sides counts on each",
-        ["part", "hauls", "per 100 h", "limits", "port", "starboard", "side not told"],
+        say(
+            "{rig}: damaged hauls that name the part; one that tells both sides counts on each",
+            rig=rig,
+        ),
+        [
+            say("part"),
+            say("hauls"),
+            say("per 100 h"),
+            say("limits"),
+            say("port"),
+            say("starboard"),
+            say("side not told"),
+        ],
         rows,
     )
 
@@ -51,18 +74,24 @@ def causes_of_rig(rig: str, fished: Row, causes: Sequence[Row]) -> Table | None:
     told = fished["damaged"] - len(fished["cause_not_told"])
     rows = [
         [
-            part_word(cause["cause"]),
-            f"{cause['hauls']:,}",
-            f"{100 * cause['share']:.0f} %",
+            cause_word(cause["cause"]),
+            number(cause["hauls"], ","),
+            f"{number(100 * cause['share'], '.0f')} %",
             rate_words(cause["per_100_h"]),
             limits(cause),
         ]
         for cause in sorted(named, key=lambda cause: -cause["hauls"])
     ]
-    rows.append(["not told", f"{len(fished['cause_not_told']):,}", "–", "–", "–"])
+    rows.append([say("not told"), number(len(fished["cause_not_told"]), ","), "–", "–", "–"])
     return Table(
-        f"{rig}: damaged hauls that name the cause",
-        ["cause", "hauls", f"of {told:,} told", "per 100 h", "limits"],
+        say("{rig}: damaged hauls that name the cause", rig=rig),
+        [
+            say("cause"),
+            say("hauls"),
+            say("of {told:,} told", told=told),
+            say("per 100 h"),
+            say("limits"),
+        ],
         rows,
     )
 
@@ -71,25 +100,28 @@ def parts_by_rig(rigs: Sequence[Row], parts: Sequence[Row]) -> Table | None:
     """Every rig and every part that tore at all, per 100 h, the darker the more often."""
     by_rig = {(part["rig"], part["part"]): part for part in parts if part["ground"] == ALL_GROUNDS}
     return _heat(
-        "Damaged hauls per 100 h towed that name the part, by rig",
-        ["rig", "hours"],
-        [([rig["rig"], f"{rig['tow_hours']:,.0f}"], rig["rig"]) for rig in rigs],
+        say("Damaged hauls per 100 h towed that name the part, by rig"),
+        [say("rig"), say("hours")],
+        [([rig["rig"], number(rig["tow_hours"], ",.0f")], rig["rig"]) for rig in rigs],
         by_rig,
+        part_word,
     )
 
 
 def by_ground(named: str, fished: Sequence[Row], rows: Sequence[Row]) -> Table | None:
     """Every ground and every part, or cause, that was named at all, per 100 h, over all rigs."""
     on_ground = {(row["ground"], row[named]): row for row in rows if row["rig"] is None}
+    caption, word_of = NAMED[named]
     return _heat(
-        f"Damaged hauls per 100 h towed that name the {named}, by ground, all rigs",
-        ["ground", "hours"],
+        say(caption),
+        [say("ground"), say("hours")],
         [
-            ([short_ground(row["ground"]), f"{row['tow_hours']:,.0f}"], row["ground"])
+            ([short_ground(row["ground"]), number(row["tow_hours"], ",.0f")], row["ground"])
             for row in fished
             if row["rig"] is None and row["ground"] != ALL_GROUNDS
         ],
         on_ground,
+        word_of,
     )
 
 
@@ -98,19 +130,20 @@ def _heat(
     headers: list[str],
     heads: list[tuple[list[str], str]],
     cells: dict[tuple[str, str], Row],
+    word_of: Callable[[str], str],
 ) -> Table | None:
     """A heat table of rates; None where nothing was named."""
-    words = list(dict.fromkeys(word for (_, word), row in cells.items() if row["hauls"]))
-    if not words or not heads:
+    names = list(dict.fromkeys(name for (_, name), row in cells.items() if row["hauls"]))
+    if not names or not heads:
         return None
     most = max(row["per_100_h"] for row in cells.values())
     rates = [
-        [cells[key, word]["per_100_h"] if (key, word) in cells else 0.0 for word in words]
+        [cells[key, name]["per_100_h"] if (key, name) in cells else 0.0 for name in names]
         for _, key in heads
     ]
     return Table(
         caption,
-        [*headers, *map(part_word, words)],
+        [*headers, *map(word_of, names)],
         [[*head, *map(rate_words, of)] for (head, _), of in zip(heads, rates, strict=True)],
         [[*(0.0 for _ in headers), *(rate / most for rate in of)] for of in rates],
     )
@@ -120,4 +153,4 @@ def limits(row: Row) -> str:
     """`0.71 to 1.97`; a dash where there are none."""
     if row["low"] is None or row["high"] is None:
         return "–"
-    return f"{rate_words(row['low'])} to {rate_words(row['high'])}"
+    return from_to(rate_words(row["low"]), rate_words(row["high"]))

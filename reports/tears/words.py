@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.net_drawing.words import part_word
+from reports.language import say, say_many
 from reports.sentences import listed
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -13,39 +14,60 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 MANY = {
-    "wing": "wings",
-    "bunt": "bunts",
-    "bosom": "the bosom",
-    "belly": "the belly",
-    "square": "the square",
-    "lengthener": "the lengthener",
-    "codend": "the codend",
-    "headline": "the headline",
-    "selvedge": "selvedges",
-    "fishing_line": "the fishing line",
-    "ground_gear": "the ground gear",
-    "sweep": "sweeps",
-    "whole_net": "the whole net",
+    "wing": saying("wings"),
+    "bunt": saying("bunts"),
+    "bosom": saying("the bosom"),
+    "belly": saying("the belly"),
+    "square": saying("the square"),
+    "lengthener": saying("the lengthener"),
+    "codend": saying("the codend"),
+    "headline": saying("the headline"),
+    "selvedge": saying("selvedges"),
+    "fishing_line": saying("the fishing line"),
+    "ground_gear": saying("the ground gear"),
+    "sweep": saying("sweeps"),
+    "whole_net": saying("the whole net"),
+}
+"""What tore, in a sentence."""
+CAUSE_WORDS = {
+    "fast": saying("fast"),
+    "stones": saying("stones"),
+    "hard_ground": saying("hard ground"),
+    "mud": saying("mud"),
+    "debris": saying("debris"),
+    "other_gear": saying("other gear"),
+    "animal": saying("animal"),
+    "chafe": saying("chafe"),
+    "ground_gear": saying("ground gear"),
+    "wear": saying("wear"),
+    "overload": saying("overload"),
+    "handling": saying("handling"),
 }
 BY = {
-    "fast": "coming fast",
-    "stones": "stones",
-    "hard_ground": "hard ground",
-    "mud": "mud",
-    "debris": "rubbish on the seabed",
-    "other_gear": "other gear",
-    "animal": "an animal",
-    "chafe": "chafe",
-    "ground_gear": "the ground gear",
-    "wear": "wear",
-    "overload": "too much in the net",
-    "handling": "handling",
+    "fast": saying("coming fast"),
+    "stones": saying("stones"),
+    "hard_ground": saying("hard ground"),
+    "mud": saying("mud"),
+    "debris": saying("rubbish on the seabed"),
+    "other_gear": saying("other gear"),
+    "animal": saying("an animal"),
+    "chafe": saying("chafe"),
+    "ground_gear": saying("the ground gear"),
+    "wear": saying("wear"),
+    "overload": saying("too much in the net"),
+    "handling": saying("handling"),
 }
+"""By what the net tore, in a sentence."""
 
 MOST_TIED = 3
 LEAST_CHANCE = 0.001
 """A smaller chance rests more on the rule than on the tears; it is not told closer."""
 LONGEST_NOTE = 280
+
+
+def cause_word(cause: str) -> str:
+    """A cause by itself: hard ground."""
+    return say(CAUSE_WORDS[cause])
 
 
 def counted(damage: Row) -> list[str]:
@@ -54,30 +76,49 @@ def counted(damage: Row) -> list[str]:
     damaged, silent = whole["damaged"], len(whole["part_not_told"])
     if not damaged:
         return [
-            f"No damage in {whole['hauls']:,} hauls of which it is known: nothing to draw.",
+            say(
+                "No damage in {hauls:,} hauls of which it is known: nothing to draw.",
+                hauls=whole["hauls"],
+            )
         ]
-    told = damaged - silent
+    with_cause = damaged - len(whole["cause_not_told"])
     return [
-        f"Of {damaged:,} damaged hauls, {_name(told)} the part of the net that tore and "
-        f"{_name(silent)} none; {_name(damaged - len(whole['cause_not_told']))} a cause."
+        say(
+            "Of {damaged:,} damaged hauls, {with_part} and {without_part}; {with_cause}.",
+            damaged=damaged,
+            with_part=say_many(
+                "{number:,} names the part of the net that tore",
+                "{number:,} name the part of the net that tore",
+                damaged - silent,
+            ),
+            without_part=say_many("{number:,} names none", "{number:,} name none", silent),
+            with_cause=say_many("{number:,} names a cause", "{number:,} name a cause", with_cause),
+        )
     ]
 
 
 def how_counted(damage: Row) -> list[str]:
     """What the counts leave out, and where they come from."""
-    if not whole_record(damage)["damaged"]:
-        return []
-    return [
+    return [say(words) for words in HOW_COUNTED] if whole_record(damage)["damaged"] else []
+
+
+HOW_COUNTED = (
+    saying(
         "A haul may name several parts or causes and counts for each, so that shares do not add up "
-        "to 100 %. What is not named counts for none: all these figures are rather too low.",
+        "to 100 %. What is not named counts for none: all these figures are rather too low."
+    ),
+    saying(
         "Parts, sides and causes are read from the notes by the program, which can misread them; a "
         "person's word in the table damage_review goes first. A note tells one side for all the "
         "parts it names, and seldom whether a wing or a belly tore above or below: both views "
-        "carry the same figure.",
+        "carry the same figure."
+    ),
+    saying(
         "Figures are per 100 hours towed, of hauls of which it is known whether the net was "
         "damaged; limits hold 19 times in 20. They are as recorded: where a rig was fished makes "
-        "part of them.",
-    ]
+        "part of them."
+    ),
+)
 
 
 def beyond_chance(damage: Row) -> list[str]:
@@ -86,105 +127,167 @@ def beyond_chance(damage: Row) -> list[str]:
     apart = _not_compared(damage["not_compared"], reference)
     if not looks:
         return apart
-    held = (
-        f"Like for like, with {reference} on the same grounds and boats, only shares of the tears "
-        "whose place is told are compared: where the net tears once it tears. How often it tears "
-        "at all is told under net damage. A boat that leaves out one part sooner than another, and "
-        "with one rig sooner than with another, would still bend them."
-    )
     outstanding = [part for part in damage["parts"] if part["stands_out"]]
-    if not outstanding:
-        found = (
-            "No part has a clearly larger or smaller share with any rig, chance allowed for in "
-            f"{_counted(looks, 'comparison')}. That is no proof that they are alike."
-        )
-        return [f"{found} {held}", *apart]
-    claims = "; ".join(_claim(part, reference) for part in outstanding)
-    found = (
-        f"Beyond chance, allowed for in {_counted(looks, 'comparison')}: {claims}. It need not be "
-        "the rig: depth, time of year and the skipper's choice are not allowed for."
+    found = say(
+        OUTSTANDING if outstanding else NONE_OUTSTANDING,
+        comparisons=say_many("{number:,} comparison", "{number:,} comparisons", looks),
+        claims="; ".join(_claim(part, reference) for part in outstanding),
     )
-    return [f"{found} {held}", *apart]
+    return [f"{found} {say(HELD_ALIKE, reference=reference)}", *apart]
+
+
+OUTSTANDING = saying(
+    "Beyond chance, allowed for in {comparisons}: {claims}. It need not be the rig: depth, time of "
+    "year and the skipper's choice are not allowed for."
+)
+NONE_OUTSTANDING = saying(
+    "No part has a clearly larger or smaller share with any rig, chance allowed for in "
+    "{comparisons}. That is no proof that they are alike."
+)
+HELD_ALIKE = saying(
+    "Like for like, with {reference} on the same grounds and boats, only shares of the tears whose "
+    "place is told are compared: where the net tears once it tears. How often it tears at all is "
+    "told under net damage. A boat that leaves out one part sooner than another, and with one rig "
+    "sooner than with another, would still bend them."
+)
 
 
 def _not_compared(rigs: Sequence[str], reference: str) -> list[str]:
     if not rigs:
         return []
     return [
-        f"Where they tear is not compared with {reference}, as too little was fished or torn on "
-        f"the same grounds and boats: {listed(list(rigs))}."
+        say(
+            "Where they tear is not compared with {reference}, as too little was fished or torn on "
+            "the same grounds and boats: {rigs}.",
+            reference=reference,
+            rigs=listed(list(rigs)),
+        )
     ]
 
 
 def _claim(part: Row, reference: str) -> str:
-    against = part["against"]
-    name = MANY.get(part["part"], part_word(part["part"]))
-    chance = max(part["chance_of_many"], LEAST_CHANCE)
-    or_less = " or less" if part["chance_of_many"] < LEAST_CHANCE else ""
-    return (
-        f"{name} in {_percent(against['share'])} of {against['tears']:,} tears with {part['rig']}, "
-        f"where {reference} has {_percent(against['reference_share'])} of "
-        f"{against['reference_tears']:,} (chance {100 * chance:.1f} %{or_less})"
+    against, chance = part["against"], part["chance_of_many"]
+    words = MANY[part["part"]]
+    return say(
+        CLAIM_OR_LESS if chance < LEAST_CHANCE else CLAIM,
+        part=say(words),
+        share=100 * against["share"],
+        tears=against["tears"],
+        rig=part["rig"],
+        reference=reference,
+        reference_share=100 * against["reference_share"],
+        reference_tears=against["reference_tears"],
+        chance=100 * max(chance, LEAST_CHANCE),
     )
 
 
-def _percent(share: float) -> str:
-    return f"{100 * share:.0f} %"
+CLAIM = saying(
+    "{part} in {share:.0f} % of {tears:,} tears with {rig}, where {reference} has "
+    "{reference_share:.0f} % of {reference_tears:,} (chance {chance:.1f} %)"
+)
+CLAIM_OR_LESS = saying(
+    "{part} in {share:.0f} % of {tears:,} tears with {rig}, where {reference} has "
+    "{reference_share:.0f} % of {reference_tears:,} (chance {chance:.1f} % or less)"
+)
 
 
 def rig_says(fished: Row, parts: Sequence[Row], causes: Sequence[Row]) -> str:
     """One rig in a sentence: its tears, their commonest place and their commonest cause."""
-    rig, damaged = fished["rig"], fished["damaged"]
-    amount = f"{_counted(fished['hauls'], 'haul')}, {fished['tow_hours']:,.0f} h"
+    return f"{fished['rig']}: {in_short(fished, parts, causes)}"
+
+
+def in_short(fished: Row, parts: Sequence[Row], causes: Sequence[Row]) -> str:
+    """The same without the rig's name."""
+    damaged, silent = fished["damaged"], len(fished["part_not_told"])
     if not damaged:
-        return f"{rig}: no damage ({amount})"
-    told = damaged - len(fished["part_not_told"])
-    if not told:
-        return f"{rig}: {_counted(damaged, 'damaged haul')}, and none names the part ({amount})"
-    where = _commonest({MANY.get(p["part"], part_word(p["part"])): p["hauls"] for p in parts}, told)
+        return say("no damage ({fishing})", fishing=_fishing(fished))
+    if silent == damaged:
+        return say_many(
+            "{number:,} damaged haul, and none names the part ({fishing})",
+            "{number:,} damaged hauls, and none names the part ({fishing})",
+            damaged,
+            fishing=_fishing(fished),
+        )
+    said = _commonest_place(_hauls_by("part", parts), damaged - silent)
     blamed = damaged - len(fished["cause_not_told"])
-    why = ""
     if blamed:
-        named = {BY.get(c["cause"], part_word(c["cause"])): c["hauls"] for c in causes}
-        why = f", by {_commonest(named, blamed, 'whose cause is told')}"
-    silent = damaged - told
-    beside = f"; {_name(silent)} no part, of {damaged:,} damaged hauls" if silent else ""
-    return f"{rig}: {where}{why}{beside}"
+        said = f"{said}, {_commonest_cause(_hauls_by('cause', causes), blamed)}"
+    if silent:
+        said = f"{said}; {_without_a_part(silent, damaged)}"
+    return said
 
 
-def _commonest(named: Mapping[str, int], told: int, whose: str = "whose place is told") -> str:
+def _fishing(fished: Row) -> str:
+    hauls = say_many("{number:,} haul", "{number:,} hauls", fished["hauls"])
+    return say("{hauls}, {tow_hours:,.0f} h", hauls=hauls, tow_hours=fished["tow_hours"])
+
+
+def _without_a_part(silent: int, damaged: int) -> str:
+    return say_many(
+        "{number:,} names no part, of {damaged:,} damaged hauls",
+        "{number:,} name no part, of {damaged:,} damaged hauls",
+        silent,
+        damaged=damaged,
+    )
+
+
+def _hauls_by(named: str, rows: Sequence[Row]) -> dict[str, int]:
+    return {row[named]: row["hauls"] for row in rows}
+
+
+def _commonest_place(hauls: Mapping[str, int], told: int) -> str:
     """`mostly wings (12 of 20 tears whose place is told)`; all of them where several are first."""
-    most = max(named.values())
-    first = [word for word, hauls in named.items() if hauls == most]
-    of = f"{most:,} of {told:,} {'tear' if told == 1 else 'tears'} {whose}"
+    most = max(hauls.values())
+    first = [say(MANY[part]) for part, many in hauls.items() if many == most]
+    tears = say_many(
+        "{most:,} of {number:,} tear whose place is told",
+        "{most:,} of {number:,} tears whose place is told",
+        told,
+        most=most,
+    )
     if len(first) > MOST_TIED:
-        return f"no {'place' if 'place' in whose else 'cause'} above others ({of})"
-    each = "each " if len(first) > 1 else ""
-    often = "mostly " if 2 * most > told and len(first) == 1 else "most often "
-    lead = often if "place" in whose else ""
-    return f"{lead}{listed(first)} ({each}{of})"
+        return say("no place above others ({tears})", tears=tears)
+    if len(first) > 1:
+        return say("most often {parts} (each {tears})", parts=listed(first), tears=tears)
+    return say(MOSTLY if 2 * most > told else MOST_OFTEN, part=first[0], tears=tears)
+
+
+MOSTLY, MOST_OFTEN = saying("mostly {part} ({tears})"), saying("most often {part} ({tears})")
+
+
+def _commonest_cause(hauls: Mapping[str, int], told: int) -> str:
+    """`by stones (5 of 8 tears whose cause is told)`; all of them where several are first."""
+    most = max(hauls.values())
+    first = [say(BY[cause]) for cause, many in hauls.items() if many == most]
+    tears = say_many(
+        "{most:,} of {number:,} tear whose cause is told",
+        "{most:,} of {number:,} tears whose cause is told",
+        told,
+        most=most,
+    )
+    if len(first) > MOST_TIED:
+        return say("by no cause above others ({tears})", tears=tears)
+    if len(first) > 1:
+        return say("by {causes} (each {tears})", causes=listed(first), tears=tears)
+    return say("by {cause} ({tears})", cause=first[0], tears=tears)
 
 
 def note_words(note: Row) -> str:
     """The haul, what was written, and its row."""
-    who = f"{note['vessel']}, trip {note['trip']}, haul {note['haul']}"
     text = note["note"]
     if text is None:
-        return f"{who}: no note, the part was told otherwise (row {note['row']})"
+        return say(NO_NOTE, **note)
     if len(text) > LONGEST_NOTE:
         text = f"{text[:LONGEST_NOTE].rstrip()} …"
-    return f"{who}: “{text}” (row {note['row']})"
+    return say(NOTE, **{**note, "note": text})
+
+
+NOTE = saying("{vessel}, trip {trip}, haul {haul}: “{note}” (row {row})")
+NO_NOTE = saying(
+    "{vessel}, trip {trip}, haul {haul}: no note, the part was told otherwise (row {row})"
+)
 
 
 def whole_record(damage: Row) -> Row:
     """All rigs on all grounds."""
     return next(row for row in damage["fished"] if row["rig"] is None and row["ground"] == "all")
-
-
-def _counted(count: int, word: str) -> str:
-    return f"{count:,} {word}{'' if count == 1 else 's'}"
-
-
-def _name(hauls: int) -> str:
-    """`1 names`, `12 name`."""
-    return f"{hauls:,} {'names' if hauls == 1 else 'name'}"

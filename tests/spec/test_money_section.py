@@ -17,6 +17,7 @@ from reports.marks import marks
 from reports.money.charts import money_chart
 from reports.money.section import NO_COST, NO_VALUE, NOT_IN_IT, NOT_WHY, what_would_pay
 from reports.money.sentences import of_rig, stood_for, too_few_on_grounds
+from reports.plain_words import ADVICE_CAUTION
 from tests.spec.test_money import cases_of
 
 if TYPE_CHECKING:
@@ -157,7 +158,7 @@ def test_the_season_in_full() -> None:
         "new on stones",
     ]
     assert all(len(row) == len(table.headers) for row in table.rows)
-    assert {NOT_IN_IT, NOT_WHY} <= set(made.points)
+    assert {NOT_IN_IT, f"{NOT_WHY} {ADVICE_CAUTION}"} <= set(made.points)
     assert (
         "An hour lost is reckoned at 230 EUR, what the season's catch was worth per hour towed. "
         "An hour of mending is reckoned at 35 EUR a hand, as season.toml says, where the repair's "
