@@ -14,7 +14,8 @@ from schemas.words import saying
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
-OF_THE_SEASON, NAMED = saying("of the season"), saying("named by the season")
+OF_THE_SEASON, NAMED = "of the season", "named by the season"
+
 MIX_IS = {
     OF_THE_SEASON: saying("The season's mix of grounds is {mix}."),
     NAMED: saying("The mix of grounds named in season.toml is {mix}."),
@@ -31,18 +32,6 @@ OVER_A_PART = {
     NAMED: saying(
         "Over {grounds}, {percent:.0f} % of the mix of grounds named in season.toml, {said} "
         "({span}): {verdict}."
-    ),
-}
-WHY_NONE = {
-    "not side by side over the whole record": saying("not side by side over the whole record"),
-    "too little of the mix was fished with both": saying(
-        "too little of the mix was fished with both"
-    ),
-    "none recorded with one of them on these grounds": saying(
-        "none recorded with one of them on these grounds"
-    ),
-    "too few trips, or not to be told from the other conditions": saying(
-        "too few trips, or not to be told from the other conditions"
     ),
 }
 MEANS = saying(
@@ -100,13 +89,8 @@ def _cells(row: Row) -> list[str]:
         rate_cell(row["rate"]),
         rate_cell(row["reference_rate"]),
         *(ratio_cell(row[name]) for name in ("ratio", "low", "high")),
-        why_none(row) if row["reason"] else verdict_words(row["verdict"]),
+        say(row["reason"]) if row["reason"] else verdict_words(row["verdict"]),
     ]
-
-
-def why_none(row: Row) -> str:
-    """Why a rig has no ratio on a mix."""
-    return say(WHY_NONE[row["reason"]])
 
 
 def _percent(share: float) -> str:

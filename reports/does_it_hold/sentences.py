@@ -25,14 +25,6 @@ NOTE_WORDS = {
     "no finite fit": saying("it has no finite answer on this record"),
     "can't be told": saying("the record can't tell it so"),
     "one of them had none": saying("one of the two had none"),
-    "too few hauls in a trip to tell how they scatter": saying(
-        "too few hauls in a trip to tell how they scatter"
-    ),
-    "hardly a haul had none": saying("hardly a haul had none"),
-    "no haul is unknown": saying("no haul is unknown"),
-    "no haul is longer or heavier than the rest": saying(
-        "no haul is longer or heavier than the rest"
-    ),
 }
 
 CLEAR = ("lower", "higher")
