@@ -5,20 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
-from reports.sentences import GROUND_NAMES, TOO_LITTLE
-from schemas.words import saying
+from reports.sentences import GROUND_NAMES
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
-
-
-VERDICTS = {
-    "lower": saying("lower"),
-    "higher": saying("higher"),
-    "no clear difference": saying("no clear difference"),
-    "too little to tell": TOO_LITTLE,
-}
 
 
 def outcomes_of(findings: Findings) -> dict[str, Row]:
@@ -29,11 +20,6 @@ def outcomes_of(findings: Findings) -> dict[str, Row]:
 def short_ground(ground: str) -> str:
     """The ground without its preposition."""
     return say(GROUND_NAMES[ground]) if ground in GROUND_NAMES else ground
-
-
-def verdict_words(verdict: str) -> str:
-    """A verdict as it stands by itself."""
-    return say(VERDICTS.get(verdict, verdict))
 
 
 def ratio_cell(value: float | None) -> str:

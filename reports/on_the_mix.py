@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import rate_cell, ratio_cell, short_ground, verdict_words
+from reports.cells import rate_cell, ratio_cell, short_ground
 from reports.language import number, say
 from reports.parts import Row, Table
 from reports.ratio_words import span
@@ -89,7 +89,7 @@ def _cells(row: Row) -> list[str]:
         rate_cell(row["rate"]),
         rate_cell(row["reference_rate"]),
         *(ratio_cell(row[name]) for name in ("ratio", "low", "high")),
-        say(row["reason"]) if row["reason"] else verdict_words(row["verdict"]),
+        say(row["reason"]) if row["reason"] else say(row["verdict"]),
     ]
 
 
@@ -115,7 +115,7 @@ def _sentence(row: Row, outcome: Row) -> str:
         percent=row["share"] * 100,
         said=said_of(row, outcome),
         span=span(row["low"], row["high"], outcome),
-        verdict=verdict_words(row["verdict"]),
+        verdict=say(row["verdict"]),
     )
     if not row["none_on"]:
         return said

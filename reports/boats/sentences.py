@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import verdict_words
 from reports.language import number, say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import in_part, is_clear_verdict, listed, said_of
@@ -75,7 +74,7 @@ def claim(row: Row, outcome: Row) -> str:
         many=len(with_a_ratio(row)),
         said=said_of({**row, "ratio": mean["ratio"]}, outcome),
         limits=_settles_nothing(mean) if wide else span(mean["low"], mean["high"], outcome),
-        verdict=verdict_words(mean["verdict"]),
+        verdict=say(mean["verdict"]),
     )
 
 

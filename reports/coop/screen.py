@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, verdict_words
+from reports.cells import outcomes_of
 from reports.coop.words import (
     hidden_words,
     months,
@@ -95,7 +95,7 @@ def _at_large(said: str, mean: Row | None) -> str:
     return say(
         "{difference}, over all hauls; for boats at large it is {verdict}.",
         difference=said,
-        verdict=verdict_words(mean["verdict"]),
+        verdict=say(mean["verdict"]),
     )
 
 

@@ -8,7 +8,7 @@ from pipeline.sharing.reader import PROTECTED
 from pipeline.sharing.why_set_aside import FEW_ROWS
 from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
 from reports.boats.sentences import times
-from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground, verdict_words
+from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
 from reports.coop.words import hidden_words, over_all, over_boats_words, pooled, what_means_hide
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
@@ -117,7 +117,7 @@ def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
         title_of(outcomes[effect["outcome"]]),
         say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
         *(times(effect[name] if told else None) for name in ("ratio", "low", "high", "raw_ratio")),
-        verdict_words(effect["verdict"]) if told else why_untold(effect),
+        say(effect["verdict"]) if told else why_untold(effect),
     ]
 
 

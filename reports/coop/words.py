@@ -12,7 +12,6 @@ from reports.boats.sentences import (
     ON_A_FURTHER_BOAT,
     WIDEST_TOLD,
 )
-from reports.cells import verdict_words
 from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import ALL_GROUNDS, is_clear_verdict, is_told, listed, title_of
@@ -67,7 +66,7 @@ def mean_words(row: Row, outcome: Row) -> str:
         boats=row["boats_with_a_ratio"],
         amount=amount(mean["ratio"], outcome),
         span=span(mean["low"], mean["high"], outcome),
-        verdict=verdict_words(mean["verdict"]),
+        verdict=say(mean["verdict"]),
     )
 
 

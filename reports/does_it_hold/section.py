@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, ratio_cell, short_ground, verdict_words
+from reports.cells import outcomes_of, ratio_cell, short_ground
 from reports.does_it_hold.sentences import (
     CLEAR,
     WAY_WORDS,
@@ -119,7 +119,7 @@ def _trial(row: Row, outcome: Row, findings: Findings) -> Trial:
 
 
 def _cells(name: str, row: Row) -> list[str]:
-    said = filter(None, [verdict_words(row["verdict"] or ""), note_words(row.get("note"))])
+    said = filter(None, [say(row["verdict"] or ""), note_words(row.get("note"))])
     return [name, *(ratio_cell(row[each]) for each in ("ratio", "low", "high")), "; ".join(said)]
 
 
@@ -149,15 +149,20 @@ def _figure(model: Row, outcome: Row) -> Figure:
 
 
 def _group_cells(group: Row) -> list[str]:
-    by = group["by"]
-    name = short_ground(group["group"]) if by == "ground" else group["group"]
     return [
-        say(BY_WORDS.get(by, ALL_HAULS)),
-        name,
+        *_by_and_group(group),
         number(group["hauls"], ","),
         *(_signed(group[each]) for each in ("mean", "low", "high")),
         ratio_cell(group["spread"]),
     ]
+
+
+def _by_and_group(group: Row) -> tuple[str, str]:
+    """What hauls are grouped by, and the group's name; all of them where by nothing."""
+    by, name = group["by"], group["group"]
+    if by not in BY_WORDS:
+        return say(ALL_HAULS), say(ALL_HAULS)
+    return say(BY_WORDS[by]), short_ground(name) if by == "ground" else name
 
 
 def _signed(value: float | None) -> str:

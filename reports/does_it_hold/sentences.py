@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cell, verdict_words
+from reports.cells import ratio_cell
 from reports.language import say, say_many
 from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, in_part, listed, title_of
 from schemas.words import saying
@@ -60,12 +60,12 @@ def stands_words(row: Row) -> str:
     told = row["verdict"]
     others = {way["way"]: way["verdict"] for way in row["ways"] if way["verdict"] is not None}
     if row["stands"] == "holds":
-        return _holds(verdict_words(told), len(others), unless_clear=row["changed_by"])
+        return _holds(say(told), len(others), unless_clear=row["changed_by"])
     opposite = {"lower": "higher", "higher": "lower"}.get(told)
     clear = [name for name, verdict in others.items() if verdict in CLEAR]
     return say(
         STANDS[row["stands"]],
-        verdict=verdict_words(told),
+        verdict=say(told),
         clear=_ways(clear),
         unclear=_ways([name for name in others if name not in clear]),
         contrary=_ways([name for name, verdict in others.items() if verdict == opposite]),
