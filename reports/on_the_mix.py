@@ -5,21 +5,38 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import rate_cell, ratio_cell, short_ground
+from reports.language import number, say
 from reports.parts import Row, Table
 from reports.ratio_words import span
 from reports.sentences import listed, said_of
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
-OF_THE_SEASON = "of the season"
-WHOSE = {
-    OF_THE_SEASON: "the season's mix of grounds",
-    "named by the season": "the mix of grounds named in season.toml",
+OF_THE_SEASON, NAMED = "of the season", "named by the season"
+
+MIX_IS = {
+    OF_THE_SEASON: saying("The season's mix of grounds is {mix}."),
+    NAMED: saying("The mix of grounds named in season.toml is {mix}."),
 }
-MEANS = (
+ON_THE_MIX = {
+    OF_THE_SEASON: saying("On the season's mix of grounds {said} ({span}): {verdict}."),
+    NAMED: saying("On the mix of grounds named in season.toml {said} ({span}): {verdict}."),
+}
+OVER_A_PART = {
+    OF_THE_SEASON: saying(
+        "Over {grounds}, {percent:.0f} % of the season's mix of grounds, {said} ({span}): "
+        "{verdict}."
+    ),
+    NAMED: saying(
+        "Over {grounds}, {percent:.0f} % of the mix of grounds named in season.toml, {said} "
+        "({span}): {verdict}."
+    ),
+}
+MEANS = saying(
     "A rig may matter on one ground and not on another. On a mix of grounds each rig has a rate of "
-    "its own on each, put together by the same mix for both; judged each by itself. "
+    "its own on each, put together by the same mix for both; judged each by itself."
 )
 
 
@@ -29,12 +46,9 @@ def mix_words(findings: Findings, outcome: Row) -> list[str]:
     mixes = {row["mix"]: row["weights"] for row in rows}
     if not mixes:
         return []
-    told = [
-        f"{WHOSE[whose][:1].upper()}{WHOSE[whose][1:]} is {_mix(weights)}."
-        for whose, weights in mixes.items()
-    ]
+    told = [say(MIX_IS[whose], mix=_mix(weights)) for whose, weights in mixes.items()]
     return [
-        MEANS + " ".join(told),
+        " ".join([say(MEANS), *told]),
         *[_sentence(row, outcome) for row in rows if row["low"] is not None],
     ]
 
@@ -45,29 +59,42 @@ def mix_table(findings: Findings, outcome: Row) -> list[Table]:
     if not rows:
         return []
     reference = findings["season"]["reference_rig"]
-    unit = f"{outcome['unit']} per hour".strip()
-    return [
-        Table(
-            f"{outcome['title']} on a mix of grounds, {unit} towed: each rig against {reference}",
-            [
-                *("rig", "mix", "over", "of the mix", "rate", f"{reference}'s"),
-                *("ratio", "from", "to", "verdict"),
-            ],
-            [
-                [
-                    row["rig"],
-                    row["mix"],
-                    ", ".join(map(short_ground, row["grounds"])) or "–",
-                    f"{row['share'] * 100:.0f} %",
-                    rate_cell(row["rate"]),
-                    rate_cell(row["reference_rate"]),
-                    *(ratio_cell(row[name]) for name in ("ratio", "low", "high")),
-                    row["reason"] or row["verdict"],
-                ]
-                for row in rows
-            ],
-        )
+    caption = say(
+        "{outcome} on a mix of grounds, {unit}: each rig against {reference}",
+        outcome=say(outcome["title"]),
+        unit=say("{unit} per hour towed", unit=say(outcome["unit"])).strip(),
+        reference=reference,
+    )
+    headers = [
+        say("rig"),
+        say("mix"),
+        say("over"),
+        say("of the mix"),
+        say("rate"),
+        say("{reference}'s", reference=reference),
+        say("ratio"),
+        say("from"),
+        say("to"),
+        say("verdict"),
     ]
+    return [Table(caption, headers, list(map(_cells, rows)))]
+
+
+def _cells(row: Row) -> list[str]:
+    return [
+        row["rig"],
+        say(row["mix"]),
+        ", ".join(map(short_ground, row["grounds"])) or "–",
+        _percent(row["share"]),
+        rate_cell(row["rate"]),
+        rate_cell(row["reference_rate"]),
+        *(ratio_cell(row[name]) for name in ("ratio", "low", "high")),
+        say(row["reason"]) if row["reason"] else say(row["verdict"]),
+    ]
+
+
+def _percent(share: float) -> str:
+    return f"{number(share * 100, '.0f')} %"
 
 
 def _rows(findings: Findings, outcome: Row) -> list[Row]:
@@ -76,22 +103,21 @@ def _rows(findings: Findings, outcome: Row) -> list[Row]:
 
 def _mix(weights: dict[str, float]) -> str:
     largest = sorted(weights.items(), key=lambda item: -item[1])
-    return listed([f"{short_ground(ground)} {share * 100:.0f} %" for ground, share in largest])
+    return listed([f"{short_ground(ground)} {_percent(share)}" for ground, share in largest])
 
 
 def _sentence(row: Row, outcome: Row) -> str:
     """One rig on one mix: over what, how much, how sure, and what was not seen."""
-    whole = f"on {WHOSE[row['mix']]}"
-    grounds = listed([short_ground(ground) for ground in row["grounds"]])
-    over = f"over {grounds}, {row['share'] * 100:.0f} % of {WHOSE[row['mix']]},"
-    said = said_of(row, outcome)
-    place = over if row["missing"] else whole
-    none = (
-        f" One of the two had none on {listed([short_ground(g) for g in row['none_on']])}."
-        if row["none_on"]
-        else ""
+    whose = row["mix"]
+    said = say(
+        OVER_A_PART[whose] if row["missing"] else ON_THE_MIX[whose],
+        grounds=listed(list(map(short_ground, row["grounds"]))),
+        percent=row["share"] * 100,
+        said=said_of(row, outcome),
+        span=span(row["low"], row["high"], outcome),
+        verdict=say(row["verdict"]),
     )
-    return (
-        f"{place[:1].upper()}{place[1:]} {said} "
-        f"({span(row['low'], row['high'], outcome)}): {row['verdict']}.{none}"
-    )
+    if not row["none_on"]:
+        return said
+    none_on = listed(list(map(short_ground, row["none_on"])))
+    return f"{said} {say('One of the two had none on {grounds}.', grounds=none_on)}"

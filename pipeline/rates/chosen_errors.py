@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from pipeline.rates.poisson import half_width, interval
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -33,12 +34,16 @@ FROM_MODEL = "model"
 BY_EXACT_LIMITS = "exact limits"
 BY_PENALTY = "penalised likelihood"
 
-ASKED_FOR = "the season asks for the model's errors"
-TRIPS_DIFFER = "hauls of a trip go together, and few trips can be unlike one another by chance"
-MANY_TRIPS_AGREE = "of so many trips leaving one out changes nothing"
-LESS_THAN_CHANCE = "trips agree more than chance lets events agree"
-NOTHING_OF_ONE = "one of the two had none"
-NO_END = "the plain likelihood has no end: where they can be held together, one of the two had none"
+ASKED_FOR = saying("the season asks for the model's errors")
+TRIPS_DIFFER = saying(
+    "hauls of a trip go together, and few trips can be unlike one another by chance"
+)
+MANY_TRIPS_AGREE = saying("of so many trips leaving one out changes nothing")
+LESS_THAN_CHANCE = saying("trips agree more than chance lets events agree")
+NOTHING_OF_ONE = saying("one of the two had none")
+NO_END = saying(
+    "the plain likelihood has no end: where they can be held together, one of the two had none"
+)
 
 
 @dataclass(frozen=True)

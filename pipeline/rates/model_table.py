@@ -16,6 +16,7 @@ from pipeline.rates.numbered import codes_of
 from pipeline.rates.poisson import clustered, fit_rates, information
 from pipeline.rates.rate_table import ALL_GROUNDS
 from schemas.outcomes import outcome
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -41,6 +42,8 @@ FREEDOM = {
     FROM_MODEL: "the normal",
 }
 WORKED_BY = {BY_TRIP: leave_out, BY_SANDWICH: clustered, FROM_MODEL: None}
+SAME_FOR_ALL = saying("the same for all that had any")
+TOO_FEW_TRIPS = saying("too few trips to adjust for it")
 NOT_TOLD = "in the fit, but not side by side with the reference, so that no ratio is told"
 
 MOST_NAMED = 8
@@ -216,7 +219,7 @@ def _left_out(question: Question, sums: pl.DataFrame, fitted: Fitted) -> list[st
         if factor in fitted.factors or (factor == "ground" and question.ground != ALL_GROUNDS):
             continue
         alike = len(codes_of(seen, factor).words) == 1
-        why = "the same for all that had any" if alike else "too few trips to adjust for it"
+        why = SAME_FOR_ALL if alike else TOO_FEW_TRIPS
         said.append(f"{factor}: {why}")
     zero = int(seen["hauls"].sum()) - fitted.fit.hauls
     if zero:

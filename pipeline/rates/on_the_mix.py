@@ -40,7 +40,7 @@ from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
 from pipeline.rates.verdict import verdict
 from schemas.outcomes import outcome
-from schemas.words import UNKNOWN_GROUND
+from schemas.words import UNKNOWN_GROUND, saying
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -49,17 +49,17 @@ if TYPE_CHECKING:
 
     from pipeline.rates.looks import Judging
 
-OF_THE_SEASON = "of the season"
-NAMED = "named by the season"
+OF_THE_SEASON = saying("of the season")
+NAMED = saying("named by the season")
 
 LEAST_OF_THE_MIX = 0.8
 CELL = "rig on ground"
 OF_THE_LIMITS = ("ratio", "low", "high", "log_ratio", "std_error", "freedom", "p_value")
 
-NOT_SIDE_BY_SIDE = "not side by side over the whole record"
-LITTLE_SHARED = "too little of the mix was fished with both"
-NONE_SEEN = "none recorded with one of them on these grounds"
-NOT_TOLD = "too few trips, or not to be told from the other conditions"
+NOT_SIDE_BY_SIDE = saying("not side by side over the whole record")
+LITTLE_SHARED = saying("too little of the mix was fished with both")
+NONE_SEEN = saying("none recorded with one of them on these grounds")
+NOT_TOLD = saying("too few trips, or not to be told from the other conditions")
 
 
 @dataclass(frozen=True)

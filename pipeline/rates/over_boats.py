@@ -37,6 +37,7 @@ from pipeline.rates.pooled_mean import (
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.verdict import Verdict, verdict
 from schemas.outcomes import HEADLINES, outcome
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -57,7 +58,7 @@ TOO_FEW_BOATS = "fewer than three boats with a ratio"
 LEAST_BOATS = 3
 """Two boats have one difference to judge their spread by. Own judgement; no source."""
 
-METHOD = (
+METHOD = saying(
     "mean of the boats' log ratios, each boat's error from its own interval; spread between boats "
     "by restricted maximum likelihood, interval by Knapp and Hartung and never less than the "
     "boats' errors allow"

@@ -25,21 +25,23 @@ from pipeline.rates.shared_scatter import ScatterFit, fit_scatter, lot_size, row
 from pipeline.rates.unknowns import DAMAGE, counted
 from pipeline.rates.verdict import verdict
 from schemas.outcomes import HEADLINES, outcome
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-SCATTER, RANDOM_TRIPS = "more scatter than chance", "trip as random effect"
-TRIMMED, UNKNOWN_SOUND = "without the longest and heaviest hauls", "unknown hauls as sound"
-TWO_PARTS = "how often and how much apart"
+SCATTER, RANDOM_TRIPS = saying("more scatter than chance"), saying("trip as random effect")
+TRIMMED = saying("without the longest and heaviest hauls")
+UNKNOWN_SOUND = saying("unknown hauls as sound")
+TWO_PARTS = saying("how often and how much apart")
 
 NO_SCATTER = "no more scatter than chance"
 NO_FIT = "no finite fit"
 NOT_TOLD = "can't be told"
-NO_LOTS = "too few hauls in a trip to tell how they scatter"
-FEW_WITHOUT = "hardly a haul had none"
-NO_UNKNOWN = "no haul is unknown"
-NONE_LEFT_OUT = "no haul is longer or heavier than the rest"
+NO_LOTS = saying("too few hauls in a trip to tell how they scatter")
+FEW_WITHOUT = saying("hardly a haul had none")
+NO_UNKNOWN = saying("no haul is unknown")
+NONE_LEFT_OUT = saying("no haul is longer or heavier than the rest")
 NONE_SEEN = "one of them had none"
 
 KEPT_SHARE = 0.95

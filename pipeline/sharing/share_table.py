@@ -10,15 +10,29 @@ import polars as pl
 
 from pipeline.sharing.cells import few_boats, lay_out, mostly_one_boats, told_by_few
 from pipeline.sharing.secondary import hide_more
+from schemas.words import saying
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from pipeline.sharing.cells import Dimension
     from schemas.settings import Sharing
 
 FEW_BOATS, ONE_BOAT, GIVES_AWAY = "few boats", "one boat", "gives another away"
 FEW_RECORDED = "recorded on few boats"
+
+HIDDEN_FOR = {
+    FEW_BOATS: saying("{cells:,} of fewer than {boats} boats"),
+    ONE_BOAT: saying("{cells:,} in which one boat has more than {percent:g} % of the hours"),
+    FEW_RECORDED: saying(
+        "{cells:,} of which damage or catch was recorded on too few boats, or mostly on one"
+    ),
+    GIVES_AWAY: saying(
+        "{cells:,} that would give a hidden one away, by a total or to a boat that knows its own"
+    ),
+}
+NONE_HIDDEN = saying("No cell of {cells} was hidden.")
+SOME_HIDDEN = saying("{hidden:,} of {cells:,} cells are hidden: {reasons}.")
 
 
 @dataclass(frozen=True)
@@ -27,10 +41,12 @@ class SharedCells:
 
     `cells` has the tables' columns (null where summed over), `vessels` and the measures (null where
     hidden), and `hidden`: why, or null. Cells in which nobody fished have no row. Which reason a
-    cell has is not for the report, as it tells of the boats there: that is `said`, in a sentence.
+    cell has is not for the report, as it tells of the boats there: how many have which is in
+    `hidden_for`, and `said` says it in a sentence.
     """
 
     cells: pl.DataFrame
+    hidden_for: dict[str, int]
     said: str
 
 
@@ -76,23 +92,28 @@ def share_table(
             for name, amounts in zip(cells.measures, cells.totals(), strict=True)
         ),
     ).with_columns(pl.when(shown).then(pl.col("vessels", *cells.measures)))
-    return SharedCells(table, what_was_hidden(table["hidden"], sharing))
+    counts = {name: int((table["hidden"] == name).sum()) for name in HIDDEN_FOR}
+    hidden_for = {name: count for name, count in counts.items() if count}
+    said = said_of_hidden(hidden_for, table.height, sharing.min_vessels, sharing.max_share)
+    return SharedCells(table, hidden_for, said)
 
 
-def what_was_hidden(reasons: pl.Series, sharing: Sharing) -> str:
-    """How many cells were hidden for which reason, from the reason of each cell, in a sentence."""
-    counts = {
-        reason: int((reasons == reason).sum())
-        for reason in (FEW_BOATS, ONE_BOAT, FEW_RECORDED, GIVES_AWAY)
-    }
-    hidden = sum(counts.values())
-    if not hidden:
-        return f"No cell of {len(reasons)} was hidden."
-    why = {
-        FEW_BOATS: f"of fewer than {sharing.min_vessels} boats",
-        ONE_BOAT: f"in which one boat has more than {100 * sharing.max_share:g} % of the hours",
-        FEW_RECORDED: "of which damage or catch was recorded on too few boats, or mostly on one",
-        GIVES_AWAY: "that would give a hidden one away, by a total or to a boat that knows its own",
-    }
-    told = [f"{count:,} {why[reason]}" for reason, count in counts.items() if count]
-    return f"{hidden:,} of {len(reasons):,} cells are hidden: {', '.join(told)}."
+def said_of_hidden(
+    hidden_for: Mapping[str, int],
+    cells: int,
+    min_vessels: int,
+    max_share: float,
+    tell: Callable[..., str] = str.format,
+) -> str:
+    """How many cells were hidden for which reason, in a sentence.
+
+    `tell` puts values into a message: as it is, or in another language.
+    """
+    if not hidden_for:
+        return tell(NONE_HIDDEN, cells=cells)
+    told = [
+        tell(HIDDEN_FOR[reason], cells=count, boats=min_vessels, percent=100 * max_share)
+        for reason, count in hidden_for.items()
+    ]
+    hidden = sum(hidden_for.values())
+    return tell(SOME_HIDDEN, hidden=hidden, cells=cells, reasons=", ".join(told))

@@ -92,6 +92,7 @@ def shared_findings(
             "min_vessels": sharing.min_vessels,
             "max_share": sharing.max_share,
             "said": table.said,
+            "hidden_for": table.hidden_for,
             "cells": len(cells),
             "hidden": sum(cell["hidden"] is not None for cell in cells.values()),
         },

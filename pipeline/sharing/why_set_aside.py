@@ -9,28 +9,33 @@ from __future__ import annotations
 
 from typing import Any
 
+from schemas.words import saying
+
 Row = dict[str, Any]
 
 FEW_ROWS = 10
 
 KINDS = (
-    ("is the same row again", "the same row again"),
-    ("of another row that says", "two rows of one thing that say different things"),
-    ("is of a haul that is not among", "of a haul that was itself set aside or is not there"),
-    ("is longer than a tow", "a tow longer than any"),
-    ("is a rig that", "a rig that is not described"),
-    ("no fitting of this boat", "no rig named or fitted"),
-    ("the fitting in force says", "another rig than the one fitted"),
-    ("overlaps the boat's next", "fittings that overlap"),
-    ("is a species in no list", "a species in no list"),
-    ("is not a ground", "a ground that is not known"),
-    ("is not a day and time", "no day and time"),
-    ("is not after the haul was shot", "hauled before it was shot"),
-    ("is not a number", "no number"),
-    ("decimal point", "a decimal point where there should be a comma"),
-    ("must be", "out of bounds"),
+    ("is the same row again", saying("the same row again")),
+    ("of another row that says", saying("two rows of one thing that say different things")),
+    (
+        "is of a haul that is not among",
+        saying("of a haul that was itself set aside or is not there"),
+    ),
+    ("is longer than a tow", saying("a tow longer than any")),
+    ("is a rig that", saying("a rig that is not described")),
+    ("no fitting of this boat", saying("no rig named or fitted")),
+    ("the fitting in force says", saying("another rig than the one fitted")),
+    ("overlaps the boat's next", saying("fittings that overlap")),
+    ("is a species in no list", saying("a species in no list")),
+    ("is not a ground", saying("a ground that is not known")),
+    ("is not a day and time", saying("no day and time")),
+    ("is not after the haul was shot", saying("hauled before it was shot")),
+    ("is not a number", saying("no number")),
+    ("decimal point", saying("a decimal point where there should be a comma")),
+    ("must be", saying("out of bounds")),
 )
-OTHER = "another reason"
+OTHER = saying("another reason")
 
 
 def set_aside_by_kind(by_reason: list[Row]) -> list[Row]:

@@ -8,7 +8,9 @@ import altair as alt
 
 from reports.boats.sentences import times, with_a_ratio
 from reports.charts import ROWS, STEP, WIDTH, by_rig, ratio_ticks, whole
+from reports.language import say
 from reports.marks import REFERENCE_COLOUR
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -17,7 +19,7 @@ if TYPE_CHECKING:
 
 GREY = REFERENCE_COLOUR
 """Seen on white paper and on a dark screen."""
-OVER_BOATS = "mean over boats"
+OVER_BOATS = saying("mean over boats")
 FURTHEST = 20.0
 """Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
 
@@ -37,9 +39,10 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     axis = alt.Axis(
         values=ratio_ticks(ends),
         format="~g",
-        title=f"times {findings['season']['reference_rig']}'s",
+        title=say("times {reference}'s", reference=findings["season"]["reference_rig"]),
     )
-    order = [*dict.fromkeys(row["name"] for row in rows if row["kind"] == "boat"), OVER_BOATS]
+    boats = dict.fromkeys(row["name"] for row in rows if row["kind"] == "boat")
+    order = [*boats, say(OVER_BOATS)]
     y = alt.Y("name:N", sort=order, title=None)
     says = alt.Description("says:N")
     colour, shape = by_rig(marks)
@@ -91,7 +94,7 @@ def _boats(row: Row) -> list[Row]:
             "low": boat["low"],
             "high": boat["high"],
             "drawn": boat["shrunken_ratio"],
-            "says": f"{row['rig']}: {boat['vessel']}, {_times(boat, row)}{_drawn(boat)}",
+            "says": _told(boat["vessel"], boat, row) + _drawn(boat),
         }
         for boat in with_a_ratio(row)
     ]
@@ -102,28 +105,37 @@ def _mean(row: Row) -> Row:
     return {
         "rig": row["rig"],
         "kind": "mean",
-        "name": OVER_BOATS,
+        "name": say(OVER_BOATS),
         **{name: mean[name] for name in ("ratio", "low", "high", "further_low", "further_high")},
-        "says": f"{row['rig']}: mean over boats, {_times(mean, row)}{_further(mean)}",
+        "says": _told(say(OVER_BOATS), mean, row) + _further(mean),
     }
 
 
 def _drawn(boat: Row) -> str:
     """Where the boat is thought to lie when the others are heard too, if that is told."""
     drawn = boat["shrunken_ratio"]
-    return "" if drawn is None else f"; drawn towards the other boats {times(drawn)}"
+    if drawn is None:
+        return ""
+    return "; " + say("drawn towards the other boats {ratio}", ratio=times(drawn))
 
 
 def _further(mean: Row) -> str:
     """Where a further boat might lie, if that is told."""
     low, high = mean["further_low"], mean["further_high"]
-    return "" if low is None else f"; a further boat between {times(low)} and {times(high)}"
+    if low is None:
+        return ""
+    return "; " + say("a further boat between {low} and {high}", low=times(low), high=times(high))
 
 
-def _times(told: Row, row: Row) -> str:
-    return (
-        f"{times(told['ratio'])} times {row['reference']}'s, between {times(told['low'])} and "
-        f"{times(told['high'])}"
+def _told(name: str, told: Row, row: Row) -> str:
+    return say(
+        "{rig}: {name}, {ratio} times {reference}'s, between {low} and {high}",
+        rig=row["rig"],
+        name=name,
+        ratio=times(told["ratio"]),
+        reference=row["reference"],
+        low=times(told["low"]),
+        high=times(told["high"]),
     )
 
 

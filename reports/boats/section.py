@@ -14,36 +14,40 @@ from reports.boats.sentences import (
     with_a_ratio,
 )
 from reports.cells import outcomes_of
+from reports.language import number, say
 from reports.parts import Figure, Section, Table
 from reports.sentences import WHOLE_RECORD, is_clear_verdict
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-ABOUT = (
+ABOUT = saying(
     "Here each boat is held to itself alone: its own hauls with a rig against its own hauls with "
     "{reference}, like for like."
 )
-ABOUT_MEANS = (
-    " The mean over boats says what a boat like these may look for, "
+ABOUT_MEANS = saying(
+    "The mean over boats says what a boat like these may look for, "
     "each boat counting by how sure it is; a further boat may lie as far from it as these do. A "
     "difference can be clear for the boats of this season, and with few of them still be too "
     "little to tell for boats at large."
 )
-HOW = (
+HOW = saying(
     "A boat counts where it fished both rigs side by side by the bounds of the whole report; few "
     "tears do not bar it, but make it count little. The mean's interval goes by how the boats "
     "scatter and is never narrower than their own errors allow; with three or four boats it is "
     "wide, and rightly so. Where a further boat might lie is less sure, as few boats tell little "
     "of how boats differ: in invented seasons of boats that did, it held in 8 or 9 of 10."
 )
-CAPTION = (
+CAPTION = saying(
     "The dot is the boat's own ratio, the bar its 95 % interval; the grey tick is where the boat "
     "is thought to lie when the others are heard too. Below them the mean over boats: the diamond, "
     "its 95 % interval as the thick bar, and as the thin line where a further boat might lie. The "
     "dashed line at 1 is no difference. A bar that runs off the edge is wider than shown."
 )
+
+MEAN_OF_RIG, FURTHER_OF_RIG = saying("{rig}, mean over boats"), saying("{rig}, a further boat")
 
 
 def boat_by_boat(findings: Findings) -> Section | None:
@@ -61,42 +65,52 @@ def boat_by_boat(findings: Findings) -> Section | None:
         said += [*(of_mean(row, outcome) for row in pooled), of_two(two, outcome)]
         if pooled or two:
             figures.append(_figure(pooled, two, outcome, reference))
-    about = ABOUT.format(reference=reference)
+    about = say(ABOUT, reference=reference)
     if any(row["mean"] for row in rows):
-        about += ABOUT_MEANS
+        about = f"{about} {say(ABOUT_MEANS)}"
     return Section(
         "boat-by-boat",
-        "Boat by boat",
+        say("Boat by boat"),
         paragraphs=[
             about,
             *filter(None, said),
             *of_one_or_none(rows, reference),
         ],
         figures=figures,
-        points=[HOW] if figures else [],
+        points=[say(HOW)] if figures else [],
     )
 
 
 def _figure(pooled: list[Row], two: list[Row], outcome: Row, reference: str) -> Figure:
     clear = [row for row in pooled if is_clear_verdict(row["mean"]["verdict"])]
-    title = outcome["title"]
+    title = say(outcome["title"])
+    if clear:
+        finding = claim(clear[0], outcome)
+    else:
+        finding = say(
+            "{outcome}, boat by boat, against {reference}", outcome=title, reference=reference
+        )
     return Figure(
         name=f"boats-{outcome['name'].replace('_', '-')}",
         kind="boats" if pooled else "numbers",
         outcome=outcome["name"],
-        title=claim(clear[0], outcome) if clear else f"{title}, boat by boat, against {reference}",
-        caption=CAPTION if pooled else "",
+        title=finding,
+        caption=say(CAPTION) if pooled else "",
         table=Table(
-            f"{title}: each boat's own, times {reference}'s",
+            say(
+                "{outcome}: each boat's own, times {reference}'s",
+                outcome=title,
+                reference=reference,
+            ),
             [
-                "rig and boat",
-                "ratio",
-                "from",
-                "to",
-                "drawn to the others",
-                "mean without it",
-                f"trips / {reference}'s",
-                "not in the mean",
+                say("rig and boat"),
+                say("ratio"),
+                say("from"),
+                say("to"),
+                say("drawn to the others"),
+                say("mean without it"),
+                say("trips / {reference}'s", reference=reference),
+                say("not in the mean"),
             ],
             [cells for row in (*pooled, *two) for cells in _cells(row)],
         ),
@@ -107,13 +121,13 @@ def _cells(row: Row) -> list[list[str]]:
     """A line a boat, then the mean and where a further boat might lie."""
     lines = [
         [
-            f"{row['rig']}, {boat['vessel']}{_part(boat)}",
+            _rig_and_boat(row["rig"], boat),
             *(
                 times(boat[name])
                 for name in ("ratio", "low", "high", "shrunken_ratio", "mean_without")
             ),
-            f"{boat['rig_trips']:,} / {boat['reference_trips']:,}",
-            why_none(boat, row) or ("" if row["mean"] else "two boats are too few"),
+            f"{number(boat['rig_trips'], ',')} / {number(boat['reference_trips'], ',')}",
+            why_none(boat, row) or ("" if row["mean"] else say("two boats are too few")),
         ]
         for boat in row["boats"]
     ]
@@ -124,12 +138,12 @@ def _cells(row: Row) -> list[list[str]]:
     return [
         *lines,
         [
-            f"{row['rig']}, mean over boats",
+            say(MEAN_OF_RIG, rig=row["rig"]),
             *(times(mean[n]) for n in ("ratio", "low", "high")),
             *blank,
         ],
         [
-            f"{row['rig']}, a further boat",
+            say(FURTHER_OF_RIG, rig=row["rig"]),
             "",
             *(times(mean[name]) for name in ("further_low", "further_high")),
             *blank,
@@ -137,6 +151,8 @@ def _cells(row: Row) -> list[list[str]]:
     ]
 
 
-def _part(boat: Row) -> str:
-    """The part of the boat's record in which it fished both, where not the whole."""
-    return "" if boat["part"] in {None, WHOLE_RECORD} else f" in {boat['part']}"
+def _rig_and_boat(rig: str, boat: Row) -> str:
+    """The two, with the part of the boat's record in which it fished both, where not the whole."""
+    if boat["part"] in {None, WHOLE_RECORD}:
+        return f"{rig}, {boat['vessel']}"
+    return say("{rig}, {boat} in {part}", rig=rig, boat=boat["vessel"], part=boat["part"])

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.language import number, say, say_many
 from reports.ratio_words import amount, span
-from reports.sentences import WHOLE_RECORD, is_clear_verdict, listed, said_of
+from reports.sentences import in_part, is_clear_verdict, listed, said_of
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from reports.parts import Row
@@ -25,19 +27,37 @@ MOST_NAMED = 4
 """So many boats are named for one reason; the table names them all."""
 
 WHY_NONE = {
-    "not recorded": "nothing recorded",
-    "neither fished": "fished neither",
-    "rig not fished": "did not fish {rig}",
-    "reference not fished": "did not fish {reference}",
-    "not side by side": "the two hardly side by side",
-    "none with the rig": "none at all with {rig}",
-    "none with the reference": "none at all with {reference}",
-    "none seen": "none recorded with one of them",
-    "seen with one of them only where both were fished": "none with one of them where the two met",
-    "seen in few hauls": "fewer than five hauls with any",
-    "too few trips to adjust": "too few trips to compare like for like",
-    "bound up with the conditions": "can't be told from the ground or the time",
+    "not recorded": saying("nothing recorded"),
+    "neither fished": saying("fished neither"),
+    "rig not fished": saying("did not fish {rig}"),
+    "reference not fished": saying("did not fish {reference}"),
+    "not side by side": saying("the two hardly side by side"),
+    "none with the rig": saying("none at all with {rig}"),
+    "none with the reference": saying("none at all with {reference}"),
+    "none seen": saying("none recorded with one of them"),
+    "seen with one of them only where both were fished": saying(
+        "none with one of them where the two met"
+    ),
+    "seen in few hauls": saying("fewer than five hauls with any"),
+    "too few trips to adjust": saying("too few trips to compare like for like"),
+    "bound up with the conditions": saying("can't be told from the ground or the time"),
 }
+
+WITH_THOSE = {
+    "none with the rig": saying("With those that had none, it would be lower."),
+    "none with the reference": saying("With those that had none, it would be higher."),
+}
+"""Which way those draw the mean that can't be in it, as they had none."""
+
+CLAIM = saying("Over {many} boats {said} ({limits})")
+CLAIM_IN_DOUBT = saying("Over {many} boats {said} ({limits}): {verdict}")
+
+NO_MORE_THAN_CHANCE = saying("The boats differ no more than chance might have it.")
+BEYOND_CHANCE = saying(
+    "The boats differ more than chance would have it: about {percent:.0f} % of how they differ is "
+    "their own."
+)
+ON_A_FURTHER_BOAT = saying("On a further boat it might be {span}.")
 
 
 def with_a_ratio(row: Row) -> list[Row]:
@@ -48,15 +68,22 @@ def with_a_ratio(row: Row) -> list[Row]:
 def claim(row: Row, outcome: Row) -> str:
     """What the mean over boats says, and how sure."""
     mean = row["mean"]
-    said = said_of({**row, "ratio": mean["ratio"]}, outcome)
-    many = len(with_a_ratio(row))
-    doubt = "" if is_clear_verdict(mean["verdict"]) else f": {mean['verdict']}"
-    limits = (
-        f"{_reach(mean)} times, which settles nothing"
-        if mean["high"] > WIDEST_TOLD * mean["low"]
-        else span(mean["low"], mean["high"], outcome)
+    wide = mean["high"] > WIDEST_TOLD * mean["low"]
+    return say(
+        CLAIM if is_clear_verdict(mean["verdict"]) else CLAIM_IN_DOUBT,
+        many=len(with_a_ratio(row)),
+        said=said_of({**row, "ratio": mean["ratio"]}, outcome),
+        limits=_settles_nothing(mean) if wide else span(mean["low"], mean["high"], outcome),
+        verdict=say(mean["verdict"]),
     )
-    return f"Over {many} boats {said} ({limits}){doubt}"
+
+
+def _settles_nothing(mean: Row) -> str:
+    return say(
+        "{low} to {high} times, which settles nothing",
+        low=times(mean["low"]),
+        high=times(mean["high"]),
+    )
 
 
 def of_mean(row: Row, outcome: Row) -> str:
@@ -78,31 +105,33 @@ def of_mean(row: Row, outcome: Row) -> str:
 def _further(mean: Row, outcome: Row) -> str:
     low, high = mean["further_low"], mean["further_high"]
     if not mean["spread"]:
-        return "A further boat should see the same, as far as these can tell."
+        return say("A further boat should see the same, as far as these can tell.")
     if high > WIDEST_TOLD * low:
-        return "How a further boat would do can't be told from so few."
-    return f"On a further boat it might be {span(low, high, outcome)}."
+        return say("How a further boat would do can't be told from so few.")
+    return say(ON_A_FURTHER_BOAT, span=span(low, high, outcome))
 
 
 def _agree(row: Row) -> str:
     """Whether the boats differ more than chance would have it."""
-    mean, many = row["mean"], len(with_a_ratio(row))
+    mean = row["mean"]
     if mean["chance_of_as_much"] < MORE_THAN_CHANCE:
-        return (
-            "The boats differ more than chance would have it: about "
-            f"{mean['share_beyond_chance'] * 100:.0f} % of how they differ is their own."
+        return say(BEYOND_CHANCE, percent=mean["share_beyond_chance"] * 100)
+    if len(with_a_ratio(row)) < MANY_BOATS:
+        return say(
+            "The boats differ no more than chance might have it, though so few could hide a lot."
         )
-    if many < MANY_BOATS:
-        return "The boats differ no more than chance might have it, though so few could hide a lot."
-    return "The boats differ no more than chance might have it."
+    return say(NO_MORE_THAN_CHANCE)
 
 
 def _moved(mean: Row, outcome: Row) -> str:
     ends = amount(mean["without_low"], outcome), amount(mean["without_high"], outcome)
     if ends[0] == ends[1]:
-        return f"With any one boat left out it is {ends[0]}."
-    told = span(mean["without_low"], mean["without_high"], outcome)
-    return f"With one boat left out it is {told}; {mean['moved_most_by']} moves it most."
+        return say("With any one boat left out it is {amount}.", amount=ends[0])
+    return say(
+        "With one boat left out it is {span}; {boat} moves it most.",
+        span=span(mean["without_low"], mean["without_high"], outcome),
+        boat=mean["moved_most_by"],
+    )
 
 
 def _left_out(row: Row) -> str:
@@ -111,50 +140,50 @@ def _left_out(row: Row) -> str:
     for boat in row["boats"]:
         if boat["log_ratio"] is None:
             by_reason.setdefault(why_none(boat, row), []).append(boat["vessel"])
-    named = [
-        f"{listed(boats) if len(boats) <= MOST_NAMED else f'{len(boats)} boats'} ({why})"
-        for why, boats in by_reason.items()
-    ]
-    if not named:
+    if not by_reason:
         return ""
+    named = "; ".join(f"{_named(boats)} ({why})" for why, boats in by_reason.items())
+    said = say("Not in it: {boats}.", boats=named)
     reasons = {boat["why_none"] for boat in row["boats"]}
-    leans = {
-        "none with the rig": "lower",
-        "none with the reference": "higher",
-    }
-    ways = [way for reason, way in leans.items() if reason in reasons]
-    lean = f" With those that had none, it would be {ways[0]}." if len(ways) == 1 else ""
-    return f"Not in it: {'; '.join(named)}.{lean}"
+    ways = [words for reason, words in WITH_THOSE.items() if reason in reasons]
+    return f"{said} {say(ways[0])}" if len(ways) == 1 else said
+
+
+def _named(boats: list[str]) -> str:
+    """The boats by name; how many they are where they are more than are named."""
+    if len(boats) <= MOST_NAMED:
+        return listed(boats)
+    return say_many("{number} boat", "{number} boats", len(boats))
 
 
 def why_none(boat: Row, row: Row) -> str:
     """Why the boat gives no ratio, in a few words; nothing where it gives one."""
     if boat["why_none"] is None:
         return ""
-    words = WHY_NONE[boat["why_none"]]
-    return words.format(rig=row["rig"], reference=row["reference"])
+    return say(WHY_NONE[boat["why_none"]], rig=row["rig"], reference=row["reference"])
 
 
 def of_two(rows: list[Row], outcome: Row) -> str:
     """The two boats' own ratios of each rig, as two are too few for a mean."""
     if not rows:
         return ""
-    told = "; ".join(
-        f"with {row['rig']} {listed([_own(boat) for boat in with_a_ratio(row)])}" for row in rows
-    )
-    return (
-        f"{outcome['title']} on the only two boats that can be held to themselves, too few for a "
-        f"mean over boats, as times {rows[0]['reference']}'s: {told}."
+    told = [
+        say("with {rig} {ratios}", rig=row["rig"], ratios=listed(list(map(_own, both))))
+        for row in rows
+        for both in [with_a_ratio(row)]
+    ]
+    return say(
+        "{outcome} on the only two boats that can be held to themselves, too few for a mean over "
+        "boats, as times {reference}'s: {told}.",
+        outcome=say(outcome["title"]),
+        reference=rows[0]["reference"],
+        told="; ".join(told),
     )
 
 
 def _own(boat: Row) -> str:
-    part = "" if boat["part"] == WHOLE_RECORD else f", in {boat['part']}"
-    return f"{boat['vessel']} {times(boat['ratio'])} ({_reach(boat)}{part})"
-
-
-def _reach(told: Row) -> str:
-    return f"{times(told['low'])} to {times(told['high'])}"
+    reach = say("{low} to {high}", low=times(boat["low"]), high=times(boat["high"]))
+    return f"{boat['vessel']} {times(boat['ratio'])} ({reach}{in_part(boat)})"
 
 
 def times(ratio: float | None) -> str:
@@ -162,8 +191,10 @@ def times(ratio: float | None) -> str:
     if ratio is None:
         return "–"
     if 0 < ratio < LEAST_TOLD:
-        return "under 0.01"
-    return f"over {MOST_TOLD:,.0f}" if ratio > MOST_TOLD else f"{ratio:.2f}"
+        return say("under {least:.2f}", least=LEAST_TOLD)
+    if ratio > MOST_TOLD:
+        return say("over {most:,.0f}", most=MOST_TOLD)
+    return number(ratio, ".2f")
 
 
 def of_one_or_none(rows: list[Row], reference: str) -> list[str]:
@@ -176,12 +207,20 @@ def of_one_or_none(rows: list[Row], reference: str) -> list[str]:
     said = []
     if alone:
         said.append(
-            f"Fished enough beside {reference} on one boat alone: {listed(alone)}. Whether "
-            "another boat would see the same, the record can't tell."
+            say(
+                "Fished enough beside {reference} on one boat alone: {rigs}. Whether another boat "
+                "would see the same, the record can't tell.",
+                reference=reference,
+                rigs=listed(alone),
+            )
         )
     if without:
         said.append(
-            f"On no boat enough beside {reference} to hold the boat to itself: {listed(without)}. "
-            "Fishing both in turn, on one boat and one ground, would settle it."
+            say(
+                "On no boat enough beside {reference} to hold the boat to itself: {rigs}. Fishing "
+                "both in turn, on one boat and one ground, would settle it.",
+                reference=reference,
+                rigs=listed(without),
+            )
         )
     return said

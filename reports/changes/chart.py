@@ -10,7 +10,9 @@ from reports.boats.sentences import times
 from reports.changes.section import MOST_TOLD
 from reports.changes.sentences import KIND
 from reports.charts import ROWS, STEP, WIDTH, by_rig, ratio_ticks, whole
+from reports.language import say
 from reports.marks import REFERENCE_COLOUR
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -18,8 +20,8 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 GREY = REFERENCE_COLOUR
-TOGETHER = "all together"
-QUIET = "days without a change"
+TOGETHER, QUIET = saying("all together"), saying("days without a change")
+ALL_OF_KIND = {True: saying("all between trips"), False: saying("all during a trip")}
 FURTHEST = 20.0
 """Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
 
@@ -35,11 +37,12 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     axis = alt.Axis(
         values=ratio_ticks(ends),
         format="~g",
-        title="times the rate before",
+        title=say("times the rate before"),
     )
-    panels = list(dict.fromkeys(row["panel"] for row in rows if row["panel"] != QUIET))
-    names = list(dict.fromkeys(row["name"] for row in rows if row["name"] != TOGETHER))
-    y = alt.Y("name:N", sort=[*names, TOGETHER], title=None)
+    together, quiet = say(TOGETHER), say(QUIET)
+    panels = list(dict.fromkeys(row["panel"] for row in rows if row["panel"] != quiet))
+    names = list(dict.fromkeys(row["name"] for row in rows if row["name"] != together))
+    y = alt.Y("name:N", sort=[*names, together], title=None)
     says = alt.Description("says:N")
     colour, shape = by_rig(marks)
 
@@ -72,7 +75,7 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     ).properties(width=WIDTH, height=alt.Step(STEP))
     header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
     chart = layers.facet(
-        row=alt.Row("panel:N", sort=[*panels, QUIET], header=header, title=None), spacing=12
+        row=alt.Row("panel:N", sort=[*panels, quiet], header=header, title=None), spacing=12
     ).resolve_scale(y="independent")
     return whole(chart, rows=rows)
 
@@ -80,13 +83,22 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
 def _changes(found: Row, name: str) -> list[Row]:
     return [
         {
-            "panel": _panel(change["rig_before"], change["rig_after"]),
+            "panel": say(
+                "{before} to {after}", before=change["rig_before"], after=change["rig_after"]
+            ),
             "kind": "change",
             "rig": change["rig_after"],
             "name": f"{change['vessel']} {change['day']}",
             **_limits(held["about"]),
-            "says": f"{change['rig_after']}: {change['vessel']}, {change['day']}, "
-            f"{_times(held['about'])} {change['rig_before']}'s before",
+            "says": say(
+                "{rig}: {boat}, {day}, {ratio} times (between {low} and {high}) {rig_before}'s "
+                "before",
+                rig=change["rig_after"],
+                boat=change["vessel"],
+                day=change["day"],
+                rig_before=change["rig_before"],
+                **_in_words(held["about"]),
+            ),
         }
         for change in found["changes"][:MOST_TOLD]
         for held in change["ratios"]
@@ -98,13 +110,19 @@ def _pairs(found: Row, name: str) -> list[Row]:
     """All changes between two rigs, in a panel of their own where they went both ways."""
     return [
         {
-            "panel": f"{pair['rig']}, times {pair['reference']}",
+            "panel": say("{rig}, times {reference}", rig=pair["rig"], reference=pair["reference"]),
             "kind": "together",
             "rig": pair["rig"],
-            "name": TOGETHER,
+            "name": say(TOGETHER),
             **_limits(pooled["ratio"]),
-            "says": f"{pair['rig']}: {pooled['days']} changes together, {_times(pooled['ratio'])} "
-            f"{pair['reference']}'s",
+            "says": say(
+                "{rig}: {changes} changes together, {ratio} times (between {low} and {high}) "
+                "{reference}'s",
+                rig=pair["rig"],
+                changes=pooled["days"],
+                reference=pair["reference"],
+                **_in_words(pooled["ratio"]),
+            ),
         }
         for pair in found["pairs"]
         for pooled in pair["ratios"]
@@ -116,13 +134,19 @@ def _quiet(found: Row, name: str) -> list[Row]:
     """A tick a day without a change, and all of a kind together."""
     days = [
         {
-            "panel": QUIET,
+            "panel": say(QUIET),
             "kind": "quiet",
             "rig": day["rig"],
-            "name": KIND[day["between_trips"]],
+            "name": say(KIND[day["between_trips"]]),
             **_limits(about),
-            "says": f"{day['rig']}: {day['vessel']}, {day['day']}, no change, {_times(about)} that "
-            "before",
+            "says": say(
+                "{rig}: {boat}, {day}, no change, {ratio} times (between {low} and {high}) that "
+                "before",
+                rig=day["rig"],
+                boat=day["vessel"],
+                day=day["day"],
+                **_in_words(about),
+            ),
         }
         for day in found["without"]
         for about in day["ratios"]
@@ -130,31 +154,30 @@ def _quiet(found: Row, name: str) -> list[Row]:
     ]
     return days + [
         {
-            "panel": QUIET,
+            "panel": say(QUIET),
             "kind": "together",
             "rig": "",
-            "name": f"all {KIND[placebo['between_trips']]}",
+            "name": say(ALL_OF_KIND[placebo["between_trips"]]),
             **_limits(placebo["together"]),
-            "says": f"{placebo['days']} days without a change, {KIND[placebo['between_trips']]}: "
-            f"{_times(placebo['together'])} that before",
+            "says": say(
+                "{days} days without a change, {kind}: {ratio} times (between {low} and {high}) "
+                "that before",
+                days=placebo["days"],
+                kind=say(KIND[placebo["between_trips"]]),
+                **_in_words(placebo["together"]),
+            ),
         }
         for placebo in found["placebos"]
         if placebo["outcome"] == name and placebo["together"]["log_ratio"] is not None
     ]
 
 
-def _panel(before: str, after: str) -> str:
-    return f"{before} to {after}"
-
-
 def _limits(about: Row) -> Row:
     return {name: about[name] for name in ("ratio", "low", "high")}
 
 
-def _times(about: Row) -> str:
-    return (
-        f"{times(about['ratio'])} times (between {times(about['low'])} and {times(about['high'])})"
-    )
+def _in_words(about: Row) -> dict[str, str]:
+    return {name: times(value) for name, value in _limits(about).items()}
 
 
 def _ends(rows: list[Row]) -> list[float]:

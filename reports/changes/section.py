@@ -8,6 +8,7 @@ from reports.boats.sentences import times
 from reports.cells import outcomes_of
 from reports.changes.sentences import (
     KIND,
+    WHAT_CHANGED,
     WHY_NONE,
     came_with,
     counted,
@@ -15,23 +16,25 @@ from reports.changes.sentences import (
     of_placebo,
     what_followed,
 )
+from reports.language import number, say, say_many
 from reports.parts import Figure, Section, Table
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-ABOUT = (
+ABOUT = saying(
     "What came after a change of rig against what came before it, on the same boat and the same "
     "ground. Whatever else changes from week to week is in it too. So the same is done about days"
     " on which nothing was changed: a change of rig has to move more than those do to mean "
     "anything. None of this goes into the verdicts above."
 )
-NO_QUIET_DAY = (
+NO_QUIET_DAY = saying(
     "No boat kept one rig long enough for a day without a change to be looked at in the same way,"
     " so there is nothing to hold these changes against."
 )
-HOW = (
+HOW = saying(
     "A try of fewer than five hauls is passed over. Of either side as many hauls are taken as of "
     "the other, from 15 to 40; days without a change lie well inside a spell of one rig, with as "
     "many hauls to a side as the changes have, and no haul in two of them. A change came with one"
@@ -40,12 +43,12 @@ HOW = (
     "shallower, of season if the middles of the two sides lie more than 45 days apart. Own "
     "judgement; no source."
 )
-ERRORS = (
+ERRORS = saying(
     "Where either side has three trips or more, trips are left out in turn for the interval; else "
     "days are, and how trips differ is not in it: such an interval can be much too narrow, which "
     "shows in the days without a change."
 )
-CAPTION = (
+CAPTION = saying(
     "The dot is the rate after the day, times the rate before, the bar its 95 % interval; the "
     "diamond is all changes between two rigs together, times the rig named last. Below them a "
     "tick for each day without a change, and all of those together as a diamond. The dashed line "
@@ -67,15 +70,15 @@ def before_and_after(findings: Findings) -> Section | None:
     ]
     return Section(
         "before-and-after",
-        "Before and after a change of rig",
+        say("Before and after a change of rig"),
         paragraphs=[
-            ABOUT,
+            say(ABOUT),
             counted(changes),
             *(words for outcome in outcomes for words in _of_outcome(changes, outcome)),
-            *([] if changes["without"] else [NO_QUIET_DAY]),
+            *([] if changes["without"] else [say(NO_QUIET_DAY)]),
         ],
         figures=[_figure(changes, outcome) for outcome in outcomes],
-        points=[*_each_change(changes, outcomes), HOW, ERRORS],
+        points=[*_each_change(changes, outcomes), say(HOW), say(ERRORS)],
     )
 
 
@@ -99,7 +102,13 @@ def _each_change(changes: Row, outcomes: list[Row]) -> list[str]:
     told = [_of_change(change, outcomes) for change in changes["changes"][:MOST_TOLD]]
     more = len(changes["changes"]) - MOST_TOLD
     if more > 0:
-        told.append(f"{more:,} more changes are in findings.json under changes.")
+        told.append(
+            say_many(
+                "{number:,} more changes are in findings.json under changes.",
+                "{number:,} more changes are in findings.json under changes.",
+                more,
+            )
+        )
     return told
 
 
@@ -114,7 +123,7 @@ def _of_change(change: Row, outcomes: list[Row]) -> str:
 
 
 def _figure(changes: Row, outcome: Row) -> Figure:
-    title = outcome["title"]
+    title, unit = say(outcome["title"]), say(outcome["unit"])
     drawn = any(
         held["about"]["outcome"] == outcome["name"] and held["about"]["log_ratio"] is not None
         for change in changes["changes"][:MOST_TOLD]
@@ -124,20 +133,20 @@ def _figure(changes: Row, outcome: Row) -> Figure:
         name=f"changes-{outcome['name'].replace('_', '-')}",
         kind="changes" if drawn else "numbers",
         outcome=outcome["name"],
-        title=f"{title} after a change of rig, and after days without one",
-        caption=CAPTION if drawn else "",
+        title=say("{outcome} after a change of rig, and after days without one", outcome=title),
+        caption=say(CAPTION) if drawn else "",
         table=Table(
-            f"{title} after a day, times that before it",
+            say("{outcome} after a day, times that before it", outcome=title),
             [
-                "boat and day",
-                "from",
-                "to",
-                "ratio",
-                "low",
-                "high",
-                f"{outcome['unit']} before",
-                f"{outcome['unit']} after",
-                "came with",
+                say("boat and day"),
+                say("from"),
+                say("to"),
+                say("ratio"),
+                say("low"),
+                say("high"),
+                say("{unit} before", unit=unit),
+                say("{unit} after", unit=unit),
+                say("came with"),
             ],
             [*_change_cells(changes, outcome), *_quiet_cells(changes, outcome)],
         ),
@@ -151,7 +160,8 @@ def _change_cells(changes: Row, outcome: Row) -> list[list[str]]:
             change["rig_before"],
             change["rig_after"],
             *_ratio_cells(held["about"]),
-            ", ".join(each["what"] for each in change["came_with"]) or "nothing else",
+            ", ".join(say(WHAT_CHANGED[each["what"]]) for each in change["came_with"])
+            or say("nothing else"),
         ]
         for change in changes["changes"][:MOST_TOLD]
         for held in change["ratios"]
@@ -164,9 +174,9 @@ def _quiet_cells(changes: Row, outcome: Row) -> list[list[str]]:
         [
             f"{day['vessel']}, {day['day']}",
             day["rig"],
-            "no change",
+            say("no change"),
             *_ratio_cells(about),
-            KIND[day["between_trips"]],
+            say(KIND[day["between_trips"]]),
         ]
         for day in changes["without"]
         for about in day["ratios"]
@@ -176,7 +186,7 @@ def _quiet_cells(changes: Row, outcome: Row) -> list[list[str]]:
 
 def _ratio_cells(about: Row) -> list[str]:
     """The ratio and its limits, and what there was on either side."""
-    amounts = [f"{about[name]:,.0f}" for name in ("total_before", "total_after")]
+    amounts = [number(about[name], ",.0f") for name in ("total_before", "total_after")]
     if about["why_none"] is not None:
-        return [WHY_NONE[about["why_none"]], "", "", *amounts]
+        return [say(WHY_NONE[about["why_none"]]), "", "", *amounts]
     return [*(times(about[name]) for name in ("ratio", "low", "high")), *amounts]

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.boats.sentences import times
+from reports.language import say, say_many
 from reports.ratio_words import amount, span
-from reports.sentences import listed, where
+from reports.sentences import listed, title_of, where
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -16,36 +18,81 @@ WIDEST_TOLD = 100.0
 """Limits that are so many times apart settle nothing. Own judgement; no source."""
 
 WHY_NONE = {
-    "not both fished there": "nothing recorded on one side",
-    "not side by side": "hardly any of it on the same ground",
-    "too few trips to adjust": "too few days",
-    "bound up with the conditions": "can't be told from the ground",
-    "seen in few hauls": "fewer than five hauls with any on one side",
-    "none seen": "none recorded on either side",
-    "fewer than two days with a ratio": "fewer than two of them have a ratio",
+    "not both fished there": saying("nothing recorded on one side"),
+    "not side by side": saying("hardly any of it on the same ground"),
+    "too few trips to adjust": saying("too few days"),
+    "bound up with the conditions": saying("can't be told from the ground"),
+    "seen in few hauls": saying("fewer than five hauls with any on one side"),
+    "none seen": saying("none recorded on either side"),
+    "fewer than two days with a ratio": saying("fewer than two of them have a ratio"),
 }
 FEW_DAYS = 5
 """Of fewer days without a change the first screen gives no range. Own judgement; no source."""
 
-KIND = {True: "between trips", False: "during a trip"}
+KIND = {True: saying("between trips"), False: saying("during a trip")}
+
+WHAT_CHANGED = {
+    "ground": saying("ground"),
+    "tow length": saying("tow length"),
+    "depth": saying("depth"),
+    "season": saying("season"),
+}
+CHANGE_OF = {
+    "ground": saying("a change of ground"),
+    "tow length": saying("a change of tow length"),
+    "depth": saying("a change of depth"),
+    "season": saying("a change of season"),
+}
+FROM_AND_TO = {
+    "ground": saying("{before:.0f} % of the hours {place} became {after:.0f} %"),
+    "tow length": saying("the usual tow went from {before:.2f} to {after:.2f} h"),
+    "depth": saying("the usual depth went from {before:.0f} to {after:.0f} m"),
+    "season": saying("their middles lie {after:.0f} days apart"),
+}
+
+NONE_WITH_MORE = saying("None came with a change of ground, tow length, depth or season.")
+IT_WITH_MORE = saying(
+    "It came with a change of ground, tow length, depth or season as well, and what followed can't "
+    "be laid to the rig alone."
+)
+ALL_WITH_MORE = saying(
+    "All of them came with a change of ground, tow length, depth or season as well, and what "
+    "followed can't be laid to the rig alone."
+)
 
 
 def counted(changes: Row) -> str:
     """How many changes of rig there were, how many lasted, and with how many something came."""
-    lasted, of_all, many = changes["lasted"], changes["of_all"], len(changes["changes"])
-    with_more = with_something_else(changes)
-    said = (
-        f"Of {of_all:,} change{'s' * (of_all != 1)} of rig on a boat {lasted:,} lasted, with "
-        "fifteen hauls or more of one rig before it and of the other after."
+    lasted, many = changes["lasted"], len(changes["changes"])
+    said = say_many(
+        "Of {number:,} change of rig on a boat {lasted:,} lasted, with fifteen hauls or more of "
+        "one rig before it and of the other after.",
+        "Of {number:,} changes of rig on a boat {lasted:,} lasted, with fifteen hauls or more of "
+        "one rig before it and of the other after.",
+        changes["of_all"],
+        lasted=lasted,
     )
-    if many < lasted:
-        said += f" {many} of them, spread evenly over all, are looked about here."
+    spread = (
+        say("{many} of them, spread evenly over all, are looked about here.", many=many)
+        if many < lasted
+        else ""
+    )
+    return " ".join(filter(None, [said, spread, _with_more(changes)]))
+
+
+def _with_more(changes: Row) -> str:
+    """With how many of the changes that lasted something else changed."""
+    with_more, many = with_something_else(changes), len(changes["changes"])
     if not with_more:
-        return f"{said} None came with a change of ground, tow length, depth or season."
-    which = "It" if many == 1 else f"{'All' if with_more == many else with_more} of them"
-    return (
-        f"{said} {which} came with a change of ground, tow length, depth or season as well, and "
-        "what followed can't be laid to the rig alone."
+        return say(NONE_WITH_MORE)
+    if with_more == many:
+        return say(IT_WITH_MORE if many == 1 else ALL_WITH_MORE)
+    return say_many(
+        "{number} of them came with a change of ground, tow length, depth or season as well, and "
+        "what followed can't be laid to the rig alone.",
+        "{number} of them came with a change of ground, tow length, depth or season as well, and "
+        "what followed can't be laid to the rig alone.",
+        with_more,
     )
 
 
@@ -55,7 +102,7 @@ def with_something_else(changes: Row) -> int:
 
 
 def on_first_screen(findings: Findings) -> list[str]:
-    """Changes and days without one in one sentence, or none where there is nothing to tell."""
+    """Changes and days without one in two sentences, or none where there is nothing to tell."""
     changes, first = findings["changes"], findings["season"]["headlines"][0]
     told = [
         placebo
@@ -67,82 +114,125 @@ def on_first_screen(findings: Findings) -> list[str]:
     if not told:
         return []
     most = max(told, key=lambda placebo: int(placebo["days"]))
-    title = next(o["title"] for o in findings["outcomes"] if o["name"] == first).lower()
-    return [
-        f"Before and after: of {len(changes['changes']):,} changes of rig that lasted, "
-        f"{with_something_else(changes) or 'none'} came with a change of ground, tow length, depth "
-        f"or season as well. About {most['days']} days without a change {title} by itself ran from "
-        f"{times(most['lowest'])} to {times(most['highest'])} times what it was before."
-    ]
+    with_more = with_something_else(changes)
+    came = say(
+        SOME_CAME if with_more else NONE_CAME,
+        changes=len(changes["changes"]),
+        with_more=with_more,
+    )
+    ran = say(
+        "About {days} days without a change {outcome} by itself ran from {lowest} to {highest} "
+        "times what it was before.",
+        days=most["days"],
+        outcome=title_of(next(o for o in findings["outcomes"] if o["name"] == first)),
+        lowest=times(most["lowest"]),
+        highest=times(most["highest"]),
+    )
+    return [f"{came} {ran}"]
+
+
+NONE_CAME = saying(
+    "Before and after: of {changes:,} changes of rig that lasted, none came with a change of "
+    "ground, tow length, depth or season as well."
+)
+SOME_CAME = saying(
+    "Before and after: of {changes:,} changes of rig that lasted, {with_more} came with a change "
+    "of ground, tow length, depth or season as well."
+)
 
 
 def came_with(change: Row) -> str:
     """What else changed on the day, with what it was before and after."""
-    name = (
-        f"On {change['vessel']} the change from {change['rig_before']} to {change['rig_after']} of "
-        f"{change['day']}"
+    return say(
+        CAME_WITH if change["came_with"] else CAME_ALONE,
+        boat=change["vessel"],
+        rig_before=change["rig_before"],
+        rig_after=change["rig_after"],
+        day=change["day"],
+        changes=listed([say(CHANGE_OF[each["what"]]) for each in change["came_with"]]),
+        hauls=change["hauls_a_side"],
+        told="; ".join(map(_before_and_after, change["came_with"])),
     )
-    if not change["came_with"]:
-        return f"{name} came with no change of ground, tow length, depth or season."
-    many = change["hauls_a_side"]
-    what = listed([f"a change of {each['what']}" for each in change["came_with"]])
-    told = "; ".join(_before_and_after(each) for each in change["came_with"])
-    return f"{name} came with {what}: over the {many} hauls before and the {many} after, {told}."
+
+
+CAME_ALONE = saying(
+    "On {boat} the change from {rig_before} to {rig_after} of {day} came with no change of ground, "
+    "tow length, depth or season."
+)
+CAME_WITH = saying(
+    "On {boat} the change from {rig_before} to {rig_after} of {day} came with {changes}: over the "
+    "{hauls} hauls before and the {hauls} after, {told}."
+)
 
 
 def _before_and_after(changed: Row) -> str:
-    before, after = changed["before"], changed["after"]
-    if changed["what"] == "ground":
+    what, before, after = changed["what"], changed["before"], changed["after"]
+    if what == "ground":
         place = where(changed["ground"]).strip()
-        return f"{before * 100:.0f} % of the hours {place} became {after * 100:.0f} %"
-    if changed["what"] == "season":
-        return f"their middles lie {after:.0f} days apart"
-    unit = "h" if changed["what"] == "tow length" else "m"
-    figures = ".2f" if unit == "h" else ".0f"
-    thing = "tow" if unit == "h" else "depth"
-    return f"the usual {thing} went from {before:{figures}} to {after:{figures}} {unit}"
+        return say(FROM_AND_TO[what], before=before * 100, place=place, after=after * 100)
+    return say(FROM_AND_TO[what], before=before, after=after)
 
 
 def what_followed(held: Row, outcome: Row) -> str:
     """How an outcome moved after a change, and how many days without one moved as far."""
-    about = held["about"]
-    title = outcome["title"]
+    about, title = held["about"], say(outcome["title"])
     if about["why_none"] is not None:
-        return f"{title}: no ratio, {WHY_NONE[about['why_none']]}."
-    said = f"{title} after it: {moved(about, outcome)}"
-    if not held["days_without"]:
-        return f"{said}; no day without a change to hold it against."
-    days = _days(held["days_without"])
-    return f"{said}; of {days} without a change {held['as_far'] or 'none'} moved as far."
+        return say(
+            "{outcome}: no ratio, {why}.", outcome=title, why=say(WHY_NONE[about["why_none"]])
+        )
+    followed = say("{outcome} after it: {moved}", outcome=title, moved=moved(about, outcome))
+    return f"{followed}; {_beside_quiet_days(held)}."
+
+
+def _beside_quiet_days(held: Row) -> str:
+    """How many days without a change moved as far as the change did."""
+    days, as_far = held["days_without"], held["as_far"]
+    if not days:
+        return say("no day without a change to hold it against")
+    if not as_far:
+        return say_many(
+            "of {number} day without a change none moved as far",
+            "of {number} days without a change none moved as far",
+            days,
+        )
+    return say_many(
+        "of {number} day without a change {as_far} moved as far",
+        "of {number} days without a change {as_far} moved as far",
+        days,
+        as_far=as_far,
+    )
 
 
 def moved(about: Row, outcome: Row) -> str:
     """A ratio and its limits in words; of a side without any, what can be said."""
     if about["ratio"] is None:
-        return f"none before, so at least {about['low']:.2g} times as much"
+        return say("none before, so at least {low:.2g} times as much", low=about["low"])
     if about["ratio"] == 0:
-        high = about["high"]
-        doubt = (
-            "which settles nothing"
-            if high is None
-            else f"yet up to {high * 100:.0f} % of what it was can't be ruled out"
-        )
-        return f"none at all ({doubt})"
+        return _none_after(about["high"])
     return f"{amount(about['ratio'], outcome)} ({limits(about, outcome)})"
+
+
+def _none_after(high: float | None) -> str:
+    if high is None:
+        return say("none at all (which settles nothing)")
+    return say(
+        "none at all (yet up to {percent:.0f} % of what it was can't be ruled out)",
+        percent=high * 100,
+    )
 
 
 def limits(about: Row, outcome: Row) -> str:
     """The 95 % interval in words, or that it settles nothing."""
     low, high = about["low"], about["high"]
     if low is not None and high is not None and high > WIDEST_TOLD * low:
-        return "its interval settles nothing"
+        return say("its interval settles nothing")
     return span(low, high, outcome)
 
 
 def of_pair(pair: Row, pooled: Row, outcome: Row) -> str:
     """All changes between two rigs together."""
     both = [
-        f"{many} to {rig}"
+        say("{many} to {rig}", many=many, rig=rig)
         for many, rig in (
             (pair["changes_to"], pair["rig"]),
             (pair["changes_back"], pair["reference"]),
@@ -150,48 +240,85 @@ def of_pair(pair: Row, pooled: Row, outcome: Row) -> str:
         if many
     ]
     about = pooled["ratio"]
-    title = outcome["title"]
-    changes = f"{title} over the changes between {pair['reference']} and {pair['rig']}"
-    counted_ones = f"{changes} ({listed(both)}; {pair['came_with_more']} with something else)"
-    if about["why_none"] is not None:
-        return f"{counted_ones}: no ratio, {WHY_NONE[about['why_none']]}."
-    return (
-        f"{counted_ones}: with {pair['rig']} {moved(about, outcome)}, each change held to itself, "
-        f"from the {pooled['days']} that have a ratio."
+    over_changes = say(
+        "{outcome} over the changes between {reference} and {rig} ({counted}; {with_more} with "
+        "something else)",
+        outcome=say(outcome["title"]),
+        reference=pair["reference"],
+        rig=pair["rig"],
+        counted=listed(both),
+        with_more=pair["came_with_more"],
     )
+    if about["why_none"] is not None:
+        none = say("no ratio, {why}", why=say(WHY_NONE[about["why_none"]]))
+        return f"{over_changes}: {none}."
+    held = say(
+        "with {rig} {moved}, each change held to itself, from the {days} that have a ratio",
+        rig=pair["rig"],
+        moved=moved(about, outcome),
+        days=pooled["days"],
+    )
+    return f"{over_changes}: {held}."
 
 
 def of_placebo(placebo: Row, outcome: Row, hauls_a_side: int) -> str:
     """What days without a change show: how far they move, and how many seem to show a change."""
-    title, kind = outcome["title"], KIND[placebo["between_trips"]]
-    many = placebo["days"]
-    if not many:
-        return f"{title}: no day without a change {kind} has a ratio."
-    about_them = (
-        f"{title} about {_days(many)} without a change, {kind}, {hauls_a_side} hauls to a side"
-    )
-    if placebo["lowest"] is None:
-        return f"{about_them}: all had none on one side."
-    if many == 1:
-        return f"{about_them}: the ratio was {times(placebo['lowest'])}."
-    sides = placebo["none_on_a_side"]
-    without = f", and {sides} had none on one side" if sides else ""
-    shown = placebo["show_change"]
-    said = (
-        f"{about_them}: the ratio ran from {times(placebo['lowest'])} to "
-        f"{times(placebo['highest'])}{without}. The intervals of {shown or 'none'} would show a "
-        f"change where there was none; by chance about one in twenty would."
-    )
-    if placebo["too_narrow"]:
-        said += (
-            " That is more than chance: intervals about single days are too narrow here, those "
-            "about changes as well. Go by how many days without a change moved as far."
+    title, kind = say(outcome["title"]), say(KIND[placebo["between_trips"]])
+    if not placebo["days"]:
+        return say(
+            "{outcome}: no day without a change {kind} has a ratio.", outcome=title, kind=kind
         )
+    about_them = say_many(
+        "{outcome} about {number} day without a change, {kind}, {hauls} hauls to a side",
+        "{outcome} about {number} days without a change, {kind}, {hauls} hauls to a side",
+        placebo["days"],
+        outcome=title,
+        kind=kind,
+        hauls=hauls_a_side,
+    )
     together = placebo["together"]
-    if together["why_none"] is not None:
-        return said
-    return f"{said} All of them together: {moved(together, outcome)}."
+    several = placebo["days"] > 1 and placebo["lowest"] is not None
+    shown = _seem_to_show(placebo) if several else []
+    if several and together["why_none"] is None:
+        shown.append(say("All of them together: {moved}.", moved=moved(together, outcome)))
+    return " ".join([f"{about_them}: {_how_far(placebo)}.", *shown])
 
 
-def _days(many: int) -> str:
-    return "1 day" if many == 1 else f"{many} days"
+def _how_far(placebo: Row) -> str:
+    """How far the outcome moved about days without a change."""
+    if placebo["lowest"] is None:
+        return say("all had none on one side")
+    lowest, highest = times(placebo["lowest"]), times(placebo["highest"])
+    if placebo["days"] == 1:
+        return say("the ratio was {ratio}", ratio=lowest)
+    if not placebo["none_on_a_side"]:
+        return say("the ratio ran from {lowest} to {highest}", lowest=lowest, highest=highest)
+    return say(
+        "the ratio ran from {lowest} to {highest}, and {many} had none on one side",
+        lowest=lowest,
+        highest=highest,
+        many=placebo["none_on_a_side"],
+    )
+
+
+def _seem_to_show(placebo: Row) -> list[str]:
+    """How many intervals would show a change where there was none, and whether by chance."""
+    shown = placebo["show_change"]
+    said = [say(SOME_WOULD_SHOW if shown else NONE_WOULD_SHOW, shown=shown)]
+    if placebo["too_narrow"]:
+        said.append(say(TOO_NARROW))
+    return said
+
+
+NONE_WOULD_SHOW = saying(
+    "The intervals of none would show a change where there was none; by chance about one in twenty "
+    "would."
+)
+SOME_WOULD_SHOW = saying(
+    "The intervals of {shown} would show a change where there was none; by chance about one in "
+    "twenty would."
+)
+TOO_NARROW = saying(
+    "That is more than chance: intervals about single days are too narrow here, those about "
+    "changes as well. Go by how many days without a change moved as far."
+)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of
 from reports.coop.words import (
+    hidden_words,
     months,
     not_shared,
     over_all,
@@ -13,8 +14,10 @@ from reports.coop.words import (
     pooled,
     what_means_hide,
 )
+from reports.language import number, say
 from reports.parts import Card, CardLine, Screen
-from reports.sentences import claim, in_brief, is_clear, is_clear_verdict, listed
+from reports.sentences import claim, in_brief, is_clear, is_clear_verdict, listed, title_of
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -33,7 +36,9 @@ def coop_screen(findings: Findings) -> Screen:
         untold=[
             *filter(None, [not_shared(findings)]),
             *what_means_hide(findings),
-            f"In the tables of rig by ground: {findings['sharing']['said']}",
+            say(
+                "In the tables of rig by ground: {hidden}", hidden=hidden_words(findings["sharing"])
+            ),
         ],
     )
 
@@ -41,23 +46,27 @@ def coop_screen(findings: Findings) -> Screen:
 def facts(findings: Findings) -> list[tuple[str, str]]:
     """How much the season holds, as far as it is shared."""
     season, sharing = findings["season"], findings["sharing"]
-    counted = (("boats", season["boats"]), ("hauls", season["hauls"]))
-    hours = season["tow_hours"]
     return [
-        *((name, "hidden" if many is None else f"{many:,}") for name, many in counted),
-        ("hours towed", "hidden" if hours is None else f"{hours:,.0f}"),
-        ("rig versions", str(len(findings["rigs"]))),
-        ("cells hidden", f"{sharing['hidden']:,} of {sharing['cells']:,}"),
+        (say("boats"), _if_shared(season["boats"])),
+        (say("hauls"), _if_shared(season["hauls"])),
+        (say("hours towed"), _if_shared(season["tow_hours"])),
+        (say("rig versions"), str(len(findings["rigs"]))),
+        (say("cells hidden"), say("{hidden:,} of {cells:,}", **sharing)),
     ]
+
+
+def _if_shared(amount: float | None) -> str:
+    return say("hidden") if amount is None else number(amount, ",.0f")
 
 
 def lead(findings: Findings) -> str:
     """Which differences hold over boats, in a few sentences."""
     reference, outcomes = findings["season"]["reference_rig"], outcomes_of(findings)
     if not findings["effects"]:
-        return (
-            f"No rig was fished beside {reference} by enough boats: no difference can be shown "
-            "without telling of single boats."
+        return say(
+            "No rig was fished beside {reference} by enough boats: no difference can be shown "
+            "without telling of single boats.",
+            reference=reference,
         )
     said, open_ = [], []
     for name in findings["season"]["headlines"]:
@@ -65,22 +74,29 @@ def lead(findings: Findings) -> str:
         means = {row["rig"]: row["mean"] for row in pooled(findings, name)}
         clear = [effect for effect in told if is_clear(effect)]
         said += [
-            f"{claim(effect, outcomes[name])}{_at_large(means.get(effect['rig']))}."
-            for effect in clear
+            _at_large(claim(effect, outcomes[name]), means.get(effect["rig"])) for effect in clear
         ]
         if told and not clear:
-            open_.append(outcomes[name]["title"].lower())
-    rest = f"In {listed(open_)} no difference from {reference} is clear." if open_ else ""
-    return " ".join(filter(None, [*said, rest]))
+            open_.append(title_of(outcomes[name]))
+    if open_:
+        said.append(say(NONE_CLEAR, outcomes=listed(open_), reference=reference))
+    return " ".join(said)
 
 
-def _at_large(mean: Row | None) -> str:
-    """What the mean over boats adds to a difference that is clear over all hauls."""
+NONE_CLEAR = saying("In {outcomes} no difference from {reference} is clear.")
+
+
+def _at_large(said: str, mean: Row | None) -> str:
+    """A difference that is clear over all hauls, with what the mean over boats adds to it."""
     if mean is None:
-        return ", over all hauls"
+        return say("{difference}, over all hauls.", difference=said)
     if is_clear_verdict(mean["verdict"]):
-        return ", over all hauls and over the boats"
-    return f", over all hauls; for boats at large it is {mean['verdict']}"
+        return say("{difference}, over all hauls and over the boats.", difference=said)
+    return say(
+        "{difference}, over all hauls; for boats at large it is {verdict}.",
+        difference=said,
+        verdict=say(mean["verdict"]),
+    )
 
 
 def cards(findings: Findings) -> list[Card]:
@@ -99,6 +115,6 @@ def _line(effect: Row, outcome: Row, row: Row | None) -> CardLine:
     leans = "open"
     if is_clear(effect):
         leans = "better" if effect["verdict"] == outcome["better"] else "worse"
-    none = ["No mean over boats can be shown."]
+    none = [say("No mean over boats can be shown.")]
     sides = none if row is None else over_boats_words(row, outcome)
-    return CardLine(outcome["title"], in_brief(effect, outcome), leans, sides)
+    return CardLine(say(outcome["title"]), in_brief(effect, outcome), leans, sides)

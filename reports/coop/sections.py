@@ -5,32 +5,43 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.sharing.reader import PROTECTED
+from pipeline.sharing.why_set_aside import FEW_ROWS
+from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
 from reports.boats.sentences import times
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
-from reports.coop.words import over_all, over_boats_words, pooled, what_means_hide
+from reports.coop.words import hidden_words, over_all, over_boats_words, pooled, what_means_hide
+from reports.language import number, say
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, HOW_TO_READ
-from reports.sentences import is_told, listed, why_untold
+from reports.sentences import ALL_GROUNDS, is_told, listed, title_of, why_untold
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-HIDDEN, NOBODY = "hidden", "–"
+HIDDEN, NOBODY = saying("hidden"), "–"
 PER_100_HOURS = 100
-LEGEND = (
+LEGEND = saying(
     "Hidden: the cell is of too few boats or mostly one boat's, or it would give such a cell away. "
     "Which of these it is, is not said, as that would tell of the boats there. A dash: nobody "
     "fished there. The darker a cell, the more."
 )
 LEFT_OUT = (
-    "Left out altogether: trips, hauls, days and positions; what was written in notes; boats' "
-    "names and their own figures, but for boats that agreed to it; catches of single species, what "
-    "would pay, what single changes of rig did, checks of length, and how mending adds up. Ratios "
-    "are rounded to three figures.",
-    "Two reports on one season, with other bounds or with hauls added, may together tell what each "
-    "hides: hand on one.",
+    saying(
+        "Left out altogether: trips, hauls, days and positions; what was written in notes; boats' "
+        "names and their own figures, but for boats that agreed to it; catches of single species, "
+        "what would pay, what single changes of rig did, checks of length, and how mending adds "
+        "up. Ratios are rounded to three figures."
+    ),
+    saying(
+        "Two reports on one season, with other bounds or with hauls added, may together tell what "
+        "each hides: hand on one."
+    ),
 )
+
+DAMAGE_PER_100_HOURS = saying("Net damage, times per 100 hours")
+TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
 
 
 def differences(findings: Findings) -> Section:
@@ -43,15 +54,30 @@ def differences(findings: Findings) -> Section:
         if over_all(findings, name)
     ]
     rows = [_effect_cells(effect, outcomes) for effect in findings["effects"]]
-    caption = f"Each rig against {reference}, like for like, over all grounds and on each"
-    headers = ["rig", "of", "ground", "ratio", "from", "to", "raw ratio", "verdict"]
+    caption = say(
+        "Each rig against {reference}, like for like, over all grounds and on each",
+        reference=reference,
+    )
+    headers = [
+        say("rig"),
+        say("of"),
+        say("ground"),
+        say("ratio"),
+        say("from"),
+        say("to"),
+        say("raw ratio"),
+        say("verdict"),
+    ]
     return Section(
         "differences",
-        "Which differences hold over boats",
+        say("Which differences hold over boats"),
         [
-            f"A difference is shown where at least {sharing['min_vessels']} boats fished both "
-            f"rigs, none of them more than {100 * sharing['max_share']:g} % of the hours of "
-            "either, or of what the comparison weighs."
+            say(
+                "A difference is shown where at least {boats} boats fished both rigs, none of them "
+                "more than {percent:g} % of the hours of either, or of what the comparison weighs.",
+                boats=sharing["min_vessels"],
+                percent=100 * sharing["max_share"],
+            )
         ],
         figures=figures,
         tables=[Table(caption, headers, rows)] if rows else [],
@@ -59,17 +85,19 @@ def differences(findings: Findings) -> Section:
 
 
 def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
-    reference, title = findings["season"]["reference_rig"], outcome["title"]
+    reference, title = findings["season"]["reference_rig"], say(outcome["title"])
     return Figure(
         name=f"ratio-{outcome['name'].replace('_', '-')}",
         kind="ratio",
         outcome=outcome["name"],
-        title=f"{title}, each rig against {reference}",
-        caption="The bar is the 95 % interval, the dashed line at 1 is no difference, the upright "
-        "tick the raw comparison, which takes no account of where each rig was fished.",
+        title=say("{outcome}, each rig against {reference}", outcome=title, reference=reference),
+        caption=say(
+            "The bar is the 95 % interval, the dashed line at 1 is no difference, the upright tick "
+            "the raw comparison, which takes no account of where each rig was fished."
+        ),
         table=Table(
-            f"{title}: times {reference}'s",
-            ["rig", "ratio", "from", "to"],
+            say(TIMES_REFERENCE, outcome=title, reference=reference),
+            _ratio_headers(),
             [
                 [effect["rig"], *(ratio_cell(effect[name]) for name in ("ratio", "low", "high"))]
                 for effect in over_all(findings, outcome["name"])
@@ -78,14 +106,18 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
     )
 
 
+def _ratio_headers() -> list[str]:
+    return [say("rig"), say("ratio"), say("from"), say("to")]
+
+
 def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
     told = is_told(effect)
     return [
         effect["rig"],
-        outcomes[effect["outcome"]]["title"].lower(),
-        short_ground(effect["ground"]),
+        title_of(outcomes[effect["outcome"]]),
+        say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
         *(times(effect[name] if told else None) for name in ("ratio", "low", "high", "raw_ratio")),
-        effect["verdict"] if told else why_untold(effect),
+        say(effect["verdict"]) if told else why_untold(effect),
     ]
 
 
@@ -99,31 +131,34 @@ def over_boats(findings: Findings) -> Section | None:
             figures.append(_forest(rows, outcomes[name]))
         for row in rows:
             words = over_boats_words(row, outcomes[name])
-            said.append(f"{row['rig']}, {outcomes[name]['title'].lower()}. {' '.join(words)}")
+            said.append(f"{row['rig']}, {title_of(outcomes[name])}. {' '.join(words)}")
     if not figures:
         return None
-    about = (
+    about = say(
         "Here each boat is held to itself alone, and the mean is over boats, so that it says what "
         "a boat like these may look for. A boat's own ratio stands only where the boat agreed to "
         "it, by name or under a letter, which is another one in each report."
     )
     paragraphs = [about, *said, *what_means_hide(findings)]
-    return Section("over-boats", "How far boats agree", paragraphs, figures=figures)
+    return Section("over-boats", say("How far boats agree"), paragraphs, figures=figures)
 
 
 def _forest(rows: list[Row], outcome: Row) -> Figure:
     lines = [line for row in rows for line in _forest_cells(row)]
+    title, reference = say(outcome["title"]), rows[0]["reference"]
     return Figure(
         name=f"boats-{outcome['name'].replace('_', '-')}",
         kind="boats",
         outcome=outcome["name"],
-        title=f"{outcome['title']}, over boats, against {rows[0]['reference']}",
-        caption="The diamond is the mean over boats, the thick bar its 95 % interval, the thin "
-        "line where a further boat might lie, where that is shown; above it the boats that agreed "
-        "to be shown. The dashed line at 1 is no difference.",
+        title=say("{outcome}, over boats, against {reference}", outcome=title, reference=reference),
+        caption=say(
+            "The diamond is the mean over boats, the thick bar its 95 % interval, the thin line "
+            "where a further boat might lie, where that is shown; above it the boats that agreed "
+            "to be shown. The dashed line at 1 is no difference."
+        ),
         table=Table(
-            f"{outcome['title']}: times {rows[0]['reference']}'s",
-            ["rig", "ratio", "from", "to"],
+            say(TIMES_REFERENCE, outcome=title, reference=reference),
+            _ratio_headers(),
             lines,
         ),
     )
@@ -137,25 +172,25 @@ def _forest_cells(row: Row) -> list[list[str]]:
             [f"{row['rig']}, {boat['vessel']}", *(times(boat[name]) for name in ends)]
             for boat in row["boats"]
         ),
-        [f"{row['rig']}, mean over boats", *(times(mean[name]) for name in ends)],
-        *([[f"{row['rig']}, a further boat", "", *further]] if mean["further_low"] else []),
+        [say(MEAN_OF_RIG, rig=row["rig"]), *(times(mean[name]) for name in ends)],
+        *([[say(FURTHER_OF_RIG, rig=row["rig"]), "", *further]] if mean["further_low"] else []),
     ]
 
 
 def shared_tables(findings: Findings) -> Section:
     """Hours, tears and fish by rig and ground, with the cells that are hidden marked."""
     outcomes = outcomes_of(findings)
-    kinds = [("tow_hours", "Hours towed", 1)]
+    kinds = [("tow_hours", say("Hours towed"), 1)]
     if "damage_events" in outcomes:
-        kinds.append(("damage_events_per_hour", "Net damage, times per 100 hours", PER_100_HOURS))
+        kinds.append(("damage_events_per_hour", say(DAMAGE_PER_100_HOURS), PER_100_HOURS))
     kinds += [
-        (f"{name}_per_hour", f"{outcomes[name]['title']}, kg an hour", 1)
+        (f"{name}_per_hour", say("{fish}, kg an hour", fish=say(outcomes[name]["title"])), 1)
         for name in ("bottom_living_kg", "other_kg")
         if name in outcomes
     ]
     tables = [_heat_table(findings, *kind) for kind in kinds]
-    paragraphs = [LEGEND, *_where(findings["season"])]
-    return Section("tables", "Rig by ground, over all boats", paragraphs, tables=tables)
+    paragraphs = [say(LEGEND), *_where(findings["season"])]
+    return Section("tables", say("Rig by ground, over all boats"), paragraphs, tables=tables)
 
 
 def _where(season: Row) -> list[str]:
@@ -163,8 +198,11 @@ def _where(season: Row) -> list[str]:
     if not season["rectangles"]:
         return []
     return [
-        f"Fished by enough boats, by ICES rectangle: {listed(season['rectangles'])}. Others are "
-        "not named, and no place is told closer."
+        say(
+            "Fished by enough boats, by ICES rectangle: {rectangles}. Others are not named, and no "
+            "place is told closer.",
+            rectangles=listed(season["rectangles"]),
+        )
     ]
 
 
@@ -177,9 +215,9 @@ def _heat_table(findings: Findings, name: str, caption: str, times_: int) -> Tab
     rows, shades = [], []
     for rig in rigs:
         own = [cells.get((rig, ground)) for ground in grounds]
-        rows.append([rig or "all rigs", *(cell_words(cell, name, times_) for cell in own)])
+        rows.append([rig or say("all rigs"), *(cell_words(cell, name, times_) for cell in own)])
         shades.append([0.0, *(_shade(cell, name, most) for cell in own)])
-    headers = ["rig", *map(ground_words, grounds)]
+    headers = [say("rig"), *map(ground_words, grounds)]
     return Table(caption, headers, rows, shades)
 
 
@@ -188,16 +226,16 @@ def cell_words(cell: Row | None, name: str, times_: int) -> str:
     if cell is None:
         return NOBODY
     if not cell["shown"]:
-        return HIDDEN
+        return say(HIDDEN)
     value = cell[name]
     if name == "tow_hours":
-        return f"{value:,.0f}"
+        return number(value, ",.0f")
     return rate_cell(None if value is None else value * times_)
 
 
 def ground_words(ground: str | None) -> str:
     """The ground of a cell; of a total, all of them."""
-    return "all grounds" if ground is None else short_ground(ground)
+    return say("all grounds") if ground is None else short_ground(ground)
 
 
 def _shade(cell: Row | None, name: str, most: float) -> float:
@@ -210,28 +248,39 @@ def _shade(cell: Row | None, name: str, most: float) -> float:
 def what_was_hidden(findings: Findings) -> Section:
     """By which rule cells were hidden, what was left out, and what was set aside."""
     sharing = findings["sharing"]
-    rule = (
-        f"A cell is hidden if fewer than {sharing['min_vessels']} boats are in it, or one boat has "
-        f"more than {100 * sharing['max_share']:g} % of its hours; and as many more as it takes "
-        "that no total gives a hidden one away, not even to a boat that knows its own part. That "
-        "was tried by solving for each hidden cell: none can be told to within "
-        f"{100 * PROTECTED:g} %."
+    rule = say(
+        "A cell is hidden if fewer than {boats} boats are in it, or one boat has more than "
+        "{percent:g} % of its hours; and as many more as it takes that no total gives a hidden one "
+        "away, not even to a boat that knows its own part. That was tried by solving for each "
+        "hidden cell: none can be told to within {protected:g} %.",
+        boats=sharing["min_vessels"],
+        percent=100 * sharing["max_share"],
+        protected=100 * PROTECTED,
     )
     rows = [
-        [row["table"], row["why"], "fewer than 10" if row["rows"] is None else f"{row['rows']:,}"]
+        [
+            row["table"],
+            say(row["why"]),
+            say("fewer than {rows}", rows=FEW_ROWS)
+            if row["rows"] is None
+            else number(row["rows"], ","),
+        ]
         for row in findings["set_aside"]
     ]
+    headers = [say("table"), say("why"), say("rows")]
     return Section(
         "hidden",
-        "What was hidden",
-        [rule, sharing["said"], *LEFT_OUT],
-        tables=[Table("Rows set aside, by kind of reason", ["table", "why", "rows"], rows)]
-        if rows
-        else [],
+        say("What was hidden"),
+        [rule, hidden_words(sharing), *map(say, LEFT_OUT)],
+        tables=[Table(say("Rows set aside, by kind of reason"), headers, rows)] if rows else [],
     )
 
 
 def how_to_read_shared(_: Findings) -> Section:
     """What the words mean, and what the report can and cannot tell."""
     points = [words for words in HOW_TO_READ if not words.startswith("Could have shown")]
-    return Section("how-to-read", "How to read this", points=[*points, *CAN_TELL])
+    return Section(
+        "how-to-read",
+        say("How to read this"),
+        points=[say(words) for words in (*points, *CAN_TELL)],
+    )

@@ -5,18 +5,26 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from reports.boats.sentences import WIDEST_TOLD
+from pipeline.sharing.share_table import said_of_hidden
+from reports.boats.sentences import (
+    BEYOND_CHANCE,
+    NO_MORE_THAN_CHANCE,
+    ON_A_FURTHER_BOAT,
+    WIDEST_TOLD,
+)
+from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
-from reports.sentences import ALL_GROUNDS, is_clear_verdict, is_told, listed
+from reports.sentences import ALL_GROUNDS, is_clear_verdict, is_told, listed, title_of
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-NOT_HOW_FAR = (
+NOT_HOW_FAR = saying(
     "How far boats differ is not shown: of so few it would let one boat work out the others."
 )
-NOT_HOW_MANY = (
+NOT_HOW_MANY = saying(
     "How many boats would gain is not shown, as it would tell of single boats; each boat's own "
     "page says whether it would."
 )
@@ -28,8 +36,12 @@ def months(season: Row) -> str:
         return ""
     first, last = (date.fromisoformat(f"{season[f'{end}_month']}-01") for end in ("first", "last"))
     if first == last:
-        return f"{first:%b %Y}"
-    return f"{first:%b}{'' if first.year == last.year else f' {first.year}'} to {last:%b %Y}"
+        return day_of(first, "MMM y")
+    return say(
+        "{first} to {last}",
+        first=day_of(first, "MMM" if first.year == last.year else "MMM y"),
+        last=day_of(last, "MMM y"),
+    )
 
 
 def over_all(findings: Findings, outcome: str) -> list[Row]:
@@ -49,11 +61,17 @@ def pooled(findings: Findings, outcome: str) -> list[Row]:
 def mean_words(row: Row, outcome: Row) -> str:
     """The mean over boats, and how sure: the mean of 3 boats is 30 % less often (…)."""
     mean = row["mean"]
-    doubt = "" if is_clear_verdict(mean["verdict"]) else f": {mean['verdict']}"
-    return (
-        f"Mean of {row['boats_with_a_ratio']} boats, each held to itself: "
-        f"{amount(mean['ratio'], outcome)} ({span(mean['low'], mean['high'], outcome)}){doubt}."
+    return say(
+        MEAN if is_clear_verdict(mean["verdict"]) else MEAN_IN_DOUBT,
+        boats=row["boats_with_a_ratio"],
+        amount=amount(mean["ratio"], outcome),
+        span=span(mean["low"], mean["high"], outcome),
+        verdict=say(mean["verdict"]),
     )
+
+
+MEAN = saying("Mean of {boats} boats, each held to itself: {amount} ({span}).")
+MEAN_IN_DOUBT = saying("Mean of {boats} boats, each held to itself: {amount} ({span}): {verdict}.")
 
 
 def over_boats_words(row: Row, outcome: Row) -> list[str]:
@@ -67,9 +85,9 @@ def what_means_hide(findings: Findings) -> list[str]:
     rows = [row for row in findings["boats"] if row["mean"]]
     said = []
     if any(row["mean"]["more_than_chance"] is None for row in rows):
-        said.append(NOT_HOW_FAR)
+        said.append(say(NOT_HOW_FAR))
     if any(row["would_gain"] is None for row in rows):
-        said.append(NOT_HOW_MANY)
+        said.append(say(NOT_HOW_MANY))
     return said
 
 
@@ -80,17 +98,13 @@ def differ_words(row: Row, outcome: Row) -> str:
         return ""
     low, high = mean["further_low"], mean["further_high"]
     further = (
-        "How a further boat would do can't be told."
+        say("How a further boat would do can't be told.")
         if high > WIDEST_TOLD * low
-        else f"On a further boat it might be {span(low, high, outcome)}."
+        else say(ON_A_FURTHER_BOAT, span=span(low, high, outcome))
     )
     if not mean["more_than_chance"]:
-        return f"The boats differ no more than chance might have it. {further}"
-    share = f"{mean['share_beyond_chance']:.0%}".replace("%", " %")
-    return (
-        "The boats differ more than chance would have it: about "
-        f"{share} of how they differ is their own. {further}"
-    )
+        return f"{say(NO_MORE_THAN_CHANCE)} {further}"
+    return f"{say(BEYOND_CHANCE, percent=mean['share_beyond_chance'] * 100)} {further}"
 
 
 def gain_words(row: Row, outcome: Row) -> str:
@@ -99,7 +113,13 @@ def gain_words(row: Row, outcome: Row) -> str:
     if told is None:
         return ""
     wanted = outcome["less"] if outcome["better"] == "lower" else outcome["more"]
-    return f"By its own ratio {told} of {many} boats had {outcome['title'].lower()} {wanted}."
+    return say(
+        "By its own ratio {told} of {many} boats had {outcome} {wanted}.",
+        told=told,
+        many=many,
+        outcome=title_of(outcome),
+        wanted=say(wanted),
+    )
 
 
 def not_shared(findings: Findings) -> str:
@@ -112,8 +132,18 @@ def not_shared(findings: Findings) -> str:
     ]
     if not rest:
         return ""
-    return (
-        f"Of {listed(rest)} no difference is shown: too few boats fished "
-        f"{'it' if len(rest) == 1 else 'them'} beside {findings['season']['reference_rig']}, or "
-        "one boat did most of it."
+    return say_many(
+        "Of {rigs} no difference is shown: too few boats fished it beside {reference}, or one boat "
+        "did most of it.",
+        "Of {rigs} no difference is shown: too few boats fished them beside {reference}, or one "
+        "boat did most of it.",
+        len(rest),
+        rigs=listed(rest),
+        reference=findings["season"]["reference_rig"],
     )
+
+
+def hidden_words(sharing: Row) -> str:
+    """How many cells of the tables were hidden, and why."""
+    bounds = sharing["min_vessels"], sharing["max_share"]
+    return said_of_hidden(sharing["hidden_for"], sharing["cells"], *bounds, tell=say)

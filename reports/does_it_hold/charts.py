@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 import altair as alt
 
 from reports.charts import ROWS, whole
-from reports.does_it_hold.sentences import lies_off
+from reports.does_it_hold.sentences import group_name, lies_off
+from reports.language import say
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -15,10 +17,16 @@ if TYPE_CHECKING:
 
 PANEL_WIDTH, PANEL_HEIGHT = 190, 90
 PANELS = {
-    "fitted": "by what is fitted, low to high",
-    "ground": "by ground",
-    "boat": "by boat",
-    "time": "by time",
+    "fitted": saying("by what is fitted, low to high"),
+    "ground": saying("by ground"),
+    "boat": saying("by boat"),
+    "time": saying("by time"),
+}
+GROUP_SAYS = {
+    "fitted": saying("fitted {group}: {mean:+.2f} over {hauls:,} hauls"),
+    "ground": saying("ground {group}: {mean:+.2f} over {hauls:,} hauls"),
+    "boat": saying("boat {group}: {mean:+.2f} over {hauls:,} hauls"),
+    "time": saying("time {group}: {mean:+.2f} over {hauls:,} hauls"),
 }
 MOST_GROUPS = 24
 """Of more boats than this the ones with most hauls are drawn; the table has them all."""
@@ -30,15 +38,20 @@ def residual_chart(findings: Findings, outcome: str) -> Row | None:
     model = next(m for m in findings["diagnostics"]["models"] if m["outcome"] == outcome)
     rows = [
         {
-            "panel": PANELS[by],
-            "group": group["group"],
+            "panel": say(panel),
+            "group": group_name(group),
             "mean": group["mean"],
             "low": group["low"],
             "high": group["high"],
             "off": lies_off(group),
-            "says": f"{by} {group['group']}: {group['mean']:+.2f} over {group['hauls']:,} hauls",
+            "says": say(
+                GROUP_SAYS[by],
+                group=group_name(group),
+                mean=group["mean"],
+                hauls=group["hauls"],
+            ),
         }
-        for by in PANELS
+        for by, panel in PANELS.items()
         for group in _most([g for g in model["groups"] if g["by"] == by])
     ]
     if not rows:
@@ -65,7 +78,7 @@ def residual_chart(findings: Findings, outcome: str) -> Row | None:
         .facet(
             facet=alt.Facet(
                 "panel:N",
-                sort=list(PANELS.values()),
+                sort=[say(panel) for panel in PANELS.values()],
                 header=alt.Header(labelFontSize=12, labelAnchor="start"),
             ),
             columns=2,

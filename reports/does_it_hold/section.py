@@ -16,38 +16,48 @@ from reports.does_it_hold.sentences import (
     summed_up,
     title,
 )
+from reports.language import number, say
 from reports.parts import Figure, Section, Table, Trial
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-ABOUT = (
+ABOUT = saying(
     "Each headline was reckoned again in other ways. A finding that stands says the same in all of "
     "them; one that hangs on the way is not to be spent money on."
 )
-LAWS = (
+LAWS = saying(
     "Hauls that may scatter more than chance: the negative binomial, its variance growing as the "
     "square of the mean, of the sums by trip and like hauls. Trips that may differ: the Poisson "
     "model with a gamma effect of each trip. Both have the errors of their own law and the same "
     "factors as the headline; weights are told in lots of so many kilos, such that they scatter "
     "within a trip as counts do, which is this program's own judgement."
 )
-LEFT_OUT = (
+LEFT_OUT = saying(
     "Without the longest and heaviest: hauls beyond the longest 19 in 20, or with more fish than "
     "19 in 20, are left out. How often and how much apart: hauls with any per hour, times the "
     "weight of a haul that has any; tried where one haul in twenty has none."
 )
-REST = "What a trip does to a ratio is found by one step from the whole fit, not by fitting anew."
-RESIDUALS = (
+REST = saying(
+    "What a trip does to a ratio is found by one step from the whole fit, not by fitting anew."
+)
+RESIDUALS = saying(
     "The place of each haul in the law that the model gives it, as a randomised quantile residual "
     "(Dunn & Smyth 1996; the draw's seed is {seed}). The dot is the mean of a group of hauls, the "
     "bar its 95 % interval from trip to trip; a group lies off where the bar misses the line at 0."
 )
-WEIGHT_LAW = (
-    " Weights are given a gamma law when there are any, beside the share of hauls with none."
+WEIGHT_LAW = saying(
+    "Weights are given a gamma law when there are any, beside the share of hauls with none."
 )
-BY_WORDS = {"fitted": "tenth of what is fitted", "ground": "ground", "boat": "boat", "time": "time"}
+BY_WORDS = {
+    "fitted": saying("tenth of what is fitted"),
+    "ground": saying("ground"),
+    "boat": saying("boat"),
+    "time": saying("time"),
+}
+ALL_HAULS, AS_TOLD = saying("all"), saying("as told above")
 
 
 def does_it_hold(findings: Findings) -> Section | None:
@@ -62,15 +72,15 @@ def does_it_hold(findings: Findings) -> Section | None:
         return None
     return Section(
         "does-it-hold",
-        "Does it hold?",
+        say("Does it hold?"),
         [
-            *([ABOUT, *summed_up(told)] if told else []),
+            *([say(ABOUT), *summed_up(told)] if told else []),
             *hours_words(findings["diagnostics"]["hours"]),
         ],
         trials=[_trial(row, outcomes[row["outcome"]], findings) for row in _clear_first(told)],
         folded=[_figure(m, outcomes[m["outcome"]]) for m in models if m["why"] is None],
         points=[
-            *([LAWS, LEFT_OUT, REST] if told else []),
+            *([say(LAWS), say(LEFT_OUT), say(REST)] if told else []),
             *(scatter_words(model, outcomes[model["outcome"]]) for model in models),
         ],
     )
@@ -92,47 +102,68 @@ def _trial(row: Row, outcome: Row, findings: Findings) -> Trial:
         says=stands_words(row),
         clear=row["verdict"] in CLEAR,
         table=Table(
-            f"{outcome['title']}: {row['rig']}'s, times {row['reference']}'s",
-            ["reckoned", "ratio", "from", "to", "verdict"],
-            [_cells("as told above", row), *(_cells(WAY_WORDS[w["way"]], w) for w in row["ways"])],
+            say(
+                "{outcome}: {rig}'s, times {reference}'s",
+                outcome=say(outcome["title"]),
+                rig=row["rig"],
+                reference=row["reference"],
+            ),
+            [say("reckoned"), say("ratio"), say("from"), say("to"), say("verdict")],
+            [
+                _cells(say(AS_TOLD), row),
+                *(_cells(say(WAY_WORDS[way["way"]]), way) for way in row["ways"]),
+            ],
         ),
         rests=influence_words(trips),
     )
 
 
 def _cells(name: str, row: Row) -> list[str]:
-    note = note_words(row.get("note"))
-    said = f"{row['verdict']}; {note}" if row["verdict"] and note else row["verdict"] or note
-    return [name, *(ratio_cell(row[each]) for each in ("ratio", "low", "high")), said]
+    said = filter(None, [say(row["verdict"] or ""), note_words(row.get("note"))])
+    return [name, *(ratio_cell(row[each]) for each in ("ratio", "low", "high")), "; ".join(said)]
 
 
 def _figure(model: Row, outcome: Row) -> Figure:
-    about = RESIDUALS.format(seed=model["residual_seed"])
+    about = say(RESIDUALS, seed=model["residual_seed"])
+    title = say(outcome["title"])
     return Figure(
         name=f"residuals-{model['outcome'].replace('_', '-')}",
         kind="residuals",
         outcome=model["outcome"],
-        title=f"{outcome['title']}: how the hauls lie about the model",
-        caption=about if outcome["counted"] else about + WEIGHT_LAW,
+        title=say("{outcome}: how the hauls lie about the model", outcome=title),
+        caption=about if outcome["counted"] else f"{about} {say(WEIGHT_LAW)}",
         table=Table(
-            f"{outcome['title']}: residuals, 0 with a spread of 1 where the model holds",
-            ["hauls by", "group", "hauls", "mean", "from", "to", "spread"],
+            say("{outcome}: residuals, 0 with a spread of 1 where the model holds", outcome=title),
+            [
+                say("hauls by"),
+                say("group"),
+                say("hauls"),
+                say("mean"),
+                say("from"),
+                say("to"),
+                say("spread"),
+            ],
             [_group_cells(group) for group in (model["residuals"], *model["groups"])],
         ),
     )
 
 
 def _group_cells(group: Row) -> list[str]:
-    by = group["by"]
-    name = short_ground(group["group"]) if by == "ground" else group["group"]
     return [
-        BY_WORDS.get(by, "all"),
-        name,
-        f"{group['hauls']:,}",
+        *_by_and_group(group),
+        number(group["hauls"], ","),
         *(_signed(group[each]) for each in ("mean", "low", "high")),
         ratio_cell(group["spread"]),
     ]
 
 
+def _by_and_group(group: Row) -> tuple[str, str]:
+    """What hauls are grouped by, and the group's name; all of them where by nothing."""
+    by, name = group["by"], group["group"]
+    if by not in BY_WORDS:
+        return say(ALL_HAULS), say(ALL_HAULS)
+    return say(BY_WORDS[by]), short_ground(name) if by == "ground" else name
+
+
 def _signed(value: float | None) -> str:
-    return "–" if value is None else f"{value:+z.2f}"
+    return "–" if value is None else number(value, "+z.2f")

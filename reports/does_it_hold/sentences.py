@@ -5,24 +5,26 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import ratio_cell
-from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, listed
+from reports.language import say, say_many
+from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, in_part, listed, title_of
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from reports.parts import Row
 
 WAY_WORDS = {
-    "more scatter than chance": "with hauls that may scatter more than chance",
-    "trip as random effect": "with trips that may differ among themselves",
-    "without the longest and heaviest hauls": "without the longest and heaviest hauls",
-    "unknown hauls as sound": "with the unknown hauls counted as sound",
-    "how often and how much apart": "with how often and how much taken apart",
+    "more scatter than chance": saying("with hauls that may scatter more than chance"),
+    "trip as random effect": saying("with trips that may differ among themselves"),
+    "without the longest and heaviest hauls": saying("without the longest and heaviest hauls"),
+    "unknown hauls as sound": saying("with the unknown hauls counted as sound"),
+    "how often and how much apart": saying("with how often and how much taken apart"),
 }
 
 NOTE_WORDS = {
-    "no more scatter than chance": "there is no more scatter than chance",
-    "no finite fit": "it has no finite answer on this record",
-    "can't be told": "the record can't tell it so",
-    "one of them had none": "one of the two had none",
+    "no more scatter than chance": saying("there is no more scatter than chance"),
+    "no finite fit": saying("it has no finite answer on this record"),
+    "can't be told": saying("the record can't tell it so"),
+    "one of them had none": saying("one of the two had none"),
 }
 
 CLEAR = ("lower", "higher")
@@ -30,43 +32,60 @@ CLEAR = ("lower", "higher")
 MARKED = 1.25
 """Scatter that is so many times what chance makes is worth a word. Own judgement; no source."""
 
+STANDS = {
+    "fades": saying("The verdict is {verdict}, but not clear {unclear}: take it with care."),
+    "turns": saying("The verdict is {verdict}, but the contrary {contrary}: it does not stand."),
+    "appears": saying(
+        "The verdict is {verdict}; a difference comes out {clear} alone, which is not enough to go "
+        "by."
+    ),
+    "not tried": saying("It could not be reckoned in any other way."),
+}
+NO_WAY_FINDS_ONE = saying("The verdict is {verdict}; no other way finds a clear difference either.")
+
 
 def title(row: Row, outcome: Row) -> str:
     """What is tried: the rig and the outcome."""
-    part = "" if row["part"] == WHOLE_RECORD else f", in {row['part']}"
-    return f"{row['rig']} against {row['reference']}: {outcome['title'].lower()}{part}"
+    return say(
+        "{rig} against {reference}: {outcome}{part}",
+        rig=row["rig"],
+        reference=row["reference"],
+        outcome=title_of(outcome),
+        part=in_part(row),
+    )
 
 
 def stands_words(row: Row) -> str:
     """Whether the verdict changes, in one sentence."""
     told = row["verdict"]
     others = {way["way"]: way["verdict"] for way in row["ways"] if way["verdict"] is not None}
+    if row["stands"] == "holds":
+        return _holds(say(told), len(others), unless_clear=row["changed_by"])
     opposite = {"lower": "higher", "higher": "lower"}.get(told)
     clear = [name for name, verdict in others.items() if verdict in CLEAR]
-    contrary = [name for name, verdict in others.items() if verdict == opposite]
-    unclear = [name for name in others if name not in clear]
-    if row["stands"] == "holds":
-        if row["changed_by"]:
-            return f"The verdict is {told}; no other way finds a clear difference either."
-        return f"The verdict, {told}, is the same {in_ways(len(others))}."
-    return {
-        "fades": f"The verdict is {told}, but not clear {_ways(unclear)}: take it with care.",
-        "turns": f"The verdict is {told}, but the contrary {_ways(contrary)}: it does not stand.",
-        "appears": (
-            f"The verdict is {told}; a difference comes out {_ways(clear)} alone, which is not "
-            "enough to go by."
-        ),
-        "not tried": "It could not be reckoned in any other way.",
-    }[row["stands"]]
+    return say(
+        STANDS[row["stands"]],
+        verdict=say(told),
+        clear=_ways(clear),
+        unclear=_ways([name for name in others if name not in clear]),
+        contrary=_ways([name for name, verdict in others.items() if verdict == opposite]),
+    )
+
+
+def _holds(verdict: str, others: int, *, unless_clear: object) -> str:
+    """That the verdict is the same in other ways, or at least none finds a clear difference."""
+    if unless_clear:
+        return say(NO_WAY_FINDS_ONE, verdict=verdict)
+    return say_many(
+        "The verdict, {verdict}, is the same in the one other way.",
+        "The verdict, {verdict}, is the same in all {number} other ways.",
+        others,
+        verdict=verdict,
+    )
 
 
 def _ways(names: list[str]) -> str:
-    return listed([WAY_WORDS[name] for name in names])
-
-
-def in_ways(many: int) -> str:
-    """In how many other ways."""
-    return "in the one other way" if many == 1 else f"in all {many} other ways"
+    return listed([say(WAY_WORDS[name]) for name in names])
 
 
 def note_words(note: str | None) -> str:
@@ -74,61 +93,96 @@ def note_words(note: str | None) -> str:
     if note is None:
         return ""
     if note in NOTE_WORDS:
-        return NOTE_WORDS[note]
+        return say(NOTE_WORDS[note])
     names = note.split(", ")
-    return next((WHY_UNTOLD[name] for name in names if name in WHY_UNTOLD), note)
+    return say(next((WHY_UNTOLD[name] for name in names if name in WHY_UNTOLD), note))
 
 
 def summed_up(rows: list[Row]) -> list[str]:
     """How many clear headlines there are, and how many of them stand."""
     clear = [row for row in rows if row["verdict"] in CLEAR]
     if not clear:
-        return ["None of the headlines is clear, so there is none that could fall."]
+        return [say("None of the headlines is clear, so there is none that could fall.")]
     others = [row for row in clear if row["stands"] != "holds"]
-    same = "said again in every other way that could be reckoned"
     if not others:
-        many = f"The clear headlines, all {len(clear)} of them, are"
-        return [f"{'The one clear headline is' if len(clear) == 1 else many} {same}."]
-    named = listed([f"{row['rig']} ({row['outcome_title'].lower()})" for row in others])
-    stand = len(clear) - len(others)
-    return [f"Of the clear headlines, {len(clear)} in all, {stand} are {same}; not so {named}."]
+        return [
+            say_many(
+                "The one clear headline is said again in every other way that could be reckoned.",
+                "The clear headlines, all {number} of them, are said again in every other way that "
+                "could be reckoned.",
+                len(clear),
+            )
+        ]
+    return [
+        say(
+            "Of the clear headlines, {clear} in all, {stand} are said again in every other way "
+            "that could be reckoned; not so {others}.",
+            clear=len(clear),
+            stand=len(clear) - len(others),
+            others=listed(
+                [f"{row['rig']} ({say(row['outcome_title']).lower()})" for row in others]
+            ),
+        )
+    ]
 
 
 def influence_words(trips: list[Row]) -> str:
     """The trips that a headline rests on most, and what it would be without each."""
     said = [
-        f"trip {trip['trip']} of {trip['vessel']} "
-        + (
-            "(without it there is no figure)"
-            if trip["ratio_without"] is None
-            else f"({ratio_cell(trip['ratio_without'])} without it)"
+        say(
+            NOTHING_WITHOUT if trip["ratio_without"] is None else RATIO_WITHOUT,
+            trip=trip["trip"],
+            boat=trip["vessel"],
+            ratio=ratio_cell(trip["ratio_without"]),
         )
         for trip in trips
     ]
-    return f"It rests most on {listed(said)}." if said else ""
+    return say("It rests most on {trips}.", trips=listed(said)) if said else ""
+
+
+RATIO_WITHOUT = saying("trip {trip} of {boat} ({ratio} without it)")
+NOTHING_WITHOUT = saying("trip {trip} of {boat} (without it there is no figure)")
 
 
 HOURS_WORDS = {
-    "per hour": (
+    "per hour": saying(
         "So damage goes with the hours towed, and a rate per hour is the right one to compare."
     ),
-    "per haul": (
+    "per haul": saying(
         "So damage goes with the haul and not with its length: read the rates per hour with care, "
         "for a rig that made longer tows looks the better for it."
     ),
-    "neither": (
+    "neither": saying(
         "So damage goes neither with the hour nor with the haul alone: a rig that made longer tows "
         "than another is not quite fairly told by a rate per hour."
     ),
-    "can't tell": "The record can't tell whether damage goes with the hour or with the haul.",
+    "can't tell": saying(
+        "The record can't tell whether damage goes with the hour or with the haul."
+    ),
 }
-LONGER_TORE_LESS = (
+LONGER_TORE_LESS = saying(
     "That long tows tore less often hints that torn tows were cut short, or that long ones were "
     "made on clean ground: which claim holds can't be told."
 )
-CUT_SHORT = (
+CUT_SHORT = saying(
     "A tow that tears is often hauled early, which makes short tows look worse than they are."
 )
+
+
+TWICE_AS_LONG = saying(
+    "A tow twice as long tore the net {times:.1f} times as often (between {low:.1f} and "
+    "{high:.1f}); twice as often would be damage by the hour, as often damage by the haul."
+)
+WHY_NO_SLOPE = {
+    "all hauls were about as long": saying(
+        "Whether damage goes with the hour or with the haul can't be told: all hauls were about as "
+        "long."
+    ),
+    "too little damage or too few trips": saying(
+        "Whether damage goes with the hour or with the haul can't be told: too little damage or "
+        "too few trips."
+    ),
+}
 
 
 def hours_words(hours: Row | None) -> list[str]:
@@ -136,52 +190,96 @@ def hours_words(hours: Row | None) -> list[str]:
     if hours is None:
         return []
     if hours["slope"] is None:
-        return [
-            f"Whether damage goes with the hour or with the haul can't be told: {hours['why']}."
-        ]
+        return [say(WHY_NO_SLOPE[hours["why"]])]
+    means = HOURS_WORDS[hours["claim"]]
     if hours["claim"] == "can't tell":
-        return [f"{HOURS_WORDS[hours['claim']]} {CUT_SHORT}"]
+        return [f"{say(means)} {say(CUT_SHORT)}"]
     times, low, high = (2 ** hours[name] for name in ("slope", "low", "high"))
-    return [
-        f"A tow twice as long tore the net {times:.1f} times as often (between {low:.1f} and "
-        f"{high:.1f}); twice as often would be damage by the hour, as often damage by the haul. "
-        f"{HOURS_WORDS[hours['claim']] if high > 1 else LONGER_TORE_LESS} {CUT_SHORT}"
-    ]
+    tore = say(TWICE_AS_LONG, times=times, low=low, high=high)
+    return [f"{tore} {say(means if high > 1 else LONGER_TORE_LESS)} {say(CUT_SHORT)}"]
+
+
+OF_A_GROUP = {
+    "fitted": saying("tenth {group} of what is fitted"),
+    "ground": saying("ground {group}"),
+    "boat": saying("boat {group}"),
+    "time": saying("time {group}"),
+}
+NO_MODEL = {"no rate model could be fitted": saying("Of {outcome} no rate model could be fitted.")}
+TRIPS_ALIKE = saying(
+    "trips as a whole vary {times:.2f} times as much as their hauls account for, so hauls of one "
+    "trip are alike"
+)
+TRIPS_HARDLY_DIFFER = saying(
+    "trips as a whole vary {times:.2f} times as much as their hauls account for, so trips hardly "
+    "differ"
+)
 
 
 def scatter_words(model: Row, outcome: Row) -> str:
     """How far hauls and trips scatter about the model."""
-    name = outcome["title"].lower()
     if model["why"] is not None:
-        return f"Of {name} {model['why']}."
+        return say(NO_MODEL[model["why"]], outcome=title_of(outcome))
     said = []
     if outcome["counted"] and model["dispersion"] is not None:
         said.append(
-            f"the variance of single hauls is {model['dispersion']:.2f} times what chance makes it"
+            say(
+                "the variance of single hauls is {times:.2f} times what chance makes it",
+                times=model["dispersion"],
+            )
         )
     if (times := model["trips_against_hauls"]) is not None:
-        alike = "so hauls of one trip are alike" if times > MARKED else "so trips hardly differ"
-        said.append(
-            f"trips as a whole vary {times:.2f} times as much as their hauls account for, {alike}"
-        )
+        said.append(say(TRIPS_ALIKE if times > MARKED else TRIPS_HARDLY_DIFFER, times=times))
+    return f"{_in_which_part(model, outcome)}: {'; '.join([*said, _off_the_model(model)])}."
+
+
+def _in_which_part(model: Row, outcome: Row) -> str:
+    """The outcome, with the part of the record that its model is of, where not the whole."""
+    title = say(outcome["title"])
+    if model["part"] == WHOLE_RECORD:
+        return title
+    return say("{outcome} in {part}", outcome=title, part=model["part"])
+
+
+def _off_the_model(model: Row) -> str:
+    """How many groups of hauls lie off the model, which, and how many would by chance."""
     off = [group for group in model["groups"] if lies_off(group)]
     many = sum(group["low"] is not None for group in model["groups"])
-    said.append(
-        f"of {many} groups of hauls {len(off)} off the model{_which(off)}, and chance alone would "
-        f"put about {many / 20:.0f} there"
+    return say(
+        "of {groups} groups of hauls {off} off the model{which}, and chance alone would put about "
+        "{chance:.0f} there",
+        groups=many,
+        off=len(off),
+        which=_which(off),
+        chance=many / 20,
     )
-    part = "" if model["part"] == WHOLE_RECORD else f" in {model['part']}"
-    return f"{outcome['title']}{part}: {'; '.join(said)}."
 
 
 def _which(groups: list[Row]) -> str:
-    names = [
-        f"{group['by']} {group['group']}"
-        if group["by"] != "fitted"
-        else f"tenth {int(group['group'])} of what is fitted"
-        for group in groups
-    ]
-    return f" ({listed(names)})" if 0 < len(names) < 4 else ""
+    """The groups in brackets, where they are few."""
+    if not 0 < len(groups) < 4:
+        return ""
+    return f" ({listed([_named(group) for group in groups])})"
+
+
+def _named(group: Row) -> str:
+    name = int(group["group"]) if group["by"] == "fitted" else group_name(group)
+    return say(OF_A_GROUP[group["by"]], group=name)
+
+
+GROUNDS = {
+    "mixed": saying("mixed"),
+    "hard": saying("hard"),
+    "rocky": saying("rocky"),
+    "unknown": saying("unknown"),
+}
+"""Grounds whose name stands here without the word "ground"; the others are said by their own."""
+
+
+def group_name(group: Row) -> str:
+    """What a group of hauls is called beside what it is by: a ground, a boat, a month, a tenth."""
+    name = str(group["group"])
+    return say(GROUNDS.get(name, name)) if group["by"] == "ground" else name
 
 
 def lies_off(group: Row) -> bool:

@@ -9,14 +9,16 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.sentences import period
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from datetime import date
 
     from pipeline.findings import Findings
 
-MESSAGE = (
+MESSAGE = saying(
     "If you use these results, please cite them as below. The program does not know who kept the "
     "record: put their names in place of the entity under authors."
 )
@@ -25,16 +27,17 @@ MESSAGE = (
 def citation(findings: Findings, released: date) -> str:
     """`CITATION.cff` of the results; text in it is quoted as JSON, which is YAML too."""
     season, software = findings["season"], findings["method"]["software"]
-    title = f"{season['title']}: comparison of ground-gear rigs"
+    title = say("{season}: comparison of ground-gear rigs", season=season["title"])
+    record = say("{season}, season record", season=season["title"])
     days = f", {period(season)}" if season["first_day"] else ""
     version = software["rigseason"]
     lines = [
         "cff-version: 1.2.0",
-        f"message: {_quoted(MESSAGE)}",
+        f"message: {_quoted(say(MESSAGE))}",
         f"title: {_quoted(title)}",
         "type: dataset",
         "authors:",
-        f"  - name: {_quoted(season['title'] + ', season record')}",
+        f"  - name: {_quoted(record)}",
         f"date-released: {_quoted(released.isoformat())}",
         f"abstract: {_quoted(_abstract(findings) + days + '.')}",
         "references:",
@@ -49,9 +52,13 @@ def citation(findings: Findings, released: date) -> str:
 
 def _abstract(findings: Findings) -> str:
     season = findings["season"]
-    return (
-        f"Rates with {len(findings['rigs'])} rig versions in {season['hauls']:,} hauls on "
-        f"{season['trips']:,} trips, reference {season['reference_rig']}"
+    return say(
+        "Rates with {rigs} rig versions in {hauls:,} hauls on {trips:,} trips, reference "
+        "{reference}",
+        rigs=len(findings["rigs"]),
+        hauls=season["hauls"],
+        trips=season["trips"],
+        reference=season["reference_rig"],
     )
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.sentences import ALL_GROUNDS, is_told, listed, why_untold
-from reports.study.methods import cells_put_right, headline_models, upper
+from reports.language import number, say, say_many
+from reports.sentences import ALL_GROUNDS, is_told, listed, title_of, why_untold
+from reports.study.methods import headline_models
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -16,95 +18,134 @@ THE_SEASONS_OWN = {("season", key) for key in ("title", "currency", "time_zone",
 ITS_OWN_SECTIONS = {"costs"}
 
 MISSING = {
-    "catches": "no table of catches, so nothing is said of fish",
-    "prices": "no table of prices, so nothing is said of the worth of a catch",
-    "rig_versions": "no table of rig versions, so a rig is only its name",
-    "rig_parts": "no table of rig parts, so nothing is said of weights",
+    "catches": saying("No table of catches, so nothing is said of fish."),
+    "prices": saying("No table of prices, so nothing is said of the worth of a catch."),
+    "rig_versions": saying("No table of rig versions, so a rig is only its name."),
+    "rig_parts": saying("No table of rig parts, so nothing is said of weights."),
 }
+OF_THE_SEASON = "of the season"
+"""The mix on which every season is compared; others are of its settings."""
 
 
 def departures(findings: Findings) -> list[str]:
     """What was done otherwise than the program does where nothing is said, a sentence each."""
-    method, notes = findings["method"], findings["notes"]
-    said = [
-        f"[{row['section']}] {row['key']} is set to {_value(row['set'])}; otherwise "
-        f"{_value(row['otherwise'])}."
-        for row in method["settings"]
-        if (row["section"], row["key"]) not in THE_SEASONS_OWN
-        and row["section"] not in ITS_OWN_SECTIONS
-    ]
+    method = findings["method"]
+    said = [_set_otherwise(row) for row in method["settings"] if _departs(row)]
     if method["reference_by"] == "option":
         said.append(
-            f"The reference, {findings['season']['reference_rig']}, was named for this run "
-            "(--reference), not by the season."
+            say(
+                "The reference, {reference}, was named for this run (--reference), not by the "
+                "season.",
+                reference=findings["season"]["reference_rig"],
+            )
         )
     if method["own_note_words"]:
-        said.append("Notes were read with words of the season's own (note_words.toml).")
+        said.append(say("Notes were read with words of the season's own (note_words.toml)."))
     said += [
-        f"{many:,} notes were read over by a person ({who})."
-        for who, many in notes["read_by_persons"].items()
+        say_many(
+            "{number:,} notes were read over by a person ({who}).",
+            "{number:,} notes were read over by a person ({who}).",
+            many,
+            who=who,
+        )
+        for who, many in findings["notes"]["read_by_persons"].items()
     ]
-    said += [
-        f"{row['table']}, {row['column']}: {cells_put_right(row['cells'])} by {row['who']} "
-        f"({row['why']})."
-        for row in method["corrections"]
-    ]
-    return said
+    return [*said, *map(_put_right, method["corrections"])]
+
+
+def _departs(setting: Row) -> bool:
+    """Whether a setting departs from the program's own way, and is told of here."""
+    own = (setting["section"], setting["key"]) in THE_SEASONS_OWN
+    return not own and setting["section"] not in ITS_OWN_SECTIONS
+
+
+def _set_otherwise(setting: Row) -> str:
+    return say(
+        "[{section}] {key} is set to {value}; otherwise {otherwise}.",
+        section=setting["section"],
+        key=setting["key"],
+        value=_value(setting["set"]),
+        otherwise=_value(setting["otherwise"]),
+    )
+
+
+def _put_right(correction: Row) -> str:
+    return say_many(
+        "{table}, {column}: one cell was put right by {who} ({why}).",
+        "{table}, {column}: {number:,} cells were put right by {who} ({why}).",
+        correction["cells"],
+        **{name: correction[name] for name in ("table", "column", "who", "why")},
+    )
 
 
 def not_done(findings: Findings) -> list[str]:
     """What was asked, or is done where the record has it, and could not be; a sentence each."""
-    season = findings["season"]
-    said = [f"{upper(MISSING[name])}." for name in findings["missing_tables"] if name in MISSING]
+    said = [say(MISSING[name]) for name in findings["missing_tables"] if name in MISSING]
     if findings["unpriced_species"]:
-        said.append(f"Kept and without a price: {', '.join(findings['unpriced_species'])}.")
-    recorded = {outcome["name"] for outcome in findings["outcomes"]}
-    if "damage_events" not in recorded:
-        said.append("Nothing was recorded of net damage.")
+        species = ", ".join(findings["unpriced_species"])
+        said.append(say("Kept and without a price: {species}.", species=species))
+    if "damage_events" not in {outcome["name"] for outcome in findings["outcomes"]}:
+        said.append(say("Nothing was recorded of net damage."))
     said += [
         f"{model['name']}: {words}."
         for model in headline_models(findings)
         for words in _factors_left_out(model)
     ]
+    return [*said, *_not_compared(findings), *_not_on_the_mix(findings)]
+
+
+def _factors_left_out(model: Row) -> list[str]:
+    """Of a model, why a factor that was asked for is not in it; called as in the model's table."""
+    missing = set(model["asked_for"]) - set(model["adjusted_for"])
+    told = [words.split(": ", 1) for words in model["left_out"] if words.split(":")[0] in missing]
+    return [f"{factor}: {say(why)}" for factor, why in told]
+
+
+def _not_compared(findings: Findings) -> list[str]:
+    """The rigs that have no ratio to the reference in a headline outcome, and why."""
+    season = findings["season"]
     untold: dict[tuple[str, str], list[str]] = {}
+    titles = {outcome["name"]: title_of(outcome) for outcome in findings["outcomes"]}
     for effect in findings["effects"]:
         asked = effect["ground"] == ALL_GROUNDS and effect["outcome"] in season["headlines"]
         if asked and not is_told(effect):
-            title = next(o["title"] for o in findings["outcomes"] if o["name"] == effect["outcome"])
-            untold.setdefault((title.lower(), why_untold(effect)), []).append(effect["rig"])
-    said += [
-        f"In {title} not compared with {season['reference_rig']}: {listed(rigs)} ({why})."
+            key = titles[effect["outcome"]], why_untold(effect)
+            untold.setdefault(key, []).append(effect["rig"])
+    return [
+        say(
+            "In {outcome} not compared with {reference}: {rigs} ({why}).",
+            outcome=title,
+            reference=season["reference_rig"],
+            rigs=listed(rigs),
+            why=why,
+        )
         for (title, why), rigs in untold.items()
     ]
-    said += [
-        f"Held to the mix of grounds of the settings, {row['rig']} has no ratio in "
-        f"{row['outcome']}: {row['reason']}."
+
+
+def _not_on_the_mix(findings: Findings) -> list[str]:
+    """The rigs that have no ratio on the mix of grounds that the settings name, and why."""
+    return [
+        say(
+            "Held to the mix of grounds of the settings, {rig} has no ratio in {outcome}: {why}.",
+            rig=row["rig"],
+            outcome=row["outcome"],
+            why=say(row["reason"]),
+        )
         for row in findings["on_the_mix"]
         if row["mix"] != OF_THE_SEASON
         and row["ratio"] is None
         and row["reason"]
-        and row["outcome"] in season["headlines"]
+        and row["outcome"] in findings["season"]["headlines"]
     ]
-    return said
-
-
-OF_THE_SEASON = "of the season"
-"""The mix on which every season is compared; others are of its settings."""
-
-
-def _factors_left_out(model: Row) -> list[str]:
-    """Of a model, why a factor that was asked for is not in it."""
-    missing = set(model["asked_for"]) - set(model["adjusted_for"])
-    return [words for words in model["left_out"] if words.split(":")[0] in missing]
 
 
 def _value(value: object) -> str:
+    """A value of the settings, as it is; of a list or a table what is in it."""
     if isinstance(value, dict):
-        return listed([f"{name} {told:g}" for name, told in value.items()]) or "none"
+        return listed([f"{name} {_value(told)}" for name, told in value.items()]) or say("none")
     if isinstance(value, list):
-        return (
-            ", ".join(f"{each:g}" if isinstance(each, float) else each for each in value) or "none"
-        )
+        return ", ".join(map(_value, value)) or say("none")
     if isinstance(value, float):
-        return f"{value:g}"
-    return "none" if value in {None, ""} else str(value)
+        return number(value, "g")
+    return say("none") if value in {None, ""} else str(value)

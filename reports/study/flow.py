@@ -6,14 +6,15 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from reports.language import number, say
 from reports.parts import Row, Table
 from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, is_told, why_untold
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 BESIDE_THE_POINT = re.compile(r"\s*(\(.*?\)|;.*)")
-NOT_COMPARED = "not compared: "
 MOST_REASONS = 4
 """So many reasons are named in the drawing; the table has them all."""
 
@@ -66,7 +67,7 @@ def flow_of(findings: Findings) -> Flow:
     """The flow of the rows of hauls, counted from the findings alone."""
     season, rows = findings["season"], findings["rows"]["hauls"]
     records = {record["outcome"]: record for record in findings["records"]}
-    titles = {outcome["name"]: outcome["title"] for outcome in findings["outcomes"]}
+    titles = {outcome["name"]: say(outcome["title"]) for outcome in findings["outcomes"]}
     return Flow(
         rows["read"],
         rows["set_aside"],
@@ -118,7 +119,7 @@ def _of_outcome(name: str, title: str, record: Row | None, findings: Findings) -
         recorded,
         (record["hauls"] if record else findings["season"]["hauls"]) - recorded,
         (model["hauls"], model["trips"]) if model else None,
-        RigFlow(reference, own["hauls"], own["trips"], 0.0, "reference", told=True)
+        RigFlow(reference, own["hauls"], own["trips"], 0.0, say("reference"), told=True)
         if own
         else None,
         [_of_rig(effect) for effect in effects],
@@ -132,7 +133,7 @@ def _of_rig(effect: Row) -> RigFlow:
         effect["rig_hauls"],
         effect["rig_trips"],
         effect["shared_hours"],
-        effect["part"] if told else f"{NOT_COMPARED}{why_untold(effect)}",
+        say(effect["part"]) if told else why_untold(effect),
         told=told,
     )
 
@@ -149,52 +150,94 @@ def reasons_in_brief(flow: Flow) -> list[tuple[str, int]]:
     others = reasons[MOST_REASONS:]
     return [
         *reasons[:MOST_REASONS],
-        (f"{len(others)} other reasons", sum(rows for _, rows in others)),
+        (say("{many} other reasons", many=len(others)), sum(rows for _, rows in others)),
     ]
 
 
 def flow_table(flow: Flow) -> Table:
     """The same as a table: every step, every reason, every rig."""
+    set_aside = say("Set aside")
     rows = [
-        ["Rows of hauls", "read", f"{flow.read:,}", "–", "–"],
-        *(["Set aside", reason, f"{count:,}", "–", "–"] for reason, count in flow.reasons),
-        ["Good hauls", "used", f"{flow.used:,}", f"{flow.trips:,}", "–"],
+        _cells(say("Rows of hauls"), say("read"), flow.read),
+        *(_cells(set_aside, reason, count) for reason, count in flow.reasons),
+        _cells(say("Good hauls"), say("used"), flow.used, flow.trips),
     ]
     for outcome in flow.outcomes:
-        rows += [
-            [outcome.title, "recorded", f"{outcome.recorded:,}", "–", "–"],
-            [outcome.title, "not recorded", f"{outcome.unrecorded:,}", "–", "–"],
-        ]
-        if outcome.modelled:
-            hauls, trips = outcome.modelled
-            rows.append([outcome.title, "in the model", f"{hauls:,}", f"{trips:,}", "–"])
-        rigs = [outcome.reference] if outcome.reference else []
-        for rig in [*rigs, *outcome.rigs]:
-            shared = "–" if rig is outcome.reference else f"{rig.shared_hours:,.0f}"
-            step = f"{rig.rig}: {rig.compared}"
-            rows.append([outcome.title, step, f"{rig.hauls:,}", f"{rig.trips:,}", shared])
+        rows += _outcome_rows(outcome)
     return Table(
-        "What became of the rows of hauls; hours are those of the rig that were fished side by "
-        "side with the reference",
-        ["of", "step", "hauls", "trips", "hours side by side"],
+        say(
+            "What became of the rows of hauls; hours are those of the rig that were fished side by "
+            "side with the reference"
+        ),
+        [say("of"), say("step"), say("hauls"), say("trips"), say("hours side by side")],
         rows,
     )
 
 
+def _outcome_rows(outcome: OutcomeFlow) -> list[list[str]]:
+    """The steps of one outcome, then its rigs."""
+    title = outcome.title
+    rows = [
+        _cells(title, say("recorded"), outcome.recorded),
+        _cells(title, say("not recorded"), outcome.unrecorded),
+    ]
+    if outcome.modelled:
+        rows.append(_cells(title, say("in the model"), *outcome.modelled))
+    if outcome.reference:
+        own = outcome.reference
+        rows.append(_cells(title, f"{own.rig}: {own.compared}", own.hauls, own.trips))
+    rows += [
+        _cells(title, _compared(rig), rig.hauls, rig.trips, rig.shared_hours)
+        for rig in outcome.rigs
+    ]
+    return rows
+
+
+def _compared(rig: RigFlow) -> str:
+    if rig.told:
+        return f"{rig.rig}: {rig.compared}"
+    return say("{rig}: not compared: {why}", rig=rig.rig, why=rig.compared)
+
+
+def _cells(
+    of: str, step: str, hauls: int, trips: int | None = None, hours: float | None = None
+) -> list[str]:
+    """A row of the table; a dash where a step has no trips or hours of its own."""
+    figures = (number(hauls, ","), _or_dash(trips), _or_dash(hours))
+    return [of, step, *figures]
+
+
+def _or_dash(value: float | None) -> str:
+    return "–" if value is None else number(value, ",.0f")
+
+
+WITH_A_MODEL = saying(
+    "{outcome}: recorded of {recorded:,} hauls, {modelled:,} in the model over all grounds; {told} "
+    "of {rigs} rigs compared with the reference."
+)
+WITHOUT_A_MODEL = saying(
+    "{outcome}: recorded of {recorded:,} hauls, no model over all grounds; {told} of {rigs} rigs "
+    "compared with the reference."
+)
+
+
 def flow_told(flow: Flow) -> str:
     """The drawing in words, for those who cannot see it."""
-    said = [
-        f"{flow.read:,} rows of hauls were read, {flow.set_aside:,} set aside, {flow.used:,} used."
+    rows = say(
+        "{read:,} rows of hauls were read, {set_aside:,} set aside, {used:,} used.",
+        read=flow.read,
+        set_aside=flow.set_aside,
+        used=flow.used,
+    )
+    outcomes = [
+        say(
+            WITH_A_MODEL if outcome.modelled else WITHOUT_A_MODEL,
+            outcome=outcome.title,
+            recorded=outcome.recorded,
+            modelled=outcome.modelled[0] if outcome.modelled else 0,
+            told=sum(rig.told for rig in outcome.rigs),
+            rigs=len(outcome.rigs),
+        )
+        for outcome in flow.outcomes
     ]
-    for outcome in flow.outcomes:
-        told = sum(rig.told for rig in outcome.rigs)
-        model = (
-            f"{outcome.modelled[0]:,} in the model over all grounds"
-            if outcome.modelled
-            else "no model over all grounds"
-        )
-        said.append(
-            f"{outcome.title}: recorded of {outcome.recorded:,} hauls, {model}; {told} of "
-            f"{len(outcome.rigs)} rigs compared with the reference."
-        )
-    return " ".join(said)
+    return " ".join([rows, *outcomes])

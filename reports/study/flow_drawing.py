@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from reports.language import number, say, say_many
 from reports.rig_drawing.svg import (
     LINE_PX,
     WIDTH,
@@ -18,13 +19,13 @@ from reports.rig_drawing.svg import (
     wrapped,
 )
 from reports.study.flow import (
-    NOT_COMPARED,
     OutcomeFlow,
     RigFlow,
     flow_of,
     flow_told,
     reasons_in_brief,
 )
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -39,6 +40,9 @@ STEM = 20.0
 PAD, GAP = 7.0, 18.0
 MOST_RIGS = 14
 """So many rigs are named in a box; the table has them all."""
+AGAINST = saying(
+    "with {rig}: {hauls:,} hauls, {trips:,} trips; the hours are those fished side by side with it"
+)
 
 
 @dataclass
@@ -100,52 +104,77 @@ def flow_drawing(findings: Findings) -> str:
     """The flow of the rows of hauls as SVG, with its words for those who cannot see it."""
     flow, way = flow_of(findings), _Way()
     narrow = BESIDE - GAP
-    middle = way.step(_fitted([f"{flow.read:,} rows read"], narrow), narrow)
+    middle = way.step(_fitted([say("{rows:,} rows read", rows=flow.read)], narrow), narrow)
     if flow.set_aside:
-        reasons = [f"{count:,}: {reason}" for reason, count in reasons_in_brief(flow)]
-        way.aside(_fitted([f"{flow.set_aside:,} set aside", *reasons]), middle, narrow)
-    boats = "1 boat" if flow.boats == 1 else f"{flow.boats} boats"
-    way.step([f"{flow.used:,} good hauls", f"on {flow.trips:,} trips of {boats}"], narrow)
+        heading = say("{rows:,} set aside", rows=flow.set_aside)
+        reasons = [f"{number(count, ',')}: {reason}" for reason, count in reasons_in_brief(flow)]
+        way.aside(_fitted([heading, *reasons]), middle, narrow)
+    boats = say_many("{number} boat", "{number} boats", flow.boats)
+    good = [
+        say("{hauls:,} good hauls", hauls=flow.used),
+        say("on {trips:,} trips of {boats}", trips=flow.trips, boats=boats),
+    ]
+    way.step(_fitted(good, narrow), narrow)
     for outcome in flow.outcomes:
         _draw_outcome(way, outcome, narrow)
-    return picture("flow", way.down + 1, "Flow of rows", flow_told(flow), together(way.drawn))
+    return picture("flow", way.down + 1, say("Flow of rows"), flow_told(flow), together(way.drawn))
 
 
 def _draw_outcome(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
-    lines = [outcome.title, f"{outcome.recorded:,} hauls recorded"]
+    lines = [outcome.title, say("{hauls:,} hauls recorded", hauls=outcome.recorded)]
     middle = way.step(_fitted(lines, narrow), narrow)
     if outcome.unrecorded:
-        way.aside(_fitted([f"{outcome.unrecorded:,} without"]), middle, narrow)
+        without = say("{hauls:,} without", hauls=outcome.unrecorded)
+        way.aside(_fitted([without]), middle, narrow)
+    _draw_model(way, outcome, narrow)
+    way.step(_fitted(_rig_lines(outcome), WIDTH))
+
+
+def _draw_model(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
+    """What is in the model over all grounds, and beside it what is not."""
     if outcome.modelled is None:
-        way.step(["No model over all grounds"], narrow)
-    else:
-        hauls, trips = outcome.modelled
-        middle = way.step([f"{hauls:,} in the model", f"on {trips:,} trips"], narrow)
-        if outcome.recorded > hauls:
-            out = [f"{outcome.recorded - hauls:,} not in it", "why: beside the model, below"]
-            way.aside(_fitted(out), middle, narrow)
+        way.step(_fitted([say("No model over all grounds")], narrow), narrow)
+        return
+    hauls, trips = outcome.modelled
+    lines = [
+        say("{hauls:,} in the model", hauls=hauls),
+        say("on {trips:,} trips", trips=trips),
+    ]
+    middle = way.step(_fitted(lines, narrow), narrow)
+    if outcome.recorded > hauls:
+        out = [
+            say("{hauls:,} not in it", hauls=outcome.recorded - hauls),
+            say("why: beside the model, below"),
+        ]
+        way.aside(_fitted(out), middle, narrow)
+
+
+def _rig_lines(outcome: OutcomeFlow) -> list[str]:
+    """How many rigs are compared, with what, and each of them; then those that are not."""
     rigs = outcome.rigs[:MOST_RIGS]
     told = [_rig_line(rig) for rig in rigs if rig.told]
     untold = [_rig_line(rig) for rig in rigs if not rig.told]
-    more = len(outcome.rigs) - len(rigs)
+    lines = [say_many("{number} rig compared", "{number} rigs compared", len(told))]
     if outcome.reference:
         own = outcome.reference
-        against = [
-            f"with {own.rig}: {own.hauls:,} hauls, {own.trips:,} trips; the hours are those fished "
-            "side by side with it"
-        ]
-    else:
-        against = []
-    heading = f"{len(told)} rigs compared" if len(told) != 1 else "1 rig compared"
-    further = [f"and {more} more rigs in the table"] if more > 0 else []
-    way.step(_fitted([heading, *against, *told, *untold, *further], WIDTH))
+        lines.append(say(AGAINST, rig=own.rig, hauls=own.hauls, trips=own.trips))
+    lines += [*told, *untold]
+    more = len(outcome.rigs) - len(rigs)
+    if more > 0:
+        lines.append(say("and {more} more rigs in the table", more=more))
+    return lines
 
 
 def _rig_line(rig: RigFlow) -> str:
-    fished = f"{rig.rig}: {rig.hauls:,} hauls, {rig.trips:,} trips"
     if rig.told:
-        return f"{fished}, {rig.shared_hours:,.0f} h"
-    return f"{rig.rig}: {rig.hauls:,} hauls; {rig.compared.removeprefix(NOT_COMPARED)}"
+        return say(
+            "{rig}: {hauls:,} hauls, {trips:,} trips, {hours:,.0f} h",
+            rig=rig.rig,
+            hauls=rig.hauls,
+            trips=rig.trips,
+            hours=rig.shared_hours,
+        )
+    return say("{rig}: {hauls:,} hauls; {why}", rig=rig.rig, hauls=rig.hauls, why=rig.compared)
 
 
 def _fitted(lines: list[str], right: float = WIDTH - BESIDE) -> list[str]:

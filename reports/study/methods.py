@@ -4,39 +4,70 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, factor_words, is_told, listed, period
+from reports.language import number, say
+from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, factor_words, is_told, listed, title_of
 from reports.study.error_words import error_sentences
+from reports.study.record_methods import outcome_sentences, record_sentences
+from schemas.outcomes import outcome
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-TOLD_BY = {
-    "the record": "the columns of the record",
-    "the note": "the skipper's note",
-    "a person": "a person who read the note over",
-    "a blank note": "a blank note, which in this season means no damage",
+HELD_AGAINST = {
+    "season": saying(
+        "Each other rig version is held against {reference}, named in the season's settings."
+    ),
+    "option": saying("Each other rig version is held against {reference}, named for this run."),
+    "most hours": saying(
+        "Each other rig version is held against {reference}, the one with the most hours towed, as "
+        "none was named."
+    ),
 }
-REFERENCE_BY = {
-    "season": "named in the season's settings",
-    "option": "named for this run",
-    "most hours": "the one with the most hours towed, as none was named",
-}
-OUTCOME_WORDS = {
-    "damage_events": "Net damage is how many times a haul damaged the net; where a record says "
-    "only yes or no, yes is once.",
-    "bottom_living_kg": "Bottom-living fish is the weight of the species that rest on, crawl over "
-    "or bury themselves in the seabed, kept and discarded together, of hauls that "
-    "are not marked foul and whose catch is recorded.",
-}
-CALIBRATED = (
+SIDE_BY_SIDE = saying(
+    "A ratio is given only where at least {percent:.0f} % of the hours of one of the two were "
+    "fished under conditions (ground, boat, stretch of the record) that the other met as well, "
+    "with {hauls} hauls and {trips} trips of each there; failing that in the whole record, in the "
+    "stretches in which both were in use."
+)
+POISSON = saying(
+    "Rates per hour towed are compared by Poisson regression with the log of hours towed as "
+    "offset, all rigs in one model: {formulas}."
+)
+WEIGHTS = saying(
+    "Weights are no counts: of them the Poisson likelihood is taken for the mean alone "
+    "(pseudo-likelihood)."
+)
+VERDICTS = saying(
+    "A rig is called lower or higher where its interval leaves out 1, no different where the "
+    "interval lies within what matters ({matters}), and else too little to tell."
+)
+EACH_BY_ITSELF = saying(
+    "There are {comparisons} headline comparisons, each judged at 95 % by itself, as the season "
+    "asks: nothing allows for their number."
+)
+TOGETHER = saying(
+    "There are {comparisons} headline comparisons, counted before anything was fitted; verdicts "
+    "allow for all of them by equal parts of 5 % (Bonferroni), that is by intervals at "
+    "{percent:.2f} %."
+)
+UNKNOWN_HAULS = saying(
+    "Net damage was reckoned twice more, for the ends of what the unknown hauls allow: those of a "
+    "rig all damaged and those of the reference all sound, and contrariwise."
+)
+BEFORE_AND_AFTER = saying(
+    "Before and after each lasting change of rig is shown beside the same at days without one; it "
+    "enters no verdict."
+)
+CALIBRATED = saying(
     "How often intervals of this procedure hold what was put in was found on invented seasons of "
     "two rigs, with and without a halving, over rare and common events, few and many trips, one "
     "boat and several, rigs changed by the haul and by the trip, and trips more and less unlike; "
     "the table is tests/calibration/RESULTS.md in the program's source. It says nothing of a "
     "season whose laws are others."
 )
-NOT_CALIBRATED = (
+NOT_CALIBRATED = saying(
     "The program's calibration on invented seasons is of errors by trip, and does not speak for "
     "these."
 )
@@ -44,124 +75,48 @@ NOT_CALIBRATED = (
 
 def methods_paragraphs(findings: Findings) -> list[str]:
     """The methods, a paragraph a thought: the record, outcomes, comparison, errors, checks."""
-    compared = len(findings["rigs"]) > 1
-    paragraphs = [_record(findings), _outcomes(findings)]
-    if compared:
+    paragraphs = [record_sentences(findings), outcome_sentences(findings)]
+    if len(findings["rigs"]) > 1:
         paragraphs += [_comparison(findings), error_sentences(findings), _judging(findings)]
-        paragraphs.append(_tried(findings))
+        paragraphs += [_tried(findings), _calibrated(findings)]
     else:
-        only = findings["season"]["reference_rig"]
-        paragraphs.append([f"Only one rig version was fished, {only}, so rates are not compared."])
-    if compared and any(is_told(effect) for effect in findings["effects"]):
-        by_trip = findings["season"]["errors"] == "trip"
-        paragraphs.append([CALIBRATED if by_trip else NOT_CALIBRATED])
+        paragraphs.append(
+            [
+                say(
+                    "Only one rig version was fished, {rig}, so rates are not compared.",
+                    rig=findings["season"]["reference_rig"],
+                )
+            ]
+        )
     paragraphs.append([software_sentence(findings)])
     return [" ".join(sentences) for sentences in paragraphs if sentences]
 
 
-def _record(findings: Findings) -> list[str]:
-    season, rows = findings["season"], findings["rows"]["hauls"]
-    boats = season["vessels"]
-    by = f"one boat, {boats[0]}," if len(boats) == 1 else f"{len(boats)} boats"
-    days = f" ({period(season)})" if season["first_day"] else ""
-    rigs = len(findings["rigs"])
-    versions = "one rig version" if rigs == 1 else f"{rigs} rig versions"
-    said = [
-        f"The record is that of {season['title']}{days}: {season['hauls']:,} hauls of {by} on "
-        f"{_trips(season['trips'])}, {season['tow_hours']:,.0f} hours towed, with {versions}."
-    ]
-    if "(invented)" in season["title"]:
-        said.append("It is an invented record.")
-    if rows["set_aside"]:
-        said.append(
-            f"Of {rows['read']:,} rows of hauls that were read, {rows['set_aside']:,} were set "
-            "aside by checks that are the same for every row; each stands with its reason in "
-            "set-aside.csv."
-        )
-    else:
-        said.append(f"All {rows['read']:,} rows of hauls that were read could be used.")
-    cells = sum(row["cells"] for row in findings["method"]["corrections"])
-    if cells:
-        said.append(f"{upper(cells_put_right(cells))} by name and with a reason before that.")
-    return said
-
-
-def _outcomes(findings: Findings) -> list[str]:
-    names = {outcome["name"] for outcome in findings["outcomes"]}
-    said = [
-        words
-        for name, words in OUTCOME_WORDS.items()
-        if name in names and name in findings["season"]["headlines"]
-    ]
-    notes = findings["notes"]
-    told_by = {by: hauls for by, hauls in notes["told_by"].items() if by in TOLD_BY and hauls}
-    if "damage_events" in names and told_by:
-        told = [f"{TOLD_BY[by]} ({hauls:,} hauls)" for by, hauls in told_by.items()]
-        said.append(f"Damage was told by {listed(told)}.")
-    if "damage_events" in names and notes["unknown_hauls"]:
-        said.append(
-            f"Of {notes['unknown_hauls']:,} hauls nobody knows whether the net was damaged; they "
-            "are left out of its rates."
-        )
-    return [*said, *_notes(notes, own_words=findings["method"]["own_note_words"])]
-
-
-def _notes(notes: Row, *, own_words: bool) -> list[str]:
-    if not notes["read_by_program"]:
-        return []
-    sure = ", ".join(f"{notes['sure'][word]:,} {word}" for word in _in_order(notes["sure"]))
-    said = [
-        f"{notes['read_by_program']:,} notes were read by the program, by rules and by what words "
-        "weigh, from the note alone: the reader does not know the rig."
-    ]
-    if sure:
-        said.append(f"How sure it was of damage or none: {sure}.")
-    if notes["not_understood"]:
-        said.append(f"{notes['not_understood']:,} it did not understand.")
-    if own_words:
-        said.append("The season has words of its own for notes (note_words.toml).")
-    persons = [f"{name} ({many:,})" for name, many in notes["read_by_persons"].items()]
-    return [*said, *([f"Read by persons: {listed(persons)}."] if persons else [])]
-
-
-def _in_order(sure: Row) -> list[str]:
-    return [word for word in ("sure", "likely", "guess") if sure.get(word)]
-
-
 def _comparison(findings: Findings) -> list[str]:
-    season, method = findings["season"], findings["method"]
-    models = headline_models(findings)
+    """Against which rig, where there is a ratio at all, and by which models."""
+    method, models = findings["method"], headline_models(findings)
+    support = method["support"]
     said = [
-        f"Each other rig version is held against {season['reference_rig']}, "
-        f"{REFERENCE_BY[method['reference_by']]}."
+        say(HELD_AGAINST[method["reference_by"]], reference=findings["season"]["reference_rig"]),
+        say(SIDE_BY_SIDE, percent=support["share"] * 100, **support),
     ]
-    bounds = method["support"]
-    said.append(
-        "A ratio is given only where at least "
-        f"{bounds['share'] * 100:.0f} % of the hours of one of the two were fished under "
-        "conditions (ground, boat, stretch of the record) that the other met as well, with "
-        f"{bounds['hauls']} hauls and {bounds['trips']} trips of each there; failing that in the "
-        "whole record, in the stretches in which both were in use."
-    )
     if not models:
-        return [*said, "No headline model could be fitted."]
-    said.append(
-        "Rates per hour towed are compared by Poisson regression with the log of hours towed as "
-        "offset, all rigs in one model: "
-        f"{'; '.join(dict.fromkeys(model['formula'].split(';')[0] for model in models))}."
-    )
+        return [*said, say("No headline model could be fitted.")]
+    said.append(say(POISSON, formulas="; ".join(dict.fromkeys(map(formula_of, models)))))
     if any(model["outcome"] == "bottom_living_kg" for model in models):
-        said.append(
-            "Weights are no counts: of them the Poisson likelihood is taken for the mean alone "
-            "(pseudo-likelihood)."
-        )
-    asked = season["adjusted_for"]
-    if not asked:
-        said.append("Nothing was adjusted for, as the season asks.")
-    elif "depth_band" in asked and any("depth_band" in m["adjusted_for"] for m in models):
-        edges = ", ".join(f"{edge:g}" for edge in method["depth_band_edges_m"])
-        said.append(f"Depth is in bands, with edges at {edges} m.")
-    return [*said, *_not_adjusted(models), *_in_parts(findings)]
+        said.append(say(WEIGHTS))
+    return [*said, *_adjusted(findings, models), *_in_parts(findings)]
+
+
+def formula_of(model: Row) -> str:
+    """The model in words; its terms are called as in the table of the model."""
+    named = outcome(model["outcome"])
+    unit = f" ({say(named.unit)})" if named.unit else ""
+    return say(
+        "log of mean {outcome} = log of hours towed + intercept + {terms}",
+        outcome=f"{say(named.title).lower()}{unit}",
+        terms=" + ".join(["rig_version", *model["adjusted_for"]]),
+    )
 
 
 def headline_models(findings: Findings) -> list[Row]:
@@ -174,24 +129,39 @@ def headline_models(findings: Findings) -> list[Row]:
     ]
 
 
-def _not_adjusted(models: list[Row]) -> list[str]:
-    """The factors that were asked for and are in none of the models."""
+def _adjusted(findings: Findings, models: list[Row]) -> list[str]:
+    """How depth is told, and the factors that were asked for and are in none of the models."""
+    if not findings["season"]["adjusted_for"]:
+        return [say("Nothing was adjusted for, as the season asks.")]
+    said = []
+    if any("depth_band" in model["adjusted_for"] for model in models):
+        edges = [number(edge, "g") for edge in findings["method"]["depth_band_edges_m"]]
+        said.append(say("Depth is in bands, with edges at {edges} m.", edges=", ".join(edges)))
     asked = list(dict.fromkeys(factor for model in models for factor in model["asked_for"]))
     without = [f for f in asked if not any(f in model["adjusted_for"] for model in models)]
-    if not without:
-        return []
-    return [
-        f"Not adjusted for, though asked: {listed(factor_words(without))}; why stands under "
-        "Deviations."
-    ]
+    if without:
+        said.append(
+            say(
+                "Not adjusted for, though asked: {factors}; why stands under Deviations.",
+                factors=listed(factor_words(without)),
+            )
+        )
+    return said
 
 
 def _in_parts(findings: Findings) -> list[str]:
-    parts = sorted({e["part"] for e in headline_effects(findings)} - {WHOLE_RECORD})
-    if not parts:
+    """Which rigs could be compared in a part of the record only, and in which."""
+    in_part = [e for e in headline_effects(findings) if e["part"] != WHOLE_RECORD]
+    if not in_part:
         return []
-    rigs = sorted({e["rig"] for e in headline_effects(findings) if e["part"] != WHOLE_RECORD})
-    return [f"{listed(rigs)} could be compared in a part of the record only: {listed(parts)}."]
+    rigs, parts = (sorted({effect[name] for effect in in_part}) for name in ("rig", "part"))
+    return [
+        say(
+            "{rigs} could be compared in a part of the record only: {parts}.",
+            rigs=listed(rigs),
+            parts=listed(parts),
+        )
+    ]
 
 
 def headline_effects(findings: Findings) -> list[Row]:
@@ -200,69 +170,64 @@ def headline_effects(findings: Findings) -> list[Row]:
 
 
 def _judging(findings: Findings) -> list[str]:
-    looks = findings["standing"]["looks"]
-    many = looks["comparisons"]
+    """How many comparisons there are, whether that is allowed for, and what verdicts mean."""
     if not headline_effects(findings):
         return []
-    outcomes = [o for o in findings["outcomes"] if o["name"] in findings["season"]["headlines"]]
+    heads = findings["season"]["headlines"]
     matters = [
-        f"{outcome['matters']:g} times either way in {outcome['title'].lower()}"
-        for outcome in outcomes
+        say("{times:g} times either way in {outcome}", times=o["matters"], outcome=title_of(o))
+        for o in findings["outcomes"]
+        if o["name"] in heads
     ]
-    verdicts = (
-        "A rig is called lower or higher where its interval leaves out 1, no different where the "
-        f"interval lies within what matters ({listed(matters)}), and else too little to tell."
+    return [_looks(findings["standing"]["looks"]), say(VERDICTS, matters=listed(matters))]
+
+
+def _looks(looks: Row) -> str:
+    if looks["comparisons"] < 2:
+        return say("There is one headline comparison.")
+    return say(
+        TOGETHER if looks["allowed_for"] else EACH_BY_ITSELF,
+        comparisons=looks["comparisons"],
+        percent=looks["confidence"] * 100,
     )
-    if many < 2:
-        return [f"There is one headline comparison. {verdicts}"]
-    if not looks["allowed_for"]:
-        return [
-            f"There are {many} headline comparisons, each judged at 95 % by itself, as the season "
-            f"asks: nothing allows for their number. {verdicts}"
-        ]
-    return [
-        f"There are {many} headline comparisons, counted before anything was fitted; verdicts "
-        f"allow for all of them by equal parts of 5 % (Bonferroni), that is by intervals at "
-        f"{looks['confidence'] * 100:.2f} %. {verdicts}"
-    ]
 
 
 def _tried(findings: Findings) -> list[str]:
+    """In which other ways the headlines were looked at, as far as they were."""
     said = []
-    ways = list(
-        dict.fromkeys(
-            way["way"]
-            for row in findings["sensitivity"]
-            for way in row["ways"]
-            if way["ratio"] is not None
-        )
-    )
+    tried = [way for row in findings["sensitivity"] for way in row["ways"]]
+    ways = dict.fromkeys(way["way"] for way in tried if way["ratio"] is not None)
     if ways:
-        said.append(f"Each headline was tried in other ways: {listed(ways)}.")
-    if findings["notes"]["supposed"]:
         said.append(
-            "Net damage was reckoned twice more, for the ends of what the unknown hauls allow: "
-            "those of a rig all damaged and those of the reference all sound, and contrariwise."
+            say("Each headline was tried in other ways: {ways}.", ways=listed(list(map(say, ways))))
         )
+    if findings["notes"]["supposed"]:
+        said.append(say(UNKNOWN_HAULS))
     seeds = {m["residual_seed"] for m in findings["diagnostics"]["models"] if m["residuals"]}
     if seeds:
-        drawn = ", ".join(str(seed) for seed in sorted(seeds))
-        said.append(f"Residuals are quantile residuals, drawn with the seed {drawn}.")
+        drawn = ", ".join(map(str, sorted(seeds)))
+        said.append(
+            say("Residuals are quantile residuals, drawn with the seed {seeds}.", seeds=drawn)
+        )
     pooled = next((row for row in findings["boats"] if row["mean"]), None)
     if pooled:
-        said.append(f"Over boats: {pooled['method']}.")
+        said.append(say("Over boats: {method}.", method=say(pooled["method"])))
     if any(
         held["about"]["log_ratio"] is not None
         for change in findings["changes"]["changes"]
         for held in change["ratios"]
     ):
-        said.append(
-            "Before and after each lasting change of rig is shown beside the same at days without "
-            "one; it enters no verdict."
-        )
+        said.append(say(BEFORE_AND_AFTER))
     if any(row["net_change"] for row in findings["money"]["rigs"]):
-        said.append("What would pay is reckoned with intervals from trips drawn anew.")
+        said.append(say("What would pay is reckoned with intervals from trips drawn anew."))
     return said
+
+
+def _calibrated(findings: Findings) -> list[str]:
+    """What is known of how often such intervals hold."""
+    if not any(is_told(effect) for effect in findings["effects"]):
+        return []
+    return [say(CALIBRATED if findings["season"]["errors"] == "trip" else NOT_CALIBRATED)]
 
 
 def software_sentence(findings: Findings) -> str:
@@ -274,18 +239,9 @@ def software_sentence(findings: Findings) -> str:
         for name, told in software.items()
         if told and name not in {"rigseason", "python"}
     ]
-    return f"Reckoned with {own} on Python {software['python']}, with {listed(others)}."
-
-
-def _trips(trips: int) -> str:
-    return "one trip" if trips == 1 else f"{trips:,} trips"
-
-
-def cells_put_right(cells: int) -> str:
-    """How many cells were corrected."""
-    return "one cell was put right" if cells == 1 else f"{cells:,} cells were put right"
-
-
-def upper(words: str) -> str:
-    """The words as they begin a sentence."""
-    return f"{words[:1].upper()}{words[1:]}"
+    return say(
+        "Reckoned with {own} on Python {python}, with {others}.",
+        own=own,
+        python=software["python"],
+        others=listed(others),
+    )

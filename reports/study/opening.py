@@ -5,13 +5,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, ratio_cell
+from reports.language import number, say, say_many
 from reports.parts import Row, Table
-from reports.sentences import factor_words, listed
+from reports.sentences import capital, factor_words, listed, title_of
 from reports.standing.section import p_cell
 from reports.study.methods import headline_effects
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+
+
+LIKE_FOR_LIKE = saying(
+    "{versions} against {reference}, per hour towed, like for like in {factors} as far as trips "
+    "allow"
+)
+AS_THEY_WERE = saying("{versions} against {reference}, per hour towed, as they were")
+TOGETHER = saying("{comparisons} headline comparisons, judged together.")
+EACH_BY_ITSELF = saying("{comparisons} headline comparisons, each judged by itself.")
 
 
 def what_was_compared(findings: Findings) -> str:
@@ -19,21 +30,24 @@ def what_was_compared(findings: Findings) -> str:
     season, looks = findings["season"], findings["standing"]["looks"]
     others = len(findings["rigs"]) - 1
     if not others:
-        return f"Only one rig version was fished, {season['reference_rig']}: nothing is compared."
+        return say(
+            "Only one rig version was fished, {reference}: nothing is compared.",
+            reference=season["reference_rig"],
+        )
     outcomes = outcomes_of(findings)
-    titles = [outcomes[name]["title"].lower() for name in season["headlines"] if name in outcomes]
-    versions = "one rig version" if others == 1 else f"{others} rig versions"
+    titles = [title_of(outcomes[name]) for name in season["headlines"] if name in outcomes]
     factors = listed(factor_words(season["adjusted_for"]))
-    alike = f"like for like in {factors} as far as trips allow" if factors else "as they were"
-    said = f"{versions} against {season['reference_rig']}, per hour towed, {alike}"
-    if titles:
-        said = f"{listed(titles)}: {said}"
-    said = f"{said[:1].upper()}{said[1:]}."
-    many = looks["comparisons"]
-    if many < 2:
+    compared = say(
+        LIKE_FOR_LIKE if factors else AS_THEY_WERE,
+        versions=say_many("one rig version", "{number} rig versions", others),
+        reference=season["reference_rig"],
+        factors=factors,
+    )
+    said = f"{capital(f'{listed(titles)}: {compared}' if titles else compared)}."
+    if looks["comparisons"] < 2:
         return said
-    together = "judged together" if looks["allowed_for"] else "each judged by itself"
-    return f"{said} {many} headline comparisons, {together}."
+    judged = TOGETHER if looks["allowed_for"] else EACH_BY_ITSELF
+    return f"{said} {say(judged, comparisons=looks['comparisons'])}"
 
 
 def headline_table(findings: Findings) -> Table | None:
@@ -46,10 +60,23 @@ def headline_table(findings: Findings) -> Table | None:
         return None
     together = findings["standing"]["looks"]["confidence"] * 100
     return Table(
-        "Headline effects: the rate with a rig as a ratio to the reference's; the interval at 95 % "
-        f"by itself, and at {together:.4g} %, as verdicts have it; hauls and trips with the rig "
-        "and with the reference",
-        ["rig", "of", "ratio", "95 %", f"{together:.4g} %", "p", "hauls", "trips", "verdict"],
+        say(
+            "Headline effects: the rate with a rig as a ratio to the reference's; the interval at "
+            "95 % by itself, and at {together:.4g} %, as verdicts have it; hauls and trips with "
+            "the rig and with the reference",
+            together=together,
+        ),
+        [
+            say("rig"),
+            say("of"),
+            say("ratio"),
+            "95 %",
+            f"{number(together, '.4g')} %",
+            say("p"),
+            say("hauls"),
+            say("trips"),
+            say("verdict"),
+        ],
         [_cells(effect, outcomes[effect["outcome"]]) for effect in effects],
     )
 
@@ -57,16 +84,20 @@ def headline_table(findings: Findings) -> Table | None:
 def _cells(effect: Row, outcome: Row) -> list[str]:
     return [
         effect["rig"],
-        outcome["title"].lower(),
+        title_of(outcome),
         ratio_cell(effect["ratio"]),
         _interval(effect["low"], effect["high"]),
         _interval(effect["low_together"], effect["high_together"]),
         p_cell(effect["p_value"]),
-        f"{effect['rig_hauls']:,} / {effect['reference_hauls']:,}",
-        f"{effect['rig_trips']:,} / {effect['reference_trips']:,}",
-        effect["verdict"],
+        _of_both(effect["rig_hauls"], effect["reference_hauls"]),
+        _of_both(effect["rig_trips"], effect["reference_trips"]),
+        say(effect["verdict"]),
     ]
 
 
 def _interval(low: float | None, high: float | None) -> str:
-    return f"{ratio_cell(low)} to {ratio_cell(high)}"
+    return say("{low} to {high}", low=ratio_cell(low), high=ratio_cell(high))
+
+
+def _of_both(of_rig: int, of_reference: int) -> str:
+    return f"{number(of_rig, ',')} / {number(of_reference, ',')}"

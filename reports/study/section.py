@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.parts import Figure, Fold, Row, Section, Table
 from reports.standing.models import HEADERS, model_cells, model_facts
 from reports.study.deviations import departures, not_done
@@ -18,16 +19,18 @@ def flow_section(findings: Findings) -> Section:
     """The rows of hauls from the file to the comparisons, drawn and as a table."""
     return Section(
         "flow-of-rows",
-        "What became of the rows",
+        say("What became of the rows"),
         figures=[
             Figure(
                 "flow",
                 "flow",
                 "",
-                "Rows read, set aside and used, and the hauls behind each comparison",
-                "What leaves the way stands to its right. Hours side by side are those of the rig "
-                "under conditions (ground, boat, stretch of the record) that the reference met "
-                "too.",
+                say("Rows read, set aside and used, and the hauls behind each comparison"),
+                say(
+                    "What leaves the way stands to its right. Hours side by side are those of the "
+                    "rig under conditions (ground, boat, stretch of the record) that the reference "
+                    "met too."
+                ),
                 flow_table(flow_of(findings)),
             )
         ],
@@ -39,12 +42,14 @@ def methods(findings: Findings) -> Section:
     software = [[name, told or "–"] for name, told in findings["method"]["software"].items()]
     return Section(
         "methods",
-        "Methods",
+        say("Methods"),
         paragraphs=methods_paragraphs(findings),
         folds=[
             *(_model(model) for model in headline_models(findings)),
             Fold(
-                "Software", [], [Table("Software and its versions", ["name", "version"], software)]
+                say("Software"),
+                [],
+                [Table(say("Software and its versions"), [say("name"), say("version")], software)],
             ),
         ],
     )
@@ -53,11 +58,11 @@ def methods(findings: Findings) -> Section:
 def _model(model: Row) -> Fold:
     """A model as a statistician would have it printed."""
     return Fold(
-        f"The model {model['name']}",
+        say("The model {model}", model=model["name"]),
         [f"{name}: {told}" for name, told in model_facts(model).items()],
         [
             Table(
-                f"{model['name']}, term by term; estimates are of the log rate",
+                say("{model}, term by term; estimates are of the log rate", model=model["name"]),
                 HEADERS,
                 [model_cells(term) for term in model["terms"]],
             )
@@ -69,13 +74,15 @@ def deviations(findings: Findings) -> Section:
     """What departs from the program's own way, and what could not be done."""
     return Section(
         "deviations",
-        "Deviations",
+        say("Deviations"),
         paragraphs=[
-            "What this run did otherwise than the program does where a season says nothing, and "
-            "what was asked of it, or is done where a record has it, and could not be done."
+            say(
+                "What this run did otherwise than the program does where a season says nothing, "
+                "and what was asked of it, or is done where a record has it, and could not be done."
+            )
         ],
         points=[
-            *(departures(findings) or ["Departures: none."]),
-            *(not_done(findings) or ["Asked and not done: none."]),
+            *(departures(findings) or [say("Departures: none.")]),
+            *(not_done(findings) or [say("Asked and not done: none.")]),
         ],
     )

@@ -5,11 +5,13 @@ from __future__ import annotations
 from textwrap import fill
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.spreadsheets import for_spreadsheets
 from reports.study.citation import citation
 from reports.study.figures import as_png, figures_of
 from reports.study.methods import methods_paragraphs
 from reports.study.tables import tables_of
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from datetime import date
@@ -22,22 +24,25 @@ STUDY, TABLES, FIGURES = "study", "tables", "figures"
 METHODS, CITATION, README = "methods.txt", "CITATION.cff", "README.txt"
 ENDINGS = {TABLES: {".csv"}, FIGURES: {".svg", ".png"}}
 
-WHAT_IS_WHAT = f"""What is in this folder
-
-{TABLES}/
-    Every table of findings.json as CSV (UTF-8, commas, a point for decimals, days as 2031-03-04).
-    Numbers have all their digits and read back to those of findings.json; a blank cell is not
-    known. A table whose name has a dot (standing.models.terms) is held by rows of the one before
-    it: the column that ends in .row has the number of that row, counted from 1. Text that a
-    spreadsheet would run as a formula has a ' before it.
-{FIGURES}/
-    Every figure of study-report.html under its name there, as SVG and as PNG.
-{METHODS}
-    The methods of this run, as they stand in the page.
-{CITATION}
-    How to cite these results, in Citation File Format 1.2.0. The program does not know who kept
-    the record: put their names under authors.
-"""
+WIDTH = 80
+"""Characters to a line of the files to read."""
+WHAT_IS_WHAT = {
+    f"{TABLES}/": saying(
+        "Every table of findings.json as CSV (UTF-8, commas, a point for decimals, days as "
+        "2031-03-04). Numbers have all their digits and read back to those of findings.json; a "
+        "blank cell is not known. A table whose name has a dot (standing.models.terms) is held by "
+        "rows of the one before it: the column that ends in .row has the number of that row, "
+        "counted from 1. Text that a spreadsheet would run as a formula has a ' before it."
+    ),
+    f"{FIGURES}/": saying(
+        "Every figure of study-report.html under its name there, as SVG and as PNG."
+    ),
+    METHODS: saying("The methods of this run, as they stand in the page."),
+    CITATION: saying(
+        "How to cite these results, in Citation File Format 1.2.0. The program does not know who "
+        "kept the record: put their names under authors."
+    ),
+}
 
 
 def write_study(folder: Path, findings: Findings, drawn: Drawn, made_on: date) -> None:
@@ -54,10 +59,20 @@ def write_study(folder: Path, findings: Findings, drawn: Drawn, made_on: date) -
     for name, svg in figures_of(drawn).items():
         (figures / f"{name}.svg").write_text(svg, encoding="utf-8")
         (figures / f"{name}.png").write_bytes(as_png(svg))
-    paragraphs = [fill(paragraph, 80) for paragraph in methods_paragraphs(findings)]
+    paragraphs = [fill(paragraph, WIDTH) for paragraph in methods_paragraphs(findings)]
     (folder / METHODS).write_text("\n\n".join(paragraphs) + "\n", encoding="utf-8")
     (folder / CITATION).write_text(citation(findings, made_on), encoding="utf-8")
-    (folder / README).write_text(WHAT_IS_WHAT, encoding="utf-8")
+    (folder / README).write_text(_what_is_what(), encoding="utf-8")
+
+
+def _what_is_what() -> str:
+    """What stands in the folder, each thing with what it is under its name."""
+    indent = " " * 4
+    entries = [
+        f"{name}\n{fill(say(words), WIDTH, initial_indent=indent, subsequent_indent=indent)}\n"
+        for name, words in WHAT_IS_WHAT.items()
+    ]
+    return f"{say('What is in this folder')}\n\n{''.join(entries)}"
 
 
 def is_study_folder(place: Path) -> bool:

@@ -1,0 +1,146 @@
+"""What the methods say of the record itself: its rows, its outcomes, and how damage was told."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.language import say, say_many
+from reports.sentences import listed, period
+from schemas.words import saying
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+RECORD_OF_ONE_BOAT = saying(
+    "The record is that of {title}: {hauls:,} hauls of one boat, {boat}, on {trips}, "
+    "{tow_hours:,.0f} hours towed, with {versions}."
+)
+RECORD_OF_BOATS = saying(
+    "The record is that of {title}: {hauls:,} hauls of {boats} boats on {trips}, "
+    "{tow_hours:,.0f} hours towed, with {versions}."
+)
+SET_ASIDE = saying(
+    "Of {read:,} rows of hauls that were read, {set_aside:,} were set aside by checks that are the "
+    "same for every row; each stands with its reason in set-aside.csv."
+)
+ALL_USED = saying("All {read:,} rows of hauls that were read could be used.")
+OUTCOME_WORDS = {
+    "damage_events": saying(
+        "Net damage is how many times a haul damaged the net; where a record says only yes or no, "
+        "yes is once."
+    ),
+    "bottom_living_kg": saying(
+        "Bottom-living fish is the weight of the species that rest on, crawl over or bury "
+        "themselves in the seabed, kept and discarded together, of hauls that are not marked foul "
+        "and whose catch is recorded."
+    ),
+}
+TOLD_BY = {
+    "the record": saying("the columns of the record ({hauls:,} hauls)"),
+    "the note": saying("the skipper's note ({hauls:,} hauls)"),
+    "a person": saying("a person who read the note over ({hauls:,} hauls)"),
+    "a blank note": saying("a blank note, which in this season means no damage ({hauls:,} hauls)"),
+}
+HOW_SURE = {
+    "sure": saying("{notes:,} sure"),
+    "likely": saying("{notes:,} likely"),
+    "guess": saying("{notes:,} guess"),
+}
+
+
+def record_sentences(findings: Findings) -> list[str]:
+    """Whose record it is, how much it holds, and what became of its rows."""
+    season, rows = findings["season"], findings["rows"]["hauls"]
+    said = [_whose_record(findings)]
+    if "(invented)" in season["title"]:
+        said.append(say("It is an invented record."))
+    said.append(say(SET_ASIDE if rows["set_aside"] else ALL_USED, **rows))
+    cells = sum(row["cells"] for row in findings["method"]["corrections"])
+    if cells:
+        said.append(
+            say_many(
+                "One cell was put right by name and with a reason before that.",
+                "{number:,} cells were put right by name and with a reason before that.",
+                cells,
+            )
+        )
+    return said
+
+
+def _whose_record(findings: Findings) -> str:
+    season, boats = findings["season"], findings["season"]["vessels"]
+    days = f" ({period(season)})" if season["first_day"] else ""
+    return say(
+        RECORD_OF_ONE_BOAT if len(boats) == 1 else RECORD_OF_BOATS,
+        title=f"{season['title']}{days}",
+        hauls=season["hauls"],
+        boat=boats[0] if boats else "",
+        boats=len(boats),
+        trips=say_many("one trip", "{number:,} trips", season["trips"]),
+        tow_hours=season["tow_hours"],
+        versions=say_many("one rig version", "{number} rig versions", len(findings["rigs"])),
+    )
+
+
+def outcome_sentences(findings: Findings) -> list[str]:
+    """What the headline outcomes are, who told of damage, and how notes were read."""
+    names = {outcome["name"] for outcome in findings["outcomes"]}
+    said = [
+        say(words)
+        for name, words in OUTCOME_WORDS.items()
+        if name in names and name in findings["season"]["headlines"]
+    ]
+    if "damage_events" in names:
+        said += _who_told(findings["notes"])
+    return [*said, *_notes(findings["notes"], own_words=findings["method"]["own_note_words"])]
+
+
+def _who_told(notes: Row) -> list[str]:
+    """Who told of damage, and of how many hauls nobody did."""
+    told = [
+        say(TOLD_BY[by], hauls=hauls)
+        for by, hauls in notes["told_by"].items()
+        if by in TOLD_BY and hauls
+    ]
+    said = [say("Damage was told by {tellers}.", tellers=listed(told))] if told else []
+    if notes["unknown_hauls"]:
+        said.append(
+            say(
+                "Of {hauls:,} hauls nobody knows whether the net was damaged; they are left out of "
+                "its rates.",
+                hauls=notes["unknown_hauls"],
+            )
+        )
+    return said
+
+
+def _notes(notes: Row, *, own_words: bool) -> list[str]:
+    """How the program read notes, how sure it was, and who read them beside it."""
+    if not notes["read_by_program"]:
+        return []
+    said = [
+        say(
+            "{notes:,} notes were read by the program, by rules and by what words weigh, from the "
+            "note alone: the reader does not know the rig.",
+            notes=notes["read_by_program"],
+        )
+    ]
+    sure = [
+        say(words, notes=notes["sure"][how])
+        for how, words in HOW_SURE.items()
+        if notes["sure"].get(how)
+    ]
+    if sure:
+        said.append(say("How sure it was of damage or none: {sure}.", sure=", ".join(sure)))
+    if notes["not_understood"]:
+        said.append(say("{notes:,} it did not understand.", notes=notes["not_understood"]))
+    if own_words:
+        said.append(say("The season has words of its own for notes (note_words.toml)."))
+    persons = [
+        say("{who} ({notes:,})", who=who, notes=many)
+        for who, many in notes["read_by_persons"].items()
+    ]
+    if persons:
+        said.append(say("Read by persons: {persons}.", persons=listed(persons)))
+    return said
