@@ -208,7 +208,7 @@ def test_on_a_phone_no_caption_of_a_table_is_cut_off(chromium: str, demo: Path) 
 def test_no_heading_of_what_damage_costs_stands_over_nothing(chromium: str, demo: Path) -> None:
     with opened(chromium, demo / REPORT, PHONE) as (page, _):
         figures = page.locator("#damage-cost figure").all()
-        captions = [figure.locator("figcaption").inner_text() for figure in figures]
+        captions = [figure.locator("figcaption > p").inner_text() for figure in figures]
     assert len(captions) == 2
     assert all(captions)
 
