@@ -6,8 +6,10 @@ are added without a translation, words that are said no longer go, and it is tol
 
 from __future__ import annotations
 
+import ast
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from babel.messages import Catalog
 from babel.messages.extract import extract_from_dir
@@ -15,17 +17,18 @@ from babel.messages.pofile import read_po, write_po
 
 from schemas.words import LANGUAGES
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
 ROOT = Path(__file__).parents[2]
-SAID = {"say": None, "say_many": (1, 2)}
-SAID_LATER = {"saying": None}
-"""The functions by which words are known. Outside the report `say` tells of progress."""
-ROOMS = (
-    ("reports", {**SAID, **SAID_LATER}),
-    ("schemas", SAID_LATER),
-    ("pipeline", SAID_LATER),
-)
+SAID = {"say": 1, "say_many": 2}
+SAID_LATER = {"saying": 1}
+"""The functions by which words are known, and how many of their arguments are words. Outside the
+report `say` tells of progress."""
+ROOMS = {"reports": {**SAID, **SAID_LATER}, "schemas": SAID_LATER, "pipeline": SAID_LATER}
 HEAD = "# What the report says in this language; tests/languages/catalogue.py collects it."
-METHODS = [("**.py", "python"), ("templates/**.html", "jinja2")]
+
+Message = str | tuple[str, ...]
 
 
 def place(tag: str) -> Path:
@@ -36,10 +39,30 @@ def place(tag: str) -> Path:
 def words_of_the_report() -> Catalog:
     """Every message that the report may say."""
     words = Catalog()
-    for room, keywords in ROOMS:
-        for file, _, message, _, _ in extract_from_dir(ROOT / room, METHODS, keywords=keywords):
-            words.add(message, locations=[(f"{room}/{file}", None)])
+    for room, functions in ROOMS.items():
+        for file in sorted((ROOT / room).rglob("*.py")):
+            for message in words_of_code(file.read_text(encoding="utf-8"), functions):
+                words.add(message, locations=[(str(file.relative_to(ROOT)), 0)])
+    templates = extract_from_dir(
+        ROOT / "reports" / "templates", [("**.html", "jinja2")], keywords={"say": None}
+    )
+    for file_name, _, message, _, _ in templates:
+        words.add(message, locations=[(f"reports/templates/{file_name}", 0)])
     return words
+
+
+def words_of_code(code: str, functions: Mapping[str, int]) -> Iterator[Message]:
+    """The literal words that these functions are given, in their order."""
+    for call in ast.walk(ast.parse(code)):
+        if isinstance(call, ast.Call) and isinstance(call.func, ast.Name):
+            given = call.args[: functions.get(call.func.id, 0)]
+            told = [
+                each.value
+                for each in given
+                if isinstance(each, ast.Constant) and isinstance(each.value, str)
+            ]
+            if any(told) and len(told) == len(given):
+                yield tuple(told) if len(told) > 1 else told[0]
 
 
 def translation(tag: str) -> Catalog:
