@@ -1,0 +1,196 @@
+"""The report in other languages: every word of it is translated, and nothing is told beside them."""
+
+from __future__ import annotations
+
+import ast
+import gettext
+import html
+import json
+import re
+from string import Formatter
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from reports.editions import EDITIONS
+from reports.language import (
+    IN_ENGLISH,
+    Language,
+    day_of,
+    language_of,
+    number,
+    say,
+    say_many,
+    told_in,
+)
+from reports.page import season_page
+from schemas.words import LANGUAGES
+from tests.languages.catalogue import (
+    SAID,
+    SAID_LATER,
+    place,
+    translation,
+    untranslated,
+    words_of_the_report,
+)
+from tests.spec.test_commands import run
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from babel.messages import Message
+
+    from pipeline.findings import Findings
+
+OTHERS = LANGUAGES[1:]
+
+
+@pytest.mark.parametrize("tag", OTHERS)
+def test_every_message_is_translated_and_no_other(tag: str) -> None:
+    ours = translation(tag)
+    assert {m.id for m in ours if m.id} == {m.id for m in words_of_the_report() if m.id}
+    assert untranslated(ours) == []
+
+
+@pytest.mark.parametrize("tag", OTHERS)
+def test_a_translation_has_the_places_and_the_edges_of_the_english(tag: str) -> None:
+    assert [m.id for m in translation(tag) if m.id and not _is_alike(m)] == []
+
+
+def _is_alike(message: Message) -> bool:
+    """The same places with the same forms, the same space at either end."""
+    plural = isinstance(message.id, (tuple, list))
+    english = list(message.id) if plural else [message.id]
+    strings = list(message.string) if plural else [message.string]
+    places = [_places(words) for words in (english[-1:] * len(strings))]
+    edges = [(w[:1].isspace(), w[-1:].isspace()) for w in english]
+    return (
+        [_places(words) for words in strings[1:]] == places[1:]
+        and _places(strings[0]) in (_places(english[0]), _places(english[-1]))
+        and all((w[:1].isspace(), w[-1:].isspace()) in edges for w in strings)
+    )
+
+
+def _places(words: str) -> set[tuple[str, str]]:
+    return {(name, form or "") for _, name, form, _ in Formatter().parse(words) if name}
+
+
+def test_every_file_of_a_language_can_be_asked_for(root: Path) -> None:
+    files = {file.stem for file in (root / "reports" / "languages").glob("*.po")}
+    assert files == set(OTHERS)
+    assert all(place(tag).exists() for tag in OTHERS)
+
+
+def test_words_are_given_so_that_they_can_be_collected(root: Path) -> None:
+    hidden = [
+        f"{file.relative_to(root)}:{call.lineno}"
+        for file in (root / "reports").rglob("*.py")
+        for call in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        if isinstance(call, ast.Call)
+        and isinstance(call.func, ast.Name)
+        and call.func.id in {**SAID, **SAID_LATER}
+        and call.args
+        and isinstance(call.args[0], ast.IfExp | ast.JoinedStr | ast.BinOp)
+        and any(isinstance(part, ast.Constant) for part in ast.walk(call.args[0]))
+        and not _chooses_among_constants(call.args[0])
+    ]
+    assert hidden == []
+
+
+def _chooses_among_constants(choice: ast.expr) -> bool:
+    """One constant or another, by their names."""
+    return isinstance(choice, ast.IfExp) and not any(
+        isinstance(each, ast.Constant) for each in (choice.body, choice.orelse)
+    )
+
+
+class Bracketed(gettext.NullTranslations):
+    """Every message in brackets: what stands outside of them on a page was never said."""
+
+    def gettext(self, message: str) -> str:
+        return f"⟦{message}⟧"
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        return f"⟦{msgid1 if n == 1 else msgid2}⟧"
+
+
+@pytest.mark.parametrize("reader", EDITIONS)
+def test_nothing_on_a_page_is_told_beside_the_language(demo: Path, reader: str) -> None:
+    findings = read_findings(demo, reader)
+    with told_in(Language("en", Bracketed())):
+        page = season_page(findings, EDITIONS[reader])
+    body = re.sub(r"<(script|style)\b.*?</\1>", "", page[page.index("<body") :], flags=re.DOTALL)
+    told = re.findall(r">([^<]+)<|aria-label=\"([^\"]*)\"", body)
+    beside = {outside(html.unescape("".join(each))) for each in told}
+    assert sorted(words for words in beside if is_words(words, findings)) == []
+
+
+def read_findings(demo: Path, reader: str) -> Findings:
+    inner = "co-op/" if reader == "coop" else ""
+    found: Findings = json.loads((demo / f"report/{inner}findings.json").read_text("utf-8"))
+    return found
+
+
+def outside(text: str) -> str:
+    """What stands outside of all brackets."""
+    depth, kept = 0, []
+    for letter in text:
+        depth += (letter == "⟦") - (letter == "⟧")
+        kept.append(letter if depth == 0 and letter != "⟧" else " ")
+    return " ".join("".join(kept).split())
+
+
+DRAWN_BY_VEGA = re.compile(r"^(Title text '.*'|[XY]-axis .*|Symbol legend .*|Legend .*)$")
+DATA = re.compile(r"[\w.]*\d[\w./:-]*|\b(?:kg|h|m|mm|cm|kn|t|EUR|kW|JAN|P|S)\b")
+MONTHS = re.compile(r"\b(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\b")
+
+
+def is_words(words: str, findings: Findings) -> bool:
+    """Whether it is more than the season's own names, figures and units."""
+    if DRAWN_BY_VEGA.match(words):
+        return False
+    for name in sorted(names_in(findings), key=len, reverse=True):
+        words = words.replace(name, "")
+    return bool(re.search(r"[A-Za-z]{2,}", MONTHS.sub("", DATA.sub("", words))))
+
+
+def names_in(told: Any) -> set[str]:
+    """Every text of the findings that is a name: of a rig, boat, trip, file, note."""
+    if isinstance(told, dict):
+        return set().union(*(names_in(value) for value in told.values())) | {
+            key for key in told if not key.islower()
+        }
+    if isinstance(told, list):
+        return set().union(*(names_in(value) for value in told))
+    return {told} if isinstance(told, str) and len(told) > 1 else set()
+
+
+def test_figures_and_days_are_written_as_the_language_does() -> None:
+    from datetime import date
+
+    with told_in(language_of("es")):
+        assert number(1234567.5, ",.1f") == "1.234.567,5"
+        assert say("{hours:,.0f} hours", hours=12345.0).startswith("12.345 ")
+        assert day_of(date(2031, 9, 5)) == "5 sept 2031"
+    assert number(1234567.5, ",.1f") == "1,234,567.5"
+    assert day_of(date(2031, 9, 5)) == "5 Sep 2031"
+
+
+def test_one_and_many_are_told_apart() -> None:
+    with told_in(IN_ENGLISH):
+        said = [say_many("{number:,} haul", "{number:,} hauls", hauls) for hauls in (1, 2, 1200)]
+    assert said == ["1 haul", "2 hauls", "1,200 hauls"]
+
+
+def test_what_is_said_afterwards_is_in_english_again() -> None:
+    with told_in(language_of("es")):
+        pass
+    assert say("Contents") == "Contents"
+
+
+def test_a_language_that_is_not_there_is_named_in_one_sentence(tmp_path: Path) -> None:
+    done = run("report", str(tmp_path), "--out", str(tmp_path / "out"), "--language", "ess")
+    assert done.returncode == 2
+    assert done.stderr.splitlines() == [
+        "There is no report in 'ess'; did you mean 'es'?; --language takes en, es."
+    ]
