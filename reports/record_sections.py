@@ -11,6 +11,7 @@ from reports.language import number, say, say_many
 from reports.on_deck import size_words
 from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
+from reports.reason_words import reason_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
 from reports.standing.sentences import looks_words, matters_words
 from schemas.words import saying
@@ -156,8 +157,8 @@ def set_aside(findings: Findings) -> Section:
                 "A row that can't be right is set aside, never mended in silence. Each one stands "
                 "in set-aside.csv with its file and row."
             ),
-            *map(say, findings["seasons_left_out"]),
-            *map(say, findings["seasons_together"]),
+            *map(reason_said, findings["seasons_left_out"]),
+            *map(reason_said, findings["seasons_together"]),
             *_missing_words(findings),
         ],
         tables=tables,
@@ -191,7 +192,7 @@ def _reasons(caption: str, told: list[Row]) -> Table:
 def _sentence(row: Row) -> str:
     """On a row set aside or remarked on: file, row, column, cell, reason."""
     place = say(PLACE, file=row["source_file"], row=row["source_row"])
-    reason = say(row["reason"])
+    reason = reason_said(row["reason"])
     stop = "" if reason.endswith("?") else "."
     return f"{place}{column_told(row)}: {cell_told(row)}{reason}{stop}"
 

@@ -134,7 +134,7 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
         .sort("row", "at", maintain_order=True)
         .with_columns(
             pl.concat_str(
-                pl.col("column").fill_null("the row"),
+                pl.col("column").fill_null(THE_ROW),
                 pl.lit(" "),
                 pl.concat_str(pl.lit("'"), "value", pl.lit("' ")).fill_null(""),
                 "reason",
@@ -148,7 +148,7 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
         )
         .with_columns(
             pl.when(pl.col("others") != "")
-            .then(filled_in("{}; also {}", "first_reason", "others"))
+            .then(filled_in(ALSO, "first_reason", "others"))
             .otherwise("first_reason")
             .alias("reason")
         )
@@ -189,6 +189,9 @@ def sentence_of(row: dict[str, object]) -> str:
 
 
 PLACE = saying("{file}, row {row}")
+ALSO = saying("{}; also {}")
+"""A reason, and what else is wrong with the row."""
+THE_ROW = saying("the row")
 
 
 def column_told(row: dict[str, object]) -> str:
