@@ -228,8 +228,10 @@ def whole(chart: alt.TopLevelMixin, **tables: list[Row]) -> Row:
 
 def as_svg(spec: Row) -> str:
     """The chart as an SVG that stands by itself."""
-    figures = None if spoken() is IN_ENGLISH else spoken().of_charts
-    return str(vl_convert.vegalite_to_svg(spec, format_locale=figures))
+    if spoken() is IN_ENGLISH:
+        return str(vl_convert.vegalite_to_svg(spec))
+    figures, days = spoken().of_charts, spoken().of_days
+    return str(vl_convert.vegalite_to_svg(spec, format_locale=figures, time_format_locale=days))
 
 
 EMPTY = re.compile(r"<text[^>]*?/>|<g [^>]*role=\"graphics-symbol\"[^>]*></g>")

@@ -36,6 +36,7 @@ from reports.season_strip.section import season_strip
 from reports.standing.section import how_far_this_stands
 from reports.study.section import deviations, flow_section, methods
 from reports.tears.section import where_the_net_tears
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -61,16 +62,22 @@ class Edition(NamedTuple):
     screen: Callable[[Findings], Screen] | None = None
 
 
-net_damage = outcome_section("damage_events", "How often the net was damaged, per hour towed.")
+net_damage = outcome_section(
+    "damage_events", saying("How often the net was damaged, per hour towed.")
+)
 bottom_living_fish = outcome_section(
     "bottom_living_kg",
-    "Flatfish, rays, anglers, prawns and others that live on "
-    "the bottom and can pass under a ground gear; kept and discarded together.",
+    saying(
+        "Flatfish, rays, anglers, prawns and others that live on the bottom and can pass under a "
+        "ground gear; kept and discarded together."
+    ),
 )
 other_fish = outcome_section(
     "other_kg",
-    "All other fish. A ground gear should matter less to them: a "
-    "large difference here hints that the rigs were not fished alike.",
+    saying(
+        "All other fish. A ground gear should matter less to them: a large difference here hints "
+        "that the rigs were not fished alike."
+    ),
 )
 
 EDITIONS: dict[str, Edition] = {

@@ -48,9 +48,31 @@ class Language:
             "currency": ["", ""],
         }
 
+    @property
+    def of_days(self) -> dict[str, Any]:
+        """Its months and days for the axes of charts, as d3-time-format has them."""
+        from babel.dates import get_day_names, get_month_names
+
+        locale = self.tag.replace("-", "_")
+        names: dict[str, Any] = {}
+        for width, months, days in (
+            ("wide", "months", "days"),
+            ("abbreviated", "shortMonths", "shortDays"),
+        ):
+            of_month = get_month_names(width, "stand-alone", locale)
+            of_day = get_day_names(width, "stand-alone", locale)
+            names[months] = [of_month[month] for month in range(1, 13)]
+            names[days] = [of_day[day] for day in SUNDAY_FIRST]
+        written = {"dateTime": "%x %X", "date": "%Y-%m-%d", "time": "%H:%M:%S"}
+        return {**names, **written, "periods": ["AM", "PM"]}
+
 
 IN_ENGLISH = Language(ENGLISH)
 _spoken: ContextVar[Language] = ContextVar("spoken")
+
+
+SUNDAY_FIRST = (6, 0, 1, 2, 3, 4, 5)
+"""The days of the week as charts count them; of Unicode's names Monday is 0."""
 
 
 @cache

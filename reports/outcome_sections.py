@@ -5,16 +5,30 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
+from reports.language import number, say
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
-from reports.sentences import ALL_GROUNDS, claim, is_clear, is_told, surety, why_untold
-from reports.standing.sentences import SHOWN_HEADERS, plan_of, planned, shown_cells
+from reports.sentences import (
+    ALL_GROUNDS,
+    WHOLE_RECORD,
+    capital,
+    claim,
+    is_clear,
+    is_told,
+    surety,
+    why_untold,
+)
+from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
 from schemas.outcomes import fixed_outcome
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pipeline.findings import Findings
+
+MOST_NAMED = 8
+"""So many species are named in a sentence; the rest are counted."""
 
 
 def outcome_section(name: str, about: str) -> Callable[[Findings], Section | None]:
@@ -26,9 +40,9 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
             return None
         return Section(
             name=name.replace("_", "-"),
-            title=outcome["title"],
+            title=say(outcome["title"]),
             paragraphs=[
-                about,
+                say(about),
                 *_record_words(findings, name),
                 *mix_words(findings, outcome),
             ],
@@ -45,25 +59,26 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     record = next((r for r in findings["records"] if r["outcome"] == key), None)
     if record is None or record["recorded"] == record["hauls"]:
         return []
-    missing = record["hauls"] - record["recorded"]
+    counts = {"hauls": record["hauls"], "missing": record["hauls"] - record["recorded"]}
     if name in {"mending_hours", "hours_lost"}:
-        title = fixed_outcome(name).title.lower()
-        return [
-            f"Of {record['hauls']:,} hauls with damage, {missing:,} say nothing of {title}; they "
-            "are left out, so the figures are too low, and a rig whose damage was written up less "
-            "looks the better for it. A boat that wrote it of fewer than half its damaged hauls is "
-            "left out whole."
-        ]
-    told = [
-        f"Of {record['hauls']:,} hauls, {missing:,} say nothing that can be used here; they are "
-        "left out, not counted as none."
-    ]
-    if name == "damage_events":
-        told.append(
-            "A boat that writes mostly when something happened makes the rates too high, and draws "
-            "the rigs together."
-        )
-    return told
+        return [say(UNTOLD_OF_DAMAGED, **counts, outcome=say(fixed_outcome(name).title).lower())]
+    told = [say(UNTOLD, **counts)]
+    return [*told, say(MOSTLY_WHEN_SOMETHING)] if name == "damage_events" else told
+
+
+UNTOLD = saying(
+    "Of {hauls:,} hauls, {missing:,} say nothing that can be used here; they are left out, not "
+    "counted as none."
+)
+UNTOLD_OF_DAMAGED = saying(
+    "Of {hauls:,} hauls with damage, {missing:,} say nothing of {outcome}; they are left out, so "
+    "the figures are too low, and a rig whose damage was written up less looks the better for it. "
+    "A boat that wrote it of fewer than half its damaged hauls is left out whole."
+)
+MOSTLY_WHEN_SOMETHING = saying(
+    "A boat that writes mostly when something happened makes the rates too high, and draws the "
+    "rigs together."
+)
 
 
 def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
@@ -78,32 +93,39 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
     title = (
         claim(max(clear, key=surety), outcome)
         if clear
-        else f"No rig stands out clearly against {reference}"
+        else say("No rig stands out clearly against {reference}", reference=reference)
     )
     return Figure(
         name=f"ratio-{outcome['name'].replace('_', '-')}",
         kind="ratio",
         outcome=outcome["name"],
         title=title,
-        caption=(
-            f"Each rig's rate as a multiple of {reference}'s, like for like; the bar is the 95 % "
-            "interval, the dashed line at 1 is no difference, and the upright tick is the "
-            "raw comparison, which takes no account of where each rig was fished. Left of 1 is "
-            f"{outcome['less']}, right of 1 is {outcome['more']}."
+        caption=say(
+            "Each rig's rate as a multiple of {reference}'s, like for like; the bar is the 95 % "
+            "interval, the dashed line at 1 is no difference, and the upright tick is the raw "
+            "comparison, which takes no account of where each rig was fished. Left of 1 is {less}, "
+            "right of 1 is {more}.",
+            reference=reference,
+            less=say(outcome["less"]),
+            more=say(outcome["more"]),
         ),
         table=Table(
-            f"{outcome['title']}: each rig against {reference}",
+            say(
+                "{outcome}: each rig against {reference}",
+                outcome=say(outcome["title"]),
+                reference=reference,
+            ),
             [
-                "rig",
-                "part of the record",
-                "ratio",
-                "from",
-                "to",
-                "raw ratio",
-                f"hauls / {reference}'s",
-                "trips",
-                "verdict",
-                *SHOWN_HEADERS,
+                say("rig"),
+                say("part of the record"),
+                say("ratio"),
+                say("from"),
+                say("to"),
+                say("raw ratio"),
+                say("hauls / {reference}'s", reference=reference),
+                say("trips"),
+                say("verdict"),
+                *shown_headers(),
             ],
             [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
@@ -114,14 +136,19 @@ def _effect_cells(effect: Row, plan: Row | None) -> list[str]:
     told = is_told(effect)
     return [
         effect["rig"],
-        effect["part"],
+        say(WHOLE_RECORD) if effect["part"] == WHOLE_RECORD else effect["part"],
         *(ratio_cell(effect[name] if told else None) for name in ("ratio", "low", "high")),
         ratio_cell(effect["raw_ratio"]) if told else "–",
-        f"{effect['rig_hauls']:,} / {effect['reference_hauls']:,}",
-        f"{effect['rig_trips']:,} / {effect['reference_trips']:,}",
-        effect["verdict"] if told else why_untold(effect),
+        _of_both(effect, "hauls"),
+        _of_both(effect, "trips"),
+        say(effect["verdict"]) if told else why_untold(effect),
         *shown_cells(plan),
     ]
+
+
+def _of_both(effect: Row, what: str) -> str:
+    """The hauls, or the trips, of the rig and of the reference."""
+    return " / ".join(number(effect[f"{of}_{what}"], ",") for of in ("rig", "reference"))
 
 
 def _rate_figure(findings: Findings, outcome: Row) -> Figure:
@@ -131,84 +158,111 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
         (r for r in rows if r["ground"] in grounds),
         key=lambda r: (grounds.index(r["ground"]), r["rig"]),
     )
-    unit = f"{outcome['unit']} per hour".strip()
+    title, unit = say(outcome["title"]), say(outcome["unit"])
+    per_hour = say("{unit} per hour towed", unit=unit).strip()
     return Figure(
         name=f"rate-{outcome['name'].replace('_', '-')}",
         kind="rate",
         outcome=outcome["name"],
-        title=f"{outcome['title']} by ground and rig, as recorded",
-        caption=(
-            f"{unit[:1].upper()}{unit[1:]} towed, with 95 % intervals. Compare rigs within a "
-            "ground, not across grounds; a bar that runs off the edge is wider than shown."
+        title=say("{outcome} by ground and rig, as recorded", outcome=title),
+        caption=say(
+            "{per_hour}, with 95 % intervals. Compare rigs within a ground, not across grounds; a "
+            "bar that runs off the edge is wider than shown.",
+            per_hour=capital(per_hour),
         ),
         table=Table(
-            f"{outcome['title']}: {unit} towed, as recorded",
-            ["ground", "rig", "hauls", "hours", "total", "per hour", "from", "to"],
+            say("{outcome}: {per_hour}, as recorded", outcome=title, per_hour=per_hour),
             [
-                [
-                    short_ground(r["ground"]),
-                    r["rig"],
-                    f"{r['hauls']:,}",
-                    f"{r['tow_hours']:,.0f}",
-                    f"{r['total']:,.0f}",
-                    rate_cell(r["rate"]),
-                    rate_cell(r["low"]),
-                    rate_cell(r["high"]),
-                ]
-                for r in ordered
+                say("ground"),
+                say("rig"),
+                say("hauls"),
+                say("hours"),
+                say("total"),
+                say("per hour"),
+                say("from"),
+                say("to"),
             ],
+            [_rate_cells(rate) for rate in ordered],
         ),
     )
+
+
+def _rate_cells(rate: Row) -> list[str]:
+    return [
+        short_ground(rate["ground"]),
+        rate["rig"],
+        number(rate["hauls"], ","),
+        number(rate["tow_hours"], ",.0f"),
+        number(rate["total"], ",.0f"),
+        *(rate_cell(rate[name]) for name in ("rate", "low", "high")),
+    ]
 
 
 def further(findings: Findings) -> Section | None:
     """The other outcomes, in a table: mending, time lost, debris, value, single species."""
     told = {"damage_events", "bottom_living_kg", "other_kg"}
-    outcomes = [o for o in findings["outcomes"] if o["name"] not in told]
-    effects = [e for e in findings["effects"] if e["ground"] == ALL_GROUNDS]
-    plans = planned(findings)
-    tables = []
-    for outcome in outcomes:
-        cells = [
-            [
-                e["rig"],
-                *(ratio_cell(e[name] if is_told(e) else None) for name in ("ratio", "low", "high")),
-                f"{e['rig_hauls']:,} / {e['reference_hauls']:,}",
-                e["verdict"] if is_told(e) else why_untold(e),
-                *shown_cells(plan_of(e, plans)),
-            ]
-            for e in effects
-            if e["outcome"] == outcome["name"]
-        ]
-        if cells:
-            reference = findings["season"]["reference_rig"]
-            tables.append(
-                Table(
-                    f"{outcome['title']}: times {reference}'s",
-                    [
-                        *("rig", "ratio", "from", "to", f"hauls / {reference}'s", "verdict"),
-                        *SHOWN_HEADERS,
-                    ],
-                    cells,
-                )
-            )
+    others = (o for o in findings["outcomes"] if o["name"] not in told)
+    tables = [table for outcome in others if (table := _in_short(findings, outcome)) is not None]
     if not tables:
         return None
     paragraphs = [
-        "Like for like, over all grounds. There are many comparisons here; now and then one in "
-        "twenty will stand out by luck alone.",
+        say(
+            "Like for like, over all grounds. There are many comparisons here; now and then one in "
+            "twenty will stand out by luck alone."
+        ),
         *[
             words
             for name in ("mending_hours", "hours_lost")
             for words in _record_words(findings, name)
             if name in outcomes_of(findings)
         ],
+        *_unpriced(findings),
     ]
-    unpriced = findings["unpriced_species"]
-    if unpriced and "value" in outcomes_of(findings):
-        many = f" and {len(unpriced) - 8} more" if len(unpriced) > 8 else ""
-        paragraphs.append(
-            f"No price is known of {', '.join(unpriced[:8])}{many}: in the value of the catch they "
-            "count as nothing."
+    return Section("further", say("What else was recorded"), paragraphs, tables=tables)
+
+
+def _in_short(findings: Findings, outcome: Row) -> Table | None:
+    """Each rig against the reference in an outcome without a section; None if nothing is told."""
+    reference, plans = findings["season"]["reference_rig"], planned(findings)
+    cells = [
+        [
+            e["rig"],
+            *(ratio_cell(e[name] if is_told(e) else None) for name in ("ratio", "low", "high")),
+            _of_both(e, "hauls"),
+            say(e["verdict"]) if is_told(e) else why_untold(e),
+            *shown_cells(plan_of(e, plans)),
+        ]
+        for e in findings["effects"]
+        if e["ground"] == ALL_GROUNDS and e["outcome"] == outcome["name"]
+    ]
+    if not cells:
+        return None
+    return Table(
+        say("{outcome}: times {reference}'s", outcome=say(outcome["title"]), reference=reference),
+        [
+            say("rig"),
+            say("ratio"),
+            say("from"),
+            say("to"),
+            say("hauls / {reference}'s", reference=reference),
+            say("verdict"),
+            *shown_headers(),
+        ],
+        cells,
+    )
+
+
+def _unpriced(findings: Findings) -> list[str]:
+    """The species that no price is known of, where the value of the catch is told."""
+    species = findings["unpriced_species"]
+    if not species or "value" not in outcomes_of(findings):
+        return []
+    named = ", ".join(species[:MOST_NAMED])
+    if len(species) > MOST_NAMED:
+        named = say("{named} and {number} more", named=named, number=len(species) - MOST_NAMED)
+    return [
+        say(
+            "No price is known of {species}: in the value of the catch they count as nothing.",
+            species=named,
         )
-    return Section("further", "What else was recorded", paragraphs, tables=tables)
+    ]

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.checking.check_season import sentence_of
+from pipeline.checking.check_season import PLACE, cell_told, column_told
 from reports.cells import short_ground
+from reports.gear_words import ground_gear_name
+from reports.language import number, say, say_many
 from reports.on_deck import size_words
 from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
-from reports.rigs.weight_words import a_metre, in_air, in_water
+from reports.reason_words import reason_said
+from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
 from reports.standing.sentences import looks_words, matters_words
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -25,21 +29,22 @@ def rig_by_ground(findings: Findings) -> Section:
     rows, shades = [], []
     for rig in rigs:
         cells = [hours.get((rig, ground)) for ground in grounds]
-        rows.append(
-            [rig, *(f"{c['tow_hours']:,.0f} h, {c['hauls']:,} hauls" if c else "–" for c in cells)]
-        )
+        rows.append([rig, *(_fished(cell) for cell in cells)])
         shades.append([0.0, *((c["tow_hours"] / most) if c else 0.0 for c in cells)])
     return Section(
         "rig-by-ground",
-        "Which rig was fished where",
+        say("Which rig was fished where"),
         [
-            "Two rigs can only be told apart where both were fished. The darker a cell, the more "
-            "hours; an empty column for one of two rigs means that ground tells nothing of them."
+            say(
+                "Two rigs can only be told apart where both were fished. The darker a cell, the "
+                "more hours; an empty column for one of two rigs means that ground tells nothing "
+                "of them."
+            )
         ],
         tables=[
             Table(
-                "Hours towed and hauls, by rig and ground",
-                ["rig", *(short_ground(ground) for ground in grounds)],
+                say("Hours towed and hauls, by rig and ground"),
+                [say("rig"), *(short_ground(ground) for ground in grounds)],
                 rows,
                 shades,
             )
@@ -47,37 +52,72 @@ def rig_by_ground(findings: Findings) -> Section:
     )
 
 
+def _fished(cell: Row | None) -> str:
+    """Hours and hauls of a rig on a ground; a dash where it was not fished."""
+    if cell is None:
+        return "–"
+    return say("{tow_hours:,.0f} h, {hauls:,} hauls", **cell)
+
+
 def rigs(findings: Findings) -> Section:
     """Each rig version that was fished, and what it is."""
-    described = any("ground_gear" in rig for rig in findings["rigs"])
-    headers = ["rig version", "hauls", "hours"]
-    if described:
-        headers += ["ground gear", "toggles", "changed from", "what changed"]
-    rows = []
-    for rig in findings["rigs"]:
-        name = rig["rig_version"] + (" (reference)" if rig["is_reference"] else "")
-        cells = [name, f"{rig['hauls']:,}", f"{rig['tow_hours']:,.0f}"]
-        if described:
-            toggle = rig.get("toggle_mm")
-            cells += [
-                rig.get("ground_gear") or "–",
-                size_words(findings, toggle) if toggle else "–",
-                rig.get("changed_from") or "–",
-                rig.get("what_changed") or "–",
-            ]
-        rows.append(cells)
-    tables = [Table("Rig versions fished", headers, rows)]
     weights = [cells for rig in findings["rigs"] if (cells := _weight_cells(findings, rig))]
     if not weights:
-        return Section("rigs", "The rigs", tables=tables)
-    tables.append(
-        Table(
-            "What they weigh, whole",
-            ["rig version", "in air", "in sea water", "a metre, in water", "largest part"],
-            weights,
-        )
+        return Section("rigs", say("The rigs"), tables=[_versions(findings)])
+    weighed = Table(
+        say("What they weigh, whole"),
+        [
+            say("rig version"),
+            say("in air"),
+            say("in sea water"),
+            say("a metre, in water"),
+            say("largest part"),
+        ],
+        weights,
     )
-    return Section("rigs", "The rigs", list(WEIGHT_WORDS), tables=tables)
+    return Section(
+        "rigs",
+        say("The rigs"),
+        [say(words) for words in WEIGHT_WORDS],
+        tables=[_versions(findings), weighed],
+    )
+
+
+def _versions(findings: Findings) -> Table:
+    """What is recorded of each version."""
+    described = any("ground_gear" in rig for rig in findings["rigs"])
+    headers = [say("rig version"), say("hauls"), say("hours")]
+    if described:
+        headers += [say("ground gear"), say("toggles"), say("changed from"), say("what changed")]
+    return Table(
+        say("Rig versions fished"),
+        headers,
+        [
+            [
+                _named(rig),
+                number(rig["hauls"], ","),
+                number(rig["tow_hours"], ",.0f"),
+                *(_described(findings, rig) if described else []),
+            ]
+            for rig in findings["rigs"]
+        ],
+    )
+
+
+def _named(rig: Row) -> str:
+    name: str = rig["rig_version"]
+    return say("{rig} (reference)", rig=name) if rig["is_reference"] else name
+
+
+def _described(findings: Findings, rig: Row) -> list[str]:
+    """What the table of rig versions says of it."""
+    gear, toggle = rig.get("ground_gear"), rig.get("toggle_mm")
+    return [
+        ground_gear_name(gear) if gear else "–",
+        size_words(findings, toggle) if toggle else "–",
+        rig.get("changed_from") or "–",
+        rig.get("what_changed") or "–",
+    ]
 
 
 def _weight_cells(findings: Findings, rig: Row) -> list[str]:
@@ -88,9 +128,9 @@ def _weight_cells(findings: Findings, rig: Row) -> list[str]:
     largest = whole["largest_diameter_mm"]
     return [
         rig["rig_version"],
-        f"{in_air(whole)} kg",
-        f"{in_water(whole)} kg",
-        f"{a_metre(whole)} kg" if whole["weight_water_kg_per_m"] is not None else "–",
+        kilos(in_air(whole)),
+        kilos(in_water(whole)),
+        kilos(a_metre(whole)) if whole["weight_water_kg_per_m"] is not None else "–",
         size_words(findings, largest) if largest is not None else "–",
     ]
 
@@ -98,28 +138,27 @@ def _weight_cells(findings: Findings, rig: Row) -> list[str]:
 def set_aside(findings: Findings) -> Section:
     """Rows read, used and set aside, and every reason for it."""
     counts = Table(
-        "Rows read, used and set aside",
-        ["table", "read", "used", "set aside"],
-        [
-            [name, f"{c['read']:,}", f"{c['used']:,}", f"{c['set_aside']:,}"]
-            for name, c in findings["rows"].items()
-        ],
+        say("Rows read, used and set aside"),
+        [say("table"), *map(say, COUNTS.values())],
+        [[name, *_counts(counted)] for name, counted in findings["rows"].items()],
     )
     tables = [counts]
     if findings["seasons"]:
         tables.append(_seasons(findings["seasons"]))
     if findings["set_aside"]:
-        tables.append(_reasons("Why rows were set aside", findings["set_aside"]))
+        tables.append(_reasons(say("Why rows were set aside"), findings["set_aside"]))
     if findings["remarks"]:
-        tables.append(_reasons("Used, with a word on it", findings["remarks"]))
+        tables.append(_reasons(say("Used, with a word on it"), findings["remarks"]))
     return Section(
         "set-aside",
-        "What was set aside, and why",
+        say("What was set aside, and why"),
         [
-            "A row that can't be right is set aside, never mended in silence. Each one stands in "
-            "set-aside.csv with its file and row.",
-            *findings["seasons_left_out"],
-            *findings["seasons_together"],
+            say(
+                "A row that can't be right is set aside, never mended in silence. Each one stands "
+                "in set-aside.csv with its file and row."
+            ),
+            *map(reason_said, findings["seasons_left_out"]),
+            *map(reason_said, findings["seasons_together"]),
             *_missing_words(findings),
         ],
         tables=tables,
@@ -128,55 +167,75 @@ def set_aside(findings: Findings) -> Section:
 
 def _seasons(seasons: list[Row]) -> Table:
     return Table(
-        "The seasons taken together, by their folders: rows of hauls",
-        ["season", "boats", "read", "used", "set aside"],
-        [
-            [
-                each["season"],
-                ", ".join(each["vessels"]),
-                *(f"{each[count]:,}" for count in ("read", "used", "set_aside")),
-            ]
-            for each in seasons
-        ],
+        say("The seasons taken together, by their folders: rows of hauls"),
+        [say("season"), say("boats"), *map(say, COUNTS.values())],
+        [[each["season"], ", ".join(each["vessels"]), *_counts(each)] for each in seasons],
     )
+
+
+COUNTS = {"read": saying("read"), "used": saying("used"), "set_aside": saying("set aside")}
+"""The rows of a table that are counted, and what they are called."""
+
+
+def _counts(counted: Row) -> list[str]:
+    return [number(counted[name], ",") for name in COUNTS]
 
 
 def _reasons(caption: str, told: list[Row]) -> Table:
     return Table(
         caption,
-        ["rows", "why, and the first of them"],
-        [[f"{row['rows']:,}", f"{row['table']}: {sentence_of(row)}"] for row in told],
+        [say("rows"), say("why, and the first of them")],
+        [[number(row["rows"], ","), f"{row['table']}: {_sentence(row)}"] for row in told],
     )
 
 
+def _sentence(row: Row) -> str:
+    """On a row set aside or remarked on: file, row, column, cell, reason."""
+    place = say(PLACE, file=row["source_file"], row=row["source_row"])
+    reason = reason_said(row["reason"])
+    stop = "" if reason.endswith("?") else "."
+    return f"{place}{column_told(row)}: {cell_told(row)}{reason}{stop}"
+
+
 MISSING_WORDS = {
-    "catches": "Without a table of catches nothing is said of fish.",
-    "prices": "Without a table of prices nothing is said of money.",
-    "rig_versions": "Without a table of rig versions a rig is only its name.",
+    "catches": saying("Without a table of catches nothing is said of fish."),
+    "prices": saying("Without a table of prices nothing is said of money."),
+    "rig_versions": saying("Without a table of rig versions a rig is only its name."),
 }
 
 
 def _missing_words(findings: Findings) -> list[str]:
-    return [MISSING_WORDS[name] for name in findings["missing_tables"] if name in MISSING_WORDS]
+    return [
+        say(MISSING_WORDS[name]) for name in findings["missing_tables"] if name in MISSING_WORDS
+    ]
 
 
 def how_to_read(findings: Findings) -> Section:
     """What the words mean, and what the report can and cannot tell."""
     return Section(
         "how-to-read",
-        "How to read this",
+        say("How to read this"),
         points=[
-            *HOW_TO_READ,
-            *CAN_TELL,
+            *map(say, HOW_TO_READ),
+            *map(say, CAN_TELL),
             matters_words(findings),
             looks_words(findings),
-            f"This report holds {findings['comparisons']:,} comparisons in all. Of those that are "
-            "not headline comparisons some will seem clear by luck: the more one looks at, the "
-            "more sure a single one must be.",
+            _compared(findings["comparisons"]),
         ],
+    )
+
+
+def _compared(comparisons: int) -> str:
+    """How many comparisons there are, of any kind, and what luck does among so many."""
+    return say(
+        "This report holds {comparisons} in all. Of those that are not headline comparisons some "
+        "will seem clear by luck: the more one looks at, the more sure a single one must be.",
+        comparisons=say_many("{number:,} comparison", "{number:,} comparisons", comparisons),
     )
 
 
 def cautions(_: Findings) -> Section:
     """What to ask, and whom, before any change of gear."""
-    return Section("cautions", "Before any change of gear", points=list(CAUTIONS))
+    return Section(
+        "cautions", say("Before any change of gear"), points=[say(words) for words in CAUTIONS]
+    )

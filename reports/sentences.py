@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 ALL_GROUNDS = "all"
-WHOLE_RECORD = "whole record"
+WHOLE_RECORD = saying("whole record")
 
 GROUND_WORDS = {
     "mud": saying("on mud"),
@@ -57,7 +57,8 @@ AT_LEAST = saying("at least {times:.2g} times {reference}'s, which had none")
 AT_LEAST_WHERE_BOTH = saying(
     "at least {times:.2g} times {reference}'s, which had none where both were fished"
 )
-CLEAR = {"lower", "higher"}
+CLEAR = {saying("lower"), saying("higher")}
+NO_DIFFERENCE = saying("no clear difference")
 BY_ITSELF = saying("clear by itself only")
 
 

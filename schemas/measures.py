@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from schemas.words import saying
+
 
 @dataclass(frozen=True)
 class Measure:
@@ -25,46 +27,46 @@ class Measure:
 MEASURES = (
     Measure(
         "largest_diameter_mm",
-        "Largest diameter",
+        saying("Largest diameter"),
         "mm",
         100.0,
         100.0,
-        "each {step} mm more of diameter",
+        saying("each {step} mm more of diameter"),
     ),
     Measure(
         "weight_water_kg_per_m",
-        "Weight in water, a metre",
+        saying("Weight in water, a metre"),
         "kg/m",
         10.0,
         10.0,
-        "each {step} kg a metre more of weight in water",
+        saying("each {step} kg a metre more of weight in water"),
     ),
     Measure(
         "gap_mm",
-        "Gap under the fishing line",
+        saying("Gap under the fishing line"),
         "mm",
         10.0,
         30.0,
-        "each {step} mm more of gap under the fishing line",
+        saying("each {step} mm more of gap under the fishing line"),
     ),
     Measure(
         "slack_m",
-        "Slack in the fishing line",
+        saying("Slack in the fishing line"),
         "m",
         0.1,
         0.1,
-        "each {step} m more of slack in the fishing line",
+        saying("each {step} m more of slack in the fishing line"),
     ),
 )
 """Measures of a rig version: they differ between rigs only."""
 
 LENGTH_DIFFERENCE = Measure(
     "length_difference_percent",
-    "Ground chain longer than traveller",
+    saying("Ground chain longer than traveller"),
     "%",
     1.0,
     0.75,
-    "each {step} % that the ground chain is longer than the traveller",
+    saying("each {step} % that the ground chain is longer than the traveller"),
 )
 """The measure that changes from haul to haul on one rig."""
 

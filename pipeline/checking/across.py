@@ -9,12 +9,21 @@ import polars as pl
 from pipeline.checking.keys import SAME_ROW
 from pipeline.nearest import did_you_mean
 from pipeline.rows import filled_in, no_refusals, refusal
-from schemas.words import SECTIONS
+from schemas.words import SECTIONS, saying
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
 
 HAUL_KEY = ["vessel", "trip", "haul"]
+
+UNKNOWN_RIG = saying("is a rig that rig_versions does not describe{}; add it there or put it right")
+UNKNOWN_SPECIES = saying("is a species in no list{}; add it to the species table or put it right")
+OVERLAPS = saying(
+    "overlaps the boat's next fitting, which begins {}; put right where the one ends and the other "
+    "begins"
+)
+OTHER_RIG = saying("is not what the fitting in force says ({}); put one of them right")
+REASONS = (UNKNOWN_RIG, UNKNOWN_SPECIES, OVERLAPS, OTHER_RIG)
 
 
 def unknown_rigs(season: CheckedSeason, name: str) -> pl.DataFrame:
@@ -31,11 +40,7 @@ def unknown_rigs(season: CheckedSeason, name: str) -> pl.DataFrame:
     return refusal(
         strangers,
         "rig_version",
-        _with_nearest(
-            strangers["rig_version"],
-            known,
-            "is a rig that rig_versions does not describe{}; add it there or put it right",
-        ),
+        _with_nearest(strangers["rig_version"], known, UNKNOWN_RIG),
     )
 
 
@@ -48,11 +53,7 @@ def unknown_species(season: CheckedSeason, name: str, known_species: pl.DataFram
     return refusal(
         strangers,
         "species",
-        _with_nearest(
-            strangers["species"],
-            known,
-            "is a species in no list{}; add it to the species table or put it right",
-        ),
+        _with_nearest(strangers["species"], known, UNKNOWN_SPECIES),
     )
 
 
@@ -83,22 +84,20 @@ def overlapping_fittings(season: CheckedSeason) -> pl.DataFrame:
             refusal(
                 fittings.filter(backwards),
                 "fitted_to",
-                "is not after fitted_from; put one of them right",
+                saying("is not after fitted_from; put one of them right"),
             ),
             refusal(
                 fittings.filter(no_time),
                 "fitted_to",
-                "leaves it no time; give it an end, or put right the fitting of this boat whose "
-                "day can't be read",
+                saying(
+                    "leaves it no time; give it an end, or put right the fitting of this boat "
+                    "whose day can't be read"
+                ),
             ),
             refusal(
                 fittings.filter(overlaps & ~backwards),
                 "fitted_to",
-                filled_in(
-                    "overlaps the boat's next fitting, which begins {}; put right where "
-                    "the one ends and the other begins",
-                    "begins",
-                ),
+                filled_in(OVERLAPS, "begins"),
             ),
         ]
     )
@@ -114,11 +113,13 @@ def without_one_rig(hauls: pl.DataFrame, haul_rigs: pl.DataFrame) -> pl.DataFram
             refusal(
                 disagreeing,
                 "rig_version",
-                filled_in(
-                    "is not what the fitting in force says ({}); put one of them right", "fitted"
-                ),
+                filled_in(OTHER_RIG, "fitted"),
             ),
-            refusal(without, "rig_version", "is blank, and no fitting of this boat was in force"),
+            refusal(
+                without,
+                "rig_version",
+                saying("is blank, and no fitting of this boat was in force"),
+            ),
         ]
     )
 
@@ -134,8 +135,10 @@ def rows_of_no_haul(season: CheckedSeason, name: str) -> pl.DataFrame:
     return refusal(
         named,
         "haul",
-        "is of a haul that is not among the good hauls; see whether it was set aside or its "
-        "vessel, trip or haul is misspelt",
+        saying(
+            "is of a haul that is not among the good hauls; see whether it was set aside or its "
+            "vessel, trip or haul is misspelt"
+        ),
     )
 
 

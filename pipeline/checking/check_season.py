@@ -29,6 +29,7 @@ from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
 from schemas.column import SOURCE_COLUMNS
 from schemas.tables import TABLES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.rows import ValueTable
@@ -133,7 +134,7 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
         .sort("row", "at", maintain_order=True)
         .with_columns(
             pl.concat_str(
-                pl.col("column").fill_null("the row"),
+                pl.col("column").fill_null(THE_ROW),
                 pl.lit(" "),
                 pl.concat_str(pl.lit("'"), "value", pl.lit("' ")).fill_null(""),
                 "reason",
@@ -147,7 +148,7 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
         )
         .with_columns(
             pl.when(pl.col("others") != "")
-            .then(filled_in("{}; also {}", "first_reason", "others"))
+            .then(filled_in(ALSO, "first_reason", "others"))
             .otherwise("first_reason")
             .alias("reason")
         )
@@ -182,11 +183,25 @@ def need_rows(season: CheckedSeason) -> None:
 
 def sentence_of(row: dict[str, object]) -> str:
     """One plain sentence on a row set aside or remarked on: file, row, column, cell, reason."""
-    place = f"{row['source_file']}, row {row['source_row']}"
-    cell = "" if row["value"] is None else f"'{_short(str(row['value']))}' "
-    column = f", {row['column']}" if row["column"] else ""
+    place = PLACE.format(file=row["source_file"], row=row["source_row"])
     stop = "" if str(row["reason"]).endswith("?") else "."
-    return f"{place}{column}: {cell}{row['reason']}{stop}"
+    return f"{place}{column_told(row)}: {cell_told(row)}{row['reason']}{stop}"
+
+
+PLACE = saying("{file}, row {row}")
+ALSO = saying("{}; also {}")
+"""A reason, and what else is wrong with the row."""
+THE_ROW = saying("the row")
+
+
+def column_told(row: dict[str, object]) -> str:
+    """The column to blame, with its comma; nothing where it is the whole row."""
+    return f", {row['column']}" if row["column"] else ""
+
+
+def cell_told(row: dict[str, object]) -> str:
+    """What stands in the cell, in quotes and with a space after it; nothing where it is blank."""
+    return "" if row["value"] is None else f"'{_short(str(row['value']))}' "
 
 
 def _short(text: str, longest: int = 60) -> str:

@@ -10,11 +10,19 @@ import polars as pl
 from pipeline.nearest import did_you_mean
 from pipeline.rows import filled_in, no_refusals, refusal
 from schemas.tables import TABLES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.rows import TextTable
 
 CORRECTIONS = "corrections"
+
+NO_TABLE = saying("is of a table {} that this season does not have")
+NO_COLUMN = saying("is no column of {}")
+NO_KEY = saying("can't be found: the rows of {} have no key in their file")
+NO_ROW = saying("is the key of no row of {}")
+OTHER_TEXT = saying("is not what the cell says; it says '{}'")
+REASONS = (NO_TABLE, NO_COLUMN, NO_KEY, NO_ROW, OTHER_TEXT)
 
 
 def correct(texts: dict[str, TextTable]) -> tuple[dict[str, TextTable], pl.DataFrame]:
@@ -54,9 +62,9 @@ def _sound(wanted: pl.DataFrame) -> pl.DataFrame:
 
 def _unknown_place(table: str, column: str, texts: dict[str, TextTable]) -> str | None:
     if table not in texts or table == CORRECTIONS:
-        return f"is of a table {table!r} that this season does not have"
+        return NO_TABLE.format(repr(table))
     if column not in texts[table].found:
-        return f"is no column of {table}{did_you_mean(column, texts[table].found)}"
+        return NO_COLUMN.format(f"{table}{did_you_mean(column, texts[table].found)}")
     return None
 
 
@@ -65,8 +73,7 @@ def _correct_column(
 ) -> tuple[TextTable, pl.DataFrame]:
     keys = [name for name in TABLES[table].key if name in text.found]
     if not keys:
-        nameless = f"can't be found: the rows of {table} have no key in their file"
-        return text, refusal(wanted, "key", nameless)
+        return text, refusal(wanted, "key", NO_KEY.format(table))
     key = pl.concat_str(keys, separator="/").alias("key")
     cells = text.frame.select("row", key, pl.col(column).alias("cell"))
     matched = wanted.join(cells, on="key", how="left", suffix="_there")
@@ -85,12 +92,8 @@ def _correct_column(
     )
     refused = pl.concat(
         [
-            refusal(no_row, "key", f"is the key of no row of {table}"),
-            refusal(
-                other_text,
-                "old",
-                filled_in("is not what the cell says; it says '{}'", "cell"),
-            ),
+            refusal(no_row, "key", NO_ROW.format(table)),
+            refusal(other_text, "old", filled_in(OTHER_TEXT, "cell")),
         ]
     )
     return replace(text, frame=frame), refused.unique("row", maintain_order=True)

@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.rows import filled_in, no_refusals, refusal
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from schemas.column import Table
 
 SAME_ROW = "is the same row again"
+ALIKE = saying("is the same row again (rows {} are alike); delete one")
+DIFFERS = saying("has the {} of another row that says something else (rows {}); keep the right one")
+REASONS = (ALIKE, DIFFERS)
 
 
 def repeated_keys(frame: pl.DataFrame, table: Table) -> pl.DataFrame:
@@ -41,16 +45,12 @@ def repeated_keys(frame: pl.DataFrame, table: Table) -> pl.DataFrame:
             refusal(
                 twice.filter(pl.col("alike") & ~pl.col("first")),
                 keys[-1],
-                filled_in(f"{SAME_ROW} (rows {{}} are alike); delete one", "rows"),
+                filled_in(ALIKE, "rows"),
             ),
             refusal(
                 twice.filter(~pl.col("alike")),
                 keys[-1],
-                filled_in(
-                    f"has the {name} of another row that says something else (rows {{}}); "
-                    "keep the right one",
-                    "rows",
-                ),
+                filled_in(DIFFERS.format(name, "{}"), "rows"),
             ),
         ]
     )

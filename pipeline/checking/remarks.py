@@ -10,6 +10,7 @@ from pipeline.checking.complete import hours_between
 from pipeline.checking.land import on_land
 from pipeline.rows import REMARK_SCHEMA, filled_in, placed, refusal
 from schemas.tables import TABLES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.rows import ValueTable
@@ -19,6 +20,10 @@ LONG_LOST_HOURS = 240.0
 """Ten days: longer than most trips (own judgement, no source)."""
 FAR_DEGREES = 10.0
 """A position further than this from the season's middle, and near it when swapped, is swapped."""
+
+MUCH_LOST = saying("is more than {} h lost to one haul; it is used as it stands")
+OTHER_HOURS = saying("h towed, where shooting and hauling are {} h apart; the tow hours are used")
+REASONS = (MUCH_LOST, OTHER_HOURS)
 
 
 def remarks(values: dict[str, ValueTable], settings: Settings) -> pl.DataFrame:
@@ -38,7 +43,7 @@ def _text_remarks(name: str, values: ValueTable) -> list[pl.DataFrame]:
         refusal(
             values.frame.filter(pl.col(column).str.contains(r"(?i)^[=+@]\s*\w|<\s*/?\w+[^<]*>")),
             column,
-            "looks like a formula or a script; it is kept as plain text and never run",
+            saying("looks like a formula or a script; it is kept as plain text and never run"),
         )
         for column in texts
     ]
@@ -63,7 +68,7 @@ def _on_land(values: ValueTable) -> pl.DataFrame:
     there = on_land(on_the_map["latitude"].to_numpy(), on_the_map["longitude"].to_numpy())
     return _position_remark(
         on_the_map.filter(pl.Series(there, dtype=pl.Boolean)),
-        "is a position on land; the haul is used all the same",
+        saying("is a position on land; the haul is used all the same"),
     )
 
 
@@ -80,7 +85,7 @@ def _swapped(values: ValueTable) -> pl.DataFrame:
 
     return _position_remark(
         frame.filter(far("latitude", "longitude") & ~far("longitude", "latitude")),
-        "has latitude and longitude swapped, it seems; the haul is used all the same",
+        saying("has latitude and longitude swapped, it seems; the haul is used all the same"),
     )
 
 
@@ -97,7 +102,7 @@ def _costs_without_damage(values: ValueTable) -> list[pl.DataFrame]:
         refusal(
             values.frame.filter(sound & (pl.col(column) > 0)),
             column,
-            "is said of a haul without damage; what damage cost leaves it out",
+            saying("is said of a haul without damage; what damage cost leaves it out"),
         )
         for column in ("mending_hours", "hours_lost", "repair_cost")
     ]
@@ -108,7 +113,7 @@ def _lost_beyond_a_trip(values: ValueTable) -> pl.DataFrame:
     return refusal(
         values.frame.filter(pl.col("hours_lost") > LONG_LOST_HOURS),
         "hours_lost",
-        f"is more than {LONG_LOST_HOURS:g} h lost to one haul; it is used as it stands",
+        MUCH_LOST.format(f"{LONG_LOST_HOURS:g}"),
     )
 
 
@@ -122,8 +127,5 @@ def _times_that_differ(values: ValueTable, settings: Settings) -> pl.DataFrame:
     return refusal(
         frame.filter((apart > 1.0) & (pl.col("by_the_clock") > 0)),
         "tow_hours",
-        filled_in(
-            "h towed, where shooting and hauling are {} h apart; the tow hours are used",
-            "by_the_clock",
-        ),
+        filled_in(OTHER_HOURS, "by_the_clock"),
     )

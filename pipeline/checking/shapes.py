@@ -10,6 +10,7 @@ from pandera.errors import SchemaErrors
 
 from pipeline.rows import REFUSAL_SCHEMA, ValueTable, filled_in, no_refusals
 from schemas.types import TYPES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pandera.api.polars.types import PolarsData
@@ -17,8 +18,29 @@ if TYPE_CHECKING:
     from schemas.column import Column, Table
     from schemas.settings import Settings, TableSource
 
-BLANK = "is blank, and the row is of no use without it"
-BLANK_TOW = "is blank, and there are no two times to work it out from"
+BLANK = saying("is blank, and the row is of no use without it")
+BLANK_TOW = saying("is blank, and there are no two times to work it out from")
+ABOVE = saying("must be more than {}; put it right or leave it blank")
+LEAST = saying("must be {} or more; put it right or leave it blank")
+MOST = saying("must be {} or less; put it right or leave it blank")
+MOST_OF_LATITUDE = saying("must be {} or less; are latitude and longitude swapped?")
+LONGER_THAN_A_TOW = saying(
+    "is longer than a tow of {} h; put it right, or raise longest_tow_hours under [checks] in "
+    "season.toml"
+)
+UNKNOWN_WORD = saying(
+    "is not a {} that is known; write one of {}, or map it with words in season.toml"
+)
+UNKNOWN_WORDS = saying("has one that is not known of {}; write one or more of {}, joined by ;")
+REASONS = (
+    ABOVE,
+    LEAST,
+    MOST,
+    MOST_OF_LATITUDE,
+    LONGER_THAN_A_TOW,
+    UNKNOWN_WORD,
+    UNKNOWN_WORDS,
+)
 
 
 def shape(table: Table, settings: Settings) -> pa.DataFrameSchema:
@@ -85,41 +107,25 @@ def _quoting(
 
 def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:
     unit = f" {column.unit}" if column.unit else ""
-    mend = "put it right or leave it blank"
     checks = []
     if column.above is not None:
-        checks.append(
-            pa.Check.gt(column.above, error=f"must be more than {column.above:g}{unit}; {mend}")
-        )
+        checks.append(pa.Check.gt(column.above, error=ABOVE.format(f"{column.above:g}{unit}")))
     if column.least is not None:
-        checks.append(
-            pa.Check.ge(column.least, error=f"must be {column.least:g}{unit} or more; {mend}")
-        )
+        checks.append(pa.Check.ge(column.least, error=LEAST.format(f"{column.least:g}{unit}")))
     if column.most is not None:
-        swapped = "; are latitude and longitude swapped?" if column.name == "latitude" else ""
-        checks.append(
-            pa.Check.le(
-                column.most,
-                error=f"must be {column.most:g}{unit} or less{swapped or f'; {mend}'}",
-            )
-        )
+        reason = MOST_OF_LATITUDE if column.name == "latitude" else MOST
+        checks.append(pa.Check.le(column.most, error=reason.format(f"{column.most:g}{unit}")))
     if column.words:
         words = (*column.words, *_own_words(column, settings))
         checks.append(_several(column) if column.kind == "words" else _one_of(column, words))
     if table.name == "hauls" and column.name == "tow_hours":
         longest = settings.checks.longest_tow_hours
-        checks.append(
-            pa.Check.le(
-                longest,
-                error=f"is longer than a tow of {longest:g} h; put it right, or "
-                "raise longest_tow_hours under [checks] in season.toml",
-            )
-        )
+        checks.append(pa.Check.le(longest, error=LONGER_THAN_A_TOW.format(f"{longest:g}")))
     if table.name == "hauls" and column.name == "hauled_at":
         checks.append(
             pa.Check(
                 _hauled_after_shot,
-                error="is not after the haul was shot; put right shot_at or hauled_at",
+                error=saying("is not after the haul was shot; put right shot_at or hauled_at"),
             )
         )
     return checks
@@ -128,11 +134,7 @@ def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:
 def _one_of(column: Column, words: tuple[str, ...]) -> pa.Check:
     """Whether the cell is one of the words."""
     known = ", ".join(word for word in words if word != "unknown")
-    return pa.Check.isin(
-        words,
-        error=f"is not a {column.name} that is known; write one of "
-        f"{known}, or map it with words in season.toml",
-    )
+    return pa.Check.isin(words, error=UNKNOWN_WORD.format(column.name, known))
 
 
 def _several(column: Column) -> pa.Check:
@@ -145,8 +147,7 @@ def _several(column: Column) -> pa.Check:
 
     return pa.Check(
         each_known,
-        error=f"has one that is not known of {column.name}; write one or more of "
-        f"{', '.join(column.words)}, joined by ;",
+        error=UNKNOWN_WORDS.format(column.name, ", ".join(column.words)),
     )
 
 

@@ -17,6 +17,7 @@ import polars as pl
 from pipeline.plain_text import plain
 from pipeline.problems import SeasonUnusableError
 from schemas.column import SOURCE_COLUMNS
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -26,6 +27,11 @@ if TYPE_CHECKING:
 SEPARATORS = (",", ";", "\t", "|")
 csv.field_size_limit(2**31 - 1)
 UNREADABLE = "unreadable"
+OPEN_QUOTES = saying("a quotation mark is opened and not closed")
+TOO_MANY_CELLS = saying(
+    "has {} cells where the header has {}; put quotation marks around text that holds the separator"
+)
+REASONS = (TOO_MANY_CELLS,)
 NUL = b"\0"
 LONGEST_CELL = 50
 """Lines that a cell within quotation marks may run over, where a file must be read row by row."""
@@ -206,10 +212,9 @@ def _row_by_row(text: str, separator: str) -> pl.DataFrame:
         for at, header in enumerate(headers)
     }
     reasons = [
-        "a quotation mark is opened and not closed"
+        OPEN_QUOTES
         if is_open
-        else f"has {len(row)} cells where the header has {width}; "
-        "put quotation marks around text that holds the separator"
+        else TOO_MANY_CELLS.format(len(row), width)
         if len(row) > width
         else None
         for row, is_open in zip(rows[1:], quotes_open[1:], strict=True)

@@ -13,6 +13,7 @@ from pipeline.intake.text_tables import UNREADABLE
 from pipeline.intake.units import UNITS
 from pipeline.rows import ValueTable, no_refusals, refusal
 from schemas.types import TYPES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.rows import TextTable
@@ -26,6 +27,21 @@ YES_AND_NO = {
 
 MINUTES = 60.0
 """Minutes in an hour, and in a degree."""
+
+NEITHER = saying("is neither yes nor no; write one of them, or map it with words")
+NOT_WRITTEN_AS = saying("is not written as {}; put it right in the file")
+DECIMAL_COMMA = saying(
+    "has a decimal comma where the file is said to use '.'; put it right, or say decimal = ',' "
+    "under read in season.toml"
+)
+DECIMAL_POINT = saying(
+    "has a decimal point where the file is said to use ','; put it right, or say decimal = '.' "
+    "under read in season.toml"
+)
+NO_WHOLE_NUMBER = saying("is not a whole number; write a whole number or leave the cell blank")
+NO_NUMBER = saying("is not a number; write a number or leave the cell blank")
+NO_SUCH_TIME = saying("is not a day and time that exists, written as {}")
+REASONS = (NOT_WRITTEN_AS, NO_SUCH_TIME)
 
 PLAIN_FORMATS = ("%Y-%m-%d %H:%M:%S", "%Y-%m-%d %H:%M", "%Y-%m-%d")
 
@@ -141,22 +157,17 @@ def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
     cell = pl.col(column.name)
     match column.kind:
         case "yes or no":
-            return pl.lit("is neither yes nor no; write one of them, or map it with words")
+            return pl.lit(NEITHER)
         case "number" | "count" if how.unit in {"h:min", "degree minute"}:
-            return pl.lit(f"is not written as {how.unit}; put it right in the file")
+            return pl.lit(NOT_WRITTEN_AS.format(how.unit))
         case "number" | "count":
-            other, name = (".", "point") if decimal == "," else (",", "comma")
-            plain = "a whole number" if column.kind == "count" else "a number"
+            other, decimals = (".", DECIMAL_POINT) if decimal == "," else (",", DECIMAL_COMMA)
+            plain = NO_WHOLE_NUMBER if column.kind == "count" else NO_NUMBER
             return (
                 pl.when(cell.str.contains(rf"^-?\d+\{other}\d+$"))
-                .then(
-                    pl.lit(
-                        f"has a decimal {name} where the file is said to use '{decimal}'; "
-                        f"put it right, or say decimal = '{other}' under read in season.toml"
-                    )
-                )
-                .otherwise(pl.lit(f"is not {plain}; write {plain} or leave the cell blank"))
+                .then(pl.lit(decimals))
+                .otherwise(pl.lit(plain))
             )
         case _:
             form = how.format or "2031-03-04 05:30"
-            return pl.lit(f"is not a day and time that exists, written as {form}")
+            return pl.lit(NO_SUCH_TIME.format(form))

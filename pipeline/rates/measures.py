@@ -24,6 +24,7 @@ from pipeline.rates.support import conditions_met, support
 from pipeline.rates.verdict import verdict
 from schemas.measures import LENGTH_DIFFERENCE, MEASURES, Measure
 from schemas.outcomes import HEADLINES, outcome
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -34,7 +35,9 @@ TOO_FEW_RIGS = "too few rigs"
 TOO_ALIKE = "rigs too alike in it"
 MOVES_WITH = "can't be told apart"
 NO_FIT = "too few trips"
-NOT_MEASURED = "not measured"
+NOT_MEASURED = saying("not measured")
+NOT_SIDE_BY_SIDE = saying("not side by side with the reference")
+NO_RATIO = saying("no ratio of its own, as it had none or cannot be told from the rest")
 
 LEAST_RIGS = 4
 """A line through three rigs has one rig to judge it by. Own judgement; no source."""
@@ -178,9 +181,9 @@ def _rigs_to_use(
         if rig == question.reference:
             continue
         if not support(met, rig, question.reference).side_by_side:
-            left_out[rig] = "not side by side with the reference"
+            left_out[rig] = NOT_SIDE_BY_SIDE
         elif not fitted.fit.effect(term("rig_version", rig), counted=counted):
-            left_out[rig] = "no ratio of its own, as it had none or cannot be told from the rest"
+            left_out[rig] = NO_RATIO
         else:
             used.append(rig)
     return used, left_out

@@ -28,18 +28,24 @@ if TYPE_CHECKING:
     from pipeline.rates.poisson import RateFit
 
 CORRECTION = {
-    BY_TRIP: "errors by leaving out one trip at a time, two Newton steps each: the squared "
-    "changes, made to be the model's in the mean were each row's variance its mean",
-    BY_SANDWICH: "errors clustered by trip, HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, "
-    "n hauls and k terms",
-    FROM_MODEL: "errors from the model: the inverse of the information",
+    BY_TRIP: saying(
+        "errors by leaving out one trip at a time, two Newton steps each: the squared changes, "
+        "made to be the model's in the mean were each row's variance its mean"
+    ),
+    BY_SANDWICH: saying(
+        "errors clustered by trip, HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, n hauls "
+        "and k terms"
+    ),
+    FROM_MODEL: saying("errors from the model: the inverse of the information"),
 }
-NEVER_LESS = "; of counted events never less than the model's own"
+NEVER_LESS = saying("; of counted events never less than the model's own")
 FREEDOM = {
-    BY_TRIP: "t on the freedom that the trips have for each term, as it stands beside it",
-    BY_SANDWICH: "t on the fewer trips of the two rigs less one for a rig, on all trips less one "
-    "for other terms",
-    FROM_MODEL: "the normal",
+    BY_TRIP: saying("t on the freedom that the trips have for each term, as it stands beside it"),
+    BY_SANDWICH: saying(
+        "t on the fewer trips of the two rigs less one for a rig, on all trips less one for other "
+        "terms"
+    ),
+    FROM_MODEL: saying("the normal"),
 }
 WORKED_BY = {BY_TRIP: leave_out, BY_SANDWICH: clustered, FROM_MODEL: None}
 SAME_FOR_ALL = saying("the same for all that had any")

@@ -7,9 +7,14 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.rows import SEASON, filled_in, refusal
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+ANOTHER_BOAT = saying("counts as another boat than '{}' of {}; write it alike if it is the same")
+ONE_BOAT = saying("{} is taken for one boat in {}.")
+REASONS = (ANOTHER_BOAT, ONE_BOAT)
 
 PLAIN = pl.col("vessel").str.to_lowercase().str.replace_all(r"[\s._-]+", "")
 """A boat's name without what people write it differently by."""
@@ -24,7 +29,7 @@ def boats_of_several(hauls: pl.DataFrame) -> list[str]:
         .sort("vessel")
     )
     return [
-        f"{boat} is taken for one boat in {_listed(seasons)}."
+        ONE_BOAT.format(boat, _listed(seasons))
         for boat, seasons in several.select("vessel", SEASON).iter_rows()
     ]
 
@@ -42,10 +47,7 @@ def boats_nearly_alike(hauls: pl.DataFrame) -> pl.DataFrame:
         )
         .filter(pl.col("vessel") != pl.col("other"))
     )
-    reason = filled_in(
-        "counts as another boat than '{}' of {}; write it alike if it is the same", "other", "file"
-    )
-    return refusal(boats, "vessel", reason)
+    return refusal(boats, "vessel", filled_in(ANOTHER_BOAT, "other", "file"))
 
 
 def _listed(words: Sequence[str]) -> str:

@@ -9,14 +9,23 @@ import polars as pl
 
 from pipeline.checking.across import HAUL_KEY, rows_of_no_haul
 from pipeline.checking.check_season import set_aside
-from pipeline.checking.keys import SAME_ROW
 from pipeline.rows import SEASON, filled_in, refusal
 from schemas.tables import TABLES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.rows import CheckedSeason
+
+AGAIN = saying("is the same row again, as in {}; it counts once")
+AGAIN_UNDATED = saying(
+    "is the same row again, as in {}, like all hauls without a day of this boat; it counts once"
+)
+TELLS_OTHERWISE = saying(
+    "is of a haul that another season has too and tells otherwise ({}); take the wrong one out"
+)
+REASONS = (AGAIN_UNDATED, AGAIN, TELLS_OTHERWISE)
 
 OF_HAULS = ("catches", "lengths", "damage_review")
 TRIP = ["vessel", "trip"]
@@ -68,16 +77,12 @@ def _again(shared: pl.DataFrame) -> pl.DataFrame:
             refusal(
                 shared.filter(pl.col("alike") & ~pl.col("first")),
                 "haul",
-                filled_in(f"{SAME_ROW}, as in {{}}; it counts once", "place"),
+                filled_in(AGAIN, "place"),
             ),
             refusal(
                 shared.filter(~pl.col("alike")).with_columns(elsewhere),
                 "haul",
-                filled_in(
-                    "is of a haul that another season has too and tells otherwise ({}); take the "
-                    "wrong one out",
-                    "place",
-                ),
+                filled_in(TELLS_OTHERWISE, "place"),
             ),
         ]
     )
@@ -100,8 +105,7 @@ def _again_undated(hauls: pl.DataFrame) -> pl.DataFrame:
         .join(again, on=["vessel", SEASON])
         .join(first, on=["vessel", "told", "first_season"])
     )
-    reason = f"{SAME_ROW}, as in {{}}, like all hauls without a day of this boat; it counts once"
-    return refusal(repeated, "haul", filled_in(reason, "place"))
+    return refusal(repeated, "haul", filled_in(AGAIN_UNDATED, "place"))
 
 
 def _place() -> pl.Expr:

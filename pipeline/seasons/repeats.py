@@ -9,15 +9,23 @@ import polars as pl
 
 from pipeline.checking.across import overlapping_fittings
 from pipeline.checking.check_season import set_aside
-from pipeline.checking.keys import SAME_ROW
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import filled_in, no_refusals, refusal
+from pipeline.seasons.hauls import AGAIN
 from schemas.tables import TABLES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.rows import CheckedSeason
+
+RIG_AGAIN = saying("is the same row again, as in {}; the rig counts once")
+RIG_SETTLED = saying(
+    "is the same row again or another: season.toml says that the rig is one, and {} says what it is"
+)
+SAYS_ELSE = saying("has the {} of {}, which says something else; keep the right one")
+REASONS = (RIG_AGAIN, RIG_SETTLED, SAYS_ELSE)
 
 FOLDER = pl.col("source_file").str.split("/").list.first()
 
@@ -53,11 +61,7 @@ def _described_again(season: CheckedSeason, table: str, same: Sequence[str]) -> 
         pl.col("folder") != pl.col("counts")
     )
     asked = pl.col("rig_version").is_in(list(same))
-    alike = filled_in(f"{SAME_ROW}, as in {{}}; the rig counts once", "place")
-    settled = filled_in(
-        f"{SAME_ROW} or another: season.toml says that the rig is one, and {{}} says what it is",
-        "place",
-    )
+    alike, settled = (filled_in(reason, "place") for reason in (RIG_AGAIN, RIG_SETTLED))
     return refusal(again, "rig_version", pl.when(asked).then(settled).otherwise(alike))
 
 
@@ -121,16 +125,12 @@ def _again(season: CheckedSeason, name: str) -> pl.DataFrame:
             refusal(
                 twice.filter(pl.col("alike") & ~pl.col("first")),
                 key[-1],
-                filled_in(f"{SAME_ROW}, as in {{}}; it counts once", "place"),
+                filled_in(AGAIN, "place"),
             ),
             refusal(
                 twice.filter(~pl.col("alike")),
                 key[-1],
-                filled_in(
-                    f"has the {' '.join(key)} of {{}}, which says something else; keep the right "
-                    "one",
-                    "place",
-                ),
+                filled_in(SAYS_ELSE.format(" ".join(key), "{}"), "place"),
             ),
         ]
     )

@@ -10,6 +10,7 @@ import polars as pl
 from pipeline.nearest import did_you_mean
 from pipeline.problems import SeasonUnusableError
 from schemas.tables import TABLES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -24,6 +25,12 @@ NAMING_RIGS = {
     "fittings": ("rig_version",),
     "length_checks": ("rig_version",),
 }
+TAKEN_TO_HOLD = saying(
+    "What {} says of {} in {} is taken to hold in {} too, which says nothing of it."
+)
+ONE_RIG_IN_ALL = saying("No season describes {}: such a name is taken for one rig in all.")
+REASONS = (TAKEN_TO_HOLD, ONE_RIG_IN_ALL)
+
 OF_ITS_HISTORY = {"rig_version", "changed_from", "what_changed"}
 """What `rig_versions` says of a rig's name and past, beside what the rig is."""
 MOST_TOLD = 3
@@ -119,14 +126,9 @@ def told_by_some(seasons: Sequence[CheckedSeason]) -> list[str]:
             telling = [s.name for s in having if _described(s, table, rig)]
             silent = [s.name for s in having if s.name not in telling]
             if telling and silent:
-                sentences.append(
-                    f"What {table} says of {rig} in {telling[0]} is taken to hold in "
-                    f"{', '.join(silent)} too, which says nothing of it."
-                )
+                sentences.append(TAKEN_TO_HOLD.format(table, rig, telling[0], ", ".join(silent)))
     if by_name:
-        sentences.append(
-            f"No season describes {', '.join(by_name)}: such a name is taken for one rig in all."
-        )
+        sentences.append(ONE_RIG_IN_ALL.format(", ".join(by_name)))
     return sentences
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import cos, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
+from reports.language import say
 from reports.rig_drawing.ahead import seabed, tallest_ahead_mm
 from reports.rig_drawing.marks import look_of
 from reports.rig_drawing.svg import (
@@ -29,6 +30,7 @@ from reports.rig_drawing.svg import (
     width_of,
 )
 from reports.rig_drawing.words import gap_lines, mm
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -36,7 +38,7 @@ if TYPE_CHECKING:
     from reports.rig_drawing.line import FishingLine
     from reports.rig_drawing.section import Section
 
-AWAY_LABEL_PX = width_of("diameter")
+DIAMETER, FISHING_LINE = saying("diameter"), saying("fishing line")
 OFF_PX = 16.0
 """From the gear to a dimension line beside it, or under the seabed."""
 BESIDE_PX = 7.0
@@ -49,9 +51,6 @@ UNDER_PX = OFF_PX + LINE_PX + 6.0
 """What is drawn under the seabed."""
 REACH_SHOWN_DEG = 50.0
 """How much is drawn of the reach of a toggle whose lean is not known."""
-
-AWAY_PX = MARGIN + AWAY_LABEL_PX + BESIDE_PX + OFF_PX
-"""What the diameter's dimension line and figure take of the width."""
 
 
 @dataclass(frozen=True)
@@ -95,10 +94,15 @@ class View:
         return lines_of_text(lines, self.at(out, up), "start" if outward else "end")
 
 
+def _away_px() -> float:
+    """What the diameter's dimension line and figure take of the width."""
+    return MARGIN + width_of(say(DIAMETER)) + BESIDE_PX + OFF_PX
+
+
 def columns_px(over: FishingLine) -> float:
     """What dimension lines and figures take of the width on both sides."""
-    wide = max(width_of(line) for line in ("fishing line", *gap_lines(over)))
-    return AWAY_PX + OFF_PX + BESIDE_PX + wide + MARGIN
+    wide = max(width_of(line) for line in (say(FISHING_LINE), *gap_lines(over)))
+    return _away_px() + OFF_PX + BESIDE_PX + wide + MARGIN
 
 
 def reach_mm(section: Section, over: FishingLine) -> tuple[float, float]:
@@ -129,7 +133,7 @@ def from_the_side(
     away, out = (mm_ * px_per_mm for mm_ in reach_mm(section, over))
     side = -1 if (over.drop_back_mm or 0.0) < 0 else 1
     spare = WIDTH - columns_px(over) - away - out
-    left = AWAY_PX + away + spare / 2
+    left = _away_px() + away + spare / 2
     core_x = left if side > 0 else WIDTH - left
     core = Point(core_x, seabed_px - over.core_mm * px_per_mm)
     view = View(section, over, px_per_mm, core, side)
@@ -250,14 +254,14 @@ def _clear(view: View) -> float:
 
 
 def _toggle_words(view: View) -> str:
-    return f"toggle {mm(view.over.toggle_mm or 0.0)}"
+    return say("toggle {length}", length=mm(view.over.toggle_mm or 0.0))
 
 
 def _diameter(view: View, away: float) -> Markup:
     """The dimension of the largest part, on the side away from the line."""
     out, top = -away - OFF_PX, view.radius
     up = max(0.0, LINE_PX + 1 - view.radius)
-    lines = ["diameter", mm(view.over.gear_mm or 0.0)]
+    lines = [say(DIAMETER), mm(view.over.gear_mm or 0.0)]
     return (
         line(view.at(0, top), view.at(out - 4, top))
         + dimension(view.at(out, -view.radius), view.at(out, top))
@@ -281,7 +285,7 @@ def _gap(view: View, reach: float) -> Markup:
     if gap_px > 0:
         drawn.append(line(view.at(0, view.radius), view.at(out + 4, view.radius)))
         drawn.append(dimension(view.at(out, view.radius), view.at(out, up)))
-    labels = [["fishing line"], gap_lines(over)]
+    labels = [[say(FISHING_LINE)], gap_lines(over)]
     heights = [LINE_PX * len(lines) + 2 for lines in labels]
     wanted = [view.core.y - up, view.core.y - (up + min(view.radius, up)) / 2]
     middles = kept_apart(wanted, heights, view.seabed - 1)
@@ -289,6 +293,9 @@ def _gap(view: View, reach: float) -> Markup:
         first = view.core.y - middle + LINE_PX * (len(lines) - 1) / 2
         drawn.append(view.label(lines, out + BESIDE_PX, first))
     return together(drawn)
+
+
+AFT, FORWARD = saying("drop back {distance}"), saying("{distance} forward")
 
 
 def _drop_back(view: View) -> Markup:
@@ -299,10 +306,9 @@ def _drop_back(view: View) -> Markup:
     under = -view.radius - OFF_PX
     drop_back_mm = view.over.drop_back_mm or 0.0
     if round(abs(drop_back_mm)) == 0:
-        text, drawn = "no drop back", together(())
+        text, drawn = say("no drop back"), together(())
     else:
-        words = "drop back {}" if drop_back_mm > 0 else "{} forward"
-        text = words.format(mm(abs(drop_back_mm)))
+        text = say(AFT if drop_back_mm > 0 else FORWARD, distance=mm(abs(drop_back_mm)))
         drawn = (
             line(view.core, view.at(0, under - 4))
             + line(view.at(out, up), view.at(out, under - 4))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from reports.language import say
 from reports.rig_drawing.svg import (
     LINE_PX,
     MARGIN,
@@ -36,7 +37,7 @@ def heading(words: str, top: float) -> Markup:
 
 def way_of_tow(top: float, *, up: bool = False) -> Markup:
     """An arrow to the left, or up, with its words, at the right end of a heading's line."""
-    words, middle = "way of tow", top + HEADING_PX / 2
+    words, middle = say("way of tow"), top + HEADING_PX / 2
     right = WIDTH - MARGIN
     if up:
         tip, start = Point(right - 4, middle - 11), Point(right - 4, middle + TOW_UP_PX - 11)
@@ -50,10 +51,11 @@ def way_of_tow(top: float, *, up: bool = False) -> Markup:
 
 
 def scale_bar(
-    px_per_unit: float, lengths: Sequence[float], unit: str, top: float
+    px_per_unit: float, lengths: Sequence[float], words: str, top: float
 ) -> tuple[Markup, float]:
     """The longest of the bars that leaves room for its figure, and where the row ends.
 
+    `words` have a place for its length, in the drawing's own unit.
     None is drawn where none of them does, as of a gear of a centimetre.
     """
     most = BAR_OF_WIDTH * WIDTH / px_per_unit
@@ -66,7 +68,7 @@ def scale_bar(
         line(Point(x, middle - 3), Point(x, middle + 3), "rig-ink")
         for x in (MARGIN, (MARGIN + end) / 2, end)
     )
-    text = lines_of_text([f"{length:,g}\u00a0{unit}"], Point(end + MARGIN, middle))
+    text = lines_of_text([say(words, length=length)], Point(end + MARGIN, middle))
     return bar + ticks + text, top + LINE_PX + 2
 
 

@@ -5,9 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from reports.language import say
 from reports.rig_drawing.curve import Curve, Stretch, curve_of, stretches
 from reports.rig_drawing.frame import HEADING_PX, heading, scale_bar, text_block, way_of_tow
-from reports.rig_drawing.plan_words import plan_notes, plan_told, spread_words, weight_lines
+from reports.rig_drawing.plan_words import (
+    kilograms_a_metre,
+    plan_notes,
+    plan_told,
+    spread_words,
+    weight_lines,
+)
 from reports.rig_drawing.svg import (
     LINE_PX,
     MARGIN,
@@ -25,15 +32,15 @@ from reports.rig_drawing.svg import (
     together,
     width_of,
 )
+from reports.rig_drawing.words import METRES
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from markupsafe import Markup
 
-COLUMN_PX = width_of("1,360 kg a metre")
-"""How wide the labels beside the curve are."""
-CURVE_PX = WIDTH - 3 * MARGIN - COLUMN_PX - 10
+HEAVY_KG = 1360.0
+"""A metre of gear weighs less (own judgement): its label is the widest that there is room for."""
 TALLEST_PX = 250.0
 SPREAD_PX = 34.0
 """Room for the dimension over the wing ends."""
@@ -55,18 +62,18 @@ def plan_view(rig: Mapping[str, Any]) -> str | None:
     curve = curve_of(rig)
     if curve is None:
         return None
-    name = str(rig.get("rig_version") or "a rig")
+    name = str(rig.get("rig_version") or say("a rig"))
     plan = _plan(curve, _outside_m(rig) or 0.0)
     sections = stretches(rig, curve)
     beside, below = _labels(rig, plan, sections)
-    bar, below = scale_bar(plan.px_per_m, BARS_M, "m", below)
+    bar, below = scale_bar(plan.px_per_m, BARS_M, METRES, below)
     notes, below = text_block(" ".join(plan_notes(rig, curve)), below, "rig-quiet")
     return picture(
         identity("rig-plan", name),
         below + MARGIN,
-        f"{name} from above",
+        say("{rig} from above", rig=name),
         plan_told(rig, curve),
-        heading("from above", 0.0) + way_of_tow(0.0, up=True),
+        heading(say("from above"), 0.0) + way_of_tow(0.0, up=True),
         _spread(rig, plan),
         _bands(plan, sections),
         _lines(rig, plan),
@@ -99,13 +106,23 @@ class Plan:
         return [f"{number(place.x)} {number(place.y)}" for place in places]
 
 
+def _column_px() -> float:
+    """How wide the labels beside the curve are."""
+    return width_of(kilograms_a_metre(HEAVY_KG))
+
+
+def _curve_px() -> float:
+    """What they leave of the width for the curve."""
+    return WIDTH - 3 * MARGIN - _column_px() - 10
+
+
 def _plan(curve: Curve, outside_m: float) -> Plan:
     """The curve as large as it fits, the fishing line `outside_m` of it too."""
     aft_m = max(0.0, outside_m)
     wide_m, deep_m = curve.spread_m + 2 * aft_m, curve.depth_m + aft_m
-    px_per_m = min(CURVE_PX / wide_m, TALLEST_PX / deep_m)
+    px_per_m = min(_curve_px() / wide_m, TALLEST_PX / deep_m)
     top = HEADING_PX + SPREAD_PX
-    return Plan(curve, px_per_m, Point(MARGIN + CURVE_PX / 2, top + curve.depth_m * px_per_m))
+    return Plan(curve, px_per_m, Point(MARGIN + _curve_px() / 2, top + curve.depth_m * px_per_m))
 
 
 def _outside_m(rig: Mapping[str, Any]) -> float | None:
@@ -170,7 +187,7 @@ def _labels(
     labels = [weight_lines(rig, each.section) for each in (wing, bunt)]
     heights = [LINE_PX * len(lines) + MARGIN for lines in labels]
     targets = [plan.at(each.middle_m, 3.0) for each in (wing, bunt)]
-    column = WIDTH - MARGIN - COLUMN_PX
+    column = WIDTH - MARGIN - _column_px()
     middles = kept_apart([target.y for target in targets], heights)
     for lines, target, middle in zip(labels, targets, middles, strict=True):
         first = middle - LINE_PX * (len(lines) - 1) / 2

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from pipeline.rigs.weight.chains import Standard, link_of, standard_in
 from pipeline.rigs.weight.parts import BY_LENGTH
+from reports.language import say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -141,7 +142,7 @@ def section_of(rig: Mapping[str, Any], name: str) -> Section:
         if run is not None:
             (on_the_line if at_the_line else runs).append(run)
         elif at_the_line or not _positive(row, "diameter_mm") or row.get("kind") in BY_LENGTH:
-            left_out.append(str(row.get("part") or "part without a name"))
+            left_out.append(str(row.get("part") or say("part without a name")))
         else:
             threaded.append(row)
     return Section(
@@ -183,7 +184,7 @@ def _piece(row: Mapping[str, Any]) -> Piece:
     if width_mm is None and kind == "bobbin":
         width_mm = diameter_mm
     return Piece(
-        str(row.get("part") or kind or "part"),
+        str(row.get("part") or kind or say("part")),
         kind,
         row.get("material"),
         diameter_mm,

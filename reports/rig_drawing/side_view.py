@@ -5,13 +5,15 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING, Any
 
+from reports.gear_words import section_name
+from reports.language import say
 from reports.rig_drawing.across import UNDER_PX, columns_px, from_the_side, reach_mm, tallest_mm
 from reports.rig_drawing.ahead import PANEL_PX, from_ahead, tallest_ahead_mm
 from reports.rig_drawing.frame import HEADING_PX, heading, scale_bar, text_block, way_of_tow
 from reports.rig_drawing.line import FishingLine, fishing_line
 from reports.rig_drawing.section import MM_PER_M, Section, section_of
 from reports.rig_drawing.svg import LINE_PX, MARGIN, WIDTH, identity, picture
-from reports.rig_drawing.words import key_of, metres, side_notes, side_told
+from reports.rig_drawing.words import MILLIMETRES, key_of, metres, side_notes, side_told
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -39,20 +41,24 @@ def side_view(rig: Mapping[str, Any], section: str = "bosom") -> str | None:
         return None
     stretch_mm = _stretch_mm(drawn, over)
     px_per_mm = PANEL_PX / stretch_mm
-    name = str(rig.get("rig_version") or "a rig")
+    name = str(rig.get("rig_version") or say("a rig"))
     parts, below = [], 0.0
     if drawn.largest_mm is not None:
         clip = identity("rig-ahead", name, section)
         ahead, below = _ahead_panel(drawn, over, stretch_mm, clip)
         parts.append(ahead)
     side, below = _side_panel(drawn, over, px_per_mm, below)
-    bar, below = scale_bar(px_per_mm, BARS_MM, "mm", below)
+    bar, below = scale_bar(px_per_mm, BARS_MM, MILLIMETRES, below)
     notes, below = text_block(" ".join(side_notes(drawn, over)), below, "rig-quiet")
     shown_m = stretch_mm / MM_PER_M if parts else None
     return picture(
         identity("rig-side", name, section),
         below + MARGIN,
-        f"{name}, {section}, from ahead and from the side",
+        say(
+            "{rig}, {section}, from ahead and from the side",
+            rig=name,
+            section=section_name(section),
+        ),
         side_told(drawn, over, shown_m),
         *parts,
         side,
@@ -85,7 +91,11 @@ def _ahead_panel(
     section: Section, over: FishingLine, stretch_mm: float, clip: str
 ) -> tuple[Markup, float]:
     px_per_mm = PANEL_PX / stretch_mm
-    words = f"from ahead: {metres(stretch_mm / MM_PER_M)} of the {section.name}"
+    words = say(
+        "from ahead: {length} of the {section}",
+        length=metres(stretch_mm / MM_PER_M),
+        section=section_name(section.name),
+    )
     seabed_px = HEADING_PX + tallest_ahead_mm(section, over) * px_per_mm + 2 * MARGIN
     key, below = text_block(key_of(section), seabed_px + MARGIN, "rig-text")
     drawn = from_ahead(section, over, seabed_px, px_per_mm, clip)
@@ -99,6 +109,6 @@ def _side_panel(
     seabed_px = top + HEADING_PX + max(tall, 5 * LINE_PX)
     drawn = from_the_side(section, over, seabed_px, px_per_mm)
     return (
-        heading("from the side", top) + way_of_tow(top) + drawn,
+        heading(say("from the side"), top) + way_of_tow(top) + drawn,
         seabed_px + UNDER_PX + MARGIN,
     )

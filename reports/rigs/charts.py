@@ -10,7 +10,9 @@ import altair as alt
 
 from pipeline.rigs.swap.weight_changes import SURE_SDS
 from reports.charts import INK, ROWS, WIDTH, by_rig, whole
+from reports.language import say
 from schemas.measures import measure
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -34,7 +36,7 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
     y = alt.Scale(type="log", nice=False)
     x = alt.X(
         "value:Q",
-        title=f"{measure(of).title} ({effect['unit']})",
+        title=f"{say(measure(of).title)} ({effect['unit']})",
         scale=alt.Scale(zero=False),
         axis=alt.Axis(tickCount=5),
     )
@@ -49,7 +51,12 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
         .encode(x=x, y=alt.Y("ratio:Q", scale=y)),
         base.mark_rule(strokeWidth=2).encode(
             x=x,
-            y=alt.Y("low:Q", scale=y, axis=axis, title=f"times the {reference} rate"),
+            y=alt.Y(
+                "low:Q",
+                scale=y,
+                axis=axis,
+                title=say("times the {reference} rate", reference=reference),
+            ),
             y2="high:Q",
             color=colour,
             description=says,
@@ -73,8 +80,13 @@ def _point(point: Row, effect: Row) -> Row:
         "ratio": ratio,
         "low": exp(point["log_ratio"] - reach),
         "high": exp(point["log_ratio"] + reach),
-        "says": f"{point['rig']}: {point['value']:g} {effect['unit']}, {ratio:z.2f} times the "
-        "reference",
+        "says": say(
+            "{rig}: {value:g} {unit}, {ratio:z.2f} times the reference",
+            rig=point["rig"],
+            value=point["value"],
+            unit=effect["unit"],
+            ratio=ratio,
+        ),
     }
 
 
@@ -126,6 +138,7 @@ def _strips() -> Row:
 
 def _check(rig_version: str, check: Row, limit: float | None) -> Row:
     evened = "evened" if check["evened"] else "left"
+    words = EVENED if check["evened"] else LEFT
     percent, day = check["difference_percent"], check["checked_on"][:10]
     return {
         "boat": check["vessel"],
@@ -134,5 +147,9 @@ def _check(rig_version: str, check: Row, limit: float | None) -> Row:
         "percent": percent,
         "limit": limit,
         "left": evened,
-        "says": f"{rig_version}: {check['vessel']}, {day}, {percent:z.2f} %, {evened}",
+        "says": say(words, rig_version=rig_version, boat=check["vessel"], day=day, percent=percent),
     }
+
+
+EVENED = saying("{rig_version}: {boat}, {day}, {percent:z.2f} %, evened")
+LEFT = saying("{rig_version}: {boat}, {day}, {percent:z.2f} %, left")

@@ -5,14 +5,22 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from pipeline.rigs.stretching.stretch import CHECK_NOW, NOT_SURE, TOO_FEW
-from reports.sentences import listed
+from reports.gear_words import section_name
+from reports.language import number, say
+from reports.sentences import capital, listed
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
 Row = dict[str, Any]
 
-HEADERS = ["boat", "last check", "per 100 h, checks", "by the end of the record"]
+HEADERS = [
+    saying("boat"),
+    saying("last check"),
+    saying("per 100 h, checks"),
+    saying("by the end of the record"),
+]
 SHORT_HEADERS = [
     "boat",
     "last check",
@@ -26,9 +34,7 @@ TIPS_FROM_PERCENT = 0.5
 
 RIGHT_OVER_DEG = 89.9
 
-PULL_TIGHT = "pull both tight, make them length for length"
-AGAIN = "measure again; if it is so, it was made up wrong"
-CAUTION = "Nobody under or in the bight of a chain that is pulled tight."
+CAUTION = saying("Nobody under or in the bight of a chain that is pulled tight.")
 
 _ROUNDING = 1e-9
 
@@ -80,17 +86,22 @@ def cells(row: Row) -> list[str]:
     """One boat's row under `HEADERS`."""
     about, span = _hours(row)
     known = row["hours_to_limit"] is not None and not row["past_limit"]
-    limit = f"limit in about {about} fishing hours{span}" if known else about
-    day = f", {_day(row)} at its own last pace" if row["day_of_limit"] is not None else ""
-    return [row["vessel"], _last_check(row), _rate(row), f"{_at_end(row)}; {limit}{day}"]
+    limit = (
+        say("limit in about {hours} fishing hours{span}", hours=about, span=span)
+        if known
+        else about
+    )
+    if row["day_of_limit"] is not None:
+        limit = say("{limit}, {day} at its own last pace", limit=limit, day=_day(row))
+    return [row["vessel"], _last_check(row), _rate(row), f"{_at_end(row)}; {limit}"]
 
 
 def _last_check(row: Row) -> str:
     """What was found, when, and whether it was evened."""
     if row["last_checked_on"] is None:
-        return "never"
+        return say("never")
     found = row["last_difference_percent"]
-    evened = "evened" if row["evened"] else "part evened" if row["part_evened"] else ""
+    evened = say("evened") if row["evened"] else say("part evened") if row["part_evened"] else ""
     said = [percent(found) if found is not None else "", row["last_checked_on"][:10], evened]
     return " ".join(word for word in said if word)
 
@@ -99,12 +110,14 @@ def _rate(row: Row) -> str:
     """The rate with its interval and the number of checks; one that may be nothing is not told."""
     rate, low, high = row["percent_per_100_hours"], row["low"], row["high"]
     if rate is None:
-        return f"–, {row['checks']}"
-    if low is None:
-        return f"{rate:z.2f}, {row['checks']}"
-    if low < 0:
-        return f"hardly known, {row['checks']}"
-    return f"{rate:z.2f} ± {(high - low) / 2:z.2f}, {row['checks']}"
+        told = "–"
+    elif low is None:
+        told = number(rate, "z.2f")
+    elif low < 0:
+        told = say("hardly known")
+    else:
+        told = f"{number(rate, 'z.2f')} ± {number((high - low) / 2, 'z.2f')}"
+    return f"{told}, {row['checks']}"
 
 
 def _at_end(row: Row) -> str:
@@ -115,14 +128,16 @@ def _at_end(row: Row) -> str:
 def _hours(row: Row) -> tuple[str, str]:
     """Fishing hours to the limit, and between how many; that it is past, or not in sight."""
     if row["past_limit"]:
-        return "past it", ""
+        return say("past it"), ""
     hours, low, high = (row[f"hours_to_limit{end}"] for end in ("", "_low", "_high"))
     if hours is None:
-        return ("–" if TOO_FEW in row["advice"] else "not in sight"), ""
+        return ("–" if TOO_FEW in row["advice"] else say("not in sight")), ""
+    about = number(hours, "z,.0f")
     if low is None:
-        return f"{hours:z,.0f}", ""
-    latest = "or never" if high is None else f"to {high:z,.0f}"
-    return f"{hours:z,.0f}", f" ({low:z,.0f} {latest})"
+        return about, ""
+    if high is None:
+        return about, " " + say("({low:z,.0f} or never)", low=low)
+    return about, " " + say("({low:z,.0f} to {high:z,.0f})", low=low, high=high)
 
 
 def _day(row: Row) -> str:
@@ -130,12 +145,18 @@ def _day(row: Row) -> str:
     early, late = row["earliest_day"], row["latest_day"]
     if early is None:
         return str(row["day_of_limit"])
-    return f"{row['day_of_limit']} ({early} {f'to {late}' if late else 'or never'})"
+    return say(
+        BETWEEN_DAYS if late else FROM_A_DAY, day=row["day_of_limit"], early=early, late=late
+    )
+
+
+BETWEEN_DAYS = saying("{day} ({early} to {late})")
+FROM_A_DAY = saying("{day} ({early} or never)")
 
 
 def percent(value: float) -> str:
     """To a tenth, and no minus before nothing."""
-    return f"{round(value, 1) + 0:z.1f}"
+    return number(round(value, 1) + 0, "z.1f")
 
 
 def chain_sentences(rig: Row) -> list[str]:
@@ -145,7 +166,7 @@ def chain_sentences(rig: Row) -> list[str]:
         return []
     sections = [row for row in chains(rig) if row["section"] != "whole"]
     to_do = [*_past(of_boats), *_past_by_section(sections, of_boats), *_due(of_boats)]
-    return [*to_do, *([CAUTION] if to_do else []), *_untold(of_boats), *_tips(of_boats)]
+    return [*to_do, *([say(CAUTION)] if to_do else []), *_untold(of_boats), *_tips(of_boats)]
 
 
 def out_on(rig: Row) -> list[str]:
@@ -166,18 +187,32 @@ def _past(of_boats: Sequence[Row]) -> list[str]:
     for row in of_boats:
         if _amount_past(row) > 0:
             measured = _amount_past(row) == row["left_percent"]
-            when = "when last measured" if measured else "by the end of the record"
-            longer.setdefault(when, []).append(row["vessel"])
+            longer.setdefault(PAST_MEASURED if measured else PAST_AT_THE_END, []).append(
+                row["vessel"]
+            )
     limit = of_boats[0]["limit_percent"]
     return [
-        *(f"Past {limit:g} % {when} on {listed(on)}: {PULL_TIGHT}." for when, on in longer.items()),
+        *(say(words, limit=limit, boats=listed(on)) for words, on in longer.items()),
         *(
-            f"On {row['vessel']} the traveller is the longer, by {percent(-_amount_past(row))} %: "
-            f"{AGAIN}."
+            say(
+                "On {boat} the traveller is the longer, by {percent} %: measure again; if it is "
+                "so, it was made up wrong.",
+                boat=row["vessel"],
+                percent=percent(-_amount_past(row)),
+            )
             for row in of_boats
             if _amount_past(row) < 0
         ),
     ]
+
+
+PAST_MEASURED = saying(
+    "Past {limit:g} % when last measured on {boats}: pull both tight, make them length for length."
+)
+PAST_AT_THE_END = saying(
+    "Past {limit:g} % by the end of the record on {boats}: pull both tight, make them length for "
+    "length."
+)
 
 
 def _past_by_section(sections: Sequence[Row], of_boats: Sequence[Row]) -> list[str]:
@@ -199,33 +234,54 @@ def _amount_past(row: Row) -> float:
 
 def _section(row: Row) -> str:
     past = _amount_past(row)
-    place, much = f"{row['section'].capitalize()} of {row['vessel']}", f"{percent(abs(past))} %"
+    place = say("{section} of {boat}", section=section_name(row["section"]), boat=row["vessel"])
+    known = {"place": capital(place), "percent": percent(abs(past))}
     if row["left_percent"] != past:
-        when, then = "by the end of the record, as worked out", "measure it, and make it length for"
-    else:
-        much = f"{abs(1000 * row['last_difference_m']):z.0f} mm ({much})"
-        when, then = f"when measured on {row['last_checked_on'][:10]}", "make it length for"
-    if past > 0:
-        return f"{place}: {much} too long {when}: {then} length."
-    return f"{place}: the traveller is the longer, by {much} {when}: {AGAIN}."
+        return say(TOO_LONG_BY_NOW if past > 0 else TOO_SHORT_BY_NOW, **known)
+    return say(
+        TOO_LONG if past > 0 else TOO_SHORT,
+        **known,
+        millimetres=abs(1000 * row["last_difference_m"]),
+        day=row["last_checked_on"][:10],
+    )
+
+
+TOO_LONG = saying(
+    "{place}: {millimetres:z.0f} mm ({percent} %) too long when measured on {day}: make it length "
+    "for length."
+)
+TOO_SHORT = saying(
+    "{place}: the traveller is the longer, by {millimetres:z.0f} mm ({percent} %) when measured on "
+    "{day}: measure again; if it is so, it was made up wrong."
+)
+TOO_LONG_BY_NOW = saying(
+    "{place}: {percent} % too long by the end of the record, as worked out: measure it, and make "
+    "it length for length."
+)
+TOO_SHORT_BY_NOW = saying(
+    "{place}: the traveller is the longer, by {percent} % by the end of the record, as worked out: "
+    "measure again; if it is so, it was made up wrong."
+)
 
 
 def _due(of_boats: Iterable[Row]) -> list[str]:
     due = [row["vessel"] for row in of_boats if CHECK_NOW in row["advice"]]
-    return [f"A check is due on {listed(due)}."] if due else []
+    return [say("A check is due on {boats}.", boats=listed(due))] if due else []
 
 
 def _untold(of_boats: Sequence[Row]) -> list[str]:
     """On which boats a rate, or how sure it is, can't be told."""
-    said = {
-        "Too few checks to tell how fast it stretches": TOO_FEW,
-        "Too few checks to tell how sure the rate is": NOT_SURE,
-    }
     boats = {
         words: [row["vessel"] for row in of_boats if advice in row["advice"]]
-        for words, advice in said.items()
+        for advice, words in UNTOLD.items()
     }
-    return [f"{words}: {listed(names)}." for words, names in boats.items() if names]
+    return [say(words, boats=listed(names)) for words, names in boats.items() if names]
+
+
+UNTOLD = {
+    TOO_FEW: saying("Too few checks to tell how fast it stretches: {boats}."),
+    NOT_SURE: saying("Too few checks to tell how sure the rate is: {boats}."),
+}
 
 
 def _tips(of_boats: Iterable[Row]) -> list[str]:
@@ -238,13 +294,24 @@ def _tips(of_boats: Iterable[Row]) -> list[str]:
     if not tipped:
         return []
     worst = max(tipped, key=lambda row: row["difference_now_percent"])
-    tips = (
-        f", as far as the {worst['tips']}s let it: they lie right over"
-        if worst["tip_deg"] >= RIGHT_OVER_DEG
-        else f" and tips the {worst['tips']}s some {worst['tip_deg']:z.0f}°"
-    )
+    words = LIE_OVER if worst["tip_deg"] >= RIGHT_OVER_DEG else TIPS
     return [
-        f"Spread evenly, {percent(worst['difference_now_percent'])} % pulls the traveller "
-        f"{worst['traveller_shift_mm']:.0f} mm forward of the ground chain{tips}. The fishing line "
-        "goes forward with it; its gap and drop back are told for an even chain."
+        say(
+            words,
+            percent=percent(worst["difference_now_percent"]),
+            shift_mm=worst["traveller_shift_mm"],
+            tip_deg=worst["tip_deg"],
+        )
     ]
+
+
+LIE_OVER = saying(
+    "Spread evenly, {percent} % pulls the traveller {shift_mm:.0f} mm forward of the ground chain, "
+    "as far as the discs let it: they lie right over. The fishing line goes forward with it; "
+    "its gap and drop back are told for an even chain."
+)
+TIPS = saying(
+    "Spread evenly, {percent} % pulls the traveller {shift_mm:.0f} mm forward of the ground chain "
+    "and tips the discs some {tip_deg:z.0f}°. The fishing line goes forward with it; its gap "
+    "and drop back are told for an even chain."
+)

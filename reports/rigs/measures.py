@@ -6,34 +6,40 @@ from math import exp
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of
+from reports.language import number, say, say_many
 from reports.parts import Figure, Row, Section, Table
 from reports.ratio_words import amount, span
-from reports.sentences import factor_words, listed
+from reports.sentences import CLEAR, NO_DIFFERENCE, TOO_LITTLE, factor_words, listed
 from schemas.measures import Measure, measure
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 ABOUT = (
-    "Rigs differ in many ways at once. Here each rig's ratio to the reference, like for like, is "
-    "laid against one of its measures, and a line is drawn through the rigs; how far they scatter "
-    "about it goes into how sure it is, and with four or five rigs that rests on two or three "
-    "numbers. Each measure is taken alone, none is adjusted for the others, and rigs with larger "
-    "parts are other kinds of gear besides, and heavier to handle. Among so many answers a clear "
-    "one is now and then luck.",
-    "The ground chain's difference changes on one rig from haul to haul; there each rig, on all "
-    "its boats, is held against itself. A longer chain has also been fished longer since it was "
-    "evened, and what tears a net can stretch a chain: this tells what went together, not what did "
-    "it. Errors of the tape draw the ratio towards no difference.",
+    saying(
+        "Rigs differ in many ways at once. Here each rig's ratio to the reference, like for like, "
+        "is laid against one of its measures, and a line is drawn through the rigs; how far they "
+        "scatter about it goes into how sure it is, and with four or five rigs that rests on two "
+        "or three numbers. Each measure is taken alone, none is adjusted for the others, and rigs "
+        "with larger parts are other kinds of gear besides, and heavier to handle. Among so many "
+        "answers a clear one is now and then luck."
+    ),
+    saying(
+        "The ground chain's difference changes on one rig from haul to haul; there each rig, on "
+        "all its boats, is held against itself. A longer chain has also been fished longer since "
+        "it was evened, and what tears a net can stretch a chain: this tells what went together, "
+        "not what did it. Errors of the tape draw the ratio towards no difference."
+    ),
 )
 
-CAUGHT = "Bottom-living fish caught"
+CAUGHT = saying("Bottom-living fish caught")
 
 WHY_UNTOLD = {
-    "not measured": "not recorded",
-    "too few rigs": "recorded of too few rigs",
-    "rigs too alike in it": "too little difference to tell by",
-    "too few trips": "too few trips",
+    "not measured": saying("not given: not recorded"),
+    "too few rigs": saying("not given: recorded of too few rigs"),
+    "rigs too alike in it": saying("not given: too little difference to tell by"),
+    "too few trips": saying("not given: too few trips"),
 }
 
 
@@ -43,11 +49,11 @@ def measures(findings: Findings) -> Section | None:
     effects = [effect for effect in findings["measures"] if effect["outcome"] in outcomes]
     if all(effect["cautions"] == ["not measured"] for effect in effects):
         return None
-    clear = [effect for effect in effects if effect["verdict"] in {"lower", "higher"}]
+    clear = [effect for effect in effects if effect["verdict"] in CLEAR]
     return Section(
         "measures",
-        "What went with the measures of a rig",
-        list(ABOUT),
+        say("What went with the measures of a rig"),
+        [say(words) for words in ABOUT],
         figures=[
             _figure(effect, outcomes[effect["outcome"]]) for effect in clear if effect["points"]
         ],
@@ -61,15 +67,26 @@ def measures(findings: Findings) -> Section | None:
 def measure_claim(effect: Row, outcome: Row) -> str:
     """What a step of the measure went with, and how sure that is."""
     of = measure(effect["measure"])
-    what = CAUGHT if outcome["better"] == "higher" else outcome["title"]
+    what = say(CAUGHT if outcome["better"] == "higher" else outcome["title"])
     told = f"{amount(effect['ratio'], outcome)} ({span(effect['low'], effect['high'], outcome)})"
     if effect["points"]:
-        return f"Rigs that differ in {of.title.lower()}: {what.lower()}, {told} for {_each(of)}"
-    return f"{what}: {told} for {_each(of)}"
+        return say(
+            "Rigs that differ in {measure}: {outcome}, {told} for {each_step}",
+            measure=_title(effect["measure"]),
+            outcome=what.lower(),
+            told=told,
+            each_step=_each(of),
+        )
+    return say("{outcome}: {told} for {each_step}", outcome=what, told=told, each_step=_each(of))
 
 
 def _each(of: Measure) -> str:
-    return of.more.format(step=f"{of.step:g}")
+    return say(of.more, step=number(of.step, "g"))
+
+
+def _title(name: str) -> str:
+    """The measure's title within a sentence."""
+    return say(measure(name).title).lower()
 
 
 def _figure(effect: Row, outcome: Row) -> Figure:
@@ -80,26 +97,30 @@ def _figure(effect: Row, outcome: Row) -> Figure:
         outcome=effect["outcome"],
         of=effect["measure"],
         title=measure_claim(effect, outcome),
-        caption=(
-            f"Each rig's ratio to the reference by {of.title.lower()} ({of.unit}), with its "
-            "interval; the round grey mark is the reference itself. The line has the slope that is "
-            "told, through the middle of the rigs. They differ in more than this."
+        caption=say(
+            "Each rig's ratio to the reference by {measure} ({unit}), with its interval; the round "
+            "grey mark is the reference itself. The line has the slope that is told, through the "
+            "middle of the rigs. They differ in more than this.",
+            measure=_title(of.name),
+            unit=of.unit,
         ),
         table=Table(
-            f"{outcome['title']} by {of.title.lower()}",
-            ["rig", of.unit, "times the reference"],
-            [
-                [point["rig"], f"{point['value']:g}", f"{exp(point['log_ratio']):z.2f}"]
-                for point in effect["points"]
-            ],
+            say("{outcome} by {measure}", outcome=say(outcome["title"]), measure=_title(of.name)),
+            [say("rig"), of.unit, say("times the reference")],
+            [_point_cells(point) for point in effect["points"]],
         ),
     )
 
 
+def _point_cells(point: Row) -> list[str]:
+    ratio = exp(point["log_ratio"])
+    return [point["rig"], number(point["value"], "g"), number(ratio, "z.2f")]
+
+
 def _table(outcome: Row, effects: list[Row]) -> Table:
     return Table(
-        f"{outcome['title']}: what went with each step more of a measure",
-        ["measure", "what went with it"],
+        say("{outcome}: what went with each step more of a measure", outcome=say(outcome["title"])),
+        [say("measure"), say("what went with it")],
         [[_each(measure(e["measure"])), f"{_went(e, outcome)}{_rests_on(e)}"] for e in effects],
     )
 
@@ -110,35 +131,62 @@ def _went(effect: Row, outcome: Row) -> str:
         told = f"{_doubt(effect)}{amount(effect['ratio'], outcome)} ({limits})"
         if not effect["partly_with"]:
             return told
-        return f"{told}; {_titles(effect['partly_with'])} partly goes with it"
+        return say(
+            "{told}; {measures} partly goes with it",
+            told=told,
+            measures=_titles(effect["partly_with"]),
+        )
     if effect["moves_with"]:
-        return f"not given: can't be told apart from {_titles(effect['moves_with'])}"
-    why = next((WHY_UNTOLD[name] for name in effect["cautions"] if name in WHY_UNTOLD), None)
-    return f"not given: {why}" if why else "too little to tell"
+        return say(
+            "not given: can't be told apart from {measures}",
+            measures=_titles(effect["moves_with"]),
+        )
+    why = next((WHY_UNTOLD[name] for name in effect["cautions"] if name in WHY_UNTOLD), TOO_LITTLE)
+    return say(why)
 
 
 def _doubt(effect: Row) -> str:
-    if effect["verdict"] in {"lower", "higher"}:
+    """What is said before a figure that does not stand as a difference."""
+    if effect["verdict"] in CLEAR:
         return ""
-    over = " over that whole range" if effect["verdict"] == "no clear difference" else ""
-    return f"{effect['verdict']}{over}: "
+    if effect["verdict"] == NO_DIFFERENCE:
+        return say("no clear difference over that whole range") + ": "
+    return f"{say(effect['verdict'])}: "
 
 
 def _titles(names: list[str]) -> str:
-    return listed([measure(name).title.lower() for name in names])
+    return listed([_title(name) for name in names])
 
 
 def _rests_on(effect: Row) -> str:
     """How many rigs over what range, and which were left out and why."""
     if not effect["rigs"]:
         return "."
-    rigs = f"{len(effect['rigs'])} rig{'s' * (len(effect['rigs']) != 1)}"
-    reach = f"{effect['lowest']:.3g} to {effect['highest']:.3g} {effect['unit']}"
     factors = listed(factor_words(effect["adjusted_for"]))
-    alike = f"; like for like in {factors}" if factors else ""
+    said = say(
+        RESTS_ALIKE if factors else RESTS,
+        **effect,
+        of_rigs=say_many("{number} rig", "{number} rigs", len(effect["rigs"])),
+        of_hauls=say_many("{number:,} haul", "{number:,} hauls", effect["hauls"]),
+        of_trips=say_many("{number:,} trip", "{number:,} trips", effect["trips"]),
+        factors=factors,
+    )
+    return " ".join([f". {said}", *_left_out(effect["left_out"])])
+
+
+RESTS = saying("{of_rigs}, {lowest:.3g} to {highest:.3g} {unit}, {of_hauls} in {of_trips}.")
+RESTS_ALIKE = saying(
+    "{of_rigs}, {lowest:.3g} to {highest:.3g} {unit}, {of_hauls} in {of_trips}; like for like in "
+    "{factors}."
+)
+
+
+def _left_out(why: dict[str, str]) -> list[str]:
+    """The rigs that were left out, by the reason for it."""
     by_reason: dict[str, list[str]] = {}
-    for rig, why in effect["left_out"].items():
-        by_reason.setdefault(why, []).append(rig)
-    out = "".join(f" Without {listed(rigs)}: {why}." for why, rigs in by_reason.items())
-    counts = f"{effect['hauls']:,} hauls in {effect['trips']:,} trips"
-    return f". {rigs}, {reach}, {counts}{alike}.{out}"
+    for rig, reason in why.items():
+        by_reason.setdefault(reason, []).append(rig)
+    return [
+        say("Without {rigs}: {reason}.", rigs=listed(rigs), reason=say(reason))
+        for reason, rigs in by_reason.items()
+    ]

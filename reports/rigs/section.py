@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.gear_words import SECTION_NAMES, ground_gear_name, section_name, section_of_sides
+from reports.language import number, say
 from reports.parts import Figure, Row, Section, Sheet, Table
 from reports.rig_drawing.svg import identity
 from reports.rigs.fishing_line import CLEAR_GAP, assumption_sentences, line_sentences
@@ -12,20 +14,21 @@ from reports.rigs.sentences import (
     change_sentences,
     counted,
     part_sentences,
-    section_word,
     wear_sentences,
 )
-from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water
+from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water, kilos
+from reports.sentences import capital
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
-ABOUT = (
+ABOUT = saying(
     "A sheet for each rig version that was fished: drawn to scale from its parts, what it weighs, "
     "where its fishing line hangs, how its ground chain has stretched, and how long its parts have "
-    f"been fished. Of its line is told the {CLEAR_GAP}, seen from ahead."
+    "been fished. Of its line is told the {clear_gap}, seen from ahead."
 )
-CHECK_WORDS = (
+CHECK_WORDS = saying(
     "A ground chain is taken to be as long as its traveller when the rig is first fitted and "
     "whenever the two were evened, and to stretch by so much per 100 fishing hours in between; "
     "what stands after ± comes from how the checks, of which the number stands beside it, scatter "
@@ -43,15 +46,15 @@ def rig_sheets(findings: Findings) -> Section | None:
     checked = any(row["checks"] for rig in known for row in rig["stretch"])
     return Section(
         "rig-sheets",
-        "Rig by rig",
-        [ABOUT, *([CHECK_WORDS] if checked else [])],
+        say("Rig by rig"),
+        [say(ABOUT, clear_gap=say(CLEAR_GAP)), *([say(CHECK_WORDS)] if checked else [])],
         sheets=[_sheet(rig) for rig in known],
         points=assumption_sentences(known),
     )
 
 
 def _sheet(rig: Row) -> Sheet:
-    gear = f", {rig['ground_gear']}" if rig["ground_gear"] else ""
+    gear = f", {ground_gear_name(rig['ground_gear'])}" if rig["ground_gear"] else ""
     wear = wear_sentences(rig)
     return Sheet(
         rig=rig["rig_version"],
@@ -61,10 +64,10 @@ def _sheet(rig: Row) -> Sheet:
         tables=[table for table in (_weights(rig), _stretch(rig)) if table is not None],
         points=[
             *chain_sentences(rig),
-            *([f"Fishing hours. {' '.join(wear)}"] if wear else []),
-            *(f"Changed: {said}" for said in change_sentences(rig)),
+            *([say("Fishing hours. {told}", told=" ".join(wear))] if wear else []),
+            *(say("Changed: {said}", said=said) for said in change_sentences(rig)),
             *([counted(rig)] if rig["parts"] else []),
-            *(f"{said[:1].upper()}{said[1:]}" for said in part_sentences(rig)),
+            *map(capital, part_sentences(rig)),
         ],
         figures=[_checks(rig)] if rig["length_checks"] else [],
     )
@@ -73,28 +76,35 @@ def _sheet(rig: Row) -> Sheet:
 def _weights(rig: Row) -> Table | None:
     rows = [
         [
-            section_word(row["section"], row["sides"]),
-            f"{in_air(row)} kg",
-            f"{in_water(row)} kg",
-            f"{a_metre(row)} kg" if a_metre(row) else "–",
-            f"{row['gear_m']:z,.1f} m" if row["gear_m"] is not None else "–",
+            section_of_sides(row["section"], row["sides"]),
+            kilos(in_air(row)),
+            kilos(in_water(row)),
+            kilos(a_metre(row)) if a_metre(row) else "–",
+            say("{gear_m:z,.1f} m", **row) if row["gear_m"] is not None else "–",
         ]
         for row in rig["weights"]
         if row["weight_water_kg"] is not None
     ]
-    headers = ["section", "in air", "in sea water", "a metre, in water", "length"]
-    return Table(f"Weight; {HOLDS}", headers, rows) if rows else None
+    headers = [
+        say("section"),
+        say("in air"),
+        say("in sea water"),
+        say("a metre, in water"),
+        say("length"),
+    ]
+    return Table(say("Weight; {holds}", holds=say(HOLDS)), headers, rows) if rows else None
 
 
 def _stretch(rig: Row) -> Table | None:
     of_boats = wholes(rig)
     if not of_boats:
         return None
-    caption = (
+    caption = say(
         "Ground chain less traveller, the whole gear, in % of the traveller; the limit is "
-        f"{of_boats[0]['limit_percent']:g} %"
+        "{limit:g} %",
+        limit=of_boats[0]["limit_percent"],
     )
-    return Table(caption, HEADERS, [cells(row) for row in of_boats])
+    return Table(caption, [say(head) for head in HEADERS], [cells(row) for row in of_boats])
 
 
 def _checks(rig: Row) -> Figure:
@@ -103,27 +113,26 @@ def _checks(rig: Row) -> Figure:
     for check in rig["length_checks"]:
         key = check["checked_on"], check["vessel"]
         by_check.setdefault(key, {})[check["section"]] = check
-    sections = ("wing", "bunt", "bosom", "whole")
     return Figure(
         name=f"lengths-{identity(rig['rig_version'])}",
         kind="lengths",
         outcome="",
         of=rig["rig_version"],
-        title=f"Length checks of {rig['rig_version']}",
-        caption=(
+        title=say("Length checks of {rig_version}", **rig),
+        caption=say(
             "Ground chain less traveller as found, in % of the traveller, below 0 where the "
             "traveller was the longer; hollow where the two were made length for length again; "
             "broken, the season's limit."
         ),
         table=Table(
-            "Ground chain less traveller, in %",
-            ["day", "boat", *sections, "evened"],
+            say("Ground chain less traveller, in %"),
+            [say("day"), say("boat"), *map(section_name, SECTION_NAMES), say("evened")],
             [
                 [
                     day[:10],
                     boat,
-                    *(_percent(checks.get(section)) for section in sections),
-                    "yes" if any(check["ends_spell"] for check in checks.values()) else "",
+                    *(_percent(checks.get(section)) for section in SECTION_NAMES),
+                    say("yes") if any(check["ends_spell"] for check in checks.values()) else "",
                 ]
                 for (day, boat), checks in sorted(by_check.items())
             ],
@@ -134,4 +143,4 @@ def _checks(rig: Row) -> Figure:
 def _percent(check: Row | None) -> str:
     if check is None or check["difference_percent"] is None:
         return "–"
-    return f"{check['difference_percent']:z.2f}"
+    return number(check["difference_percent"], "z.2f")

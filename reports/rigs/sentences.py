@@ -4,34 +4,50 @@ from __future__ import annotations
 
 from typing import Any
 
+from reports.gear_words import ground_gear_name, section_name
+from reports.language import number, say
 from reports.sentences import listed
+from schemas.words import saying
 
 Row = dict[str, Any]
 
 MASS_WORDS = {
-    "weighed": "weighed",
-    "weighed elsewhere": "weighed on a like part",
-    "chain table": "by the table for its size",
-    "chain geometry": "worked out from the shape of its links",
-    "wire rope": "worked out from its diameter, as wire rope",
-    "fibre rope": "worked out from its diameter, as fibre rope",
-    "solid": "worked out from its size",
-    "hollow shell": "worked out from its size, as a hollow one",
+    "weighed": saying("weighed"),
+    "weighed elsewhere": saying("weighed on a like part"),
+    "chain table": saying("by the table for its size"),
+    "chain geometry": saying("worked out from the shape of its links"),
+    "wire rope": saying("worked out from its diameter, as wire rope"),
+    "fibre rope": saying("worked out from its diameter, as fibre rope"),
+    "solid": saying("worked out from its size"),
+    "hollow shell": saying("worked out from its size, as a hollow one"),
 }
 """How a part's mass was got, by the words of `mass_from`."""
 
 SHARE_WORDS = {
-    "weighed": "weighed",
-    "weighed elsewhere": "weighed on a like part",
-    "trade rule": "by the trade's rule",
-    "density": "by density",
+    "weighed": saying("weighed"),
+    "weighed elsewhere": saying("weighed on a like part"),
+    "trade rule": saying("by the trade's rule"),
+    "density": saying("by density"),
 }
 """How the share that a part keeps in water was got, by the words of `share_from`."""
 
-
-def section_word(section: str, sides: int | None) -> str:
-    """`wing, each side`, `bosom`, `whole`."""
-    return f"{section}, each side" if sides is not None and sides > 1 else section
+CHANGE_WORDS = {
+    "ground_gear": saying("ground gear from {before} to {after}"),
+    "fishing_line_m": saying("fishing line from {before} to {after} m"),
+    "ground_gear_m": saying("ground gear from {before} to {after} m"),
+    "toggle_mm": saying("toggle from {before} to {after} mm"),
+    "gap_mm": saying("gap from {before} to {after} mm"),
+    "wing_end_spread_m": saying("wing end spread from {before} to {after} m"),
+    "material": saying("material from {before} to {after}"),
+    "count": saying("count from {before} to {after}"),
+    "diameter_mm": saying("diameter from {before} to {after} mm"),
+    "width_mm": saying("width from {before} to {after} mm"),
+    "bore_mm": saying("bore from {before} to {after} mm"),
+    "length_m": saying("length from {before} to {after} m"),
+    "each_kg": saying("each from {before} to {after} kg"),
+    "weight_kept_in_water": saying("weight kept in water from {before} to {after}"),
+}
+"""What changed, by the columns of `rig_versions` and `rig_parts`."""
 
 
 def wear_sentences(rig: Row) -> list[str]:
@@ -40,7 +56,7 @@ def wear_sentences(rig: Row) -> list[str]:
     for row in rig["part_hours"]:
         by_boat.setdefault(row["vessel"], []).append(row)
     plain = [
-        f"{vessel} {parts[0]['hours']:z,.0f}"
+        f"{vessel} {number(parts[0]['hours'], 'z,.0f')}"
         for vessel, parts in by_boat.items()
         if not any(part["hours_before"] for part in parts)
     ]
@@ -49,7 +65,8 @@ def wear_sentences(rig: Row) -> list[str]:
         for vessel, parts in by_boat.items()
         if any(part["hours_before"] for part in parts)
     ]
-    return ([f"On every part: {listed(plain)}."] if plain else []) + carried
+    on_all = [say("On every part: {boats}.", boats=listed(plain))] if plain else []
+    return on_all + carried
 
 
 def _carried(vessel: str, parts: list[Row]) -> str:
@@ -57,7 +74,12 @@ def _carried(vessel: str, parts: list[Row]) -> str:
     for part in parts:
         by_hours.setdefault((part["hours"], part["since"]), set()).add(part["part"])
     said = [
-        f"{listed(sorted(words))} {hours:z,.0f}, since {since}"
+        say(
+            "{parts} {hours:z,.0f}, since {since}",
+            parts=listed(sorted(words)),
+            hours=hours,
+            since=since,
+        )
         for (hours, since), words in sorted(by_hours.items(), reverse=True)
     ]
     return f"{vessel}: {'; '.join(said)}."
@@ -67,35 +89,53 @@ def change_sentences(rig: Row) -> list[str]:
     """What changed from the version before: in the skipper's words, and by the tables."""
     if not rig.get("changed_from"):
         return []
-    own = f": {rig['what_changed']}" if rig.get("what_changed") else ""
-    said = [f"From {rig['changed_from']}{own}."]
+    said = [_from(rig["changed_from"], rig.get("what_changed"))]
     if rig["changes"]:
-        said.append(f"By the tables: {'; '.join(_change(row) for row in rig['changes'])}.")
+        changes = "; ".join(_change(row) for row in rig["changes"])
+        said.append(say("By the tables: {changes}.", changes=changes))
     return said
 
 
+def _from(version: str, what_changed: str | None) -> str:
+    if not what_changed:
+        return say("From {version}.", version=version)
+    return say("From {version}: {what_changed}.", version=version, what_changed=what_changed)
+
+
 def _change(row: Row) -> str:
-    place = f"{row['section']} {row['part']} " if row["part"] else ""
-    if row["what"] == "added":
-        return f"{place}added ({row['after']})"
-    if row["what"] == "taken off":
-        return f"{place}taken off ({row['before']})"
-    name, unit = _plain(row["what"])
-    return f"{place}{name} from {row['before']} to {row['after']}{unit}"
+    if not row["part"]:
+        return _what_changed(row)
+    return say(
+        "{section} {part} {change}",
+        section=section_name(row["section"]),
+        part=row["part"],
+        change=_what_changed(row),
+    )
 
 
-def _plain(column: str) -> tuple[str, str]:
-    """A column's name in plain words, and its unit with a space before it."""
-    name, _, unit = column.rpartition("_")
-    if unit in {"mm", "m", "kg"}:
-        return name.replace("_", " "), f" {unit}"
-    return column.replace("_", " "), ""
+def _what_changed(row: Row) -> str:
+    what = row["what"]
+    if what == "added":
+        return say("added ({after})", after=row["after"])
+    if what == "taken off":
+        return say("taken off ({before})", before=row["before"])
+    before, after = (_value(what, row[end]) for end in ("before", "after"))
+    return say(CHANGE_WORDS[what], before=before, after=after)
+
+
+def _value(column: str, text: str) -> str:
+    """The value of a column as it is told, of its text."""
+    if column == "ground_gear":
+        return ground_gear_name(text)
+    return text if column == "material" else number(float(text), "g")
 
 
 def counted(rig: Row) -> str:
     """Of which lines the recorded parts are."""
-    lines = sorted({part["line"] or "no line named" for part in rig["parts"]})
-    return f"Counted: the parts recorded, on: {listed(lines)}." if lines else ""
+    lines = sorted({part["line"] or say("no line named") for part in rig["parts"]})
+    if not lines:
+        return ""
+    return say("Counted: the parts recorded, on: {lines}.", lines=listed(lines))
 
 
 def part_sentences(rig: Row) -> list[str]:
@@ -107,36 +147,54 @@ def part_sentences(rig: Row) -> list[str]:
 
 
 def _part(parts: list[Row]) -> str:
-    part = parts[0]
-    size = f", {part['diameter_mm']:g} mm" if part["diameter_mm"] else ""
-    material = f" of {part['material']}" if part["material"] else ""
-    return f"{part['part']}{material}{size}: {_mass_from(parts)}{_kept(parts)}."
+    told = [_mass_from(parts), *_kept(parts)]
+    return f"{_named(parts[0])}: {'; '.join(told)}."
+
+
+def _named(part: Row) -> str:
+    """Its name, what it is of and how large it is: discs of rubber, 152 mm."""
+    material, size = part["material"], part["diameter_mm"]
+    name = say("{part} of {material}", **part) if material else part["part"]
+    return say("{name}, {size:g} mm", name=name, size=size) if size else str(name)
 
 
 def _mass_from(parts: list[Row]) -> str:
     how = {part["mass_from"] for part in parts if part["mass_from"]}
     if not how:
-        return "mass not known"
+        return say("mass not known")
     if how == {"weighed", "weighed elsewhere"}:
         weighed = {part["section"] for part in parts if part["mass_from"] == "weighed"}
-        where = "one section" if len(weighed) == 1 else "some sections"
-        return f"weighed in {where} and taken over to the others"
-    return listed([MASS_WORDS[word] for word in sorted(how)])
+        if len(weighed) == 1:
+            return say("weighed in one section and taken over to the others")
+        return say("weighed in some sections and taken over to the others")
+    return listed([say(MASS_WORDS[word]) for word in sorted(how)])
 
 
-def _kept(parts: list[Row]) -> str:
+def _kept(parts: list[Row]) -> list[str]:
     """The share kept in water; the trade's rule and the density both where they differ."""
     part = next((each for each in parts if each["share_kept"] is not None), None)
     if part is None:
-        return ""
+        return []
     own = round(100 * part["share_kept"])
     others = {"trade rule": part["share_by_rule"], "density": part["share_by_density"]}
     beside = [
-        f"{'lifts ' if share < 0 else ''}{100 * abs(share):z.0f} % {SHARE_WORDS[name]}"
+        say(
+            LIFTS_BESIDE if share < 0 else KEEPS_BESIDE,
+            percent=100 * abs(share),
+            how=say(SHARE_WORDS[name]),
+        )
         for name, share in others.items()
         if share is not None and name != part["share_from"] and round(100 * share) != own
     ]
-    keeps = f"floats: lifts {-own} % of its own weight" if own < 0 else f"keeps {own} %"
-    return f"; {keeps}, {SHARE_WORDS[part['share_from']]}" + (
-        f" ({listed(beside)})" if beside else ""
-    )
+    keeps = FLOATS if own < 0 else KEEPS
+    told = say(keeps, percent=abs(own), how=say(SHARE_WORDS[part["share_from"]]))
+    return [f"{told} ({listed(beside)})" if beside else told]
+
+
+KEEPS = saying("keeps {percent} %, {how}")
+FLOATS = saying("floats: lifts {percent} % of its own weight, {how}")
+KEEPS_BESIDE, LIFTS_BESIDE = (
+    saying("{percent:z.0f} % {how}"),
+    saying("lifts {percent:z.0f} % {how}"),
+)
+"""The share that another way would give."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.nearest import did_you_mean
 from pipeline.problems import WrongUsageError
 from pipeline.rigs.swap.swaps import swap as swap_of
+from reports.gear_words import section_of_sides
 from reports.rigs.fishing_line import CLEAR_GAP, line_sentences, taken_for_granted
 from reports.rigs.ground_chain import (
     SHORT_HEADERS,
@@ -20,7 +21,6 @@ from reports.rigs.sentences import (
     change_sentences,
     counted,
     part_sentences,
-    section_word,
     wear_sentences,
 )
 from reports.rigs.swap_sheet import swap_sheet
@@ -72,6 +72,9 @@ def _swap(known: SeasonRigs, from_rig: str, to_rig: str) -> str:
         raise WrongUsageError(message) from error
     return swap_sheet(changes)
 
+
+MORE_THAN = "> {kilos}"
+"""How a weight is written in a narrow table of which more is wanting."""
 
 LEGEND = (
     f"* the reference. In water: the whole gear in sea water ({HOLDS}), > at least; across: its "
@@ -167,8 +170,8 @@ def _weight(rig: Row) -> list[str]:
     if whole is None:
         return ["", "", ""]
     return [
-        in_water(whole, "> "),
-        a_metre(whole, "> "),
+        in_water(whole, MORE_THAN),
+        a_metre(whole, MORE_THAN),
         _number(whole["largest_diameter_mm"], "z,.0f"),
     ]
 
@@ -197,7 +200,7 @@ def _wanting(rig: Row) -> str:
 def _weights(rig: Row) -> list[str]:
     rows = [
         [
-            section_word(row["section"], row["sides"]),
+            section_of_sides(row["section"], row["sides"]),
             in_air(row),
             in_water(row),
             a_metre(row),

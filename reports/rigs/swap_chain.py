@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.rigs.sentences import section_word
+from reports.gear_words import section_of_sides
 
 if TYPE_CHECKING:
     from pipeline.rigs.swap.chain_to_keep import ChainAmount, ChainSize, ChainToKeep
@@ -105,7 +105,7 @@ def _on_each_metre(chain: ChainToKeep) -> list[str]:
 def _by_section(size: ChainSize) -> str:
     *sections, whole = size.amounts
     by_section = [
-        f"{section_word(amount.section, amount.sides)} {_amount(amount, whole)}"
+        f"{section_of_sides(amount.section, amount.sides)} {_amount(amount, whole)}"
         for amount in sections
     ]
     return f"By section: {'; '.join(by_section)}."

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.rigs.swap.swaps import CAUTIONS
 from pipeline.rigs.swap.weight_changes import SURE_SDS, WEIGHED_ALIKE_KG
-from reports.rigs.sentences import section_word
+from reports.gear_words import section_of_sides
 from reports.rigs.swap_chain import chain_sentences
 from reports.rigs.swap_gap import gap_sentences, millimetres
 from reports.terminal import columns, paragraph, titled
@@ -54,7 +54,7 @@ def swap_sheet(swap: Swap) -> str:
 
 def _weights(row: WeightChange) -> list[str]:
     return [
-        section_word(row.section, row.sides),
+        section_of_sides(row.section, row.sides),
         _known(row.weight_from_kg, at_least=row.from_at_least),
         _known(row.weight_to_kg, at_least=row.to_at_least),
         _change(row.weight_change_kg, row.weight_change_sd_kg),
@@ -64,7 +64,7 @@ def _weights(row: WeightChange) -> list[str]:
 
 def _by_the_metre(row: WeightChange) -> list[str]:
     return [
-        section_word(row.section, row.sides),
+        section_of_sides(row.section, row.sides),
         _known(row.weight_from_kg_per_m, at_least=row.from_at_least, places=1),
         _known(row.weight_to_kg_per_m, at_least=row.to_at_least, places=1),
     ]

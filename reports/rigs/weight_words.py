@@ -5,37 +5,46 @@ from __future__ import annotations
 from typing import Any
 
 from pipeline.rigs.swap.weight_changes import SURE_SDS
+from reports.language import number, say
+from schemas.words import saying
 
 Row = dict[str, Any]
 
-HOLDS = "± holds 19 times in 20"
+HOLDS = saying("± holds 19 times in 20")
+AT_LEAST = saying("at least {kilos}")
+"""How a weight is written of which more is wanting."""
 
 _ONE_DECIMAL_BELOW_KG = 9.95
 
 
 def in_air(row: Row) -> str:
     """Mass in air in kg, without its unit."""
-    return f"{_least(row)}{kg(row['mass_air_kg'])}"
+    return _least(row, kg(row["mass_air_kg"]), AT_LEAST)
 
 
-def in_water(row: Row, least: str = "at least ") -> str:
+def kilos(figure: str) -> str:
+    """The figure, which one of the others wrote, with its unit."""
+    return say("{figure} kg", figure=figure)
+
+
+def in_water(row: Row, least: str = AT_LEAST) -> str:
     """Weight in sea water in kg with what it may be off by, without its unit."""
     weight, error = row["weight_water_kg"], SURE_SDS * row["weight_sd_kg"]
     # A whole number may not seem to be exact.
-    off_by = kg(error) if abs(weight) < _ONE_DECIMAL_BELOW_KG else f"{max(1.0, error):z,.0f}"
-    return f"{_least(row, least)}{kg(weight)} ± {off_by}"
+    off_by = kg(error) if abs(weight) < _ONE_DECIMAL_BELOW_KG else number(max(1.0, error), "z,.0f")
+    return _least(row, f"{kg(weight)} ± {off_by}", least)
 
 
-def a_metre(row: Row, least: str = "at least ") -> str:
+def a_metre(row: Row, least: str = AT_LEAST) -> str:
     """Weight in sea water of a metre of gear in kg, without its unit; nothing if not known."""
     weight = row["weight_water_kg_per_m"]
-    return "" if weight is None else f"{_least(row, least)}{kg(weight)}"
+    return "" if weight is None else _least(row, kg(weight), least)
 
 
 def kg(value: float) -> str:
     """Kilograms, from 10 up without decimals."""
-    return f"{value:z.1f}" if abs(value) < _ONE_DECIMAL_BELOW_KG else f"{value:z,.0f}"
+    return number(value, "z.1f" if abs(value) < _ONE_DECIMAL_BELOW_KG else "z,.0f")
 
 
-def _least(row: Row, least: str = "at least ") -> str:
-    return least if row["at_least"] else ""
+def _least(row: Row, weight: str, least: str) -> str:
+    return say(least, kilos=weight) if row["at_least"] else weight

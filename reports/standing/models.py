@@ -6,15 +6,34 @@ from typing import TYPE_CHECKING
 
 from pipeline.nearest import did_you_mean
 from pipeline.problems import WrongUsageError
+from pipeline.rates.model_table import CORRECTION, NEVER_LESS
+from reports.language import number, say
 from reports.sentences import ALL_GROUNDS
 from reports.standing.section import p_cell
 from reports.terminal import columns, paragraph
+from schemas.outcomes import outcome
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-HEADERS = ["term", "estimate", "error", "freedom", "t", "p", "ratio", "from", "to"]
+HEADERS = [
+    saying("term"),
+    saying("estimate"),
+    saying("error"),
+    saying("freedom"),
+    "t",
+    "p",
+    saying("ratio"),
+    saying("from"),
+    saying("to"),
+]
+ERRORS = {
+    f"{errors}{more}": (errors, more) for errors in CORRECTION.values() for more in ("", NEVER_LESS)
+}
+"""The sentences on how errors were come by, and what each is made of."""
+
 LARGEST = 1e4
 """A ratio or limit from here on is written with its power of ten."""
 
@@ -46,16 +65,27 @@ def shown_models(findings: Findings, outcome: str) -> str:
 def model_facts(model: Row) -> dict[str, str]:
     """What a model is of and how it was fitted, by a word for each."""
     return {
-        "formula": model["formula"],
-        "rigs against": model["reference"],
-        "hauls": f"{model['hauls']:,} in {model['trips']:,} trips (clusters)",
-        "sums": f"{model['total']:,.6g} in {model['tow_hours']:,.6g} hours towed",
-        "errors": model["errors"],
-        "limits": f"95 %, by {model['freedom']}",
-        "adjusted for": ", ".join(model["adjusted_for"]) or "nothing",
-        "left out": "; ".join(model["left_out"]) or "nothing",
-        "worked out in": ", ".join(model["code"]),
+        say("formula"): _formula(model),
+        say("rigs against"): model["reference"],
+        say("hauls"): say("{hauls:,} in {trips:,} trips (clusters)", **model),
+        say("sums"): say("{total:,.6g} in {tow_hours:,.6g} hours towed", **model),
+        say("errors"): "".join(map(say, ERRORS.get(model["errors"], (model["errors"],)))),
+        say("limits"): say("95 %, by {freedom}", freedom=say(model["freedom"])),
+        say("adjusted for"): ", ".join(model["adjusted_for"]) or say("nothing"),
+        say("left out"): "; ".join(map(say, model["left_out"])) or say("nothing"),
+        say("worked out in"): ", ".join(model["code"]),
     }
+
+
+def _formula(model: Row) -> str:
+    """The model in words, as the findings have it in English."""
+    named = outcome(model["outcome"])
+    title = say(named.title).lower()
+    return say(
+        "log of mean {outcome} = log of hours towed + {terms}; Poisson likelihood",
+        outcome=f"{title} ({say(named.unit)})" if named.unit else title,
+        terms=" + ".join([say("intercept"), "rig_version", *model["adjusted_for"]]),
+    )
 
 
 def _table(model: Row) -> list[str]:
@@ -75,13 +105,13 @@ def _table(model: Row) -> list[str]:
 def model_cells(term: Row) -> list[str]:
     """A term as cells under `HEADERS`; "not told" where its ratio may not be."""
     if term["estimate"] is None:
-        return [term["term"], "not told", *[""] * (len(HEADERS) - 2)]
+        return [term["term"], say("not told"), *[""] * (len(HEADERS) - 2)]
     return [
         term["term"],
-        f"{term['estimate']:.4f}",
-        f"{term['std_error']:.4f}",
-        "" if term["freedom"] is None else f"{term['freedom']:.0f}",
-        "" if term["t"] is None else f"{term['t']:.2f}",
+        number(term["estimate"], ".4f"),
+        number(term["std_error"], ".4f"),
+        "" if term["freedom"] is None else number(term["freedom"], ".0f"),
+        "" if term["t"] is None else number(term["t"], ".2f"),
         p_cell(term["p_value"]),
         *(_ratio(term[name]) for name in ("ratio", "low", "high")),
     ]
@@ -90,4 +120,4 @@ def model_cells(term: Row) -> list[str]:
 def _ratio(value: float | None) -> str:
     if value is None:
         return "–"
-    return f"{value:.3f}" if value < LARGEST else f"{value:.1e}"
+    return number(value, ".3f" if value < LARGEST else ".1e")

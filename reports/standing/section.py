@@ -5,20 +5,22 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, ratio_cell
+from reports.language import number, say
 from reports.parts import Row, Section, Table
-from reports.sentences import is_clear_alone, is_told, listed
+from reports.sentences import is_clear_alone, is_told, listed, title_of
 from reports.standing.sentences import looks_words
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
-HOW = (
+HOW = saying(
     "Each headline comparison is given an equal part of the one chance in twenty (Bonferroni), "
     "which holds however they hang together, and gives intervals that agree with the verdicts. "
     "p is of no difference, from t with the freedom shown beside it, or exact where one of the two "
     "had none."
 )
-WHOLE = (
+WHOLE = saying(
     "The whole model behind a figure, term by term, is in findings.json under standing, models, "
     "and is printed by 'rigseason report SEASON --show-model damage_events'."
 )
@@ -34,35 +36,41 @@ def how_far_this_stands(findings: Findings) -> Section | None:
     only = [e for e in effects if is_clear_alone(e)]
     said = [looks_words(findings)]
     if only:
-        named = [f"{e['rig']} in {outcomes[e['outcome']]['title'].lower()}" for e in only]
+        named = [
+            say("{rig} in {outcome}", rig=e["rig"], outcome=title_of(outcomes[e["outcome"]]))
+            for e in only
+        ]
         said.append(
-            f"Clear by itself and not among all of them: {listed(named)}. It may well be so; to "
-            "be sure of it takes more hauls, or a season fished to settle that one question."
+            say(
+                "Clear by itself and not among all of them: {rigs}. It may well be so; to be sure "
+                "of it takes more hauls, or a season fished to settle that one question.",
+                rigs=listed(named),
+            )
         )
     return Section(
         "how-far-this-stands",
-        "How far this stands",
+        say("How far this stands"),
         paragraphs=said,
         tables=[
             Table(
-                "The headline comparisons, each by itself and all together",
+                say("The headline comparisons, each by itself and all together"),
                 [
-                    "rig",
-                    "of",
-                    "ratio",
-                    "from",
-                    "to",
-                    "together from",
-                    "together to",
-                    "freedom",
-                    "p",
-                    "p together",
-                    "verdict",
+                    say("rig"),
+                    say("of"),
+                    say("ratio"),
+                    say("from"),
+                    say("to"),
+                    say("together from"),
+                    say("together to"),
+                    say("freedom"),
+                    say("p"),
+                    say("p together"),
+                    say("verdict"),
                 ],
                 [_cells(e, outcomes[e["outcome"]]) for e in effects],
             )
         ],
-        points=[HOW, WHOLE],
+        points=[say(HOW), say(WHOLE)],
     )
 
 
@@ -70,12 +78,12 @@ def _cells(effect: Row, outcome: Row) -> list[str]:
     limits = ("ratio", "low", "high", "low_together", "high_together")
     return [
         effect["rig"],
-        outcome["title"].lower(),
+        title_of(outcome),
         *(ratio_cell(effect[name]) for name in limits),
-        "–" if effect["freedom"] is None else f"{effect['freedom']:.0f}",
+        "–" if effect["freedom"] is None else number(effect["freedom"], ".0f"),
         p_cell(effect["p_value"]),
         p_cell(effect["p_adjusted"]),
-        effect["verdict"],
+        say(effect["verdict"]),
     ]
 
 
@@ -83,4 +91,6 @@ def p_cell(p_value: float | None) -> str:
     """A p-value to three decimals."""
     if p_value is None:
         return "–"
-    return f"< {SMALLEST_P}" if p_value < SMALLEST_P else f"{p_value:.3f}"
+    if p_value < SMALLEST_P:
+        return f"< {number(SMALLEST_P)}"
+    return number(p_value, ".3f")

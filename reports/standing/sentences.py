@@ -5,8 +5,10 @@ from __future__ import annotations
 from math import ceil, floor, log10
 from typing import TYPE_CHECKING
 
+from reports.language import number, say
 from reports.ratio_words import amount
-from reports.sentences import TOO_LITTLE, is_told
+from reports.sentences import TOO_LITTLE, is_told, title_of
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -24,21 +26,29 @@ def looks_words(findings: Findings) -> str:
     looks = findings["standing"]["looks"]
     many = looks["comparisons"]
     if many < 2:
-        return "There is no more than one headline comparison, so nothing need be allowed for."
-    counted = f"There are {many} headline comparisons: each rig that was fished side by side with "
-    counted += f"{findings['season']['reference_rig']}, in each headline outcome, over all grounds."
-    if not looks["allowed_for"]:
-        return (
-            f"{counted} The season settled beforehand that each stands by itself, so of twenty "
-            "that are nothing one may seem clear by luck."
-        )
-    return (
-        f"{counted} If each were judged by itself, one or another would seem clear by luck. So a "
-        "rig is called lower, higher or no different only where its interval says so when all "
-        f"{many} are to hold together, 19 times in 20. That interval is wider than the one by "
-        "itself, which is shown beside it. How it is done was settled before the figures were "
-        "looked at."
+        return say("There is no more than one headline comparison, so nothing need be allowed for.")
+    return " ".join(
+        [
+            say(COUNTED, many=many, reference=findings["season"]["reference_rig"]),
+            say(ALLOWED_FOR if looks["allowed_for"] else EACH_BY_ITSELF, many=many),
+        ]
     )
+
+
+COUNTED = saying(
+    "There are {many} headline comparisons: each rig that was fished side by side with "
+    "{reference}, in each headline outcome, over all grounds."
+)
+EACH_BY_ITSELF = saying(
+    "The season settled beforehand that each stands by itself, so of twenty that are nothing one "
+    "may seem clear by luck."
+)
+ALLOWED_FOR = saying(
+    "If each were judged by itself, one or another would seem clear by luck. So a rig is called "
+    "lower, higher or no different only where its interval says so when all {many} are to hold "
+    "together, 19 times in 20. That interval is wider than the one by itself, which is shown "
+    "beside it. How it is done was settled before the figures were looked at."
+)
 
 
 def planned(findings: Findings) -> dict[Key, Row]:
@@ -57,31 +67,46 @@ def plan_of(effect: Row, plans: dict[Key, Row]) -> Row | None:
 def could_have_shown(plan: Row, outcome: Row) -> str:
     """What the season could have shown, and how many hauls are wanted, as one sentence."""
     if plan["lower"] is None:
-        return (
+        return say(
             "One of the two had none, so it can't be said how many hauls are wanted to tell more."
         )
-    shown = "This season could have shown no difference short of a hundredfold"
-    if plan["higher"] < NO_DIFFERENCE:
-        shown = (
-            f"This season could have shown a difference of {amount(plan['lower'], outcome)} or "
-            f"{amount(plan['higher'], outcome)}, or a larger one"
+    wanted = hauls_wanted(plan, outcome)
+    if plan["higher"] >= NO_DIFFERENCE:
+        return say(
+            "This season could have shown no difference short of a hundredfold; {wanted}.",
+            wanted=wanted,
         )
-    return f"{shown}; {hauls_wanted(plan, outcome)}."
+    return say(
+        "This season could have shown a difference of {lower} or {higher}, or a larger one; "
+        "{wanted}.",
+        lower=amount(plan["lower"], outcome),
+        higher=amount(plan["higher"], outcome),
+        wanted=wanted,
+    )
 
 
 def hauls_wanted(plan: Row, outcome: Row) -> str:
     """How many hauls of each rig show a halving, and what else matters in the outcome."""
     if plan["hauls_for_halving"] is None:
-        return "to see a halving, more hauls are wanted than are ever fished"
-    said = (
-        f"to see a halving about {_about(plan['hauls_for_halving'])} hauls of each rig are wanted"
-    )
+        return say("to see a halving, more hauls are wanted than are ever fished")
+    hauls = _about(plan["hauls_for_halving"])
     if plan["matters"] == HALVING:
-        return said
+        return say("to see a halving about {hauls} hauls of each rig are wanted", hauls=hauls)
     less = amount(1 / plan["matters"], outcome)
     if plan["hauls_for_what_matters"] is None:
-        return f"{said}, and to see {less}, more than are ever fished"
-    return f"{said}, and about {_about(plan['hauls_for_what_matters'])} to see {less}"
+        return say(
+            "to see a halving about {hauls} hauls of each rig are wanted, and to see {less}, more "
+            "than are ever fished",
+            hauls=hauls,
+            less=less,
+        )
+    return say(
+        "to see a halving about {hauls} hauls of each rig are wanted, and about {more} to see "
+        "{less}",
+        hauls=hauls,
+        more=_about(plan["hauls_for_what_matters"]),
+        less=less,
+    )
 
 
 def shown_cells(plan: Row | None) -> list[str]:
@@ -90,33 +115,44 @@ def shown_cells(plan: Row | None) -> list[str]:
         return ["", ""]
     halving = plan["hauls_for_halving"]
     shown = (
-        f"{plan['lower']:.2f} or {plan['higher']:.2f}" if plan["higher"] < NO_DIFFERENCE else "none"
+        say("{lower:.2f} or {higher:.2f}", lower=plan["lower"], higher=plan["higher"])
+        if plan["higher"] < NO_DIFFERENCE
+        else say("none")
     )
-    return [shown, "too many" if halving is None else _about(halving)]
+    return [shown, say("too many") if halving is None else _about(halving)]
 
 
-SHOWN_HEADERS = ["could have shown", "hauls of each for a halving"]
+def shown_headers() -> list[str]:
+    """What stands over `shown_cells`."""
+    return [say("could have shown"), say("hauls of each for a halving")]
 
 
 def matters_words(findings: Findings) -> str:
     """Which differences are taken as worth knowing, in which outcomes."""
     by_ratio: dict[float, list[str]] = {}
     for outcome in findings["outcomes"]:
-        by_ratio.setdefault(outcome["matters"], []).append(outcome["title"].lower())
+        by_ratio.setdefault(outcome["matters"], []).append(title_of(outcome))
     said = [
-        f"{_worth_knowing(ratio)} for {', '.join(titles)}"
+        say("{amounts} for {outcomes}", amounts=_worth_knowing(ratio), outcomes=", ".join(titles))
         for ratio, titles in sorted(by_ratio.items(), reverse=True)
     ]
-    return f"Worth knowing is taken to be {'; '.join(said)} (smallest_that_matters in season.toml)."
+    return say(
+        "Worth knowing is taken to be {amounts} (smallest_that_matters in season.toml).",
+        amounts="; ".join(said),
+    )
 
 
 def _worth_knowing(ratio: float) -> str:
     if ratio == HALVING:
-        return "a halving or a doubling"
-    return f"{(1 - 1 / ratio) * 100:.0f} % less or {(ratio - 1) * 100:.0f} % more"
+        return say("a halving or a doubling")
+    return say(
+        "{less:.0f} % less or {more:.0f} % more",
+        less=(1 - 1 / ratio) * 100,
+        more=(ratio - 1) * 100,
+    )
 
 
 def _about(hauls: int) -> str:
     """The hauls to two figures, upwards."""
     step = 10 ** max(floor(log10(hauls)) - 1, 0)
-    return f"{ceil(hauls / step) * step:,}"
+    return number(ceil(hauls / step) * step, ",")

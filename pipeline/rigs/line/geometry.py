@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from math import acos, asin, asinh, degrees, pi, radians, sin, sqrt, tan
 from typing import Literal
 
+from schemas.words import saying
+
 Lies = Literal["aft", "above", "forward", "slack hangs", "drawn tight", "on the gear"]
 
 MM_PER_M = 1000
@@ -35,15 +37,24 @@ HOLES_APART_OF_RADIUS = 2 / 3
 """From the middle hole of a disc to the traveller's, over its radius (own assumption)."""
 
 ASSUMPTIONS = {
-    "toggles from the core": "Toggles are measured from the chain or wire through the middle of "
-    "the ground gear to the fishing line.",
-    "on the seabed": "The gear lies on flat ground, does not sink in and does not lift, so that "
-    "its middle is at half its diameter.",
-    "largest diameter": "The gear is as thick as its thickest part in the bosom; chain, wire and "
-    "rope count with their own diameter, though the links of a chain are wider.",
-    "even curve": "The line hangs as far from the gear at the wing ends as in the bosom, in one "
-    "even curve.",
-    "no sag": "The toggles are taut and of one length, and the line does not sag between them.",
+    "toggles from the core": saying(
+        "Toggles are measured from the chain or wire through the middle of the ground gear to the "
+        "fishing line."
+    ),
+    "on the seabed": saying(
+        "The gear lies on flat ground, does not sink in and does not lift, so that its middle is "
+        "at half its diameter."
+    ),
+    "largest diameter": saying(
+        "The gear is as thick as its thickest part in the bosom; chain, wire and rope count with "
+        "their own diameter, though the links of a chain are wider."
+    ),
+    "even curve": saying(
+        "The line hangs as far from the gear at the wing ends as in the bosom, in one even curve."
+    ),
+    "no sag": saying(
+        "The toggles are taut and of one length, and the line does not sag between them."
+    ),
     "usual turn": f"No wing end spread is recorded, so that the gear is taken to turn through "
     f"{TURN_RAD:g} radians (common practice, no source).",
     "catenary": "Seen from above the gear hangs in a catenary, the curve of an even chain, "
@@ -52,8 +63,10 @@ ASSUMPTIONS = {
     f"ground gear, which cannot be; the gear is taken to turn through {TURN_RAD:g} radians.",
     "spread without a length": "A wing end spread is recorded, but not the length of the ground "
     f"gear; the gear is taken to turn through {TURN_RAD:g} radians.",
-    "traveller holes": "The traveller runs through holes two thirds of the way from the middle of "
-    "a disc to its rim, straight above the ground chain while the two are of one length.",
+    "traveller holes": saying(
+        "The traveller runs through holes two thirds of the way from the middle of a disc to its "
+        "rim, straight above the ground chain while the two are of one length."
+    ),
 }
 """What a worked-out number rests on, in a sentence for whoever shows it."""
 

@@ -7,6 +7,7 @@ import polars as pl
 from pipeline.rigs.line.rig_geometry import rig_geometry
 from pipeline.rigs.weight.rig_weights import SIDES, WHOLE
 from pipeline.rows import filled_in, no_refusals, refusal
+from schemas.words import saying
 
 UNLIKE = 0.2
 """A length that differs from its sections' by more is asked about (own judgement, no source)."""
@@ -16,6 +17,24 @@ TAPE_MM = 30.0
 
 Own judgement, no source.
 """
+
+UNLIKE_ITS_SECTIONS = saying(
+    "m is far from the {} m that two wings, two bunts and the bosom come to by their parts; put "
+    "one of them right"
+)
+FLOATS = saying(
+    "floats by its parts, with a lift of {} kg; put its materials and shares right, as no ground "
+    "gear does"
+)
+BEYOND_THE_TOGGLES = saying(
+    "mm is more than toggles of {} mm leave above a gear of {} mm, {} mm at most; was it measured "
+    "from the ground, and not from the top of the gear?"
+)
+BEYOND_THE_GEAR = saying(
+    "m between the wing ends of a ground gear {} m long cannot be; put one of them right (until "
+    "then the usual spread is taken)"
+)
+REASONS = (UNLIKE_ITS_SECTIONS, FLOATS, BEYOND_THE_TOGGLES, BEYOND_THE_GEAR)
 
 
 def line_remarks(rig_versions: pl.DataFrame, rig_weights: pl.DataFrame) -> pl.DataFrame:
@@ -49,11 +68,7 @@ def _length_unlike_the_sections(
     return refusal(
         both.filter((pl.col("ground_gear_m") / pl.col("added_m") - 1).abs() > UNLIKE),
         "ground_gear_m",
-        filled_in(
-            "m is far from the {} m that two wings, two bunts and the bosom come to by their "
-            "parts; put one of them right",
-            "added_m",
-        ),
+        filled_in(UNLIKE_ITS_SECTIONS, "added_m"),
     )
 
 
@@ -65,11 +80,7 @@ def _floats(rig_versions: pl.DataFrame, rig_weights: pl.DataFrame) -> pl.DataFra
     return refusal(
         rig_versions.join(floating.select("rig_version", "lift_kg"), on="rig_version"),
         "rig_version",
-        filled_in(
-            "floats by its parts, with a lift of {} kg; put its materials and shares right, as no "
-            "ground gear does",
-            "lift_kg",
-        ),
+        filled_in(FLOATS, "lift_kg"),
     )
 
 
@@ -82,13 +93,7 @@ def _gap_beyond_the_toggles(rig_versions: pl.DataFrame) -> pl.DataFrame:
     return refusal(
         told.filter(pl.col("gap_mm") > most + TAPE_MM),
         "gap_mm",
-        filled_in(
-            "mm is more than toggles of {} mm leave above a gear of {} mm, {} mm at most; was it "
-            "measured from the ground, and not from the top of the gear?",
-            "toggle_mm",
-            "gear_diameter_mm",
-            "most",
-        ),
+        filled_in(BEYOND_THE_TOGGLES, "toggle_mm", "gear_diameter_mm", "most"),
     )
 
 
@@ -97,9 +102,5 @@ def _spread_beyond_the_gear(rig_versions: pl.DataFrame) -> pl.DataFrame:
     return refusal(
         rig_versions.filter(pl.col("wing_end_spread_m") >= pl.col("ground_gear_m")),
         "wing_end_spread_m",
-        filled_in(
-            "m between the wing ends of a ground gear {} m long cannot be; put one of them right "
-            "(until then the usual spread is taken)",
-            "ground_gear_m",
-        ),
+        filled_in(BEYOND_THE_GEAR, "ground_gear_m"),
     )

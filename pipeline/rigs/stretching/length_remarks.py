@@ -5,12 +5,32 @@ from __future__ import annotations
 import polars as pl
 
 from pipeline.rows import filled_in, no_refusals, refusal
+from schemas.words import saying
 
 FAR_APART_PERCENT = 10.0
 """Chain and traveller that differ by more are asked about (own judgement, no source)."""
 
 FAR_OUT_DAYS = 90
 """A check so long before or after the boat's hauls is asked about (own judgement, no source)."""
+
+NOT_YET_FITTED = saying(
+    "is before {} was first fitted on {}, {}; put the day, the boat or the rig right, or add the "
+    "earlier fitting"
+)
+NEVER_FISHED = saying(
+    "is a rig that no haul of {} was fished with; put the boat or the rig right, as the check "
+    "tells nothing of stretch without fishing hours"
+)
+OUT_OF_THE_RECORD = saying(
+    "is {} days outside the record of {}, {} to {}; put the day right if it is a slip"
+)
+MUCH_LONGER = saying(
+    "is {} % longer than the traveller, {} m; if one of them is a slip of the pen, put it right"
+)
+MUCH_SHORTER = saying(
+    "is {} % shorter than the traveller, {} m; if one of them is a slip of the pen, put it right"
+)
+REASONS = (NOT_YET_FITTED, NEVER_FISHED, OUT_OF_THE_RECORD, MUCH_LONGER, MUCH_SHORTER)
 
 _RIG = ["vessel", "rig_version"]
 
@@ -46,13 +66,7 @@ def _before_its_fitting(
     return refusal(
         known.filter(too_early & ~fished_before),
         "checked_on",
-        filled_in(
-            "is before {} was first fitted on {}, {}; put the day, the boat or the rig right, "
-            "or add the earlier fitting",
-            "rig_version",
-            "vessel",
-            "fitted_from",
-        ),
+        filled_in(NOT_YET_FITTED, "rig_version", "vessel", "fitted_from"),
     )
 
 
@@ -61,11 +75,7 @@ def _never_fished(length_checks: pl.DataFrame, fished: pl.DataFrame) -> pl.DataF
     return refusal(
         length_checks.join(fished, on=_RIG, how="anti"),
         "rig_version",
-        filled_in(
-            "is a rig that no haul of {} was fished with; put the boat or the rig right, as the "
-            "check tells nothing of stretch without fishing hours",
-            "vessel",
-        ),
+        filled_in(NEVER_FISHED, "vessel"),
     )
 
 
@@ -82,31 +92,19 @@ def _out_of_the_record(length_checks: pl.DataFrame, fished: pl.DataFrame) -> pl.
     return refusal(
         known.filter(pl.col("days") > FAR_OUT_DAYS),
         "checked_on",
-        filled_in(
-            "is {} days outside the record of {}, {} to {}; put the day right if it is a slip",
-            "days",
-            "vessel",
-            "first",
-            "last",
-        ),
+        filled_in(OUT_OF_THE_RECORD, "days", "vessel", "first", "last"),
     )
 
 
 def _far_apart(length_checks: pl.DataFrame) -> pl.DataFrame:
     """Checks whose two lengths are so far apart that one may be a slip of the pen."""
     percent = 100 * (pl.col("ground_chain_m") / pl.col("traveller_m") - 1)
-    apart = length_checks.with_columns(
-        percent.abs().round(1).alias("percent"),
-        pl.when(percent > 0).then(pl.lit("longer")).otherwise(pl.lit("shorter")).alias("how"),
+    apart = length_checks.with_columns(percent.abs().round(1).alias("percent"))
+    longer, shorter = (
+        filled_in(reason, "percent", "traveller_m") for reason in (MUCH_LONGER, MUCH_SHORTER)
     )
     return refusal(
         apart.filter(percent.abs() > FAR_APART_PERCENT),
         "ground_chain_m",
-        filled_in(
-            "is {} % {} than the traveller, {} m; if one of them is a slip of the pen, "
-            "put it right",
-            "percent",
-            "how",
-            "traveller_m",
-        ),
+        pl.when(percent > 0).then(longer).otherwise(shorter),
     )

@@ -8,9 +8,19 @@ import polars as pl
 
 from pipeline.nearest import did_you_mean
 from pipeline.rows import no_refusals, refusal
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+UNKNOWN_VERSION = saying(
+    "is a rig that rig_versions does not describe{}; add it there or put it right"
+)
+ROUND_TRIP = saying(
+    "leads round to {} itself ({}); put right which came first, as until then no hours are carried "
+    "over to its parts"
+)
+REASONS = (ROUND_TRIP,)
 
 
 def versions_before(rig_versions: pl.DataFrame) -> dict[str, tuple[str, ...]]:
@@ -50,16 +60,10 @@ def _what_is_wrong(version: str, changed_from: Mapping[str, str | None]) -> str 
         return None
     if before not in changed_from:
         others = [name for name in changed_from if name != version]
-        return (
-            f"is a rig that rig_versions does not describe{did_you_mean(before, others)}; "
-            "add it there or put it right"
-        )
+        return UNKNOWN_VERSION.format(did_you_mean(before, others))
     if round_trip := _round_trip(version, changed_from):
         way = " from ".join((version, *round_trip))
-        return (
-            f"leads round to {version} itself ({way}); put right which came first, as until then "
-            "no hours are carried over to its parts"
-        )
+        return ROUND_TRIP.format(version, way)
     return None
 
 

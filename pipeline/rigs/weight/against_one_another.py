@@ -11,6 +11,7 @@ from pipeline.rigs.weight.alike import disagree, likeness, unit_kg
 from pipeline.rigs.weight.masses import mass_of_one
 from pipeline.rigs.weight.parts import BY_LENGTH, ON_AN_AXLE
 from pipeline.rigs.weight.rig_weights import SIDES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -25,6 +26,16 @@ MOST_RUNS = 2
 
 Own judgement, no source.
 """
+
+BOTH_SIDES_TAKE = saying("the pieces in the {} of {} take {} m of {} m; were both sides counted?")
+PIECES_TAKE = saying("the pieces in the {} of {} take {} m of {} m; put one of them right")
+A_METRE_DIFFERS = saying(
+    "makes it {} kg a metre, another of the same size is {} kg a metre (in the {}); put one right"
+)
+ONE_DIFFERS = saying(
+    "is what one weighs, another of the same size {} kg (in the {}); put one right"
+)
+REASONS = (BOTH_SIDES_TAKE, PIECES_TAKE, A_METRE_DIFFERS, ONE_DIFFERS)
 
 Row = dict[str, Any]
 
@@ -42,10 +53,9 @@ def too_long_for_the_section(rows: Sequence[Row], parts: Sequence[Part]) -> list
         taken_m = {at: _taken_m(parts[at]) for at in at_rows}
         whole_m = sum(taken_m.values())
         if length_m is not None and whole_m > FITS_WITHIN * length_m:
-            asked = "were both sides counted?" if SIDES[section] > 1 else "put one of them right"
-            said[max(taken_m, key=lambda at: taken_m[at])] = (
-                f"the pieces in the {section} of {rig} take {whole_m:.2f} m of {length_m:g} m; "
-                f"{asked}"
+            reason = BOTH_SIDES_TAKE if SIDES[section] > 1 else PIECES_TAKE
+            said[max(taken_m, key=lambda at: taken_m[at])] = reason.format(
+                section, rig, f"{whole_m:.2f}", f"{length_m:g}"
             )
     return said
 
@@ -77,14 +87,8 @@ def _nearest(masses: Mapping[int, float], wanted_kg: float) -> int:
 
 def _odd(part: Part, kg: float, right_kg: float, where: str) -> str:
     if part.kind in BY_LENGTH:
-        return (
-            f"makes it {kg:.3g} kg a metre, another of the same size is {right_kg:.3g} kg a metre "
-            f"(in the {where}); put one right"
-        )
-    return (
-        f"is what one weighs, another of the same size {right_kg:.3g} kg (in the {where}); "
-        "put one right"
-    )
+        return A_METRE_DIFFERS.format(f"{kg:.3g}", f"{right_kg:.3g}", where)
+    return ONE_DIFFERS.format(f"{right_kg:.3g}", where)
 
 
 def _by_size_kg(part: Part) -> float | None:

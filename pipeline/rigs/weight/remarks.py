@@ -11,6 +11,7 @@ from pipeline.rigs.weight.materials import material_named, nearest_material
 from pipeline.rigs.weight.parts import nearest_part, part_of
 from pipeline.rigs.weight.weights import part_weights
 from pipeline.rows import no_refusals, refusal
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,6 +27,29 @@ SMALL_MM = {"bobbin": 40.0, "wheel": 40.0, "disc": 25.0}
 Discs run from about 1½ inches (38 mm) up (common practice, no source).
 """
 SMALL_ROCKHOPPER_MM = 40.0
+
+WIDER_BORE = saying("is wider than the {} itself, {} mm across; put one of them right")
+AS_WIDE_BORE = saying("is as wide as the {} itself, {} mm across; put one of them right")
+IN_INCHES = saying("is small for a {}: is {} mm meant to be {} inches ({} mm)?")
+UNKNOWN_PART = saying(
+    "is a part that is not known{}; give the mass of one, as its dimensions do not say"
+)
+UNKNOWN_MATERIAL = saying(
+    "is a material that is not known{}; put it right, or say what share of its weight it keeps in "
+    "water"
+)
+NOT_WEIGHED = saying(
+    "the {} in the {} of {} cannot be weighed without {}; until then the rig weighs at least what "
+    "the rest does"
+)
+REASONS = (
+    WIDER_BORE,
+    AS_WIDE_BORE,
+    IN_INCHES,
+    UNKNOWN_PART,
+    UNKNOWN_MATERIAL,
+    NOT_WEIGHED,
+)
 
 
 def rig_part_remarks(rig_parts: pl.DataFrame) -> pl.DataFrame:
@@ -62,8 +86,8 @@ def _bore_too_wide(part: Part) -> str | None:
     bore, diameter = part.bore_mm, part.diameter_mm
     if bore is None or diameter is None or bore < diameter:
         return None
-    wider = "wider than" if bore > diameter else "as wide as"
-    return f"is {wider} the {part.name} itself, {diameter:g} mm across; put one of them right"
+    reason = WIDER_BORE if bore > diameter else AS_WIDE_BORE
+    return reason.format(part.name, f"{diameter:g}")
 
 
 def _inches(part: Part) -> str | None:
@@ -74,16 +98,12 @@ def _inches(part: Part) -> str | None:
     mm = part.diameter_mm
     if mm is None or mm >= least:
         return None
-    return (
-        f"is small for a {part.name}: is {mm:g} mm meant to be {mm:g} inches "
-        f"({mm * MM_PER_INCH:.0f} mm)?"
-    )
+    return IN_INCHES.format(part.name, f"{mm:g}", f"{mm:g}", f"{mm * MM_PER_INCH:.0f}")
 
 
 def _unknown_parts(parts: list[Part]) -> list[str | None]:
     return [
-        f"is a part that is not known{nearest_part(part.name)}; give the mass of one, as its "
-        "dimensions do not say"
+        UNKNOWN_PART.format(nearest_part(part.name))
         if part.kind is None and part.each_kg is None
         else None
         for part in parts
@@ -92,8 +112,7 @@ def _unknown_parts(parts: list[Part]) -> list[str | None]:
 
 def _unknown_materials(rig_parts: pl.DataFrame) -> list[str | None]:
     return [
-        f"is a material that is not known{nearest_material(written)}; put it right, or say what "
-        "share of its weight it keeps in water"
+        UNKNOWN_MATERIAL.format(nearest_material(written))
         if written is not None and material_named(written) is None
         else None
         for written in rig_parts["material"]
@@ -105,8 +124,7 @@ def _not_weighed(rig_parts: pl.DataFrame) -> list[str | None]:
     weights = part_weights(rig_parts)
     strangers = [reason is not None for reason in _unknown_materials(rig_parts)]
     return [
-        f"the {row['part']} in the {row['section']} of {row['rig_version']} cannot be weighed "
-        f"without {row['lacks']}; until then the rig weighs at least what the rest does"
+        NOT_WEIGHED.format(*(row[name] for name in ("part", "section", "rig_version", "lacks")))
         if row["lacks"] is not None and row["kind"] is not None and not remarked
         else None
         for row, remarked in zip(weights.to_dicts(), strangers, strict=True)

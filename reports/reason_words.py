@@ -1,0 +1,89 @@
+"""Why a row was set aside, in the language that is spoken.
+
+The check that found it wrote its sentence with the values in their places (`{}`), as it goes into
+`set-aside.csv`. Here the sentence is known again, and told with the same values. One that is not
+known is told as it was written.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from pipeline.checking import across, corrections, keys, remarks, shapes
+from pipeline.checking.check_season import ALSO, THE_ROW
+from pipeline.intake import text_tables, values
+from pipeline.nearest import DID_YOU_MEAN
+from pipeline.rigs.line import remarks as of_lines
+from pipeline.rigs.stretching import length_remarks
+from pipeline.rigs.wearing import versions
+from pipeline.rigs.weight import against_one_another
+from pipeline.rigs.weight import remarks as of_parts
+from pipeline.seasons import boats, hauls, money, repeats, rig_names
+from reports.language import say
+
+REASONS = (
+    *across.REASONS,
+    *against_one_another.REASONS,
+    *boats.REASONS,
+    *corrections.REASONS,
+    *hauls.REASONS,
+    *keys.REASONS,
+    *length_remarks.REASONS,
+    *money.REASONS,
+    *of_lines.REASONS,
+    *of_parts.REASONS,
+    *remarks.REASONS,
+    *repeats.REASONS,
+    *rig_names.REASONS,
+    *shapes.REASONS,
+    *text_tables.REASONS,
+    *values.REASONS,
+    *versions.REASONS,
+)
+"""The sentences that have places for values."""
+
+IN_ITS_OWN_UNIT = re.compile(r"([^ ]+ \(-?[\d.]+ [^ ]+\)) (.*)", re.DOTALL)
+"""A reason behind the unit that the cell is in, and what that is in ours: min (400.0 h) …"""
+
+OF_A_COLUMN = re.compile(rf"({THE_ROW}|\w+) ((?:'.*?' )?)(.*)", re.DOTALL)
+"""A further reason behind its column and cell: ground 'gravelly' …"""
+
+
+def reason_said(reason: str) -> str:
+    """The reason in the language that is spoken, its values as they are."""
+    if several := _places_of(ALSO).fullmatch(reason):
+        first, others = several.groups()
+        return say(ALSO).format(reason_said(first), _of_a_column(others))
+    if converted := IN_ITS_OWN_UNIT.fullmatch(reason):
+        cell, rest = converted.groups()
+        return f"{cell} {reason_said(rest)}"
+    for sentence in REASONS:
+        if known := _places_of(sentence).fullmatch(reason):
+            return say(sentence).format(*map(_value, known.groups()))
+    return say(reason)
+
+
+def _of_a_column(reasons: str) -> str:
+    """What else is wrong with a row: each reason behind the column that it is of."""
+    if several := _places_of(ALSO).fullmatch(reasons):
+        return say(ALSO).format(*map(_of_a_column, several.groups()))
+    if found := OF_A_COLUMN.fullmatch(reasons):
+        column, cell, reason = found.groups()
+        place = say(THE_ROW) if column == THE_ROW else column
+        return f"{place} {cell}{reason_said(reason)}"
+    return reasons
+
+
+def _value(value: str) -> str:
+    """A value of a reason; a name that may be meant behind it is told with its words."""
+    if guessed := _places_of(f"{{}}{DID_YOU_MEAN}").fullmatch(value):
+        name, near = guessed.groups()
+        return f"{name}{say(DID_YOU_MEAN).format(near)}"
+    return value
+
+
+@cache
+def _places_of(sentence: str) -> re.Pattern[str]:
+    """The sentence, with anything in its places."""
+    return re.compile("(.*?)".join(map(re.escape, sentence.split("{}"))), re.DOTALL)
