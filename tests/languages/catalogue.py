@@ -79,11 +79,12 @@ def untranslated(catalogue: Catalog) -> list[str]:
     return [
         str(message.id)
         for message in catalogue
-        if message.id and (message.fuzzy or not all(_forms(message.string)))
+        if message.id and (message.fuzzy or not all(forms(message.string)))
     ]
 
 
-def _forms(string: str | tuple[str, ...] | list[str] | None) -> list[str]:
+def forms(string: str | tuple[str, ...] | list[str] | None) -> list[str]:
+    """The words of a message, of one and of many where it has both."""
     return [string or ""] if string is None or isinstance(string, str) else list(string)
 
 

@@ -1,4 +1,4 @@
-"""The report in other languages: every word of it is translated, and nothing is told beside them."""
+"""The report in other languages: every word of it is translated, nothing is told beside them."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ import gettext
 import html
 import json
 import re
+from datetime import date
 from string import Formatter
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -28,6 +29,7 @@ from schemas.words import LANGUAGES
 from tests.languages.catalogue import (
     SAID,
     SAID_LATER,
+    forms,
     place,
     translation,
     untranslated,
@@ -59,16 +61,18 @@ def test_a_translation_has_the_places_and_the_edges_of_the_english(tag: str) -> 
 
 def _is_alike(message: Message) -> bool:
     """The same places with the same forms, the same space at either end."""
-    plural = isinstance(message.id, (tuple, list))
-    english = list(message.id) if plural else [message.id]
-    strings = list(message.string) if plural else [message.string]
-    places = [_places(words) for words in (english[-1:] * len(strings))]
-    edges = [(w[:1].isspace(), w[-1:].isspace()) for w in english]
+    english, theirs = forms(message.id), forms(message.string)
+    alike = [_places(each) for each in english]
+    edges = [_edges(each) for each in english]
     return (
-        [_places(words) for words in strings[1:]] == places[1:]
-        and _places(strings[0]) in (_places(english[0]), _places(english[-1]))
-        and all((w[:1].isspace(), w[-1:].isspace()) in edges for w in strings)
+        _places(theirs[0]) in alike
+        and _places(theirs[-1]) == alike[-1]
+        and all(_edges(each) in edges for each in theirs)
     )
+
+
+def _edges(words: str) -> tuple[bool, bool]:
+    return words[:1].isspace(), words[-1:].isspace()
 
 
 def _places(words: str) -> set[tuple[str, str]]:
@@ -154,20 +158,22 @@ def is_words(words: str, findings: Findings) -> bool:
     return bool(re.search(r"[A-Za-z]{2,}", MONTHS.sub("", DATA.sub("", words))))
 
 
-def names_in(told: Any) -> set[str]:
-    """Every text of the findings that is a name: of a rig, boat, trip, file, note."""
+NAMED = {
+    *("rig", "rig_version", "reference", "reference_rig", "vessel", "vessels", "trip", "part"),
+    *("note", "notes", "damage_note", "file", "species", "currency", "grounds", "section"),
+}
+
+
+def names_in(told: object, *, named: bool = False) -> set[str]:
+    """The names in the findings: of rigs, boats, trips, parts of the record; and the notes."""
     if isinstance(told, dict):
-        return set().union(*(names_in(value) for value in told.values())) | {
-            key for key in told if not key.islower()
-        }
+        return set().union(*(names_in(value, named=key in NAMED) for key, value in told.items()))
     if isinstance(told, list):
-        return set().union(*(names_in(value) for value in told))
-    return {told} if isinstance(told, str) and len(told) > 1 else set()
+        return set().union(*(names_in(value, named=named) for value in told))
+    return {told} if named and isinstance(told, str) and len(told) > 1 else set()
 
 
 def test_figures_and_days_are_written_as_the_language_does() -> None:
-    from datetime import date
-
     with told_in(language_of("es")):
         assert number(1234567.5, ",.1f") == "1.234.567,5"
         assert say("{hours:,.0f} hours", hours=12345.0).startswith("12.345 ")
@@ -188,9 +194,12 @@ def test_what_is_said_afterwards_is_in_english_again() -> None:
     assert say("Contents") == "Contents"
 
 
-def test_a_language_that_is_not_there_is_named_in_one_sentence(tmp_path: Path) -> None:
-    done = run("report", str(tmp_path), "--out", str(tmp_path / "out"), "--language", "ess")
+def test_a_language_that_is_not_there_is_named_in_one_sentence(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    asked = ("report", "a-season", "--out", "a-report", "--language", "ess")
+    done = run(rigseason, *asked, cwd=tmp_path)
     assert done.returncode == 2
     assert done.stderr.splitlines() == [
-        "There is no report in 'ess'; did you mean 'es'?; --language takes en, es."
+        "There is no report in 'ess' (did you mean 'es'?); --language takes en, es."
     ]
