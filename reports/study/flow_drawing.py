@@ -114,7 +114,7 @@ def flow_drawing(findings: Findings) -> str:
         say("{hauls:,} good hauls", hauls=flow.used),
         say("on {trips:,} trips of {boats}", trips=flow.trips, boats=boats),
     ]
-    way.step(_fitted(good, narrow), narrow)
+    way.step(_alone(good), narrow)
     for outcome in flow.outcomes:
         _draw_outcome(way, outcome, narrow)
     return picture("flow", way.down + 1, say("Flow of rows"), flow_told(flow), together(way.drawn))
@@ -133,7 +133,7 @@ def _draw_outcome(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
 def _draw_model(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
     """What is in the model over all grounds, and beside it what is not."""
     if outcome.modelled is None:
-        way.step(_fitted([say("No model over all grounds")], narrow), narrow)
+        way.step(_alone([say("No model over all grounds")]), narrow)
         return
     hauls, trips = outcome.modelled
     lines = [
@@ -175,6 +175,14 @@ def _rig_line(rig: RigFlow) -> str:
             hours=rig.shared_hours,
         )
     return say("{rig}: {hauls:,} hauls; {why}", rig=rig.rig, hauls=rig.hauls, why=rig.compared)
+
+
+def _alone(lines: list[str]) -> list[str]:
+    """The lines of a narrow box with nothing beside it.
+
+    In a wide font they may run past its side, as far as to where a box beside it would begin.
+    """
+    return _fitted(lines, BESIDE + PAD)
 
 
 def _fitted(lines: list[str], right: float = WIDTH - BESIDE) -> list[str]:
