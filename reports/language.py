@@ -54,17 +54,20 @@ class Language:
         from babel.dates import get_day_names, get_month_names
 
         locale = self.tag.replace("-", "_")
-        names: dict[str, Any] = {}
-        for width, months, days in (
-            ("wide", "months", "days"),
-            ("abbreviated", "shortMonths", "shortDays"),
-        ):
-            of_month = get_month_names(width, "stand-alone", locale)
-            of_day = get_day_names(width, "stand-alone", locale)
-            names[months] = [of_month[month] for month in range(1, 13)]
-            names[days] = [of_day[day] for day in SUNDAY_FIRST]
-        written = {"dateTime": "%x %X", "date": "%Y-%m-%d", "time": "%H:%M:%S"}
-        return {**names, **written, "periods": ["AM", "PM"]}
+        months = get_month_names("wide", "stand-alone", locale)
+        short_months = get_month_names("abbreviated", "stand-alone", locale)
+        days = get_day_names("wide", "stand-alone", locale)
+        short_days = get_day_names("abbreviated", "stand-alone", locale)
+        return {
+            "dateTime": "%x %X",
+            "date": "%Y-%m-%d",
+            "time": "%H:%M:%S",
+            "periods": ["AM", "PM"],
+            "months": [months[month] for month in range(1, 13)],
+            "shortMonths": [short_months[month] for month in range(1, 13)],
+            "days": [days[day] for day in SUNDAY_FIRST],
+            "shortDays": [short_days[day] for day in SUNDAY_FIRST],
+        }
 
 
 IN_ENGLISH = Language(ENGLISH)
