@@ -45,7 +45,10 @@ CONFIG = {
         "labelColor": INK,
         "titleColor": INK,
         "labelLimit": 140,
+        "aria": False,
     },
+    "legend": {"aria": False},
+    "title": {"aria": False},
     "header": {"labelFontSize": 14, "labelFontWeight": "bold", "labelColor": INK, "title": None},
 }
 
@@ -86,7 +89,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     colour = _colour(marks)
     chart = alt.layer(
         alt.Chart(alt.InlineData(values=[{"at": 1}]))
-        .mark_rule(strokeDash=[4, 3], color="#888888")
+        .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X("at:Q", scale=scale)),
         base.mark_rule(strokeWidth=3).encode(
             x=alt.X("low:Q", scale=scale, axis=axis),

@@ -55,7 +55,7 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
 
     layers = alt.layer(
         alt.Chart()
-        .mark_rule(strokeDash=[4, 3], color="#888888")
+        .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X(datum=1, scale=scale)),
         of("boat")
         .mark_rule(strokeWidth=3)

@@ -54,7 +54,7 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
 
     layers = alt.layer(
         alt.Chart()
-        .mark_rule(strokeDash=[4, 3], color="#888888")
+        .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X(datum=1, scale=scale)),
         of("change")
         .mark_rule(strokeWidth=3)

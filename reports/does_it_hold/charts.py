@@ -65,7 +65,7 @@ def residual_chart(findings: Findings, outcome: str) -> Row | None:
     base = alt.Chart()
     chart = (
         alt.layer(
-            base.mark_rule(strokeDash=[4, 3], color="#888888").encode(y=alt.datum(0)),
+            base.mark_rule(strokeDash=[4, 3], color="#888888", aria=False).encode(y=alt.datum(0)),
             base.mark_rule(strokeWidth=2).encode(
                 x=x, y=alt.Y("low:Q"), y2="high:Q", color=colour, description=says
             ),

@@ -48,7 +48,7 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
     )
     chart = alt.layer(
         alt.Chart(alt.NamedData(name="nought"))
-        .mark_rule(strokeDash=[4, 3], color="#888888")
+        .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X("at:Q", scale=scale)),
         base.mark_rule(strokeWidth=3).encode(
             x=alt.X("low:Q", scale=scale, axis=axis),

@@ -47,7 +47,7 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
     says = alt.Description("says:N")
     chart = alt.layer(
         alt.Chart(alt.NamedData(name="line"))
-        .mark_line(color="#888888", strokeWidth=2)
+        .mark_line(color="#888888", strokeWidth=2, aria=False)
         .encode(x=x, y=alt.Y("ratio:Q", scale=y)),
         base.mark_rule(strokeWidth=2).encode(
             x=x,
@@ -64,9 +64,9 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
         base.mark_point(filled=True, size=110, opacity=1).encode(
             x=x, y=alt.Y("ratio:Q", scale=y), color=colour, shape=shape, description=says
         ),
-        base.mark_text(angle=270, align="left", dx=4, dy=-9, fontSize=11, color=INK).encode(
-            x=x, y=alt.Y("ratio:Q", scale=y), text="rig:N"
-        ),
+        base.mark_text(
+            angle=270, align="left", dx=4, dy=-9, fontSize=11, color=INK, aria=False
+        ).encode(x=x, y=alt.Y("ratio:Q", scale=y), text="rig:N"),
     ).properties(width=WIDTH, height=HEIGHT)
     return whole(chart, rows=rows, line=_line(effect))
 
@@ -122,8 +122,8 @@ def _strips() -> Row:
     y = alt.Y("percent:Q", title=None, axis=alt.Axis(tickCount=3, format="~g"))
     filled = alt.Scale(domain=["left", "evened"], range=["#333333", "#ffffff"])
     strips = alt.layer(
-        base.mark_rule(strokeDash=[4, 3], color="#9c3d12").encode(y="limit:Q"),
-        base.mark_line(color="#888888").encode(x=x, y=y, detail="spell:N"),
+        base.mark_rule(strokeDash=[4, 3], color="#9c3d12", aria=False).encode(y="limit:Q"),
+        base.mark_line(color="#888888", aria=False).encode(x=x, y=y, detail="spell:N"),
         base.mark_point(size=70, stroke="#333333", opacity=1).encode(
             x=x,
             y=y,

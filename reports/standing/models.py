@@ -98,7 +98,9 @@ def _table(model: Row) -> list[str]:
             for line in paragraph(f"{name}: {told}", "  ")
         ),
         "",
-        *columns(HEADERS, [model_cells(term) for term in model["terms"]]),
+        *columns(
+            [say(header) for header in HEADERS], [model_cells(term) for term in model["terms"]]
+        ),
     ]
 
 

@@ -63,7 +63,7 @@ def _model(model: Row) -> Fold:
         [
             Table(
                 say("{model}, term by term; estimates are of the log rate", model=model["name"]),
-                HEADERS,
+                [say(header) for header in HEADERS],
                 [model_cells(term) for term in model["terms"]],
             )
         ],
