@@ -44,13 +44,13 @@ ONLY_TOO_LITTLE = saying("{rig} in {title}: too little to tell.")
 def facts(findings: Findings) -> list[tuple[str, str]]:
     """How much the season holds: a name and a value each."""
     season, rows = findings["season"], findings["rows"]["hauls"]
-    boats = season["vessels"]
+    boats, rigs = season["vessels"], len(findings["rigs"])
     return [
-        (say("hauls"), number(season["hauls"], ",")),
+        (say_many("haul", "hauls", season["hauls"]), number(season["hauls"], ",")),
         (say("hours towed"), number(season["tow_hours"], ",.0f")),
-        (say("trips"), number(season["trips"], ",")),
-        (say("boats"), str(len(boats))) if len(boats) > 1 else (say("boat"), boats[0]),
-        (say("rig versions"), str(len(findings["rigs"]))),
+        (say_many("trip", "trips", season["trips"]), number(season["trips"], ",")),
+        (say_many("boat", "boats", len(boats)), str(len(boats)) if len(boats) > 1 else boats[0]),
+        (say_many("rig version", "rig versions", rigs), str(rigs)),
         (say("rows of hauls set aside"), say("{set_aside:,} of {read:,}", **rows)),
     ]
 

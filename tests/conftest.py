@@ -9,8 +9,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 
 ROOT = Path(__file__).parent.parent
+SAID = "said"
+"""What the command said, in a file beside the folder."""
 
 
 @pytest.fixture(scope="session")
@@ -26,8 +29,21 @@ def rigseason() -> list[str]:
 
 @pytest.fixture(scope="session")
 def demo(tmp_path_factory: pytest.TempPathFactory, rigseason: list[str]) -> Path:
-    """The folder that `rigseason demo` writes, by its own command."""
-    out = tmp_path_factory.mktemp("demo") / "rigseason-demo"
+    """The folder that `rigseason demo` writes, by its own command; one for all that test at once.
+
+    No test writes into it.
+    """
+    own = tmp_path_factory.getbasetemp()
+    common = (own.parent if "PYTEST_XDIST_WORKER" in os.environ else own) / "demo"
+    out = common / "rigseason-demo"
+    with FileLock(f"{common}.lock"):
+        if not (common / SAID).exists():
+            common.mkdir()
+            _write_demo(out, rigseason)
+    return out
+
+
+def _write_demo(out: Path, rigseason: list[str]) -> None:
     done = subprocess.run(
         [*rigseason, "demo", "--out", str(out)],
         cwd=ROOT,
@@ -36,8 +52,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory, rigseason: list[str]) -> Path
         check=False,
     )
     assert done.returncode == 0, done.stderr
-    (out.parent / "said").write_text(done.stdout, encoding="utf-8")
-    return out
+    (out.parent / SAID).write_text(done.stdout, encoding="utf-8")
 
 
 @pytest.fixture(scope="session")
