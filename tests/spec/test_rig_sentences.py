@@ -16,8 +16,9 @@ from pipeline.rigs.line.rig_geometry import RIG_GEOMETRY_SCHEMA, geometry_of
 from pipeline.rigs.stretching.length_checks import length_differences
 from pipeline.rigs.stretching.stretch import stretch
 from pipeline.rigs.wearing.wear import PART_CHANGES_SCHEMA, PART_HOURS_SCHEMA
-from pipeline.rigs.weight.rig_weights import RIG_WEIGHTS_SCHEMA
+from pipeline.rigs.weight.rig_weights import RIG_WEIGHTS_SCHEMA, WHOLE
 from pipeline.rigs.weight.weights import PART_WEIGHTS_SCHEMA, part_weights
+from reports.gear_words import GROUND_GEAR_NAMES, SECTION_NAMES
 from reports.rigs.fishing_line import (
     IN_FULL,
     IN_SHORT,
@@ -33,8 +34,10 @@ from reports.rigs.ground_chain import (
     short_cells,
     wholes,
 )
-from reports.rigs.sentences import MASS_WORDS, counted, part_sentences
+from reports.rigs.sentences import CHANGE_WORDS, MASS_WORDS, counted, part_sentences
 from reports.rigs.weight_words import a_metre, in_air, in_water
+from schemas.rigs import RIG_PARTS, RIG_VERSIONS
+from schemas.words import GROUND_GEARS, SECTIONS
 from tests.spec.text_tables import rows_of, table_from
 
 SPEC = (Path(__file__).parent / "rig_sentences.md").read_text(encoding="utf-8")
@@ -285,6 +288,17 @@ def test_the_parts_of_the_page_have_their_masses_in_every_way_there_is() -> None
     head = f"| rig_version | {' | '.join(names[:-1])} |"
     ways = {parts_of(f"{head}\n| rig | {' | '.join(row[:-1])} |")[0]["mass_from"] for row in rows}
     assert ways - {None} == set(MASS_WORDS) - {"weighed elsewhere"}
+
+
+def test_every_change_that_the_tables_can_tell_has_words() -> None:
+    of_parts = set(RIG_PARTS.column_names) - set(RIG_PARTS.key)
+    names = {"rig_version", "rig", "changed_from", "what_changed"}
+    assert set(CHANGE_WORDS) == of_parts | set(RIG_VERSIONS.column_names) - names
+
+
+def test_every_kind_of_gear_and_every_section_has_a_name() -> None:
+    assert tuple(GROUND_GEAR_NAMES) == GROUND_GEARS
+    assert tuple(SECTION_NAMES) == (*SECTIONS, WHOLE)
 
 
 def test_what_is_counted_is_said() -> None:
