@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
 from reports.changes.sentences import on_first_screen
-from reports.language import number, say
+from reports.language import number, say, say_many
 from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
 from reports.parts import Card, CardLine, Row, Table

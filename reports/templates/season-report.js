@@ -20,6 +20,24 @@
     mark.addEventListener("pointerleave", (event) => { if (event.pointerType === "mouse") clear(); });
     mark.addEventListener("click", (event) => { event.stopPropagation(); show(mark); });
   }
+  // By keyboard: a chart is one stop, and the arrows go from mark to mark in it.
+  const steps = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
+  for (const chart of document.querySelectorAll(".chart")) {
+    const own = marks.filter((mark) => chart.contains(mark));
+    if (!own.length) continue;
+    let at = -1;
+    chart.tabIndex = 0;
+    chart.setAttribute("role", "group");
+    chart.setAttribute("aria-label", chart.closest("figure").querySelector("h3").textContent);
+    chart.addEventListener("keydown", (event) => {
+      const step = steps[event.key];
+      if (!step) return;
+      event.preventDefault();
+      at = (Math.max(at, step < 0 ? 0 : -1) + step + own.length) % own.length;
+      show(own[at]);
+    });
+    chart.addEventListener("blur", clear);
+  }
   // A link into what is folded unfolds it.
   const unfold = () => {
     const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));

@@ -112,9 +112,7 @@ def test_nothing_is_run_or_hidden_or_cut_off(
 
 
 @pytest.mark.parametrize("page_name", PAGES[:2])
-def test_every_rig_stands_there_by_its_whole_name(
-    chromium: str, odd: Path, page_name: str
-) -> None:
+def test_every_rig_stands_there_by_its_whole_name(chromium: str, odd: Path, page_name: str) -> None:
     with opened(chromium, odd / page_name, DESK) as (page, _):
         page.evaluate(OPEN_ALL)
         words = page.locator("body").inner_text()

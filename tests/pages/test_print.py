@@ -1,0 +1,38 @@
+"""The pages on paper: nothing runs off the side of an A4 sheet, and no chart is cut in two."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tests.pages.test_odd_seasons import CUT_OFF
+from tests.pages.test_page_in_a_browser import COOP, REPORT, SKIPPER, opened
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+pytestmark = pytest.mark.page
+
+SHEET = {"width": round((210 - 2 * 16) / 25.4 * 96), "height": round((297 - 2 * 16) / 25.4 * 96)}
+"""A4 within its margins, in the pixels of CSS; Chromium lays a page out to this width."""
+PAPER = 1.02
+"""A chart may be as tall as a sheet, but for rounding."""
+
+
+@pytest.mark.parametrize(
+    ("report", "most_sheets"),
+    [(SKIPPER, 40), (REPORT, 75), (COOP, 8)],
+    ids=["skipper", "study", "coop"],
+)
+def test_a_page_is_whole_on_paper(chromium: str, demo: Path, report: str, most_sheets: int) -> None:
+    with opened(chromium, demo / report, SHEET) as (page, _):
+        page.emulate_media(media="print")
+        cut_off = page.evaluate(CUT_OFF)
+        charts = page.locator(".chart svg").evaluate_all(
+            "all => all.map(each => each.getBoundingClientRect().height)"
+        )
+        printed = page.pdf(format="A4", prefer_css_page_size=True)
+    assert cut_off == []
+    assert max(charts) <= SHEET["height"] * PAPER
+    assert 1 <= printed.count(b"/Type /Page\n") <= most_sheets
