@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     Numbers = NDArray[np.int64]
 
 RANK_TOLERANCE = 1e-9
+WELL_APART = 1e-3
+"""A column of which so large a part is not given by others is told from them without a doubt."""
 FEW_PATTERNS = 500
 """So few are all looked at, where a design's relations are sought: it takes no time."""
 
@@ -173,6 +175,23 @@ class Design:
             if not beyond.any():
                 return rows
             rows = np.union1d(rows, np.flatnonzero(beyond)[: self.terms])
+
+
+def told_apart(design: Design) -> bool:
+    """Whether every term is told from the others beyond all doubt, by the Gram matrix alone.
+
+    On the diagonal of its Cholesky factor stands what each column adds to those before it, to
+    within the root of a double's accuracy. Where it says no, the columns themselves must be asked.
+    """
+    gram = design.crossed(np.ones(len(design)))
+    size = np.sqrt(np.diag(gram))
+    if not size.all():
+        return False
+    try:
+        factor = np.linalg.cholesky(gram / np.outer(size, size))
+    except np.linalg.LinAlgError:
+        return False
+    return bool((np.diag(factor) > WELL_APART).all())
 
 
 def null_space(matrix: Floats) -> Floats:
