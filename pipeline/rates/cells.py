@@ -183,9 +183,9 @@ def finite_mean(design: Design, total: NDArray[np.float64]) -> NDArray[np.bool_]
     none: NDArray[np.bool_] = total == 0
     if not none.any():
         return ~none
-    some = design.at(~none)
-    if told_apart(some):
+    if told_apart(design, ~none):
         return np.ones(len(total), dtype=bool)
+    some = design.at(~none)
     telling = some.at(some.telling()).matrix
     if np.linalg.matrix_rank(telling) == design.terms:
         return np.ones(len(total), dtype=bool)

@@ -15,7 +15,7 @@ import numpy as np
 import polars as pl
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
+    from collections.abc import Callable, Collection, Hashable, Iterator, Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -172,17 +172,29 @@ def by_outcome(sums: pl.DataFrame | Mapping[str, Sums]) -> Mapping[str, Sums]:
     """
     if not isinstance(sums, pl.DataFrame):
         return sums
-    parts = sums.partition_by("outcome", maintain_order=True, as_dict=True)
     found: dict[str, Sums] = {}
     different: list[Rows] = []
-    for (name,), part in sorted(parts.items()):
+    for name, part in sorted(_parts(sums)):
         fished = part.drop("outcome", *RECORDED, strict=False)
         rows = next((known for known in different if known.frame.equals(fished)), None)
         if rows is None:
             rows = Rows(fished)
             different.append(rows)
-        found[str(name)] = _recorded(rows, part)
+        found[name] = _recorded(rows, part)
     return found
+
+
+def _parts(sums: pl.DataFrame) -> Iterator[tuple[str, pl.DataFrame]]:
+    """The rows of each outcome, which as a rule stand together, so that they need no copy."""
+    runs = sums["outcome"].rle().struct.unnest()
+    if runs["value"].is_duplicated().any():
+        parts = sums.partition_by("outcome", maintain_order=True, as_dict=True).items()
+        yield from ((str(name), part) for (name,), part in parts)
+        return
+    begin = 0
+    for many, name in runs.iter_rows():
+        yield str(name), sums[begin : begin + many]
+        begin += many
 
 
 def _of_words(column: pl.Series) -> Codes:
