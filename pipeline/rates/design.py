@@ -13,7 +13,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.sparse import coo_array, csr_array
+from scipy.sparse import coo_array, csc_array, csr_array
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -83,17 +83,22 @@ class Design:
         return np.vstack([self.place, of_slopes]).T, np.vstack([ones, self.slopes]).T
 
     @cached_property
-    def products(self) -> csr_array:
+    def _by_term(self) -> csc_array:
+        """Terms × patterns."""
+        return self.sparse.T
+
+    @cached_property
+    def _by_two_terms(self) -> csc_array:
         """The product of each two terms, once, in a square of terms laid out in a row.
 
-        That is patterns × terms², the first of the two terms the lower.
+        That is terms² × patterns, the first of the two terms the lower.
         """
         terms, values = self._terms_and_values
         one, other = np.triu_indices(terms.shape[1])
         first = np.minimum(terms[:, one], terms[:, other])
         second = np.maximum(terms[:, one], terms[:, other])
         square = np.where(second < self.terms, first * self.terms + second, self.terms**2)
-        return _by_pattern(square, values[:, one] * values[:, other], self.terms**2)
+        return _by_pattern(square, values[:, one] * values[:, other], self.terms**2).T
 
     def mix(self, coefficients: Floats) -> Floats:
         """The mix of the columns by these coefficients: a log rate for each pattern."""
@@ -101,7 +106,7 @@ class Design:
 
     def sums(self, weight: Floats) -> Floats:
         """The sum of the weights over the patterns of each term: Xᵀw."""
-        return np.asarray(self.sparse.T @ weight)
+        return np.asarray(self._by_term @ weight)
 
     def sums_by(self, weight: Floats, pattern: Numbers, group: Numbers) -> Floats:
         """The sums of the weights of rows, by group and term: groups × terms.
@@ -118,7 +123,7 @@ class Design:
 
     def crossed_each(self, weights: Floats) -> Floats:
         """Xᵀ diag(w) X for each row of weights, rows × patterns: rows × terms × terms."""
-        above = (self.products.T @ weights.T).T.reshape(-1, self.terms, self.terms)
+        above = (self._by_two_terms @ weights.T).T.reshape(-1, self.terms, self.terms)
         whole = above + above.transpose(0, 2, 1)
         diagonal = np.arange(self.terms)
         whole[:, diagonal, diagonal] /= 2
