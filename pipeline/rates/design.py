@@ -101,11 +101,14 @@ class Design:
         return _by_pattern(square, values[:, one] * values[:, other], self.terms**2).T
 
     def mix(self, coefficients: Floats) -> Floats:
-        """The mix of the columns by these coefficients: a log rate for each pattern."""
+        """The mix of the columns by these coefficients: a log rate for each pattern.
+
+        Coefficients may be several columns, terms × columns, and so may what comes of them.
+        """
         return np.asarray(self.sparse @ coefficients)
 
     def sums(self, weight: Floats) -> Floats:
-        """The sum of the weights over the patterns of each term: Xᵀw."""
+        """The sum of the weights over the patterns of each term, Xᵀw; of one column or several."""
         return np.asarray(self._by_term @ weight)
 
     def sums_by(self, weight: Floats, pattern: Numbers, group: Numbers) -> Floats:
@@ -119,11 +122,11 @@ class Design:
 
     def crossed(self, weight: Floats) -> Floats:
         """The sum of the weights over the patterns that two terms share: Xᵀ diag(w) X."""
-        return np.asarray(self.crossed_each(weight[None])[0])
+        return np.asarray(self.crossed_each(weight[:, None])[0])
 
     def crossed_each(self, weights: Floats) -> Floats:
-        """Xᵀ diag(w) X for each row of weights, rows × patterns: rows × terms × terms."""
-        above = (self._by_two_terms @ weights.T).T.reshape(-1, self.terms, self.terms)
+        """Xᵀ diag(w) X for each column of weights, patterns × columns: columns × terms × terms."""
+        above = (self._by_two_terms @ weights).T.reshape(-1, self.terms, self.terms)
         whole = above + above.transpose(0, 2, 1)
         diagonal = np.arange(self.terms)
         whole[:, diagonal, diagonal] /= 2

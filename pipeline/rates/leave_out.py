@@ -139,18 +139,16 @@ def _second_step(
     whole information makes that no step at all.
     """
     axes = np.linalg.inv(upper)
-    others = _others_too(rows)
+    log_rate = design.mix(estimate)
     moved = np.empty_like(first)
     for trips in _few_at_once(len(first), len(design)):
-        hours, total = (
-            _of_rest(rows, amount, trips, others) for amount in (rows.hours, rows.total)
-        )
-        off = np.clip(first[trips] @ design.matrix.T, -FARTHEST, FARTHEST)
-        mean = hours * np.exp(design.mix(estimate) - off)
+        hours, total = (_of_rest(rows, amount, trips) for amount in (rows.hours, rows.total))
+        off = np.clip(design.mix(first[trips].T), -FARTHEST, FARTHEST)
+        mean = hours * np.exp(log_rate[:, None] - off)
         information = axes.T @ design.crossed_each(mean) @ axes
         information[tells_alone[trips]] += ALONE * np.eye(len(upper))
-        score = (total - mean) @ design.matrix @ axes
-        moved[trips] = np.linalg.solve(information, score[:, :, None])[:, :, 0]
+        score = axes.T @ design.sums(total - mean)
+        moved[trips] = np.linalg.solve(information, score.T[:, :, None])[:, :, 0]
     return np.asarray(-moved @ axes.T)
 
 
@@ -160,21 +158,13 @@ def _few_at_once(trips: int, patterns: int) -> Iterator[slice]:
     return (slice(at, min(at + many, trips)) for at in range(0, trips, many))
 
 
-def _others_too(rows: _Rows) -> NDArray[np.bool_]:
-    """Whether each pattern was met on more than one trip."""
-    return np.asarray(np.bincount(rows.pattern) > 1)
-
-
-def _of_rest(rows: _Rows, amount: Floats, trips: slice, others_too: NDArray[np.bool_]) -> Floats:
-    """What all trips but one had of each pattern, for some of them: trips × patterns."""
-    within = slice(*np.searchsorted(rows.trip, (trips.start, trips.stop)))
-    own = np.zeros((trips.stop - trips.start, len(others_too)))
-    own[rows.trip[within] - trips.start, rows.pattern[within]] = amount[within]
+def _of_rest(rows: _Rows, amount: Floats, trips: slice) -> Floats:
+    """What all trips but one had of each pattern, for some of them: patterns × trips."""
     whole = np.bincount(rows.pattern, amount)
-    rest: Floats = np.maximum(whole - own, 0.0)
-    # Nothing is left where one trip alone was, though rounding might leave a little.
-    rest[:, ~others_too] *= own[:, ~others_too] == 0
-    return rest
+    within = slice(*np.searchsorted(rows.trip, (trips.start, trips.stop)))
+    own = np.zeros((len(whole), trips.stop - trips.start))
+    own[rows.pattern[within], rows.trip[within] - trips.start] = amount[within]
+    return np.maximum(whole[:, None] - own, 0.0)
 
 
 def _turn(upper: Floats, in_the_mean: Floats) -> Floats:
