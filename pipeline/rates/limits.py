@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import exp
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from scipy.special import ndtr, stdtr
@@ -42,6 +42,18 @@ class Limits:
     p_adjusted: float | None = None
     low_together: float | None = None
     high_together: float | None = None
+
+    @property
+    def alone(self) -> dict[str, Any]:
+        """The ratio and its own limits with what they rest on, named as in findings."""
+        return {
+            "ratio": self.ratio,
+            "low": self.low,
+            "high": self.high,
+            "log_ratio": self.log_ratio,
+            "std_error": self.std_error,
+            "freedom": self.freedom,
+        }
 
 
 def limits_of_fit(

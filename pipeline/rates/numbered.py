@@ -39,28 +39,33 @@ class Codes(NamedTuple):
     codes: Numbers
 
 
+class Taken(NamedTuple):
+    """Rows `at` some places of the `whole`."""
+
+    whole: Rows
+    at: Numbers
+
+
 @dataclass(frozen=True, eq=False)
 class Rows:
     """What was fished, row by row: boat, trip, rig, conditions, hauls and hours.
 
-    They are the rows of a `table`, or those `at` some places of the rows that they are `of`. What
-    is made of them is remembered by its name.
+    They are those of a table, or taken from other rows, of which what is known is not worked out
+    again. What is `made` of them is remembered by its name.
     """
 
-    table: pl.DataFrame | None
-    of: Rows | None = None
-    at: Numbers | None = None
+    source: pl.DataFrame | Taken
     made: dict[Hashable, Any] = field(default_factory=dict)
 
     def __len__(self) -> int:
-        return self.frame.height if self.at is None else len(self.at)
+        return len(self.source.at) if isinstance(self.source, Taken) else self.source.height
 
     @cached_property
     def frame(self) -> pl.DataFrame:
         """The rows as a table of words and numbers."""
-        if self.of is None or self.at is None:
-            return pl.DataFrame() if self.table is None else self.table
-        return self.of.frame[self.at]
+        if isinstance(self.source, Taken):
+            return self.source.whole.frame[self.source.at]
+        return self.source
 
     def once(self, name: Hashable, make: Callable[[], Made]) -> Made:
         """What is made of these rows alone, the first time that it is asked for."""
@@ -70,24 +75,27 @@ class Rows:
         return made
 
     def codes(self, column: str) -> Codes:
-        """The words, or numbers, of a column and which of them each row has."""
+        """The words, or numbers, of a column and which of them each row has.
+
+        Two columns with `TOGETHER` between their names are as one.
+        """
         return self.once(("codes", column), lambda: self._codes(column))
 
     def _codes(self, column: str) -> Codes:
         if TOGETHER in column:
             return _together([self.codes(each) for each in column.split(TOGETHER)])
-        if self.of is None or self.at is None:
-            return _of_words(self.frame[column])
-        words, codes = self.of.codes(column)
-        there, present = ranked(codes[self.at])
+        if not isinstance(self.source, Taken):
+            return _of_words(self.source[column])
+        words, codes = self.source.whole.codes(column)
+        there, present = ranked(codes[self.source.at])
         return Codes([words[at] for at in present], there)
 
     @cached_property
     def trips(self) -> Numbers:
         """The number of each row's trip, in the order of boat and trip."""
-        if self.of is None or self.at is None:
-            return grouped([self.codes("vessel"), self.codes("trip")])[0]
-        return ranked(self.of.trips[self.at])[0]
+        if isinstance(self.source, Taken):
+            return ranked(self.source.whole.trips[self.source.at])[0]
+        return grouped([self.codes("vessel"), self.codes("trip")])[0]
 
     @cached_property
     def hauls(self) -> Floats:
@@ -101,9 +109,9 @@ class Rows:
 
     def numbers(self, column: str) -> Floats:
         """A column of numbers as they are."""
-        if self.of is None or self.at is None:
-            return self.frame[column].to_numpy().astype(np.float64)
-        return self.of.numbers(column)[self.at]
+        if isinstance(self.source, Taken):
+            return self.source.whole.numbers(column)[self.source.at]
+        return self.source[column].to_numpy().astype(np.float64)
 
     def having(self, column: str, words: Collection[str]) -> Rows:
         """The rows whose word in the column is one of these, of which some may be in none."""
@@ -117,7 +125,7 @@ class Rows:
 
     def taken(self, at: Numbers) -> Rows:
         """The rows at these places."""
-        return Rows(None, self, at)
+        return Rows(Taken(self, at))
 
 
 @dataclass(frozen=True, eq=False)
@@ -144,9 +152,10 @@ class Sums:
         return self if kept.all() else self._of(self.rows.taken(np.flatnonzero(kept)))
 
     def _of(self, rows: Rows) -> Sums:
-        if rows is self.rows or rows.at is None:
+        if rows is self.rows or not isinstance(rows.source, Taken):
             return self
-        return Sums(rows, self.total[rows.at], self.with_some[rows.at])
+        at = rows.source.at
+        return Sums(rows, self.total[at], self.with_some[at])
 
 
 def numbered(sums: pl.DataFrame | Sums) -> Sums:

@@ -56,7 +56,6 @@ NAMED = "named by the season"
 LEAST_OF_THE_MIX = 0.8
 CELL = f"rig_version{TOGETHER}ground"
 """The column of which each word is a rig and a ground."""
-OF_THE_LIMITS = ("ratio", "low", "high", "log_ratio", "std_error", "freedom", "p_value")
 
 NOT_SIDE_BY_SIDE = "not side by side over the whole record"
 LITTLE_SHARED = "too little of the mix was fished with both"
@@ -340,20 +339,21 @@ def _from_fit(
     if not NARROWEST < found.std_error < WIDEST:
         return None
     freedom = np.inf if found.freedom is None else found.freedom
-    limits = vars(limits_of_fit(found.log_ratio, found.std_error, freedom, None))
+    limits = limits_of_fit(found.log_ratio, found.std_error, freedom, None)
     often = min(sum(met[rig, g].with_some for g in told.grounds) for rig in pair)
     return replace(
         told,
         rate=rates[0],
         reference_rate=rates[1],
-        **{name: limits[name] for name in OF_THE_LIMITS},
+        **limits.alone,
+        p_value=limits.p_value,
         errors=found.errors,
         errors_reason=found.reason,
         adjusted_for=list(fitted.factors),
         none_on=[g for g in told.grounds if any(met[rig, g].total <= 0 for rig in pair)],
         verdict=verdict(
-            limits["low"],
-            limits["high"],
+            limits.low,
+            limits.high,
             can_tell=often >= LEAST_WITH_SOME,
             matters=judging.matters_of(told.outcome),
         ),
