@@ -22,7 +22,7 @@ from pipeline.note_words import readings_of
 from pipeline.rates.changes import find_changes
 from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
-from pipeline.rates.numbered import numbered
+from pipeline.rates.numbered import by_outcome
 from pipeline.rates.on_the_mix import find_on_the_mix, mixes_of
 from pipeline.rates.over_boats import find_over_boats
 from pipeline.rates.rate_table import rate_table
@@ -99,12 +99,12 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
     joined = join_season(season, readings, species, settings, database)
     sums = joined.with_conditions(joined.sums)
     reference = reference_rig(joined.rig_by_ground, settings.season.reference_rig, asked)
-    by_number = numbered(sums)
-    judging = judge_by(by_number, joined.rig_by_ground, reference, settings.model)
+    of_outcomes = by_outcome(sums)
+    judging = judge_by(of_outcomes, joined.rig_by_ground, reference, settings.model)
     clock.step("Comparing the rigs")
-    rates = rate_table(by_number, settings.model.errors)
+    rates = rate_table(of_outcomes, settings.model.errors)
     compared = compare_rigs(
-        by_number,
+        of_outcomes,
         joined.rig_by_ground,
         reference,
         joined.adjust,
@@ -113,7 +113,7 @@ def find(path: Path, database: Database, say: Say, asked: str | None = None) -> 
     )
     effects = compared.effects
     on_the_mix = find_on_the_mix(
-        by_number,
+        of_outcomes,
         effects,
         joined.adjust,
         settings.model.errors,

@@ -10,6 +10,8 @@ from pipeline.rows import filled_in, no_refusals, refusal
 from schemas.words import saying
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from schemas.column import Table
 
 SAME_ROW = "is the same row again"
@@ -21,36 +23,41 @@ REASONS = (ALIKE, DIFFERS)
 def repeated_keys(frame: pl.DataFrame, table: Table) -> pl.DataFrame:
     """Refusals for rows whose key stands more than once in the table.
 
-    Rows that are alike throughout count once. Of rows that differ nobody can say which is
-    right, so none is used.
+    Rows that are alike throughout count once; of rows that differ none is used.
     """
     keys = list(table.key)
-    twice = frame.filter(pl.struct(keys).is_duplicated())
+    twice = told_twice(frame, keys, pl.struct(pl.exclude("row", "source_file", "source_row")))
     if twice.is_empty():
         return no_refusals()
-    said = pl.struct(pl.exclude("row", "source_file", "source_row"))
-    twice = twice.with_columns(
+    rows = pl.col("source_row").sort().cast(pl.String).str.join(", ")
+    twice = twice.join(twice.group_by(keys).agg(rows.alias("rows")), on=keys, nulls_equal=True)
+    return refused(
+        twice,
+        keys[-1],
+        filled_in(ALIKE, "rows"),
+        filled_in(DIFFERS.format(" ".join(keys), "{}"), "rows"),
+    )
+
+
+def told_twice(frame: pl.DataFrame, keys: Sequence[str], said: pl.Expr) -> pl.DataFrame:
+    """The rows whose key stands more than once.
+
+    `alike` is whether all rows of the key have the same `said`; `first` marks the first of them.
+    """
+    return frame.filter(pl.struct(keys).is_duplicated()).with_columns(
         (said.n_unique().over(keys) == 1).alias("alike"),
         (pl.col("row") == pl.col("row").min().over(keys)).alias("first"),
-    ).join(
-        twice.group_by(keys).agg(
-            pl.col("source_row").sort().cast(pl.String).str.join(", ").alias("rows")
-        ),
-        on=keys,
-        nulls_equal=True,
     )
-    name = " ".join(keys)
+
+
+def refused(twice: pl.DataFrame, column: str, again: pl.Expr, differs: pl.Expr) -> pl.DataFrame:
+    """Refusals of what is told twice: `again` of all but the first of rows that are alike.
+
+    Of rows that differ nobody can say which is right, so that all of them are refused: `differs`.
+    """
     return pl.concat(
         [
-            refusal(
-                twice.filter(pl.col("alike") & ~pl.col("first")),
-                keys[-1],
-                filled_in(ALIKE, "rows"),
-            ),
-            refusal(
-                twice.filter(~pl.col("alike")),
-                keys[-1],
-                filled_in(DIFFERS.format(name, "{}"), "rows"),
-            ),
+            refusal(twice.filter(pl.col("alike") & ~pl.col("first")), column, again),
+            refusal(twice.filter(~pl.col("alike")), column, differs),
         ]
     )

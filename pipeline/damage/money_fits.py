@@ -115,12 +115,12 @@ def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> MoneyModel |
     names = factors or ["ground"]
     seen = levels_with_some(sums, [RIG, *factors])
     fished = frozenset(sums[RIG].unique().to_list())
-    if seen.is_empty():
+    if not len(seen):
         met = sums.select(names).unique()
         return MoneyModel(None, None, None, np.zeros(0, np.int64), fished, met, met.clear())
-    with_some = seen[RIG].unique().sort().to_list()
+    with_some = seen.codes(RIG).words
     base = reference if reference in with_some else with_some[0]
-    telling = [name for name in factors if seen[name].n_unique() > 1]
+    telling = [name for name in factors if len(seen.codes(name).words) > 1]
     try:
         cells = lay_out(seen, RIG, base, telling)
         fit = fit_rates(cells, "trip")
@@ -128,7 +128,7 @@ def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> MoneyModel |
         return None
     apart = {rig for rig in with_some if rig != base and fit.effect(term(RIG, rig)) is None}
     linked = pl.col(RIG).is_in(sorted(set(with_some) - apart))
-    kept = seen[cells.row]
+    kept = seen.rows.frame[cells.row]
     return MoneyModel(
         cells,
         fit,
@@ -136,5 +136,5 @@ def _fit(sums: pl.DataFrame, reference: str, factors: list[str]) -> MoneyModel |
         kept["trip_number"].to_numpy().astype(np.int64),
         fished - apart,
         sums.filter(linked).select(names).unique(),
-        kept.filter(linked).select(pl.col(names).cast(pl.String)).unique(),
+        kept.filter(linked).select(names).unique(),
     )

@@ -4,20 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from scipy.optimize import linprog
 from scipy.sparse import csr_array, eye_array, hstack
 
-from pipeline.rates.design import RANK_TOLERANCE, Design, null_space
-from pipeline.rates.numbered import TRIP, codes_of, grouped, numbered, ranked
+from pipeline.rates.design import RANK_TOLERANCE, Design, null_space, told_apart
+from pipeline.rates.numbered import grouped, numbered
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     import polars as pl
     from numpy.typing import NDArray
+
+    from pipeline.rates.numbered import Rows, Sums
 
 INDEPENDENT = 1e-9
 """A term whose part that other terms can't give is smaller than this says nothing of its own."""
@@ -69,7 +71,7 @@ class Cells:
 
 
 def lay_out(
-    sums: pl.DataFrame,
+    sums: pl.DataFrame | Sums,
     rig: str,
     reference: str,
     factors: Sequence[str],
@@ -85,10 +87,65 @@ def lay_out(
     `every_pattern` is whether those are kept whose mean goes to nought as the likelihood grows.
     """
     sums = numbered(sums)
+    asked = (rig, reference, tuple(factors), measure)
+    laid = sums.rows.once(("laid out", *asked), lambda: _lay(sums.rows, *asked))
+    rows, row = sums.rows, np.arange(len(sums))
+    if not every_pattern:
+        total = np.bincount(laid.pattern, sums.total, len(laid.design)).astype(float)
+        finite = finite_mean(laid.told.design, total)
+        if not finite.all():
+            row = np.flatnonzero(finite[laid.pattern])
+            rows = rows.taken(row)
+            laid = _Laid(
+                laid.terms, laid.design.at(finite), (np.cumsum(finite) - 1)[laid.pattern[row]]
+            )
+    return Cells(
+        coded=laid.told.design,
+        terms=tuple(np.array(laid.terms)[laid.told.kept]),
+        estimable=laid.told.estimable,
+        row=row,
+        pattern=laid.pattern,
+        trip=rows.trips,
+        hauls=rows.hauls,
+        hours=rows.hours,
+        total=sums.total[row],
+    )
+
+
+class _Told(NamedTuple):
+    """A design without the terms that those before them give, which those are, and `estimable`."""
+
+    design: Design
+    kept: list[int]
+    estimable: NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """All terms of a model over the patterns that rows were of, and the pattern of each row."""
+
+    terms: list[str]
+    design: Design
+    pattern: NDArray[np.int64]
+
+    @cached_property
+    def told(self) -> _Told:
+        """The terms that tell something of their own."""
+        if told_apart(self.design):
+            every = list(range(self.design.terms))
+            return _Told(self.design, every, np.ones(self.design.terms, dtype=bool))
+        relations = _relations(self.design)
+        kept = _independent(relations)
+        return _Told(self.design.keep(kept), kept, _estimable(relations, kept))
+
+
+def _lay(
+    rows: Rows, rig: str, reference: str, factors: tuple[str, ...], measure: str | None
+) -> _Laid:
     columns = [rig, *factors]
-    levels = [codes_of(sums, column) for column in columns]
-    slope = () if measure is None else (sums[measure].to_numpy().astype(float),)
-    values = [codes_of(sums, measure)] if measure is not None else []
+    levels = [rows.codes(column) for column in columns]
+    slope = () if measure is None else (rows.numbers(measure),)
+    values = [rows.codes(measure)] if measure is not None else []
     pattern, first = grouped([*levels, *values])
     terms, place = ["intercept"], [np.zeros(len(first), dtype=np.int64)]
     of_base: list[NDArray[np.int64]] = []
@@ -107,33 +164,7 @@ def lay_out(
         np.arange(len(terms) - len(slope), len(terms)),
         len(terms),
     )
-    hauls, hours, amount = (
-        sums[name].to_numpy().astype(float) for name in ("hauls", "tow_hours", "total")
-    )
-    relations = _relations(design)
-    independent = _independent(relations)
-    row = np.arange(sums.height)
-    if not every_pattern:
-        total = np.bincount(pattern, amount, len(design)).astype(float)
-        finite = finite_mean(design.keep(independent), total)
-        if not finite.all():
-            design = design.at(finite)
-            relations = _relations(design)
-            independent = _independent(relations)
-            row = np.flatnonzero(finite[pattern])
-            pattern = (np.cumsum(finite) - 1)[pattern[row]]
-            hauls, hours, amount = hauls[row], hours[row], amount[row]
-    return Cells(
-        coded=design.keep(independent),
-        terms=tuple(np.array(terms)[independent]),
-        estimable=_estimable(relations, independent),
-        row=row,
-        pattern=pattern,
-        trip=ranked(sums[TRIP].to_numpy()[row])[0],
-        hauls=hauls,
-        hours=hours,
-        total=amount,
-    )
+    return _Laid(terms, design, pattern)
 
 
 def term(column: str, level: str) -> str:
@@ -152,6 +183,8 @@ def finite_mean(design: Design, total: NDArray[np.float64]) -> NDArray[np.bool_]
     none: NDArray[np.bool_] = total == 0
     if not none.any():
         return ~none
+    if told_apart(design, ~none):
+        return np.ones(len(total), dtype=bool)
     some = design.at(~none)
     telling = some.at(some.telling()).matrix
     if np.linalg.matrix_rank(telling) == design.terms:

@@ -1,19 +1,19 @@
 """The terms of a model over patterns, kept as one number a factor and not as noughts and ones.
 
-A pattern has one level of each factor. So what a fit asks of its design is to be had by counting:
-the sum over patterns of a weight, by the level of a factor or by the levels of two. That takes as
-long as there are patterns, however many levels there are.
+A pattern has one level of each factor. So what a fit asks of its design is to be had from a sparse
+matrix: the sum over patterns of a weight, by the level of a factor or by the levels of two. That
+takes as long as there are patterns, however many levels there are.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import combinations, combinations_with_replacement
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from scipy.sparse import csr_array
+from scipy.sparse import coo_array, csc_array, csr_array
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     Numbers = NDArray[np.int64]
 
 RANK_TOLERANCE = 1e-9
+WELL_APART = 1e-3
+"""A column of which so large a part is not given by others is told from them without a doubt."""
 FEW_PATTERNS = 500
 """So few are all looked at, where a design's relations are sought: it takes no time."""
 
@@ -67,84 +69,68 @@ class Design:
         kept = to[self.slope_terms] < len(terms)
         return Design(to[self.place], self.slopes[kept], to[self.slope_terms][kept], len(terms))
 
+    @cached_property
+    def sparse(self) -> csr_array:
+        """Patterns × terms, without the noughts."""
+        terms, values = self._terms_and_values
+        return _by_pattern(terms, values, self.terms)
+
+    @property
+    def _terms_and_values(self) -> tuple[Numbers, Floats]:
+        """The terms of each pattern and their values there: patterns × factors and slopes."""
+        of_slopes = np.broadcast_to(self.slope_terms[:, None], self.slopes.shape)
+        ones = np.ones(self.place.shape)
+        return np.vstack([self.place, of_slopes]).T, np.vstack([ones, self.slopes]).T
+
+    @cached_property
+    def _by_term(self) -> csc_array:
+        """Terms × patterns."""
+        return self.sparse.T
+
+    @cached_property
+    def _by_two_terms(self) -> csc_array:
+        """The product of each two terms, once, in a square of terms laid out in a row.
+
+        That is terms² × patterns, the first of the two terms the lower.
+        """
+        terms, values = self._terms_and_values
+        one, other = np.triu_indices(terms.shape[1])
+        first = np.minimum(terms[:, one], terms[:, other])
+        second = np.maximum(terms[:, one], terms[:, other])
+        square = np.where(second < self.terms, first * self.terms + second, self.terms**2)
+        return _by_pattern(square, values[:, one] * values[:, other], self.terms**2).T
+
     def mix(self, coefficients: Floats) -> Floats:
-        """The mix of the columns by these coefficients: a log rate for each pattern."""
-        beside = np.append(coefficients, 0.0)
-        mixed = np.zeros(len(self))
-        for of_factor in self.place:
-            mixed += beside[of_factor]
-        return np.asarray(mixed + coefficients[self.slope_terms] @ self.slopes)
+        """The mix of the columns by these coefficients: a log rate for each pattern.
+
+        Coefficients may be several columns, terms × columns, and so may what comes of them.
+        """
+        return np.asarray(self.sparse @ coefficients)
 
     def sums(self, weight: Floats) -> Floats:
-        """The sum of the weights over the patterns of each term: Xᵀw."""
-        summed = np.zeros(self.terms + 1)
-        for of_factor in self.place:
-            summed += np.bincount(of_factor, weight, self.terms + 1)
-        summed[self.slope_terms] = self.slopes @ weight
-        return summed[:-1]
+        """The sum of the weights over the patterns of each term, Xᵀw; of one column or several."""
+        return np.asarray(self._by_term @ weight)
 
     def sums_by(self, weight: Floats, pattern: Numbers, group: Numbers) -> Floats:
         """The sums of the weights of rows, by group and term: groups × terms.
 
         Each row is of a pattern and of a group; groups are numbered from nought.
         """
-        size = self.terms + 1
         groups = int(group.max(initial=-1)) + 1
-        start = group * size
-        at = np.concatenate([start + of_factor[pattern] for of_factor in self.place] or [start[:0]])
-        summed = np.bincount(at, np.tile(weight, len(self.place)), groups * size)
-        # Of no weights at all they are counted in whole numbers.
-        by_term: Floats = summed.reshape(groups, size).astype(np.float64)
-        for term, slope in zip(self.slope_terms, self.slopes, strict=True):
-            by_term[:, term] = np.bincount(group, weight * slope[pattern], groups)
-        return by_term[:, :-1]
+        by_pattern = coo_array((weight, (group, pattern)), (groups, len(self)))
+        return np.asarray((by_pattern.tocsr() @ self.sparse).toarray())
 
     def crossed(self, weight: Floats) -> Floats:
         """The sum of the weights over the patterns that two terms share: Xᵀ diag(w) X."""
-        size = self.terms + 1
-        count = len(self.place) * (len(self.place) - 1) // 2
-        above = np.bincount(self.pairs.ravel(), np.tile(weight, count), size**2)
-        # Of no weights at all they are counted in whole numbers.
-        square: Floats = above.reshape(size, size).astype(np.float64)
-        whole = square + square.T
-        for of_factor in self.place:
-            whole[np.diag_indices(size)] += np.bincount(of_factor, weight, size)
-        for at, slope in zip(self.slope_terms, self.slopes, strict=True):
-            whole[at, :-1] = whole[:-1, at] = self.sums(weight * slope)
-        return whole[:-1, :-1]
-
-    @cached_property
-    def pairs(self) -> Numbers:
-        """The cell of the square of terms in which each pattern stands, for each two factors."""
-        size = self.terms + 1
-        of_two = [first * size + second for first, second in combinations(self.place, 2)]
-        return np.array(of_two, dtype=np.int64).reshape(-1, len(self))
+        return np.asarray(self.crossed_each(weight[:, None])[0])
 
     def crossed_each(self, weights: Floats) -> Floats:
-        """Xᵀ diag(w) X for each row of weights, rows × patterns: rows × terms × terms."""
-        size = self.terms + 1
-        above = (self._products @ weights.T).T.reshape(-1, size, size)
+        """Xᵀ diag(w) X for each column of weights, patterns × columns: columns × terms × terms."""
+        above = (self._by_two_terms @ weights).T.reshape(-1, self.terms, self.terms)
         whole = above + above.transpose(0, 2, 1)
-        diagonal = np.arange(size)
+        diagonal = np.arange(self.terms)
         whole[:, diagonal, diagonal] /= 2
-        return np.asarray(whole[:, :-1, :-1])
-
-    @cached_property
-    def _products(self) -> csr_array:
-        """The product of each two terms, once, as a row of the square of terms; by pattern."""
-        size, every = self.terms + 1, np.arange(len(self))
-        ones = np.ones(len(self))
-        parts = [(place, ones) for place in self.place]
-        parts += [
-            (np.full(len(self), at), slope)
-            for at, slope in zip(self.slope_terms, self.slopes, strict=True)
-        ]
-        of_two = [
-            (np.minimum(one, other) * size + np.maximum(one, other), value * also)
-            for (one, value), (other, also) in combinations_with_replacement(parts, 2)
-        ]
-        rows, values = (np.concatenate(each) for each in zip(*of_two, strict=True))
-        return csr_array((values, (rows, np.tile(every, len(of_two)))), (size**2, len(self)))
+        return np.asarray(whole)
 
     def telling(self) -> Numbers:
         """So few patterns that every other is a mix of them, with the same relations of terms.
@@ -159,9 +145,9 @@ class Design:
         for of_factor in self.place:
             first[of_factor] = every
         rows = np.unique(first[first >= 0])
-        for of_two in self.pairs:
+        for one, other in combinations(self.place, 2):
             first[:] = -1
-            first[of_two] = every
+            first[one * (self.terms + 1) + other] = every
             rows = np.union1d(rows, first[first >= 0])
         while True:
             apart = null_space(self.at(rows).matrix)
@@ -173,6 +159,32 @@ class Design:
             if not beyond.any():
                 return rows
             rows = np.union1d(rows, np.flatnonzero(beyond)[: self.terms])
+
+
+def _by_pattern(columns: Numbers, values: Floats, size: int) -> csr_array:
+    """A matrix of patterns × size with a few values a pattern; a column beyond it has none."""
+    there = columns < size
+    ends = np.append(0, np.cumsum(there.sum(axis=1)))
+    return csr_array((values[there], columns[there], ends), (len(columns), size))
+
+
+def told_apart(design: Design, among: NDArray[np.bool_] | None = None) -> bool:
+    """Whether every term is told from the others beyond all doubt, by the Gram matrix alone.
+
+    `among` marks the patterns that are asked; left out, it is all of them.
+    On the diagonal of its Cholesky factor stands what each column adds to those before it, to
+    within the root of a double's accuracy. Where it says no, the columns themselves must be asked.
+    """
+    asked = np.ones(len(design)) if among is None else among.astype(np.float64)
+    gram = design.crossed(asked)
+    size = np.sqrt(np.diag(gram))
+    if not size.all():
+        return False
+    try:
+        factor = np.linalg.cholesky(gram / np.outer(size, size))
+    except np.linalg.LinAlgError:
+        return False
+    return bool((np.diag(factor) > WELL_APART).all())
 
 
 def null_space(matrix: Floats) -> Floats:

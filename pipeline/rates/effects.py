@@ -21,16 +21,18 @@ from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.looks import Judging
 from pipeline.rates.model_table import ModelTable, model_name, table_of
-from pipeline.rates.numbered import by_outcome, only
+from pipeline.rates.numbered import by_outcome
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.separated import limits_of_separated
-from pipeline.rates.support import Backing, Support, back, conditions_met
+from pipeline.rates.support import Backing, Support, backings
 from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.verdict import verdict
 from schemas.outcomes import HEADLINES, outcome
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
+
+    from pipeline.rates.numbered import Sums
 
 NOT_SIDE_BY_SIDE = "not side by side"
 FEW_TRIPS = "few trips"
@@ -120,7 +122,7 @@ class Compared:
 
 
 def find_effects(
-    sums: pl.DataFrame,
+    sums: pl.DataFrame | Mapping[str, Sums],
     fished: pl.DataFrame,
     reference: str,
     adjust: Sequence[str],
@@ -136,7 +138,7 @@ def find_effects(
 
 
 def compare_rigs(
-    sums: pl.DataFrame,
+    sums: pl.DataFrame | Mapping[str, Sums],
     fished: pl.DataFrame,
     reference: str,
     adjust: Sequence[str],
@@ -164,32 +166,30 @@ def compare_rigs(
         used = fished if over_all else fished.filter(pl.col("ground") == ground)
         rigs = sorted(set(used["rig_version"].to_list()) - {reference})
         for name, of_outcome in of_outcomes.items():
-            there = of_outcome if over_all else only(of_outcome, "ground", [ground])
-            if there.is_empty():
+            there = of_outcome if over_all else of_outcome.only("ground", [ground])
+            if not len(there):
                 continue
             told_by = errors if outcome(name).counted else "trip"
             question = Question(name, ground, reference, tuple(adjust), told_by)
-            met = conditions_met(there)
-            backings = {rig: back(met, rig, reference) for rig in rigs}
-            effects, fits = _answers(question, there, backings, judging)
+            effects, fits = _answers(question, there, backings(there, rigs, reference), judging)
             compared.effects.extend(effects)
             compared.models.extend(table for fit in fits if with_models for table in fit.table)
     return compared
 
 
 def _answers(
-    question: Question, sums: pl.DataFrame, backings: dict[str, Backing], judging: Judging
+    question: Question, sums: Sums, backed: dict[str, Backing], judging: Judging
 ) -> tuple[list[Effect], list[_Fit]]:
     """The effects of all rigs, from one fit of them together; of a part of the record at need."""
-    told = [rig for rig, backing in backings.items() if backing.whole.side_by_side]
+    told = [rig for rig, backing in backed.items() if backing.whole.side_by_side]
     together = _Fit(question, sums, fit_question(question, sums), WHOLE_RECORD, None, told, judging)
     effects, fits = [], [together]
-    for rig, backing in backings.items():
+    for rig, backing in backed.items():
         whole = _effect(together, rig, backing.whole)
         effects.append(whole if backing.side_by_side else replace(whole, **UNTOLD))
         if backing.part is not None:
-            pair = only(sums, "rig_version", [rig, question.reference])
-            part = only(pair, "stretch", backing.stretches)
+            pair = sums.only("rig_version", [rig, question.reference])
+            part = pair.only("stretch", backing.stretches)
             span = " to ".join(dict.fromkeys((backing.stretches[0], backing.stretches[-1])))
             alone = _Fit(question, part, fit_question(question, part), span, rig, [rig], judging)
             effects.append(_effect(alone, rig, backing.part))
@@ -206,7 +206,7 @@ class _Fit:
     """
 
     question: Question
-    sums: pl.DataFrame
+    sums: Sums
     fitted: Fitted | None
     part: str
     rig: str | None

@@ -9,7 +9,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.cells import Cells, lay_out
-from pipeline.rates.numbered import codes_of, numbered
+from pipeline.rates.numbered import Sums, numbered
 from pipeline.rates.poisson import NoFitError, RateFit, fit_rates
 from pipeline.rates.rate_table import ALL_GROUNDS
 
@@ -40,15 +40,16 @@ class Fitted:
     fit: RateFit
     factors: tuple[str, ...]
     cells: Cells
-    seen: pl.DataFrame
+    seen: Sums
 
 
-def fit_question(question: Question, sums: pl.DataFrame) -> Fitted | None:
+def fit_question(question: Question, sums: pl.DataFrame | Sums) -> Fitted | None:
     """The fit over all rigs that have some of the outcome, adjusted for as much as it will bear.
 
     Where there are too few trips for all the factors, the last named is given up first, and so on
     down to the first; the effect says what it is adjusted for. Without any it is not given.
     """
+    sums = numbered(sums)
     over_all = question.ground == ALL_GROUNDS
     factors = [name for name in question.factors if over_all or name != "ground"]
     for many in range(len(factors), 0 if factors else -1, -1):
@@ -58,17 +59,17 @@ def fit_question(question: Question, sums: pl.DataFrame) -> Fitted | None:
     return None
 
 
-def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fitted | None:
+def _fit_with(question: Question, sums: Sums, factors: list[str]) -> Fitted | None:
     """The fit with just these factors; none where there is no finite one.
 
     A level without any of the outcome tells nothing of the ratios of others: its own mean goes
     to zero. Such levels are left out, which is the limit of the fit.
     """
     seen = levels_with_some(sums, ["rig_version", *factors])
-    rigs = codes_of(seen, "rig_version").words
+    rigs = seen.codes("rig_version").words
     if question.reference not in rigs or (len(rigs) < 2 and question.measure is None):
         return None
-    telling = [name for name in factors if len(codes_of(seen, name).words) > 1]
+    telling = [name for name in factors if len(seen.codes(name).words) > 1]
     try:
         cells = lay_out(seen, "rig_version", question.reference, telling, question.measure)
         return Fitted(fit_rates(cells, question.errors), tuple(telling), cells, seen)
@@ -76,18 +77,19 @@ def _fit_with(question: Question, sums: pl.DataFrame, factors: list[str]) -> Fit
         return None
 
 
-def levels_with_some(sums: pl.DataFrame, columns: list[str]) -> pl.DataFrame:
-    """The numbered sums of levels that have some of the outcome, of every column."""
+def levels_with_some(sums: pl.DataFrame | Sums, columns: list[str]) -> Sums:
+    """The sums of levels that have some of the outcome, of every column."""
     sums = numbered(sums)
-    total = sums["total"].to_numpy().astype(float)
-    levels = [codes_of(sums, column).codes for column in columns]
-    kept = np.ones(sums.height, dtype=bool)
+    levels = [sums.codes(column).codes for column in columns]
+    kept = np.ones(len(sums), dtype=bool)
     while True:
         some = kept.copy()
         for codes in levels:
-            some &= (np.bincount(codes, total * kept) > 0)[codes]
+            with_some = np.bincount(codes, sums.total * kept) > 0
+            if not with_some.all():
+                some &= with_some[codes]
         if (some == kept).all():
-            return sums if kept.all() else sums.filter(pl.Series(kept))
+            return sums.at(kept)
         kept = some
 
 

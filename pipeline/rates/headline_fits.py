@@ -82,7 +82,7 @@ def fitted_hauls(fitted: Fitted, hauls: pl.DataFrame) -> pl.DataFrame:
     """
     cells = fitted.cells
     rate = np.exp(cells.coded.mix(fitted.fit.estimate))[cells.pattern]
-    rates = fitted.seen[cells.row].select("pattern").with_columns(rate=pl.Series(rate))
+    rates = fitted.seen.rows.frame[cells.row].select("pattern").with_columns(rate=pl.Series(rate))
     return (
         hauls.join(rates.unique("pattern"), on="pattern", how="inner")
         .sort("vessel", "trip", "haul")

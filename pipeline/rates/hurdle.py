@@ -63,10 +63,10 @@ def _moves(fitted: Fitted, name: str) -> pl.DataFrame:
 def trips_of(fitted: Fitted) -> pl.DataFrame:
     """The trips of a fit in the order of their numbers: vessel, trip."""
     return (
-        fitted.seen[fitted.cells.row]
+        fitted.seen.rows.frame[fitted.cells.row]
         .select("vessel", "trip")
         .with_columns(number=pl.Series(fitted.cells.trip))
         .unique("number")
         .sort("number")
-        .select(pl.col("vessel", "trip").cast(pl.String))
+        .select("vessel", "trip")
     )

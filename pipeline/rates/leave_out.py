@@ -34,6 +34,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
 
     from pipeline.rates.cells import Cells
@@ -43,6 +45,8 @@ if TYPE_CHECKING:
 
 ALONE = 1e-8
 """A direction in which the rest of the trips have less than this share of the information."""
+AT_ONCE = 100_000
+"""So many trips by patterns are worked out at once: more would not stay near the processor."""
 FARTHEST = 5.0
 """The second step starts with no log rate farther off: a hundredfold says all there is."""
 
@@ -134,26 +138,33 @@ def _second_step(
     trip alone tells there is neither, so that of trips which do (`tells_alone`) ALONE times the
     whole information makes that no step at all.
     """
-    shape = (len(first), len(design))
-    hours, total = (_of_rest(rows, amount, shape) for amount in (rows.hours, rows.total))
-    moved = np.clip(first @ design.matrix.T, -FARTHEST, FARTHEST)
-    mean = hours * np.exp(design.mix(estimate) - moved)
     axes = np.linalg.inv(upper)
-    information = axes.T @ design.crossed_each(mean) @ axes
-    information[tells_alone] += ALONE * np.eye(len(upper))
-    score = (total - mean) @ design.matrix @ axes
-    step = np.linalg.solve(information, score[:, :, None])[:, :, 0]
-    return np.asarray(-step @ axes.T)
+    log_rate = design.mix(estimate)
+    moved = np.empty_like(first)
+    for trips in _few_at_once(len(first), len(design)):
+        hours, total = (_of_rest(rows, amount, trips) for amount in (rows.hours, rows.total))
+        off = np.clip(design.mix(first[trips].T), -FARTHEST, FARTHEST)
+        mean = hours * np.exp(log_rate[:, None] - off)
+        information = axes.T @ design.crossed_each(mean) @ axes
+        information[tells_alone[trips]] += ALONE * np.eye(len(upper))
+        score = axes.T @ design.sums(total - mean)
+        moved[trips] = np.linalg.solve(information, score.T[:, :, None])[:, :, 0]
+    return np.asarray(-moved @ axes.T)
 
 
-def _of_rest(rows: _Rows, amount: Floats, shape: tuple[int, int]) -> Floats:
-    """What all trips but one had of each pattern, for each of them: trips × patterns."""
-    own = np.zeros(shape)
-    own[rows.trip, rows.pattern] = amount
-    rest: Floats = np.maximum(own.sum(axis=0) - own, 0.0)
-    of_one_alone = np.bincount(rows.pattern, minlength=shape[1])[rows.pattern] == 1
-    rest[rows.trip[of_one_alone], rows.pattern[of_one_alone]] = 0.0
-    return np.asarray(rest)
+def _few_at_once(trips: int, patterns: int) -> Iterator[slice]:
+    """All trips, in turns of so few that what is worked out of them stays near the processor."""
+    many = max(AT_ONCE // patterns, 1)
+    return (slice(at, min(at + many, trips)) for at in range(0, trips, many))
+
+
+def _of_rest(rows: _Rows, amount: Floats, trips: slice) -> Floats:
+    """What all trips but one had of each pattern, for some of them: patterns × trips."""
+    whole = np.bincount(rows.pattern, amount)
+    within = slice(*np.searchsorted(rows.trip, (trips.start, trips.stop)))
+    own = np.zeros((len(whole), trips.stop - trips.start))
+    own[rows.pattern[within], rows.trip[within] - trips.start] = amount[within]
+    return np.maximum(whole[:, None] - own, 0.0)
 
 
 def _turn(upper: Floats, in_the_mean: Floats) -> Floats:

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import exp
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import polars as pl
 from scipy.special import ndtr, stdtr
 
 from pipeline.rates.exact import limits_without_events, p_without_events
+from pipeline.rates.numbered import grouped
 from pipeline.rates.poisson import interval
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from numpy.typing import NDArray
+
     from pipeline.rates.looks import Judging
+    from pipeline.rates.numbered import Sums
+
+    Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -37,6 +42,18 @@ class Limits:
     p_adjusted: float | None = None
     low_together: float | None = None
     high_together: float | None = None
+
+    @property
+    def alone(self) -> dict[str, Any]:
+        """The ratio and its own limits with what they rest on, named as in findings."""
+        return {
+            "ratio": self.ratio,
+            "low": self.low,
+            "high": self.high,
+            "log_ratio": self.log_ratio,
+            "std_error": self.std_error,
+            "freedom": self.freedom,
+        }
 
 
 def limits_of_fit(
@@ -71,45 +88,33 @@ def two_sided(t: float, freedom: float) -> float:
 
 
 def limits_of_none(
-    sums: pl.DataFrame,
+    sums: Sums,
     factors: Sequence[str],
     rig: str,
-    reference: str,
     together: Judging | None,
     *,
     trips_alike: bool,
 ) -> Limits | None:
     """Exact limits where one of the two has no event, within each pattern that both rigs met.
 
-    Unless trips are taken to be alike, the events of a trip that fished only one of the two count
-    once: such a trip says that there was damage with that rig, and its luck how much. Own
-    judgement; no source. None where both have some in those patterns.
+    `sums` are of the rig and the reference alone. Unless trips are taken to be alike, the events of
+    a trip that fished only one of the two count once: such a trip says that there was damage with
+    that rig, and its luck how much. Own judgement; no source. None where both have some in those
+    patterns.
     """
-    told = sums.filter(pl.col("rig_version").is_in([rig, reference]))
-    if not trips_alike:
-        told = told.with_columns(_once_a_trip())
-    hours = (
-        told.group_by(list(factors) or pl.lit("all").alias("all"))
-        .agg(
-            *(
-                pl.col(column).filter(pl.col("rig_version") == name).sum().alias(f"{column} {who}")
-                for column in ("tow_hours", "total")
-                for who, name in (("own", rig), ("reference", reference))
-            )
-        )
-        .filter((pl.col("tow_hours own") > 0) & (pl.col("tow_hours reference") > 0))
+    of_rigs = sums.codes("rig_version")
+    own = of_rigs.codes == of_rigs.words.index(rig)
+    total = sums.total if trips_alike else _once_a_trip(sums, own)
+    pattern = grouped([sums.codes(name) for name in factors])[0] if factors else 0 * of_rigs.codes
+    hours_of, total_of = (
+        [np.bincount(pattern, amount * rows).astype(float) for rows in (own, ~own)]
+        for amount in (sums.rows.hours, total)
     )
-    strata = (
-        hours["total own"].to_numpy(),
-        hours["tow_hours own"].to_numpy(),
-        hours["total reference"].to_numpy(),
-        hours["tow_hours reference"].to_numpy(),
-    )
+    both = (hours_of[0] > 0) & (hours_of[1] > 0)
+    strata = (total_of[0][both], hours_of[0][both], total_of[1][both], hours_of[1][both])
     if strata[0].sum() > 0 and strata[2].sum() > 0:
         return None
-    of_rig, of_reference = (
-        told.filter(pl.col("rig_version") == name)["total"].sum() for name in (rig, reference)
-    )
+    of_rig, of_reference = total[own].sum(), total[~own].sum()
     none_of_rig = strata[0].sum() <= 0 and (strata[2].sum() > 0 or of_rig <= 0 < of_reference)
     ratio = 0.0 if none_of_rig else None
     low, high = limits_without_events(*strata)
@@ -128,10 +133,9 @@ def limits_of_none(
     )
 
 
-def _once_a_trip() -> pl.Expr:
+def _once_a_trip(sums: Sums, own: NDArray[np.bool_]) -> Floats:
     """The total, shared out so that a trip with one rig alone has one event, or none."""
-    of_trip = pl.col("total").sum().over("vessel", "trip")
-    one_rig = pl.col("rig_version").n_unique().over("vessel", "trip") == 1
-    return (
-        pl.when(one_rig & (of_trip > 1)).then(pl.col("total") / of_trip).otherwise(pl.col("total"))
-    ).alias("total")
+    trip = sums.rows.trips
+    of_trip, with_rig, with_other = (np.bincount(trip, each) for each in (sums.total, own, ~own))
+    shared_out = (of_trip > 1) & ((with_rig == 0) | (with_other == 0))
+    return np.asarray(sums.total / np.where(shared_out, of_trip, 1.0)[trip])

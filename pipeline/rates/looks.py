@@ -18,8 +18,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from pipeline.rates.numbered import by_outcome, numbered, only
-from pipeline.rates.support import back, conditions_met
+from pipeline.rates.numbered import by_outcome
+from pipeline.rates.support import backings
 from schemas.outcomes import HEADLINES, outcome
 
 if TYPE_CHECKING:
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
     import polars as pl
 
+    from pipeline.rates.numbered import Sums
 
 ERROR = 0.05
 """The chance of any false headline finding that is allowed for."""
@@ -64,17 +65,18 @@ class Judging:
         return self.matters.get(name, outcome(name).matters)
 
 
-def headline_comparisons(sums: pl.DataFrame, rigs: Sequence[str], reference: str) -> int:
+def headline_comparisons(
+    sums: pl.DataFrame | Mapping[str, Sums], rigs: Sequence[str], reference: str
+) -> int:
     """How many headline comparisons the record supports, whatever is found in them.
 
     `sums` are those of `find_effects`; of their amounts nothing is read. `rigs` are all that were
     fished.
     """
-    count = 0
-    of_outcomes = by_outcome(only(numbered(sums), "outcome", HEADLINES))
-    for of_outcome in of_outcomes.values():
-        met = conditions_met(of_outcome)
-        for rig in rigs:
-            backing = back(met, rig, reference)
-            count += rig != reference and backing.side_by_side
-    return count
+    others = [rig for rig in rigs if rig != reference]
+    return sum(
+        backing.side_by_side
+        for name, of_outcome in by_outcome(sums).items()
+        if name in HEADLINES
+        for backing in backings(of_outcome, others, reference).values()
+    )

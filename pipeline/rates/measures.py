@@ -16,8 +16,9 @@ import polars as pl
 
 from pipeline.rates.cells import term
 from pipeline.rates.fits import Question, fit_question
+from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.looks import Judging
-from pipeline.rates.poisson import FARTHEST, interval
+from pipeline.rates.poisson import FARTHEST
 from pipeline.rates.pooling import pool
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import conditions_met, support
@@ -310,17 +311,8 @@ def _range_within_rigs(known: pl.DataFrame) -> float:
 def _told(
     stands: MeasureEffect, log_ratio: float, std_error: float, freedom: float, fitted: Fitted
 ) -> MeasureEffect:
-    low, high = interval(log_ratio, std_error, freedom)
-    return replace(
-        stands,
-        ratio=float(np.exp(log_ratio)),
-        low=low,
-        high=high,
-        log_ratio=log_ratio,
-        std_error=std_error,
-        freedom=None if np.isinf(freedom) else float(freedom),
-        adjusted_for=list(fitted.factors),
-    )
+    limits = limits_of_fit(log_ratio, std_error, freedom, None)
+    return replace(stands, **limits.alone, adjusted_for=list(fitted.factors))
 
 
 def _judged(effect: MeasureEffect, judging: Judging) -> MeasureEffect:

@@ -12,7 +12,6 @@ from pipeline.rates.chosen_errors import BY_SANDWICH, BY_TRIP, FROM_MODEL, choos
 from pipeline.rates.fits import fit_question
 from pipeline.rates.leave_out import leave_out
 from pipeline.rates.limits import limits_of_fit
-from pipeline.rates.numbered import codes_of
 from pipeline.rates.poisson import clustered, fit_rates, information
 from pipeline.rates.rate_table import ALL_GROUNDS
 from schemas.outcomes import outcome
@@ -21,10 +20,9 @@ from schemas.words import saying
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    import polars as pl
-
     from pipeline.rates.chosen_errors import ChosenErrors
     from pipeline.rates.fits import Fitted, Question
+    from pipeline.rates.numbered import Sums
     from pipeline.rates.poisson import RateFit
 
 CORRECTION = {
@@ -107,7 +105,7 @@ def model_name(question: Question, part: str, rig: str | None) -> str:
 
 def table_of(
     question: Question,
-    sums: pl.DataFrame,
+    sums: Sums,
     fitted: Fitted,
     part: str,
     rig: str | None,
@@ -118,7 +116,7 @@ def table_of(
     counted = outcome(question.outcome).counted
     how = _how(question, fit)
     seen = fitted.seen
-    rigs = set(codes_of(seen, "rig_version").words) - {question.reference}
+    rigs = set(seen.codes("rig_version").words) - {question.reference}
     apart = sorted(rigs - set(fewest_trips))
     hidden = {term("rig_version", rig) for rig in apart}
     trips = {term("rig_version", rig): count for rig, count in fewest_trips.items()}
@@ -134,8 +132,8 @@ def table_of(
         freedom=FREEDOM[how],
         hauls=fit.hauls,
         trips=fit.trips,
-        tow_hours=float(seen["tow_hours"].sum()),
-        total=float(seen["total"].sum()),
+        tow_hours=float(seen.rows.hours.sum()),
+        total=float(seen.total.sum()),
         asked_for=list(question.factors),
         adjusted_for=list(fitted.factors),
         left_out=[
@@ -202,12 +200,12 @@ def _term(name: str, found: ChosenErrors | None) -> ModelTerm:
     )
 
 
-def _left_out(question: Question, sums: pl.DataFrame, fitted: Fitted) -> list[str]:
+def _left_out(question: Question, sums: Sums, fitted: Fitted) -> list[str]:
     """What the model does not hold, a sentence each."""
     seen, said = fitted.seen, []
     for column in ("rig_version", *fitted.factors):
-        levels = codes_of(seen, column).words
-        without = sorted(set(codes_of(sums, column).words) - set(levels))
+        levels = seen.codes(column).words
+        without = sorted(set(sums.codes(column).words) - set(levels))
         if without:
             said.append(
                 f"{column} {_few(without)}: none of the outcome there, which tells nothing of "
@@ -224,10 +222,10 @@ def _left_out(question: Question, sums: pl.DataFrame, fitted: Fitted) -> list[st
     for factor in question.factors:
         if factor in fitted.factors or (factor == "ground" and question.ground != ALL_GROUNDS):
             continue
-        alike = len(codes_of(seen, factor).words) == 1
+        alike = len(seen.codes(factor).words) == 1
         why = SAME_FOR_ALL if alike else TOO_FEW_TRIPS
         said.append(f"{factor}: {why}")
-    zero = int(seen["hauls"].sum()) - fitted.fit.hauls
+    zero = int(seen.rows.hauls.sum()) - fitted.fit.hauls
     if zero:
         said.append(f"{zero:,} hauls under conditions whose mean goes to nought, having none")
     return said

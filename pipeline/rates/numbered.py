@@ -1,26 +1,35 @@
-"""Sums with their words numbered, so that millions of them are grouped by counting."""
+"""Sums as arrays, their words numbered, so that millions of them are grouped by counting.
+
+What follows from rigs, conditions, hauls and hours alone is the same for all outcomes that were
+recorded of the same hauls. So it is kept apart from the outcome's own amounts, as `Rows`, which
+these outcomes share, and is worked out once, when it is first asked for.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, NamedTuple
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import numpy as np
 import polars as pl
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Sequence
+    from collections.abc import Callable, Collection, Hashable, Iterator, Mapping, Sequence
 
     from numpy.typing import NDArray
 
+    Floats = NDArray[np.float64]
     Numbers = NDArray[np.int64]
 
-NUMBER = "\x1f"
-"""Before the name of a column of words it is that of their numbers. No file has such a header."""
-TRIP = NUMBER + "trip of its boat"
-"""The number of the trip, in the order of boat and trip."""
-OF_TRIP = ["vessel", "trip"]
+RECORDED = ("total", "hauls_with_some")
+"""What was recorded of an outcome; all other columns are of the fishing."""
+TOGETHER = "\x1f"
+"""Between the names of two columns, or their words: both together. No file has such a header."""
 ROOM = 8
 """Numbers are counted in a table up to so many times as long as they are, and beyond it sorted."""
+
+Made = TypeVar("Made")
 
 
 class Codes(NamedTuple):
@@ -30,59 +39,191 @@ class Codes(NamedTuple):
     codes: Numbers
 
 
-def numbered(sums: pl.DataFrame) -> pl.DataFrame:
-    """The sums with the number of each word beside it, in the order of words, and `TRIP`.
+class Taken(NamedTuple):
+    """Rows `at` some places of the `whole`."""
 
-    Words become an Enum of those that there are. What is so already is left as it is, so that it is
-    done once for all outcomes and grounds.
+    whole: Rows
+    at: Numbers
+
+
+@dataclass(frozen=True, eq=False)
+class Rows:
+    """What was fished, row by row: boat, trip, rig, conditions, hauls and hours.
+
+    They are those of a table, or taken from other rows, of which what is known is not worked out
+    again. What is `made` of them is remembered by its name.
     """
-    words = [name for name, kind in sums.schema.items() if kind == pl.String]
-    if words:
-        sums = sums.with_columns(column for name in words for column in _as_enum(sums[name]))
-    if TRIP in sums.columns or not set(OF_TRIP) <= set(sums.columns):
+
+    source: pl.DataFrame | Taken
+    made: dict[Hashable, Any] = field(default_factory=dict)
+
+    def __len__(self) -> int:
+        return len(self.source.at) if isinstance(self.source, Taken) else self.source.height
+
+    @cached_property
+    def frame(self) -> pl.DataFrame:
+        """The rows as a table of words and numbers."""
+        if isinstance(self.source, Taken):
+            return self.source.whole.frame[self.source.at]
+        return self.source
+
+    def once(self, name: Hashable, make: Callable[[], Made]) -> Made:
+        """What is made of these rows alone, the first time that it is asked for."""
+        if name not in self.made:
+            self.made[name] = make()
+        made: Made = self.made[name]
+        return made
+
+    def codes(self, column: str) -> Codes:
+        """The words, or numbers, of a column and which of them each row has.
+
+        Two columns with `TOGETHER` between their names are as one.
+        """
+        return self.once(("codes", column), lambda: self._codes(column))
+
+    def _codes(self, column: str) -> Codes:
+        if TOGETHER in column:
+            return _together([self.codes(each) for each in column.split(TOGETHER)])
+        if not isinstance(self.source, Taken):
+            return _of_words(self.source[column])
+        words, codes = self.source.whole.codes(column)
+        there, present = ranked(codes[self.source.at])
+        return Codes([words[at] for at in present], there)
+
+    @cached_property
+    def trips(self) -> Numbers:
+        """The number of each row's trip, in the order of boat and trip."""
+        if isinstance(self.source, Taken):
+            return ranked(self.source.whole.trips[self.source.at])[0]
+        return grouped([self.codes("vessel"), self.codes("trip")])[0]
+
+    @cached_property
+    def hauls(self) -> Floats:
+        """The hauls of each row."""
+        return self.numbers("hauls")
+
+    @cached_property
+    def hours(self) -> Floats:
+        """The hours towed of each row."""
+        return self.numbers("tow_hours")
+
+    def numbers(self, column: str) -> Floats:
+        """A column of numbers as they are."""
+        if isinstance(self.source, Taken):
+            return self.source.whole.numbers(column)[self.source.at]
+        return self.source[column].to_numpy().astype(np.float64)
+
+    def having(self, column: str, words: Collection[str]) -> Rows:
+        """The rows whose word in the column is one of these, of which some may be in none."""
+        wanted = frozenset(words)
+        return self.once(("having", column, wanted), lambda: self._having(column, wanted))
+
+    def _having(self, column: str, words: frozenset[str]) -> Rows:
+        own, codes = self.codes(column)
+        kept = np.array([word in words for word in own], dtype=bool)
+        return self if kept.all() else self.taken(np.flatnonzero(kept[codes]))
+
+    def taken(self, at: Numbers) -> Rows:
+        """The rows at these places."""
+        return Rows(Taken(self, at))
+
+
+@dataclass(frozen=True, eq=False)
+class Sums:
+    """The sums of one outcome: its `total` and the hauls `with_some` of it, for each of `rows`."""
+
+    rows: Rows
+    total: Floats
+    with_some: Floats
+
+    def __len__(self) -> int:
+        return len(self.rows)
+
+    def codes(self, column: str) -> Codes:
+        """The words, or numbers, of a column and which of them each row has."""
+        return self.rows.codes(column)
+
+    def only(self, column: str, words: Collection[str]) -> Sums:
+        """The sums whose word in the column is one of these, of which some may be in none."""
+        return self._of(self.rows.having(column, words))
+
+    def at(self, kept: NDArray[np.bool_]) -> Sums:
+        """The sums that are marked."""
+        return self if kept.all() else self._of(self.rows.taken(np.flatnonzero(kept)))
+
+    def _of(self, rows: Rows) -> Sums:
+        if rows is self.rows or not isinstance(rows.source, Taken):
+            return self
+        at = rows.source.at
+        return Sums(rows, self.total[at], self.with_some[at])
+
+
+def numbered(sums: pl.DataFrame | Sums) -> Sums:
+    """The sums of one outcome as arrays; what is so already is left as it is."""
+    if isinstance(sums, Sums):
         return sums
-    trip, _ = grouped([codes_of(sums, column) for column in OF_TRIP])
-    return sums.with_columns(pl.Series(TRIP, trip))
+    return _recorded(Rows(sums.drop(RECORDED, strict=False)), sums)
 
 
-def _as_enum(column: pl.Series) -> tuple[pl.Series, pl.Series]:
-    """The words as an Enum of those that there are, and the number of each."""
-    words = column.cast(pl.Enum(column.unique().drop_nulls().sort()))
-    return words, words.to_physical().cast(pl.Int64).alias(NUMBER + column.name)
+def _recorded(rows: Rows, sums: pl.DataFrame) -> Sums:
+    """The rows with what was recorded; what was not asked for is nought."""
+    total, with_some = (
+        sums[name].to_numpy().astype(np.float64) if name in sums.columns else np.zeros(len(rows))
+        for name in RECORDED
+    )
+    return Sums(rows, total, with_some)
 
 
-def with_words(sums: pl.DataFrame, column: str, codes: Codes) -> pl.DataFrame:
-    """The numbered sums with one more column of words."""
-    numbers = pl.Series(NUMBER + column, codes.codes)
-    words = pl.Series(column, codes.words, dtype=pl.Enum(codes.words)).gather(numbers)
-    return sums.with_columns(words, numbers)
+def by_outcome(sums: pl.DataFrame | Mapping[str, Sums]) -> Mapping[str, Sums]:
+    """The sums of each outcome, in the order of their names; what is so already is left so.
+
+    Outcomes that were recorded of the same fishing share their rows.
+    """
+    if not isinstance(sums, pl.DataFrame):
+        return sums
+    found: dict[str, Sums] = {}
+    different: list[Rows] = []
+    for name, part in sorted(_parts(sums)):
+        fished = part.drop("outcome", *RECORDED, strict=False)
+        rows = next((known for known in different if known.frame.equals(fished)), None)
+        if rows is None:
+            rows = Rows(fished)
+            different.append(rows)
+        found[name] = _recorded(rows, part)
+    return found
 
 
-def by_outcome(sums: pl.DataFrame) -> dict[str, pl.DataFrame]:
-    """The numbered sums of each outcome, in the order of their names."""
-    parts = numbered(sums).partition_by("outcome", maintain_order=True, as_dict=True)
-    return {str(name): part for (name,), part in sorted(parts.items())}
+def _parts(sums: pl.DataFrame) -> Iterator[tuple[str, pl.DataFrame]]:
+    """The rows of each outcome, which as a rule stand together, so that they need no copy."""
+    runs = sums["outcome"].rle().struct.unnest()
+    if runs["value"].is_duplicated().any():
+        parts = sums.partition_by("outcome", maintain_order=True, as_dict=True).items()
+        yield from ((str(name), part) for (name,), part in parts)
+        return
+    begin = 0
+    for many, name in runs.iter_rows():
+        yield str(name), sums[begin : begin + many]
+        begin += many
 
 
-def only(sums: pl.DataFrame, column: str, words: Collection[str]) -> pl.DataFrame:
-    """The numbered sums whose word in the column is one of these, of which some may be in none."""
-    wanted = np.array([word in words for word in _words(sums, column)], dtype=bool)
-    return sums.filter(pl.Series(wanted[sums[NUMBER + column].to_numpy()]))
+def _of_words(column: pl.Series) -> Codes:
+    """The words, or numbers, of a column in order, and which of them each row has."""
+    if column.dtype != pl.String:
+        numbers, codes = np.unique(column.to_numpy(), return_inverse=True)
+        return Codes(numbers.tolist(), codes)
+    encoded = column.to_arrow().dictionary_encode()
+    words = encoded.dictionary.to_pylist()
+    order = sorted(range(len(words)), key=words.__getitem__)
+    rank = np.empty(len(words), dtype=np.int64)
+    rank[order] = np.arange(len(words))
+    return Codes([words[at] for at in order], rank[encoded.indices.to_numpy()])
 
 
-def codes_of(sums: pl.DataFrame, column: str) -> Codes:
-    """The words, or numbers, of a column of numbered sums, and which of them each row has."""
-    if NUMBER + column in sums.columns:
-        codes, present = ranked(sums[NUMBER + column].to_numpy())
-        words = _words(sums, column)
-        return Codes([words[at] for at in present], codes)
-    numbers, codes = np.unique(sums[column].to_numpy(), return_inverse=True)
-    return Codes(numbers.tolist(), codes)
-
-
-def _words(sums: pl.DataFrame, column: str) -> list[str]:
-    kind = sums[column].dtype
-    return kind.categories.to_list() if isinstance(kind, pl.Enum) else []
+def _together(columns: Sequence[Codes]) -> Codes:
+    """The words of several columns put together, and which of them each row has."""
+    codes, first = grouped(columns)
+    words = zip(*([each.words[at] for at in each.codes[first]] for each in columns), strict=True)
+    return Codes([TOGETHER.join(map(str, each)) for each in words], codes)
 
 
 def grouped(columns: Sequence[Codes]) -> tuple[Numbers, Numbers]:

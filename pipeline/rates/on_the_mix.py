@@ -34,7 +34,7 @@ from pipeline.rates.chosen_errors import choose_along
 from pipeline.rates.effects import LEAST_WITH_SOME, WHOLE_RECORD, Effect
 from pipeline.rates.fits import levels_with_some
 from pipeline.rates.limits import limits_of_fit
-from pipeline.rates.numbered import TRIP, Codes, by_outcome, codes_of, grouped, only, with_words
+from pipeline.rates.numbered import TOGETHER, Codes, by_outcome
 from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, RateFit, fit_rates
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
@@ -48,13 +48,14 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pipeline.rates.looks import Judging
+    from pipeline.rates.numbered import Sums
 
 OF_THE_SEASON = saying("of the season")
 NAMED = saying("named by the season")
 
 LEAST_OF_THE_MIX = 0.8
-CELL = "rig on ground"
-OF_THE_LIMITS = ("ratio", "low", "high", "log_ratio", "std_error", "freedom", "p_value")
+CELL = f"rig_version{TOGETHER}ground"
+"""The column of which each word is a rig and a ground."""
 
 NOT_SIDE_BY_SIDE = saying("not side by side over the whole record")
 LITTLE_SHARED = saying("too little of the mix was fished with both")
@@ -119,7 +120,7 @@ def _shares(mix: Mapping[str, float]) -> dict[str, float]:
 
 
 def find_on_the_mix(
-    sums: pl.DataFrame,
+    sums: pl.DataFrame | Mapping[str, Sums],
     effects: Sequence[Effect],
     adjust: Sequence[str],
     errors: Literal["trip", "model"],
@@ -138,7 +139,7 @@ def find_on_the_mix(
     for effect in compared:
         name = effect.outcome
         if name not in ladders:
-            of_outcome = _with_cells(of_outcomes[name])
+            of_outcome = of_outcomes[name]
             ladders[name] = _Ladder(
                 name,
                 effect.reference,
@@ -153,19 +154,8 @@ def find_on_the_mix(
     return found
 
 
-def _with_cells(sums: pl.DataFrame) -> pl.DataFrame:
-    """The numbered sums with the name of each one's rig and ground together."""
-    rig, ground = codes_of(sums, "rig_version"), codes_of(sums, "ground")
-    cell, first = grouped([rig, ground])
-    names = [
-        _name(rig.words[own], ground.words[there])
-        for own, there in zip(rig.codes[first], ground.codes[first], strict=True)
-    ]
-    return with_words(sums, CELL, Codes(names, cell))
-
-
 def _name(rig: str, ground: str) -> str:
-    return f"{rig}\x1f{ground}"
+    return f"{rig}{TOGETHER}{ground}"
 
 
 @dataclass(frozen=True)
@@ -214,9 +204,9 @@ class _CellFit:
 class _Met(NamedTuple):
     """What one rig's hauls on one ground come to."""
 
-    hauls: int = 0
+    hauls: float = 0.0
     trips: int = 0
-    with_some: int = 0
+    with_some: float = 0.0
     hours: float = 0.0
     total: float = 0.0
 
@@ -226,14 +216,22 @@ class _Met(NamedTuple):
         return self.hauls >= LEAST_HAULS and self.trips >= LEAST_TRIPS
 
 
-def _met(sums: pl.DataFrame) -> dict[tuple[str, str], _Met]:
-    """By rig and ground, what its hauls there come to."""
-    by_cell = sums.group_by("rig_version", "ground").agg(
-        pl.col("hauls").sum(),
-        pl.col(TRIP).n_unique().alias("trips"),
-        pl.col("hauls_with_some", "tow_hours", "total").sum(),
+def _met(sums: Sums) -> dict[str, _Met]:
+    """By rig and ground together, what its hauls there come to."""
+    cell, rows = sums.codes(CELL), sums.rows
+    trips = rows.once("trips of cells", lambda: _trips_of(cell, rows.trips))
+    hauls, some, hours, total = (
+        np.bincount(cell.codes, each, len(cell.words)).tolist()
+        for each in (rows.hauls, sums.with_some, rows.hours, sums.total)
     )
-    return {(rig, ground): _Met(*numbers) for rig, ground, *numbers in by_cell.iter_rows()}
+    return dict(zip(cell.words, map(_Met, hauls, trips, some, hours, total), strict=True))
+
+
+def _trips_of(cell: Codes, trip: NDArray[np.int64]) -> list[int]:
+    """How many trips each cell was fished on."""
+    marked = np.zeros((len(cell.words), int(trip.max(initial=-1)) + 1), dtype=bool)
+    marked[cell.codes, trip] = True
+    return [int(each) for each in marked.sum(axis=1)]
 
 
 @dataclass(frozen=True)
@@ -242,10 +240,10 @@ class _Ladder:
 
     outcome: str
     reference: str
-    sums: pl.DataFrame
+    sums: Sums
     factors: list[str]
     errors: Literal["trip", "model"]
-    met: dict[tuple[str, str], _Met]
+    met: dict[str, _Met]
     made: dict[int, _CellFit | None] = field(default_factory=dict)
 
     def fits(self) -> Iterator[_CellFit]:
@@ -259,18 +257,17 @@ class _Ladder:
 
     def _fit(self, factors: list[str]) -> _CellFit | None:
         seen = levels_with_some(self.sums, [CELL, *factors])
-        own = only(seen, "rig_version", [self.reference])
-        if own.is_empty():
+        own = seen.only("rig_version", [self.reference]).codes(CELL).words
+        if not own:
             return None
-        most = own.group_by(CELL).agg(pl.col("total").sum()).sort("total", CELL)
-        base = str(most[CELL][-1])
-        telling = [name for name in factors if len(codes_of(seen, name).words) > 1]
+        base = max(own, key=lambda cell: (self.met[cell].total, cell))
+        telling = [name for name in factors if len(seen.codes(name).words) > 1]
         try:
             cells = lay_out(seen, CELL, base, telling)
             fit = fit_rates(cells, self.errors)
         except NoFitError:
             return None
-        of_row = codes_of(seen[cells.row], CELL)
+        of_row = seen.rows.taken(cells.row).codes(CELL)
         return _CellFit(fit, cells, base, of_row, tuple(telling))
 
 
@@ -278,7 +275,9 @@ def _on_the_mix(
     ladder: _Ladder, effect: Effect, whose: str, mix: Mapping[str, float], judging: Judging
 ) -> OnTheMix:
     pair = (effect.rig, effect.reference)
-    met = {(rig, ground): ladder.met.get((rig, ground), _Met()) for rig in pair for ground in mix}
+    met = {
+        (rig, ground): ladder.met.get(_name(rig, ground), _Met()) for rig in pair for ground in mix
+    }
     grounds = [ground for ground in mix if all(met[rig, ground].enough for rig in pair)]
     share = sum(mix[ground] for ground in grounds)
     told = OnTheMix(
@@ -309,7 +308,7 @@ def _from_fit(
 ) -> OnTheMix | None:
     """The answer of a fit; None where it can't tell all of the rates that it takes."""
     pair = (told.rig, told.reference)
-    met = {(rig, ground): ladder.met[rig, ground] for rig in pair for ground in told.grounds}
+    met = {(rig, ground): ladder.met[_name(rig, ground)] for rig in pair for ground in told.grounds}
     some = {_name(*cell) for cell, own in met.items() if own.total > 0}
     if not all(fitted.tells(cell) for cell in some):
         return None
@@ -340,20 +339,21 @@ def _from_fit(
     if not NARROWEST < found.std_error < WIDEST:
         return None
     freedom = np.inf if found.freedom is None else found.freedom
-    limits = vars(limits_of_fit(found.log_ratio, found.std_error, freedom, None))
+    limits = limits_of_fit(found.log_ratio, found.std_error, freedom, None)
     often = min(sum(met[rig, g].with_some for g in told.grounds) for rig in pair)
     return replace(
         told,
         rate=rates[0],
         reference_rate=rates[1],
-        **{name: limits[name] for name in OF_THE_LIMITS},
+        **limits.alone,
+        p_value=limits.p_value,
         errors=found.errors,
         errors_reason=found.reason,
         adjusted_for=list(fitted.factors),
         none_on=[g for g in told.grounds if any(met[rig, g].total <= 0 for rig in pair)],
         verdict=verdict(
-            limits["low"],
-            limits["high"],
+            limits.low,
+            limits.high,
             can_tell=often >= LEAST_WITH_SOME,
             matters=judging.matters_of(told.outcome),
         ),

@@ -139,7 +139,7 @@ def fit_rates(cells: Cells, errors: Literal["trip", "model"]) -> RateFit:
         if cells.trip_count - len(cells.terms) < LEAST_SPARE_TRIPS:
             raise NoFitError
         if cells.trip_count > MANY_TRIPS:
-            covariance = clustered(cells, estimate)
+            covariance = clustered(cells, estimate, bread=from_model)
         else:
             left_out = leave_out(cells, estimate, from_model)
             covariance, estimable = left_out.covariance, estimable & ~left_out.alone
@@ -211,19 +211,23 @@ def information(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.float
 
 
 def clustered(
-    cells: Cells, estimate: NDArray[np.float64], correction: Correction = "HC1"
+    cells: Cells,
+    estimate: NDArray[np.float64],
+    correction: Correction = "HC1",
+    bread: NDArray[np.float64] | None = None,
 ) -> NDArray[np.float64]:
     """The covariance clustered by trip.
 
     Both corrections carry G/(G − 1) for G trips; HC1 also (n − 1)/(n − k) for n hauls and k
-    terms, as in R's sandwich::vcovCL.
+    terms, as in R's sandwich::vcovCL. `bread` is the inverse information, where it is known.
     """
     trips, n, k = cells.trip_count, cells.haul_count, len(cells.terms)
     factor = trips / (trips - 1)
     if correction == "HC1":
         factor *= (n - 1) / (n - k)
     scores = scores_by_trip(cells, estimate)
-    bread = np.linalg.inv(information(cells, estimate))
+    if bread is None:
+        bread = np.asarray(np.linalg.inv(information(cells, estimate)))
     return np.asarray(factor * bread @ (scores.T @ scores) @ bread)
 
 

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 import numpy as np
 import polars as pl
 
 from pipeline.rates.exact import rate_limits
 from pipeline.rates.leave_out import ALONE, FARTHEST
-from pipeline.rates.numbered import TRIP, Codes, by_outcome, codes_of, grouped
+from pipeline.rates.numbered import Codes, by_outcome, grouped
 from pipeline.rates.poisson import NARROWEST, interval
 from pipeline.rates.support import LEAST_TRIPS
 from schemas.outcomes import outcome
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
     from numpy.typing import NDArray
+
+    from pipeline.rates.numbered import Rows, Sums
 
 ALL_GROUNDS = "all"
 
@@ -33,46 +37,75 @@ RATE_SCHEMA: dict[str, pl.DataType] = {
 }
 
 
-def rate_table(sums: pl.DataFrame, errors: Literal["trip", "model"]) -> pl.DataFrame:
+def rate_table(
+    sums: pl.DataFrame | Mapping[str, Sums], errors: Literal["trip", "model"]
+) -> pl.DataFrame:
     """The rate of every outcome for every rig, over all grounds and on each.
 
     `sums` has outcome, vessel, trip, rig_version, ground, hauls, tow_hours, total. The columns
     are those of `RATE_SCHEMA`; limits that can't be given are null.
     """
-    rows = []
-    for name, of_outcome in by_outcome(sums).items():
-        rig, ground = codes_of(of_outcome, "rig_version"), codes_of(of_outcome, "ground")
-        for grounds in (Codes([ALL_GROUNDS], np.zeros_like(ground.codes)), ground):
-            rows += _rates_by_rig(name, of_outcome, grounds, rig, errors)
+    rows = [
+        row
+        for name, of_outcome in by_outcome(sums).items()
+        for row in _rates_by_rig(name, of_outcome, errors)
+    ]
     rows.sort(key=lambda row: (row["outcome"], row["ground"], row["rig"]))
     return pl.DataFrame(rows, schema=RATE_SCHEMA)
 
 
 def _rates_by_rig(
-    name: str, sums: pl.DataFrame, ground: Codes, rig: Codes, errors: Literal["trip", "model"]
-) -> list[dict[str, Any]]:
-    """The rate of an outcome for every rig on each ground, from what each trip had."""
-    trip = sums[TRIP].to_numpy()
-    cell, first = grouped([ground, rig, Codes(range(int(trip.max()) + 1), trip)])
-    hauls, hours, total = (
-        np.bincount(cell, sums[column].to_numpy().astype(float)).astype(float)
-        for column in ("hauls", "tow_hours", "total")
-    )
-    of_rig, starts = np.unique(
-        ground.codes[first] * len(rig.words) + rig.codes[first], return_index=True
-    )
-    ends = np.append(starts[1:], len(first))
-    return [
-        {
-            "outcome": name,
-            "ground": ground.words[at // len(rig.words)],
-            "rig": rig.words[at % len(rig.words)],
-            "hauls": int(hauls[start:end].sum()),
-            "trips": int(end - start),
-            **rate_of(total[start:end], hours[start:end], errors, counted=outcome(name).counted),
-        }
-        for at, start, end in zip(of_rig, starts, ends, strict=True)
-    ]
+    name: str, sums: Sums, errors: Literal["trip", "model"]
+) -> Iterator[dict[str, Any]]:
+    """The rate of an outcome for every rig, over all grounds and on each."""
+    for place in sums.rows.once("fished by trip", lambda: [*_fished_by_trip(sums.rows)]):
+        total = np.bincount(place.cell, sums.total, len(place.hours)).astype(float)
+        for part, (ground, rig) in place.parts:
+            yield {
+                "outcome": name,
+                "ground": ground,
+                "rig": rig,
+                "hauls": int(place.hauls[part].sum()),
+                "trips": len(place.hours[part]),
+                **rate_of(total[part], place.hours[part], errors, counted=outcome(name).counted),
+            }
+
+
+class _ByTrip(NamedTuple):
+    """The rows by ground, rig and trip.
+
+    `cell` is each row's, in that order; `hauls` and `hours` are those of each cell. `parts` has
+    which cells are of each ground and rig.
+    """
+
+    cell: NDArray[np.int64]
+    hauls: NDArray[np.float64]
+    hours: NDArray[np.float64]
+    parts: list[tuple[slice, tuple[str, str]]]
+
+
+def _fished_by_trip(rows: Rows) -> Iterator[_ByTrip]:
+    """The rows by rig and trip over all grounds, and on each."""
+    rig, ground = rows.codes("rig_version"), rows.codes("ground")
+    trip = Codes(range(int(rows.trips.max(initial=-1)) + 1), rows.trips)
+    for where in (Codes([ALL_GROUNDS], np.zeros_like(ground.codes)), ground):
+        cell, first = grouped([where, rig, trip])
+        of_rig, starts = np.unique(
+            where.codes[first] * len(rig.words) + rig.codes[first], return_index=True
+        )
+        ends = np.append(starts[1:], len(first))
+        yield _ByTrip(
+            cell,
+            np.bincount(cell, rows.hauls).astype(float),
+            np.bincount(cell, rows.hours).astype(float),
+            [
+                (
+                    slice(start, end),
+                    (where.words[at // len(rig.words)], rig.words[at % len(rig.words)]),
+                )
+                for at, start, end in zip(of_rig, starts, ends, strict=True)
+            ],
+        )
 
 
 def rate_of(

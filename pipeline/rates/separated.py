@@ -13,7 +13,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
-import polars as pl
 
 from pipeline.rates.cells import lay_out, term
 from pipeline.rates.chosen_errors import (
@@ -31,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.rates.looks import Judging
+    from pipeline.rates.numbered import Sums
     from pipeline.rates.penalised import Penalised
 
 EXACTLY = "exact limits, stratum by stratum"
@@ -48,7 +48,7 @@ class Separated(NamedTuple):
 
 
 def limits_of_separated(
-    sums: pl.DataFrame,
+    sums: Sums,
     factors: Sequence[str],
     rig: str,
     reference: str,
@@ -61,10 +61,11 @@ def limits_of_separated(
     Exact limits count the events of a trip as `limits_of_none` says of `trips_alike`. Raises
     nothing: where one of the two had none and there is no limit to give, the limits say so.
     """
-    pair = sums.filter(pl.col("rig_version").is_in([rig, reference]))
-    totals = dict(pair.group_by("rig_version").agg(pl.col("total").sum()).iter_rows())
+    pair = sums.only("rig_version", [rig, reference])
+    of_rigs = pair.codes("rig_version")
+    totals = dict(zip(of_rigs.words, np.bincount(of_rigs.codes, pair.total), strict=True))
     one_had_none = min(totals.values()) <= 0
-    exact = limits_of_none(pair, factors, rig, reference, together, trips_alike=trips_alike)
+    exact = limits_of_none(pair, factors, rig, together, trips_alike=trips_alike)
     exactly = EXACTLY if trips_alike else EXACTLY + ONCE_A_TRIP
     if exact is not None and (exact.high is not None or exact.low):
         return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
@@ -82,7 +83,7 @@ def limits_of_separated(
 
 
 def _penalised(
-    pair: pl.DataFrame,
+    pair: Sums,
     factors: Sequence[str],
     rig: str,
     reference: str,
@@ -90,8 +91,8 @@ def _penalised(
 ) -> tuple[Limits, tuple[str, ...]] | None:
     """The penalised limits of the two; a level with none of either tells nothing and is left."""
     seen = levels_with_some(pair, list(factors)) if factors else pair
-    telling = tuple(name for name in factors if seen[name].n_unique() > 1)
-    if set(seen["rig_version"].unique()) != {rig, reference}:
+    telling = tuple(name for name in factors if len(seen.codes(name).words) > 1)
+    if set(seen.codes("rig_version").words) != {rig, reference}:
         return None
     cells = lay_out(seen, "rig_version", reference, telling, every_pattern=True)
     try:

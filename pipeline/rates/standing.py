@@ -10,9 +10,12 @@ from pipeline.rates.planning import plan
 from schemas.outcomes import HEADLINES
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     import polars as pl
 
     from pipeline.rates.effects import Compared
+    from pipeline.rates.numbered import Sums
     from schemas.settings import Model
 
 METHODS = {
@@ -23,7 +26,9 @@ METHODS = {
 }
 
 
-def judge_by(sums: pl.DataFrame, fished: pl.DataFrame, reference: str, model: Model) -> Judging:
+def judge_by(
+    sums: pl.DataFrame | Mapping[str, Sums], fished: pl.DataFrame, reference: str, model: Model
+) -> Judging:
     """By what this season's verdicts are judged, settled before anything is fitted.
 
     `sums` and `fished` are those of `compare_rigs`.

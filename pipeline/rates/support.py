@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pipeline.rates.numbered import TRIP, codes_of, grouped, numbered, ranked
+from pipeline.rates.numbered import grouped, numbered, ranked
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     import polars as pl
     from numpy.typing import NDArray
 
-    from pipeline.rates.numbered import Codes
+    from pipeline.rates.numbered import Codes, Rows, Sums
 
 CONDITIONS = ["ground", "vessel", "stretch"]
 UNKNOWN = {"ground": "unknown", "stretch": "not dated"}
@@ -72,7 +72,7 @@ class Conditions:
     condition: NDArray[np.int64]
     alike: NDArray[np.bool_]
     trip: NDArray[np.int64]
-    hauls: NDArray[np.int64]
+    hauls: NDArray[np.float64]
     hours: NDArray[np.float64]
     stretch: Codes
 
@@ -82,14 +82,18 @@ class Conditions:
         return [np.flatnonzero(self.rig == at) for at in range(len(self.rigs))]
 
 
-def conditions_met(sums: pl.DataFrame) -> Conditions:
+def conditions_met(sums: pl.DataFrame | Sums) -> Conditions:
     """Number the conditions that each rig met.
 
     `sums` has rig_version, ground, vessel, stretch, trip, hauls and tow_hours.
     """
-    sums = numbered(sums)
-    rig, stretch = codes_of(sums, "rig_version"), codes_of(sums, "stretch")
-    of_conditions = {name: codes_of(sums, name) for name in CONDITIONS}
+    rows = numbered(sums).rows
+    return rows.once("conditions met", lambda: _conditions_of(rows))
+
+
+def _conditions_of(rows: Rows) -> Conditions:
+    rig, stretch = rows.codes("rig_version"), rows.codes("stretch")
+    of_conditions = {name: rows.codes(name) for name in CONDITIONS}
     condition, first = grouped(list(of_conditions.values()))
     alike = np.ones(len(first), dtype=bool)
     for column, word in UNKNOWN.items():
@@ -101,9 +105,9 @@ def conditions_met(sums: pl.DataFrame) -> Conditions:
         rig=rig.codes,
         condition=condition,
         alike=alike,
-        trip=ranked(sums[TRIP].to_numpy())[0],
-        hauls=sums["hauls"].to_numpy().astype(np.int64),
-        hours=sums["tow_hours"].to_numpy(),
+        trip=rows.trips,
+        hauls=rows.hauls,
+        hours=rows.hours,
         stretch=stretch,
     )
 
@@ -181,3 +185,12 @@ def back(met: Conditions, rig: str, reference: str) -> Backing:
     stretches = both_in_use(met, rig, reference)
     part = support(met, rig, reference, stretches)
     return Backing(whole, part if part.side_by_side else None, stretches)
+
+
+def backings(sums: Sums, rigs: Sequence[str], reference: str) -> dict[str, Backing]:
+    """What the comparison of each rig with the reference can rest on."""
+    met = conditions_met(sums)
+    return sums.rows.once(
+        ("backings", tuple(rigs), reference),
+        lambda: {rig: back(met, rig, reference) for rig in rigs},
+    )

@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pipeline.rates.numbered import TRIP, codes_of
-
 if TYPE_CHECKING:
-    import polars as pl
     from numpy.typing import NDArray
+
+    from pipeline.rates.numbered import Rows, Sums
 
     Marks = NDArray[np.bool_]
 
@@ -52,15 +51,13 @@ class Tally:
         return int(self.marked_boats.sum())
 
 
-def tally_by_rig(sums: pl.DataFrame) -> dict[str, Tally]:
-    """What the hauls of each rig come to; `sums` are numbered and have its rig_version."""
-    rig, boat = codes_of(sums, "rig_version"), codes_of(sums, "vessel")
-    trip = sums[TRIP].to_numpy()
-    marked_trips = _marked(rig.codes, trip)
-    marked_boats = _marked(rig.codes, boat.codes)
+def tally_by_rig(sums: Sums) -> dict[str, Tally]:
+    """What the hauls of each rig come to."""
+    rig = sums.codes("rig_version")
+    marked_trips, marked_boats = sums.rows.once("marked by rig", lambda: _marked_by_rig(sums.rows))
     hauls, some, hours, total = (
-        np.bincount(rig.codes, sums[name].to_numpy().astype(float), len(rig.words))
-        for name in ("hauls", "hauls_with_some", "tow_hours", "total")
+        np.bincount(rig.codes, amount, len(rig.words))
+        for amount in (sums.rows.hauls, sums.with_some, sums.rows.hours, sums.total)
     )
     return {
         name: Tally(
@@ -73,6 +70,12 @@ def tally_by_rig(sums: pl.DataFrame) -> dict[str, Tally]:
         )
         for at, name in enumerate(rig.words)
     }
+
+
+def _marked_by_rig(rows: Rows) -> tuple[Marks, Marks]:
+    """Which trips and which boats fished each rig: rigs × trips, rigs × boats."""
+    rig = rows.codes("rig_version").codes
+    return _marked(rig, rows.trips), _marked(rig, rows.codes("vessel").codes)
 
 
 def _marked(group: NDArray[np.int64], number: NDArray[np.int64]) -> Marks:

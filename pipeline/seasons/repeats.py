@@ -9,6 +9,7 @@ import polars as pl
 
 from pipeline.checking.across import overlapping_fittings
 from pipeline.checking.check_season import set_aside
+from pipeline.checking.keys import refused, told_twice
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import filled_in, no_refusals, refusal
 from pipeline.seasons.hauls import AGAIN
@@ -106,31 +107,17 @@ def _again(season: CheckedSeason, name: str) -> pl.DataFrame:
     if name not in season.tables:
         return no_refusals()
     key = list(TABLES[name].key)
-    told = pl.struct(TABLES[name].column_names)
     place = pl.concat_str("source_file", pl.lit(", row "), pl.col("source_row").cast(pl.String))
     twice = (
-        season.tables[name]
-        .sort("row")
-        .filter(pl.struct(key).is_duplicated())
+        told_twice(season.tables[name].sort("row"), key, pl.struct(TABLES[name].column_names))
         .with_columns(
-            (told.n_unique().over(key) == 1).alias("alike"),
-            (pl.col("row") == pl.col("row").min().over(key)).alias("first"),
-            place.first().over(key).alias("place"),
-            place.last().over(key).alias("last_place"),
+            place.first().over(key).alias("place"), place.last().over(key).alias("last_place")
         )
         .with_columns(pl.when("first").then("last_place").otherwise("place").alias("place"))
     )
-    return pl.concat(
-        [
-            refusal(
-                twice.filter(pl.col("alike") & ~pl.col("first")),
-                key[-1],
-                filled_in(AGAIN, "place"),
-            ),
-            refusal(
-                twice.filter(~pl.col("alike")),
-                key[-1],
-                filled_in(SAYS_ELSE.format(" ".join(key), "{}"), "place"),
-            ),
-        ]
+    return refused(
+        twice,
+        key[-1],
+        filled_in(AGAIN, "place"),
+        filled_in(SAYS_ELSE.format(" ".join(key), "{}"), "place"),
     )

@@ -18,7 +18,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.effects import compare_rigs
-from pipeline.rates.numbered import numbered
+from pipeline.rates.numbered import by_outcome
 from pipeline.rates.on_the_mix import find_on_the_mix, mixes_of
 from pipeline.rates.rate_table import rate_table
 from pipeline.rates.standing import judge_by
@@ -123,7 +123,7 @@ def main(hauls: int) -> None:
         f"{as_words['outcome'].n_unique()} outcomes: {as_words.height:,} sums; {_memory()}\n"
     )
     began = perf_counter()
-    sums = timed("numbering", lambda: numbered(as_words))
+    sums = timed("laying out by outcome", lambda: by_outcome(as_words))
     judging = timed("looks", lambda: judge_by(sums, fished, RIGS[0], Model()))
     timed("rates as they were", lambda: rate_table(sums, "trip"))
     compared = timed(
