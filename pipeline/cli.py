@@ -36,6 +36,10 @@ app = typer.Typer(
 
 STOPPED = 130
 
+# Our matrices are small: threads of the algebra wait for one another, on busy cores for most of the
+# time.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 Season = Annotated[
     Path,
     typer.Argument(

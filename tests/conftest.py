@@ -11,6 +11,9 @@ from pathlib import Path
 import pytest
 from filelock import FileLock
 
+# As the command line does; every core has tests of its own.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 ROOT = Path(__file__).parent.parent
 SAID = "said"
 """What the command said, in a file beside the folder."""
