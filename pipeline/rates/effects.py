@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass, field, replace
 from functools import cached_property
+from itertools import product
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -17,6 +18,7 @@ from pipeline.rates.chosen_errors import (
     ChosenErrors,
     choose_errors,
 )
+from pipeline.rates.cores import on_all_cores
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.looks import Judging
@@ -161,19 +163,30 @@ def compare_rigs(
     judging = judging or Judging()
     grounds = fished["ground"].unique().sort().to_list()
     of_outcomes = by_outcome(sums)
-    for ground in over or (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ())):
-        over_all = ground == ALL_GROUNDS
-        used = fished if over_all else fished.filter(pl.col("ground") == ground)
-        rigs = sorted(set(used["rig_version"].to_list()) - {reference})
-        for name, of_outcome in of_outcomes.items():
-            there = of_outcome if over_all else of_outcome.only("ground", [ground])
-            if not len(there):
-                continue
-            told_by = errors if outcome(name).counted else "trip"
-            question = Question(name, ground, reference, tuple(adjust), told_by)
-            effects, fits = _answers(question, there, backings(there, rigs, reference), judging)
-            compared.effects.extend(effects)
-            compared.models.extend(table for fit in fits if with_models for table in fit.table)
+    used = {ALL_GROUNDS: fished} | {
+        ground: fished.filter(pl.col("ground") == ground) for ground in grounds
+    }
+    rigs = {
+        ground: sorted(set(there["rig_version"].to_list()) - {reference})
+        for ground, there in used.items()
+    }
+
+    def answered(asked: tuple[str, str]) -> tuple[list[Effect], list[ModelTable]]:
+        ground, name = asked
+        of_outcome = of_outcomes[name]
+        there = of_outcome if ground == ALL_GROUNDS else of_outcome.only("ground", [ground])
+        if not len(there):
+            return [], []
+        told_by = errors if outcome(name).counted else "trip"
+        question = Question(name, ground, reference, tuple(adjust), told_by)
+        backed = backings(there, rigs[ground], reference)
+        effects, fits = _answers(question, there, backed, judging)
+        return effects, [table for fit in fits if with_models for table in fit.table]
+
+    wanted = over or (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ()))
+    for effects, models in on_all_cores(answered, product(wanted, of_outcomes)):
+        compared.effects.extend(effects)
+        compared.models.extend(models)
     return compared
 
 

@@ -24,6 +24,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import chain
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
@@ -31,6 +32,7 @@ import polars as pl
 
 from pipeline.rates.cells import Cells, lay_out, term
 from pipeline.rates.chosen_errors import choose_along
+from pipeline.rates.cores import on_all_cores
 from pipeline.rates.effects import LEAST_WITH_SOME, WHOLE_RECORD, Effect
 from pipeline.rates.fits import levels_with_some
 from pipeline.rates.limits import limits_of_fit
@@ -134,24 +136,27 @@ def find_on_the_mix(
     """
     compared = [e for e in effects if e.ground == ALL_GROUNDS and e.part == WHOLE_RECORD and mixes]
     of_outcomes = by_outcome(sums)
-    ladders: dict[str, _Ladder] = {}
-    found = []
+    by_name: dict[str, list[Effect]] = {}
     for effect in compared:
-        name = effect.outcome
-        if name not in ladders:
-            of_outcome = of_outcomes[name]
-            ladders[name] = _Ladder(
-                name,
-                effect.reference,
-                of_outcome,
-                [factor for factor in adjust if factor != "ground"],
-                errors if outcome(name).counted else "trip",
-                _met(of_outcome),
-            )
-        found += [
-            _on_the_mix(ladders[name], effect, whose, mix, judging) for whose, mix in mixes.items()
+        by_name.setdefault(effect.outcome, []).append(effect)
+
+    def told(name: str) -> list[OnTheMix]:
+        of_outcome = of_outcomes[name]
+        ladder = _Ladder(
+            name,
+            by_name[name][0].reference,
+            of_outcome,
+            [factor for factor in adjust if factor != "ground"],
+            errors if outcome(name).counted else "trip",
+            _met(of_outcome),
+        )
+        return [
+            _on_the_mix(ladder, effect, whose, mix, judging)
+            for effect in by_name[name]
+            for whose, mix in mixes.items()
         ]
-    return found
+
+    return list(chain.from_iterable(on_all_cores(told, by_name)))
 
 
 def _name(rig: str, ground: str) -> str:
