@@ -241,6 +241,10 @@ EMPTY = re.compile(r"<text[^>]*?/>|<g [^>]*role=\"graphics-symbol\"[^>]*></g>")
 """What a chart draws of nothing: a screen reader would stop at it and have nothing to say."""
 
 
+TITLE = re.compile(r"aria-label=\"Title text '(.*?)'\"")
+"""How a title of a chart is called, in English whatever the language; its words are enough."""
+
+
 def in_page(svg: str, name: str) -> str:
     """The SVG to stand in a page: it takes the page's width, and its ids are its own."""
     svg = re.sub(
@@ -248,4 +252,4 @@ def in_page(svg: str, name: str) -> str:
     )
     for number, identity in enumerate(dict.fromkeys(re.findall(r'\bid="([^"]+)"', svg))):
         svg = re.sub(rf'(id="|url\(#){identity}(?=["\)])', rf"\g<1>{name}-{number}", svg)
-    return EMPTY.sub("", svg)
+    return EMPTY.sub("", TITLE.sub(r'aria-label="\1"', svg))

@@ -107,9 +107,9 @@ def _table(model: Row) -> list[str]:
 def model_cells(term: Row) -> list[str]:
     """A term as cells under `HEADERS`; "not told" where its ratio may not be."""
     if term["estimate"] is None:
-        return [term["term"], say("not told"), *[""] * (len(HEADERS) - 2)]
+        return [_named(term), say("not told"), *[""] * (len(HEADERS) - 2)]
     return [
-        term["term"],
+        _named(term),
         number(term["estimate"], ".4f"),
         number(term["std_error"], ".4f"),
         "" if term["freedom"] is None else number(term["freedom"], ".0f"),
@@ -117,6 +117,10 @@ def model_cells(term: Row) -> list[str]:
         p_cell(term["p_value"]),
         *(_ratio(term[name]) for name in ("ratio", "low", "high")),
     ]
+
+
+def _named(term: Row) -> str:
+    return say("intercept") if term["term"] == "intercept" else str(term["term"])
 
 
 def _ratio(value: float | None) -> str:
