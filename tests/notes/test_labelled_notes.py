@@ -1,13 +1,13 @@
 """How often the reading of a damage note agrees with the label that a person gave it.
 
-Three sets of notes were held out: of `labelled_notes.csv` those whose sha256 ends in an odd hex
-digit, and all of `held_out_notes.csv`, which came later, as the scores on the first had been looked
-at often while rules were chosen; and last `fresh_notes.csv`. What the reader does on those is the
-honest figure. The other half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the
-reader was made. The aim
-is 97 % of `damaged`, an F1 of 0.93 for the parts and of 0.88 for the causes, and 95 % of the hours.
-It is not met yet: the bounds below stand a little under what was measured when they were written,
-so that the reader cannot get worse unnoticed; they are no aim.
+Four sets of notes were held out: of `labelled_notes.csv` those whose sha256 ends in an odd hex
+digit; all of `held_out_notes.csv`, which came later, as the scores on the first had been looked at
+often while rules were chosen; and `fresh_notes.csv`. Traps are many in these on purpose. The fourth,
+`deck_logs.csv`, is logs as they are kept. What the reader does on those is the honest figure. The
+other half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the reader was made. The
+aim is 97 % of `damaged`, an F1 of 0.93 for the parts and of 0.88 for the causes, and 95 % of the
+hours. It is not met yet: the bounds below stand a little under what was measured when they were
+written, so that the reader cannot get worse unnoticed; they are no aim.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ def held_out(label: Label) -> bool:
 UNSEEN = {
     "held out last": "fresh_notes.csv",
     "held out later": "held_out_notes.csv",
-    "not learned from": "further_notes.csv",
+    "deck logs": "deck_logs.csv",
 }
 LEARNED = ("tuning_notes.csv", "weighing_notes.csv")
 
@@ -56,11 +56,14 @@ def half(which: str) -> list[tuple[Label, Reading]]:
     """Labels and readings of the notes held out, of those tuned on, or of the tuning file.
 
     A note that stands in a file that was learned from is not held out: a plain nil stands in all.
+    Of deck logs all cells count, as often as they come.
     """
     learned = [label for name in LEARNED for label in labels(name)]
     seen = {label["note"] for label in learned}
     if which == "more tuned on":
         chosen = labels("tuning_notes.csv")
+    elif which == "deck logs":
+        chosen = labels(UNSEEN[which])
     elif which in UNSEEN:
         chosen = [label for label in labels(UNSEEN[which]) if label["note"] not in seen]
     else:

@@ -16,7 +16,7 @@ def main() -> None:
     for which in (
         "held out last",
         "held out later",
-        "not learned from",
+        "deck logs",
         "held out",
         "tuned on",
         "more tuned on",
