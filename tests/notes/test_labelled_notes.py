@@ -1,13 +1,13 @@
 """How often the reading of a damage note agrees with the label that a person gave it.
 
 Four sets of notes were held out: of `labelled_notes.csv` those whose sha256 ends in an odd hex
-digit; all of `held_out_notes.csv`, which came later, as the scores on the first had been looked at
-often while rules were chosen; and `fresh_notes.csv`. Traps are many in these on purpose. The fourth,
-`deck_logs.csv`, is logs as they are kept. What the reader does on those is the honest figure. The
-other half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the reader was made. The
-aim is 97 % of `damaged`, an F1 of 0.93 for the parts and of 0.88 for the causes, and 95 % of the
-hours. It is not met yet: the bounds below stand a little under what was measured when they were
-written, so that the reader cannot get worse unnoticed; they are no aim.
+digit; all of `held_out_notes.csv`, which came later, as the scores on the first had been looked
+at often while rules were chosen; and `fresh_notes.csv`. Traps are many in these on purpose. The
+fourth, `deck_logs.csv`, is logs as they are kept. What the reader does on those is the honest
+figure. The other half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the
+reader was made. The aim is 97 % of `damaged`, an F1 of 0.93 for the parts and of 0.88 for the
+causes, and 95 % of the hours. It is not met yet: the bounds below stand a little under what was
+measured when they were written, so that the reader cannot get worse unnoticed; they are no aim.
 """
 
 from __future__ import annotations
