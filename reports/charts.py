@@ -6,7 +6,9 @@ are what a screen reader says, what the page shows on touch, and how it finds a 
 
 from __future__ import annotations
 
+import json
 import re
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import altair as alt
@@ -18,6 +20,7 @@ from reports.sentences import in_part, is_told, title_of, where
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+    from reports.language import Language
     from reports.marks import Marks
 
 Row = dict[str, Any]
@@ -230,10 +233,15 @@ def whole(chart: alt.TopLevelMixin, **tables: list[Row]) -> Row:
 
 
 def as_svg(spec: Row) -> str:
-    """The chart as an SVG that stands by itself."""
-    if spoken() is IN_ENGLISH:
+    """The chart as an SVG that stands by itself; one that several readers are shown is drawn once."""
+    return _drawn(json.dumps(spec), spoken())
+
+
+@cache
+def _drawn(spec: str, language: Language) -> str:
+    if language is IN_ENGLISH:
         return str(vl_convert.vegalite_to_svg(spec))
-    figures, days = spoken().of_charts, spoken().of_days
+    figures, days = language.of_charts, language.of_days
     return str(vl_convert.vegalite_to_svg(spec, format_locale=figures, time_format_locale=days))
 
 
