@@ -233,7 +233,7 @@ def whole(chart: alt.TopLevelMixin, **tables: list[Row]) -> Row:
 
 
 def as_svg(spec: Row) -> str:
-    """The chart as an SVG that stands by itself; one that several readers are shown is drawn once."""
+    """The chart as an SVG that stands by itself; what several readers are shown is drawn once."""
     return _drawn(json.dumps(spec), spoken())
 
 
