@@ -40,8 +40,8 @@ OVERRULES = {"sure": 2.0, "likely": 1.2}
 
 TWICE_AS_LIKELY = 2.0
 """No damage is told where it is so many times as likely as damage; what is torn between the two is
-not known. Of hard notes not learned from then, in threes that share their words, a third of those
-whose damage was read as none are told so no more, for one right answer in a hundred lost."""
+not known. Of notes not learned from (`tests/notes/further_notes.csv`), a third of those whose
+damage was read as none are told so no more, for one right answer in a hundred lost."""
 
 WHOLE_NET, ADDED_WHOLE_FROM = "whole_net", math.log(0.6 / 0.4)
 """Where the rules are sure of a harm, that all of the net had it is added from three to two only:

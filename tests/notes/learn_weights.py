@@ -65,8 +65,6 @@ SEEN_IN = {"words": 2, "meanings": 2, "course": 2, "letters": 3}
 """A thing is weighed that stands in so many notes."""
 LOOSENESS, LOOSENESS_OF_SETTLING = 10.0, 1.0
 """The inverses of the penalties; with 3 or 30 in place of 10 the scores hardly differ."""
-CLOSELY, ROUGHLY = 1e-4, 1e-3
-"""How near to the best weights a fit must come; roughly is enough to choose what is kept."""
 STEP = 0.01
 """Weights are written in steps of so much."""
 KEPT = 15_000
@@ -162,8 +160,7 @@ def _weighed_by(label: Label, *, rules_saw: bool) -> Note:
 def learned_from(notes: list[Note], learned: Which) -> tuple[dict[str, Numbers], pl.DataFrame]:
     """The weights for every outcome and the things weighed, learned from some of the notes."""
     table, things = by_things(notes, learned)
-    roughly = fits(table, notes, learned, ROUGHLY)
-    first = np.column_stack([weights[:-1] for weights in roughly.values()])
+    first = np.column_stack([weights[:-1] for weights in fits(table, notes, learned).values()])
     common = np.sqrt(np.asarray(table[learned].multiply(table[learned]).mean(axis=0)).ravel())
     heaviest = np.argsort(-np.abs(first * common[:, None]).max(axis=1), kind="stable")[:KEPT]
     kept = np.sort(heaviest)
@@ -189,12 +186,10 @@ def by_things(notes: list[Note], learned: Which) -> tuple[csr_matrix, pl.DataFra
     return hstack(parts).tocsr(), pl.concat(things)
 
 
-def fits(
-    table: csr_matrix, notes: list[Note], learned: Which, closeness: float = CLOSELY
-) -> dict[str, Numbers]:
+def fits(table: csr_matrix, notes: list[Note], learned: Which) -> dict[str, Numbers]:
     """For every outcome its weights; the last is what it weighs before a word is read."""
     answers = np.array([note.label["damaged"] for note in notes])
-    damaged = _regression(table[learned], answers[learned], closeness=closeness)
+    damaged = _regression(table[learned], answers[learned])
     found = {
         f"damaged {answer}": np.append(weights, before)
         for answer, weights, before in zip(
@@ -204,18 +199,15 @@ def fits(
     torn = learned & (answers == "yes") & np.array(["parts" in note.label for note in notes])
     for section, (column, names) in SECTIONS.items():
         for name in names:
-            fit = _regression(table[torn], _has(notes, column, name)[torn], closeness=closeness)
+            fit = _regression(table[torn], _has(notes, column, name)[torn])
             found[f"{section} {name}"] = np.append(fit.coef_[0], fit.intercept_[0])
     return found
 
 
 def _regression(
-    table: csr_matrix | Numbers,
-    answers: NDArray[np.generic],
-    looseness: float = LOOSENESS,
-    closeness: float = CLOSELY,
+    table: csr_matrix | Numbers, answers: NDArray[np.generic], looseness: float = LOOSENESS
 ) -> LogisticRegression:
-    return LogisticRegression(C=looseness, tol=closeness, max_iter=5000).fit(table, answers)
+    return LogisticRegression(C=looseness, max_iter=5000).fit(table, answers)
 
 
 def _has(notes: list[Note], column: str, name: str) -> Which:

@@ -1,10 +1,10 @@
 """How often the reading of a damage note agrees with the label that a person gave it.
 
-Four sets of notes were held out: of `labelled_notes.csv` those whose sha256 ends in an odd hex
-digit; all of `held_out_notes.csv`, which came later, as the scores on the first had been looked
-at often while rules were chosen; and `fresh_notes.csv`. Traps are many in these on purpose. The
-fourth, `deck_logs.csv`, is logs as they are kept. What the reader does on those is the honest
-figure. The other half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the
+Three sets of notes were held out: of `labelled_notes.csv` those whose sha256 ends in an odd hex
+digit, and all of `held_out_notes.csv`, which came later, as the scores on the first had been
+looked at often while rules were chosen; and last `fresh_notes.csv`. What the reader does on
+those is the honest figure; in these traps are many on purpose. `deck_logs.csv` is logs as they
+are kept. The other half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the
 reader was made. The aim is 97 % of `damaged`, an F1 of 0.93 for the parts and of 0.88 for the
 causes, and 95 % of the hours. It is not met yet: the bounds below stand a little under what was
 measured when they were written, so that the reader cannot get worse unnoticed; they are no aim.
@@ -46,6 +46,8 @@ def held_out(label: Label) -> bool:
 UNSEEN = {
     "held out last": "fresh_notes.csv",
     "held out later": "held_out_notes.csv",
+    "not learned from": "further_notes.csv",
+    "logs not learned from": "further_logs.csv",
     "deck logs": "deck_logs.csv",
 }
 LEARNED = ("tuning_notes.csv", "weighing_notes.csv")
@@ -131,11 +133,11 @@ def agree(told: float | None, read: float | None) -> bool:
 
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"held out last": 0.92, "held out later": 0.94, "held out": 0.92},
-    parts: {"held out last": 0.925, "held out later": 0.95, "held out": 0.89},
-    cause: {"held out last": 0.864, "held out later": 0.895, "held out": 0.85},
-    hours: {"held out last": 0.95, "held out later": 0.887, "held out": 0.83},
-    side: {"held out last": 0.978, "held out later": 0.972, "held out": 0.96},
+    damaged: {"held out last": 0.92, "held out later": 0.94, "held out": 0.92, "deck logs": 0.93},
+    parts: {"held out last": 0.925, "held out later": 0.95, "held out": 0.89, "deck logs": 0.895},
+    cause: {"held out last": 0.864, "held out later": 0.895, "held out": 0.85, "deck logs": 0.85},
+    hours: {"held out last": 0.95, "held out later": 0.887, "held out": 0.83, "deck logs": 0.785},
+    side: {"held out last": 0.978, "held out later": 0.972, "held out": 0.96, "deck logs": 0.98},
 }
 """A little under what was measured: see the README."""
 
@@ -168,6 +170,7 @@ def test_the_reading_agrees_with_the_labels(
         ("held out last", 1),
         ("held out later", 3),
         ("held out", 2),
+        ("deck logs", 1),
         ("tuned on", 0),
         ("more tuned on", 1),
     ],

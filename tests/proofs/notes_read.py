@@ -17,6 +17,8 @@ def main() -> None:
         "held out last",
         "held out later",
         "deck logs",
+        "not learned from",
+        "logs not learned from",
         "held out",
         "tuned on",
         "more tuned on",
