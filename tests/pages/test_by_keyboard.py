@@ -28,7 +28,7 @@ STOP = """() => {
 def test_every_stop_is_named_and_can_be_seen(chromium: str, demo: Path, report: str) -> None:
     with opened(chromium, demo / report, DESK) as (page, _):
         stops = []
-        for _press in range(60):
+        for _press in range(25):
             page.keyboard.press("Tab")
             if page.evaluate("document.activeElement === document.body"):
                 break
