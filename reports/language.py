@@ -114,7 +114,9 @@ def spoken() -> Language:
 
 def say(message: str, /, **values: object) -> str:
     """The message in the language that is spoken, with the values in their places."""
-    return _filled(spoken().sentences.gettext(message) if message else "", values)
+    if not message:  # gettext answers nothing with the head of its file
+        return ""
+    return _filled(spoken().sentences.gettext(message), values)
 
 
 def say_many(one: str, many: str, number: int, /, **values: object) -> str:

@@ -94,6 +94,8 @@ def main() -> None:
     for tag in LANGUAGES[1:]:
         catalogue = translation(tag)
         words.creation_date = catalogue.creation_date
+        catalogue.msgid_bugs_address = catalogue.last_translator = catalogue.language_team = ""
+        catalogue.revision_date = catalogue.creation_date
         catalogue.update(words, no_fuzzy_matching=True)
         catalogue.obsolete.clear()
         with place(tag).open("wb") as file:
