@@ -18,12 +18,13 @@ from pipeline.damage.written import find_written
 from pipeline.joining.database import Database
 from pipeline.rates.effects import find_effects
 from pipeline.rates.rate_table import rate_table
-from reports.charts import as_svg, in_page
+from reports.charts import in_page
 from reports.damage_cost.adding_up import at_hours, step_at
 from reports.damage_cost.amounts import figure
 from reports.damage_cost.chart import adding_up_chart
 from reports.damage_cost.section import damage_cost
 from reports.marks import marks
+from reports.pictures import DRAWN_HERE
 from schemas.outcomes import OUTCOMES
 from tests.contracts.contract_files import Case, cases_in
 from tests.spec.text_tables import table_from
@@ -236,7 +237,7 @@ def test_a_rig_without_a_tear_has_an_upper_limit_and_a_cost_that_is_not_known() 
     assert section.tables[0].rows[0] == ["rig-0", "0 (0–1.5)", *["not known"] * 3]
     spec = adding_up_chart(found, marks(list(rigs), "rig-0"))
     assert spec is not None
-    picture = in_page(as_svg(spec), "trial")
+    picture = in_page(DRAWN_HERE.chart(spec)(), "trial")
     assert all(f'aria-label="{rig}: ' in picture for rig in rigs)
 
 

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import duckdb
 import pytest
 
+from pipeline.clock import Clock, silent
+from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
 from pipeline.problems import WrongUsageError
 from pipeline.run_season import find
@@ -38,10 +40,6 @@ class Marked(NamedTuple):
     positions: set[str]
 
 
-def silent(_: str) -> None:
-    """Say nothing."""
-
-
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Marked:
     folder = tmp_path_factory.mktemp("marked")
@@ -50,8 +48,9 @@ def marked(tmp_path_factory: pytest.TempPathFactory) -> Marked:
     times, positions = mark(season)
     boat = f"{MARK}Boat1"
     alone, beside = folder / "alone", folder / "beside"
+    clock = Clock(silent)
     with Database() as database:
-        results = find(season, database, silent)
+        results = find(*good_rows(season, database, clock), database, clock)
         write_report(results, database, alone, silent, ["coop"])
         write_report(results, database, beside, silent, ["coop"], [boat])
         with pytest.raises(WrongUsageError) as told:
