@@ -72,15 +72,17 @@ def run_season(
     if out is None:
         with Database() as database:
             return find(*good_rows(Path(season), database, clock), database, clock, reference)
+    from reports.coop.folder import check_boats
     from reports.folder import check_place, write_report
     from reports.pictures import drawn_beside
 
     place = Path(out).resolve()
     check_place(place)
     with Database() as database:
-        rows = good_rows(Path(season), database, clock)
+        folder, rows = good_rows(Path(season), database, clock)
+        check_boats(boats, rows.tables["hauls"]["vessel"].unique().sort().to_list())
         with drawn_beside() as pictures:
-            results = find(*rows, database, clock, reference)
+            results = find(folder, rows, database, clock, reference)
             write_report(results, database, place, say or silent, readers, boats, pictures)
     return results
 

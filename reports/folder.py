@@ -20,7 +20,6 @@ from reports.coop.folder import (
     READER,
     Shared,
     boat_pages,
-    check_boats,
     coop_folder,
     counts_set_aside,
     save_shared_tables,
@@ -65,10 +64,9 @@ def write_report(
 
     They are made in a folder beside it that takes its place when all are there. For the co-op alone
     there is nothing in it but what may be shared; with other readers, or pages of `boats`, that is
-    in a folder of its own. Raises `WrongUsageError` if `out` can't be written or a boat is not in
-    the season; `check_place` has seen to the rest.
+    in a folder of its own. Raises `WrongUsageError` if `out` can't be written; `check_place` and
+    `check_boats` have seen to the rest.
     """
-    check_boats(boats, results.findings["season"]["vessels"])
     say("Drawing the report")
     drawn = {
         reader: draw(results.findings, EDITIONS[reader], pictures)

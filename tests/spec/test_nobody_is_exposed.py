@@ -15,7 +15,7 @@ from pipeline.clock import Clock, silent
 from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
 from pipeline.problems import WrongUsageError
-from pipeline.run_season import find
+from pipeline.run_season import find, run_season
 from reports.folder import check_place, pages_of, write_report
 from synthetic_data.writing import DECK_LOG, DECK_LOG_ENCODING, write_season
 
@@ -54,7 +54,7 @@ def marked(tmp_path_factory: pytest.TempPathFactory) -> Marked:
         write_report(results, database, alone, silent, ["coop"])
         write_report(results, database, beside, silent, ["coop"], [boat])
         with pytest.raises(WrongUsageError) as told:
-            write_report(results, database, folder / "none", silent, ["coop"], ["zqBoat"])
+            run_season(season, folder / "none", readers=["coop"], boats=["zqBoat"])
     assert told.value.sentences[0].startswith("There is no boat 'zqBoat' in this season (did you")
     assert not (folder / "none").exists()
     return Marked(alone, beside, boat, times, positions)
