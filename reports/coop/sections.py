@@ -13,7 +13,15 @@ from reports.coop.words import hidden_words, over_all, over_boats_words, pooled,
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, HOW_TO_READ
-from reports.sentences import ALL_GROUNDS, is_told, listed, title_of, why_untold
+from reports.sentences import (
+    ALL_GROUNDS,
+    is_told,
+    like_for_like,
+    listed,
+    title_of,
+    verdict_words,
+    why_untold,
+)
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -117,7 +125,7 @@ def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
         title_of(outcomes[effect["outcome"]]),
         say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
         *(times(effect[name] if told else None) for name in ("ratio", "low", "high", "raw_ratio")),
-        say(effect["verdict"]) if told else why_untold(effect),
+        verdict_words(effect) if told else why_untold(effect),
     ]
 
 
@@ -276,11 +284,16 @@ def what_was_hidden(findings: Findings) -> Section:
     )
 
 
-def how_to_read_shared(_: Findings) -> Section:
+def how_to_read_shared(findings: Findings) -> Section:
     """What the words mean, and what the report can and cannot tell."""
+    over_all = (e["adjusted_for"] for e in findings["effects"] if e["ground"] == ALL_GROUNDS)
     points = [words for words in HOW_TO_READ if not words.startswith("Could have shown")]
     return Section(
         "how-to-read",
         say("How to read this"),
-        points=[say(words) for words in (*points, *CAN_TELL)],
+        points=[
+            *map(say, points),
+            like_for_like(next(over_all, [])),
+            *map(say, CAN_TELL),
+        ],
     )

@@ -168,9 +168,9 @@ def test_of_very_many_changes_some_are_looked_about_and_the_report_says_so() -> 
     found = found_in(often)
     assert (found.of_all, found.lasted, len(found.changes)) == (71, 71, 60)
     assert section_of(often).paragraphs[1] == (
-        "Of 71 changes of rig on a boat 71 lasted, with fifteen hauls or more of one rig before it "
-        "and of the other after. 60 of them, spread evenly over all, are looked about here. None "
-        "came with a change of ground, tow length, depth or season."
+        "There were 71 changes of rig on a boat; with fifteen hauls or more of one rig before, and "
+        "of the other after, 71 lasted. 60 of them, spread evenly over all, are looked about here. "
+        "None came with a change of ground, tow length, depth or season."
     )
 
 

@@ -127,8 +127,8 @@ def test_boats_of_one_rig_each_are_told_how_to_settle_it() -> None:
     assert section.figures == []
     assert "mean over boats" not in section.paragraphs[0]
     assert section.paragraphs[1:] == [
-        "On no boat enough beside bobbins to hold the boat to itself: discs. Fishing both in turn, "
-        "on one boat and one ground, would settle it."
+        "No boat fished enough beside bobbins to be held to itself with discs. Fishing both in "
+        "turn, on one boat and one ground, would settle it."
     ]
 
 

@@ -42,6 +42,7 @@ def findings_in(units: dict[str, str], trips: list[dict[str, Any]] | None = None
             {"name": "bottom_living_kg", "unit": "kg"},
         ],
         "rates": rates,
+        "effects": [],
         "on_the_mix": [],
         "rigs": [{"rig_version": "bobbins-14"}, {"rig_version": "discs-8"}],
     }
@@ -112,6 +113,20 @@ def test_damage_by_rig_and_ground_shows_no_rate_of_few_hauls() -> None:
     assert table.headers == ["rig", "mud", "stones", "mixed"]
     assert table.rows == [["bobbins-14", "few (4)", "10 (9)", "–"], ["discs-8", "–", "–", "–"]]
     assert table.shades == [[0.0, 0.0, 1.0, 0.0], [0.0, 0.0, 0.0, 0.0]]
+
+
+def test_none_seen_is_shown_with_what_it_may_yet_be_and_rigs_apart_are_named() -> None:
+    findings = findings_in(KILOS)
+    findings["season"]["reference_rig"] = "bobbins-14"
+    findings["rates"] = [
+        {**rate("damage_events", "stones", hauls=9, tow_hours=30, total=0), "high": 3.69 / 30}
+    ]
+    apart = {"outcome": "damage_events", "ground": "all", "part": "whole record", "rig": "discs-8"}
+    findings["effects"] = [{**apart, "cautions": ["not side by side"]}]
+    section = damage_by_rig_and_ground(findings)
+    assert section is not None
+    assert section.tables[0].rows[0][2] == "0–12 (9)"
+    assert section.paragraphs[1].startswith("Not even down a column can discs-8 be compared with")
 
 
 def test_fish_by_rig_and_ground_is_in_the_seasons_unit() -> None:
