@@ -29,6 +29,11 @@ GRID = "#8888884d"
 ROWS = alt.NamedData(name="rows")
 """The table that a chart's marks are drawn from."""
 
+KEY_OF_RIGS = alt.Legend(
+    orient="bottom", columns=3, title=None, labelFontSize=13, labelLimit=110, symbolSize=70
+)
+"""The key to the rigs' marks, where they are not named in the chart."""
+
 CONFIG = {
     "background": "transparent",
     "font": "Helvetica, Arial, sans-serif",

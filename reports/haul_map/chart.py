@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from pipeline.checking.land import outline
-from reports.charts import ROWS, by_rig, whole
+from reports.charts import KEY_OF_RIGS, ROWS, by_rig, whole
 from reports.haul_map.extent import HALF_TURN, WHOLE_TURN, degree_words, grid, place_words
 from reports.haul_map.hauls import in_dashes, shown_hauls
 from reports.language import say, say_many
@@ -22,9 +22,6 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 WIDTH = 300
-KEY = alt.Legend(
-    orient="bottom", columns=3, title=None, labelFontSize=13, labelLimit=110, symbolSize=70
-)
 KINDS = {True: "damaged", False: "sound", None: "not known"}
 
 
@@ -44,7 +41,7 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
         }
         for row in in_dashes(shown)
     ]
-    colour, shape = (channel.legend(KEY) for channel in by_rig(marks))
+    colour, shape = (channel.legend(KEY_OF_RIGS) for channel in by_rig(marks))
     x = _across("east:Q", grid(extent.west, extent.east, extent.step), extent)
     y = _up("north:Q", grid(extent.south, extent.north, extent.step), extent)
     says = alt.Description("says:N")
