@@ -20,6 +20,7 @@ from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
 from reports.haul_map.chart import map_chart
 from reports.language import say, spoken
+from reports.looks_of_cells import look_of_cell
 from reports.money.charts import money_chart
 from reports.pictures import DRAWN_HERE
 from reports.plain_words import ADVICE_CAUTION
@@ -135,6 +136,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     templates.globals["say"] = say
+    templates.filters["look_of_cell"] = look_of_cell
     return templates
 
 
