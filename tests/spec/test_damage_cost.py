@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -239,6 +240,24 @@ def test_a_rig_without_a_tear_has_an_upper_limit_and_a_cost_that_is_not_known() 
     assert spec is not None
     picture = in_page(DRAWN_HERE.chart(spec)(), "trial")
     assert all(f'aria-label="{rig}: ' in picture for rig in rigs)
+    written = re.findall(r"<text[^>]*>([^<]*)</text>", picture)
+    assert "hours fished" in written
+    assert any(text.startswith("Mean hours mended on a boat") for text in written)
+
+
+def test_the_key_in_the_picture_names_what_is_drawn_and_nothing_else() -> None:
+    rigs = {"bobbins-14": 4.0, "rubber-10": 2.0}
+    found = findings_of(season(rigs))
+    marked = marks(list(rigs), "bobbins-14")
+    of_rig = found["cumulative_mending"][0]
+    moment = {"vessel": "Skua", "moment": "1 May 2031", "hours": 5.0, "changed_to": None}
+    of_rig["moments"] = [moment | {"kind": "evened"}]
+    spec = adding_up_chart(found, marked)
+    assert spec is not None
+    said = " ".join(spec["title"]["subtitle"])
+    assert "hollow dot below: made length for length" in said
+    assert "full dot" not in said
+    assert "dashed" not in said
 
 
 def test_a_season_without_a_tear_says_so_and_draws_nothing() -> None:
