@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-MOST_FIGURES = 20
+MOST_FIGURES = 24
 """A cell with figures of so many letters and fewer stays on one line: a date, an interval."""
 WORDS, LONG_WORDS = 14, 48
 """Cells longer than this are words, or sentences, and their column is never a thin one."""

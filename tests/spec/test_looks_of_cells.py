@@ -17,6 +17,7 @@ from reports.looks_of_cells import look_of_cell
         ("", ""),
         ("mixed ground", ""),
         ("too little to tell", "words"),
+        ("+10 % (-9 % to +35 %)", "figures"),
         ("17 of 20 hauls told of damage", "words"),
         (
             "hauls: deck log, row 2, rig_version: is blank, and no fitting was in force",
