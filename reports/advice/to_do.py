@@ -89,7 +89,7 @@ def _chafes(findings: Findings) -> list[str]:
         return []
     shares = [
         say(
-            "{cause} in {percent:.0f} %",
+            "{cause}: {percent:.0f} %",
             cause=say(CHAFES[row["cause"]]),
             percent=100 * row["share"],
         )
@@ -100,7 +100,7 @@ def _chafes(findings: Findings) -> list[str]:
         return []
     return [
         say(
-            "the {part}, which tore most with {reference} ({causes} of all its tears)",
+            "the {part} with {reference} ({causes} of all tears)",
             part=part,
             reference=reference,
             causes=listed(shares),
