@@ -24,7 +24,9 @@ PALEST = 1 / 9
 PER_HOURS = 100
 HOW_TO_READ = saying(
     "As recorded, with the hauls in brackets; the darker, the more. Fewer than {few} hauls are too "
-    "few for a figure; where none was seen, as in 0–3, it may yet be as much as the second figure. "
+    "few for a figure; where none was seen, as in 0–3, it may yet be as much as the second figure."
+)
+DOWN_A_COLUMN = saying(
     "Compare rigs down a column, on one ground. Days, depths and boats still differ there: further "
     "down it is told like for like."
 )
@@ -51,26 +53,27 @@ def by_rig_and_ground(
         return Section(
             name,
             say(title),
-            [say(HOW_TO_READ, few=FEW_HAULS), *_not_comparable(findings, outcome)],
+            [say(HOW_TO_READ, few=FEW_HAULS), *_how_to_compare(findings, outcome)],
             tables=[_table(findings, outcome, said, per_hours)],
         )
 
     return section
 
 
-def _not_comparable(findings: Findings, outcome: str) -> list[str]:
-    """The rigs that were not fished side by side with the reference over the whole record."""
-    rigs = [
-        effect["rig"]
+def _how_to_compare(findings: Findings, outcome: str) -> list[str]:
+    """How rigs are compared; and which were not fished side by side with the reference."""
+    over_all = [
+        effect
         for effect in findings["effects"]
         if (effect["outcome"], effect["ground"], effect["part"])
         == (outcome, ALL_GROUNDS, WHOLE_RECORD)
-        and NOT_SIDE_BY_SIDE in effect["cautions"]
     ]
-    if not rigs:
-        return []
-    reference = findings["season"]["reference_rig"]
-    return [say(NOT_DOWN_A_COLUMN, rigs=listed(rigs), reference=reference)]
+    apart = [effect["rig"] for effect in over_all if NOT_SIDE_BY_SIDE in effect["cautions"]]
+    said = [] if apart and len(apart) == len(over_all) else [say(DOWN_A_COLUMN)]
+    if apart:
+        reference = findings["season"]["reference_rig"]
+        said.append(say(NOT_DOWN_A_COLUMN, rigs=listed(apart), reference=reference))
+    return said
 
 
 def _table(findings: Findings, outcome: str, said: str, per_hours: int) -> Table:

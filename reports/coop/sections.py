@@ -51,6 +51,9 @@ LEFT_OUT = (
 DAMAGE_PER_100_HOURS = saying("Net damage, times per 100 hours")
 TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
 
+MOST_RECTANGLES = 24
+"""So many are named."""
+
 
 def differences(findings: Findings) -> Section:
     """Each rig against the reference over all hauls, where enough boats fished both."""
@@ -209,9 +212,18 @@ def _where(season: Row) -> list[str]:
         say(
             "Fished by enough boats, by ICES rectangle: {rectangles}. Others are not named, and no "
             "place is told closer.",
-            rectangles=listed(season["rectangles"]),
+            rectangles=_named(season["rectangles"]),
         )
     ]
+
+
+def _named(rectangles: list[str]) -> str:
+    """The rectangles by name, as many as can be read; the others are counted."""
+    more = len(rectangles) - MOST_RECTANGLES
+    if more <= 0:
+        return listed(rectangles)
+    others = say("{more} more, all named in findings.json", more=more)
+    return listed([*rectangles[:MOST_RECTANGLES], others])
 
 
 def _heat_table(findings: Findings, name: str, caption: str, times_: int) -> Table:
