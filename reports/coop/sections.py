@@ -298,14 +298,15 @@ def what_was_hidden(findings: Findings) -> Section:
 
 def how_to_read_shared(findings: Findings) -> Section:
     """What the words mean, and what the report can and cannot tell."""
-    over_all = (e["adjusted_for"] for e in findings["effects"] if e["ground"] == ALL_GROUNDS)
+    effects = findings.get("effects", [])  # a boat's own page has none
+    over_all = [e["adjusted_for"] for e in effects if e["ground"] == ALL_GROUNDS]
     points = [words for words in HOW_TO_READ if not words.startswith("Could have shown")]
     return Section(
         "how-to-read",
         say("How to read this"),
         points=[
             *map(say, points),
-            like_for_like(next(over_all, [])),
+            *map(like_for_like, over_all[:1]),
             *map(say, CAN_TELL),
         ],
     )
