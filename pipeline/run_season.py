@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pipeline.clock import Clock, Say, silent
-from pipeline.damage_findings import damage_findings
+from pipeline.damage_findings import damage_findings, load_tests
 from pipeline.findings import Findings, gather_findings
 from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
@@ -30,6 +30,7 @@ from pipeline.rates.reference import reference_rig
 from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
 from pipeline.rig_facts import know_rigs
+from pipeline.second_process import HERE, second_process
 from pipeline.standing_findings import standing_findings
 from pipeline.trip_findings import trip_findings
 from schemas.words import READERS
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 
     from pipeline.intake.season_folder import SeasonFolder
     from pipeline.rows import CheckedSeason
+    from pipeline.second_process import Here
 
 
 @dataclass(frozen=True)
@@ -74,16 +76,16 @@ def run_season(
             return find(*good_rows(Path(season), database, clock), database, clock, reference)
     from reports.coop.folder import check_boats
     from reports.folder import check_place, write_report
-    from reports.pictures import drawn_beside
+    from reports.pictures import Pictures
 
     place = Path(out).resolve()
     check_place(place)
-    with Database() as database:
+    with Database() as database, second_process() as second:
+        second.promised(load_tests)
         folder, rows = good_rows(Path(season), database, clock)
         check_boats(boats, rows.tables["hauls"]["vessel"].unique().sort().to_list())
-        with drawn_beside() as pictures:
-            results = find(folder, rows, database, clock, reference)
-            write_report(results, database, place, say or silent, readers, boats, pictures)
+        results = find(folder, rows, database, clock, reference, second)
+        write_report(results, database, place, say or silent, readers, boats, Pictures(second))
     return results
 
 
@@ -93,10 +95,12 @@ def find(
     database: Database,
     clock: Clock,
     asked: str | None = None,
+    second: Here = HERE,
 ) -> SeasonResults:
     """Good rows in, findings out; the tables on the way stay in `database`.
 
-    `asked` is the reference rig, if it is not to be the season's own.
+    `asked` is the reference rig, if it is not to be the season's own. What damage cost is reckoned
+    in the `second` process, if there is one, beside the comparing of the rigs.
     """
     settings = folder.settings
     species = known_species(season.tables.get("species"))
@@ -111,6 +115,7 @@ def find(
     reference = reference_rig(joined.rig_by_ground, settings.season.reference_rig, asked)
     of_outcomes = by_outcome(sums)
     judging = judge_by(of_outcomes, joined.rig_by_ground, reference, settings.model)
+    damage = second.by_either(damage_findings, joined, sums, reference, settings, judging)
     clock.step("Comparing the rigs")
     rates = rate_table(of_outcomes, settings.model.errors)
     compared = compare_rigs(
@@ -145,7 +150,7 @@ def find(
     clock.step("Trying whether the headlines stand")
     tried = standing_findings(joined, sums, effects, reference, settings, judging)
     clock.step("Reckoning what damage cost")
-    damage = damage_findings(joined, sums, reference, settings, judging)
+    found = damage()
     findings = gather_findings(
         season,
         joined,
@@ -160,7 +165,7 @@ def find(
             "boats": [asdict(row) for row in boats],
             "changes": asdict(changes),
             **trip_findings(joined),
-            **damage,
+            **found,
             **tried,
             "method": method_findings(
                 season, settings, asked, own_words=folder.note_words_file is not None

@@ -16,6 +16,8 @@ from reports.language import say
 from reports.sentences import in_part, is_told, title_of, where
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.findings import Findings
     from reports.marks import Marks
 
@@ -26,13 +28,16 @@ STEP = 26
 INK = "#333333"
 GRID = "#8888884d"
 
-ROWS = alt.NamedData(name="rows")
+ROWS: Row = {"name": "rows"}
 """The table that a chart's marks are drawn from."""
 
 KEY_OF_RIGS = alt.Legend(
     orient="bottom", columns=3, title=None, labelFontSize=13, labelLimit=110, symbolSize=70
 )
 """The key to the rigs' marks, where they are not named in the chart."""
+
+NO_DATA = {"name": "empty"}
+"""What altair writes of a chart that is given no data."""
 
 CONFIG = {
     "background": "transparent",
@@ -83,7 +88,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         type="log", domain=[min([*ends, 0.5]) * 0.9, max([*ends, 2.0]) * 1.1], nice=False
     )
     y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
-    base = alt.Chart(ROWS)
+    base = alt.Chart()
     axis = alt.Axis(
         values=[0.1, 0.2, 0.5, 1, 2, 5, 10],
         format="~g",
@@ -91,25 +96,26 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     )
     says = alt.Description("says:N")
     colour = _colour(marks)
-    chart = alt.layer(
-        alt.Chart(alt.InlineData(values=[{"at": 1}]))
+    chart = layered(
+        alt.Chart(alt.NamedData(name="alike"))
         .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X("at:Q", scale=scale)),
         base.mark_rule(strokeWidth=3).encode(
             x=alt.X("low:Q", scale=scale, axis=axis),
-            x2="high:Q",
+            x2=alt.X2("high:Q"),
             y=y,
             color=colour,
             description=says,
         ),
         base.mark_point(filled=True, size=130, opacity=1).encode(
-            x="ratio:Q", y=y, color=colour, shape=_shape(marks), description=says
+            x=alt.X("ratio:Q"), y=y, color=colour, shape=_shape(marks), description=says
         ),
         base.mark_tick(thickness=3, size=18, color="#888888").encode(
-            x="raw:Q", y=y, description=says
+            x=alt.X("raw:Q"), y=y, description=says
         ),
-    ).properties(width=WIDTH, height=alt.Step(STEP + 4))
-    return whole(chart, rows=rows)
+        height={"step": STEP + 4},
+    )
+    return whole(chart, rows=rows, alike=[{"at": 1}])
 
 
 def _ratio_words(effect: Row, outcome: Row) -> str:
@@ -150,10 +156,10 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     base = alt.Chart()
     says = alt.Description("says:N")
     colour = _colour(marks)
-    layers = alt.layer(
+    layers = layered(
         base.mark_rule(strokeWidth=2.5, clip=True).encode(
             x=alt.X("low:Q", scale=x, title=unit, axis=alt.Axis(tickCount=4)),
-            x2="high:Q",
+            x2=alt.X2("high:Q"),
             y=y,
             color=colour,
             description=says,
@@ -165,18 +171,10 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             shape=_shape(marks),
             description=says,
         ),
-        data=ROWS,
-    ).properties(width=WIDTH, height=alt.Step(STEP - 4))
+        height={"step": STEP - 4},
+    )
     order = [short_ground(ground) for ground in grounds]
-    chart = layers.facet(
-        row=alt.Row(
-            "ground:N",
-            sort=order,
-            header=alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start"),
-        ),
-        spacing=12,
-    ).resolve_scale(y="independent")
-    return whole(chart, rows=rows)
+    return whole(panels(layers, "ground", order, apart="y"), rows=rows)
 
 
 def _top(rows: list[Row]) -> float:
@@ -224,13 +222,54 @@ def ratio_ticks(ends: list[float]) -> list[float]:
     return [at for at in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20) if ends[0] <= at <= ends[1]]
 
 
-def whole(chart: alt.TopLevelMixin, **tables: list[Row]) -> Row:
-    """The chart as Vega-Lite, with the look that all of them have, and its tables by name.
+def alone(chart: alt.Chart) -> Row:
+    """A chart as Vega-Lite, to be put together with others.
 
-    The tables join it last: altair copies all that a chart holds, again and again.
+    They are put together by `layered`, `panels` and `whole`: where altair does it, it copies all
+    that they hold, again and again.
     """
-    spec: Row = chart.to_dict(validate=False)
-    return {**spec, "config": CONFIG, "datasets": {**spec.get("datasets", {}), **tables}}
+    spec: Row = chart.to_dict(validate=False, context={"top_level": False})
+    return {name: value for name, value in spec.items() if value != NO_DATA}
+
+
+def layered(*charts: alt.Chart, height: float | Row, width: float = WIDTH) -> Row:
+    """Charts one upon the other, all drawn from the rows but those with a table of their own."""
+    layers = [alone(chart) for chart in charts]
+    return {"data": ROWS, "layer": layers, "width": width, "height": height}
+
+
+def panels(
+    layers: Row,
+    by: str,
+    order: Sequence[str] | None = None,
+    *,
+    apart: str | None = None,
+    columns: int = 1,
+    spacing: float = 12,
+    **looks: float,
+) -> Row:
+    """The layers once for each of what stands in a column of the rows, in that order.
+
+    Each panel has its name above it, and a scale of its own on the axis `apart`.
+    """
+    above: Row = {"labelAngle": 0, "labelOrient": "top"} if columns == 1 else {}
+    header = {"labelAnchor": "start", **above, **looks}
+    split: Row = {"field": by, "type": "nominal", "title": None, "header": header}
+    if order is not None:
+        split["sort"] = list(order)
+    chart = {
+        "data": layers["data"],
+        "facet": {"row": split} if columns == 1 else split,
+        "spec": {name: value for name, value in layers.items() if name != "data"},
+        "columns": columns,
+        "spacing": spacing,
+    }
+    return chart if apart is None else {**chart, "resolve": {"scale": {apart: "independent"}}}
+
+
+def whole(chart: Row, **tables: list[Row]) -> Row:
+    """The chart with the look that all of them have, and its tables by name."""
+    return {"$schema": alt.SCHEMA_URL, **chart, "config": CONFIG, "datasets": tables}
 
 
 EMPTY = re.compile(r"<text[^>]*?/>|<g [^>]*role=\"graphics-symbol\"[^>]*></g>")

@@ -29,7 +29,7 @@ from reports.editions import EDITIONS
 from reports.page import draw, page_of
 from reports.pictures import DRAWN_HERE
 from reports.spreadsheets import for_spreadsheets
-from reports.study.figures import promised_figures
+from reports.study.figures import chart_figures, own_figures, promised_figures
 from reports.study.study_folder import STUDY, is_study_folder, write_study
 
 if TYPE_CHECKING:
@@ -68,31 +68,33 @@ def write_report(
     `check_boats` have seen to the rest.
     """
     say("Drawing the report")
+    pictures.begin()
     drawn = {
         reader: draw(results.findings, EDITIONS[reader], pictures)
         for reader in readers
         if reader != READER
     }
     shared = Shared(results, database, pictures) if READER in readers else None
-    figures = promised_figures(drawn[STUDY], pictures) if STUDY in drawn else {}
+    own = promised_figures(own_figures(drawn[STUDY]), pictures) if STUDY in drawn else {}
     made_at = datetime.now(UTC)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as beside:
             folder = Path(beside) / out.name
             folder.mkdir()
+            if drawn:
+                _write_season(results, database, folder, made_at)
             for reader, page in drawn.items():
                 edition = EDITIONS[reader]
                 (folder / edition.page).write_text(page_of(page, edition), encoding="utf-8")
-            if drawn:
-                _write_season(results, database, folder, made_at)
             if shared is not None:
                 _write_shared(results, shared, folder / coop_folder(readers, boats), made_at)
                 for boat, name in boat_pages(boats).items():
                     (folder / name).write_text(shared.page_of(boat), encoding="utf-8")
             if STUDY in drawn:
                 say("Writing the study's tables and figures")
-                write_study(folder / STUDY, results.findings, figures, made_at.date())
+                charts = promised_figures(chart_figures(drawn[STUDY]), pictures)
+                write_study(folder / STUDY, results.findings, own | charts, made_at.date())
             _take_the_place(folder, out, Path(beside) / "earlier")
     except (OSError, duckdb.Error) as error:
         why = getattr(error, "strerror", None) or "is the disk full?"

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import altair as alt
 
 from reports.boats.sentences import times, with_a_ratio
-from reports.charts import ROWS, STEP, WIDTH, by_rig, ratio_ticks, whole
+from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from schemas.words import saying
@@ -53,19 +53,19 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     def of(kind: str, needs: str = "ratio") -> alt.Chart:
         return alt.Chart().transform_filter(f"datum.kind == '{kind}' && isValid(datum.{needs})")
 
-    layers = alt.layer(
+    layers = layered(
         alt.Chart()
         .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X(datum=1, scale=scale)),
         of("boat")
         .mark_rule(strokeWidth=3)
-        .encode(x=across("low:Q"), x2="high:Q", y=y, color=colour, description=says),
+        .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, color=colour, description=says),
         of("mean", "further_low")
         .mark_rule(strokeWidth=1.5, color=GREY)
-        .encode(x=across("further_low:Q"), x2="further_high:Q", y=y, description=says),
+        .encode(x=across("further_low:Q"), x2=alt.X2("further_high:Q"), y=y, description=says),
         of("mean")
         .mark_rule(strokeWidth=7, color=GREY)
-        .encode(x=across("low:Q"), x2="high:Q", y=y, description=says),
+        .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, description=says),
         of("boat")
         .mark_point(filled=True, size=110, opacity=1)
         .encode(x=across("ratio:Q"), y=y, color=colour, shape=shape, description=says),
@@ -75,13 +75,9 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         of("mean")
         .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
         .encode(x=across("ratio:Q"), y=y, description=says),
-        data=ROWS,
-    ).properties(width=WIDTH, height=alt.Step(STEP))
-    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
-    chart = layers.facet(
-        row=alt.Row("rig:N", sort=list(marks.rigs), header=header, title=None), spacing=12
-    ).resolve_scale(y="independent")
-    return whole(chart, rows=rows)
+        height={"step": STEP},
+    )
+    return whole(panels(layers, "rig", marks.rigs, apart="y"), rows=rows)
 
 
 def _boats(row: Row) -> list[Row]:

@@ -9,7 +9,7 @@ import altair as alt
 from reports.boats.sentences import times
 from reports.changes.section import MOST_TOLD
 from reports.changes.sentences import KIND
-from reports.charts import ROWS, STEP, WIDTH, by_rig, ratio_ticks, whole
+from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from schemas.words import saying
@@ -40,7 +40,7 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         title=say("times the rate before"),
     )
     together, quiet = say(TOGETHER), say(QUIET)
-    panels = list(dict.fromkeys(row["panel"] for row in rows if row["panel"] != quiet))
+    pairs = list(dict.fromkeys(row["panel"] for row in rows if row["panel"] != quiet))
     names = list(dict.fromkeys(row["name"] for row in rows if row["name"] != together))
     y = alt.Y("name:N", sort=[*names, together], title=None)
     says = alt.Description("says:N")
@@ -52,16 +52,16 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     def of(kind: str) -> alt.Chart:
         return alt.Chart().transform_filter(f"datum.kind == '{kind}'")
 
-    layers = alt.layer(
+    layers = layered(
         alt.Chart()
         .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X(datum=1, scale=scale)),
         of("change")
         .mark_rule(strokeWidth=3)
-        .encode(x=across("low:Q"), x2="high:Q", y=y, color=colour, description=says),
+        .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, color=colour, description=says),
         of("together")
         .mark_rule(strokeWidth=7, color=GREY)
-        .encode(x=across("low:Q"), x2="high:Q", y=y, description=says),
+        .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, description=says),
         of("quiet")
         .mark_tick(thickness=2, size=16, color=GREY)
         .encode(x=across("ratio:Q"), y=y, description=says),
@@ -71,13 +71,9 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         of("together")
         .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
         .encode(x=across("ratio:Q"), y=y, description=says),
-        data=ROWS,
-    ).properties(width=WIDTH, height=alt.Step(STEP))
-    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
-    chart = layers.facet(
-        row=alt.Row("panel:N", sort=[*panels, quiet], header=header, title=None), spacing=12
-    ).resolve_scale(y="independent")
-    return whole(chart, rows=rows)
+        height={"step": STEP},
+    )
+    return whole(panels(layers, "panel", [*pairs, quiet], apart="y"), rows=rows)
 
 
 def _changes(found: Row, name: str) -> list[Row]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import altair as alt
 
-from reports.charts import INK, ROWS, WIDTH, by_rig, whole
+from reports.charts import INK, WIDTH, by_rig, layered, panels, whole
 from reports.damage_cost.adding_up import at_hours, boats_at, step_at, told
 from reports.damage_cost.amounts import between_ends, figure
 from reports.language import say, say_many
@@ -64,7 +64,7 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
     def of(kind: str) -> alt.Chart:
         return alt.Chart().transform_filter(f"datum.kind == '{kind}'")
 
-    strips = alt.layer(
+    strips = layered(
         of("line")
         .transform_filter("isValid(datum.high)")
         .mark_area(interpolate="step-after", opacity=0.18)
@@ -86,18 +86,13 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
         of("point")
         .mark_point(filled=True, size=60, opacity=1)
         .encode(x=x, y=y, color=colour, shape=shape, description=says),
-        data=ROWS,
-    ).properties(width=WIDTH, height=STRIP)
-    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start", labelPadding=-8)
-    return whole(
-        strips.facet(
-            row=alt.Row("rig:N", sort=list(marks.rigs), header=header, title=None), spacing=12
-        ).properties(title=_key(rows)),
-        rows=rows,
+        height=STRIP,
     )
+    chart = panels(strips, "rig", marks.rigs, labelPadding=-8)
+    return whole({**chart, "title": _key(rows)}, rows=rows)
 
 
-def _key(rows: list[Row]) -> alt.TitleParams:
+def _key(rows: list[Row]) -> Row:
     """What is drawn and in which unit, so that the picture can be read where it stands alone."""
     kinds = {row.get("what") for row in rows}
     if any(row.get("high") is not None for row in rows):
@@ -106,18 +101,18 @@ def _key(rows: list[Row]) -> alt.TitleParams:
         said = [say("Mean hours mended on a boat's set of a rig")]
     said += [say(words) for kind, words in KEY_WORDS.items() if kind in kinds]
     first, *others = (line for words in said for line in wrapped(words, WIDTH))
-    return alt.TitleParams(
-        text=first,
-        subtitle=others,
-        anchor="start",
-        frame="group",
-        fontSize=13,
-        fontWeight="normal",
-        subtitleFontSize=13,
-        color=INK,
-        subtitleColor=INK,
-        offset=14,
-    )
+    return {
+        "text": first,
+        "subtitle": others,
+        "anchor": "start",
+        "frame": "group",
+        "fontSize": 13,
+        "fontWeight": "normal",
+        "subtitleFontSize": 13,
+        "color": INK,
+        "subtitleColor": INK,
+        "offset": 14,
+    }
 
 
 def _line(rig: Row, top: float) -> list[Row]:

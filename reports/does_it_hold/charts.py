@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import altair as alt
 
-from reports.charts import ROWS, whole
+from reports.charts import layered, panels, whole
 from reports.does_it_hold.sentences import group_name, lies_off
 from reports.language import say
 from schemas.words import saying
@@ -63,30 +63,19 @@ def residual_chart(findings: Findings, outcome: str) -> Row | None:
     )
     says = alt.Description("says:N")
     base = alt.Chart()
-    chart = (
-        alt.layer(
-            base.mark_rule(strokeDash=[4, 3], color="#888888", aria=False).encode(y=alt.datum(0)),
-            base.mark_rule(strokeWidth=2).encode(
-                x=x, y=alt.Y("low:Q"), y2="high:Q", color=colour, description=says
-            ),
-            base.mark_point(filled=True, size=45, opacity=1).encode(
-                x=x, y=y, color=colour, description=says
-            ),
-            data=ROWS,
-        )
-        .properties(width=PANEL_WIDTH, height=PANEL_HEIGHT)
-        .facet(
-            facet=alt.Facet(
-                "panel:N",
-                sort=[say(panel) for panel in PANELS.values()],
-                header=alt.Header(labelFontSize=12, labelAnchor="start"),
-            ),
-            columns=2,
-            spacing=12,
-        )
-        .resolve_scale(x="independent")
+    layers = layered(
+        base.mark_rule(strokeDash=[4, 3], color="#888888", aria=False).encode(y=alt.YDatum(0)),
+        base.mark_rule(strokeWidth=2).encode(
+            x=x, y=alt.Y("low:Q"), y2=alt.Y2("high:Q"), color=colour, description=says
+        ),
+        base.mark_point(filled=True, size=45, opacity=1).encode(
+            x=x, y=y, color=colour, description=says
+        ),
+        width=PANEL_WIDTH,
+        height=PANEL_HEIGHT,
     )
-    return whole(chart, rows=rows)
+    order = [say(panel) for panel in PANELS.values()]
+    return whole(panels(layers, "panel", order, apart="x", columns=2, labelFontSize=12), rows=rows)
 
 
 def _most(groups: list[Row]) -> list[Row]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from math import ceil
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import altair as alt
 import numpy as np
 import shapely
 
 from pipeline.checking.land import outline
-from reports.charts import KEY_OF_RIGS, ROWS, by_rig, whole
+from reports.charts import KEY_OF_RIGS, by_rig, layered, whole
 from reports.haul_map.extent import HALF_TURN, WHOLE_TURN, degree_words, grid, place_words
 from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls, side_by_side
 from reports.language import say, say_many
@@ -53,11 +53,17 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
     says = alt.Description("says:N")
 
     def of(kind: str) -> alt.Chart:
-        return alt.Chart(ROWS).transform_filter(f"datum.kind == '{kind}'").encode(x=x, y=y)
+        return alt.Chart().transform_filter(f"datum.kind == '{kind}'").encode(x=x, y=y)
 
     height = round(WIDTH * extent.tall)
-    chart = alt.layer(
-        *_land(extent, height),
+    land = _land(extent, height)
+    coast = (
+        alt.Chart(alt.NamedData(name="land"))
+        .project(type="identity", scale=1, translate=[0, 0])
+        .mark_geoshape(fill="#88888855", stroke="#888888", strokeWidth=0.8, aria=False)
+    )
+    chart = layered(
+        *([coast] if land else ()),
         of("sound")
         .mark_point(shape="stroke", size=14, strokeWidth=1.4, opacity=0.8, stroke="#888888")
         .encode(description=says),
@@ -67,8 +73,10 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
         of("damaged")
         .mark_point(filled=True, size=size, opacity=0.85, stroke="#000000", strokeWidth=0.5)
         .encode(color=colour, shape=shape, description=says),
-    ).properties(width=WIDTH, height=height, view=alt.ViewConfig(stroke="#888888"))
-    return whole(chart, rows=rows)
+        width=WIDTH,
+        height=height,
+    )
+    return whole({**chart, "view": {"stroke": "#888888"}}, rows=rows, land=land)
 
 
 def mark_size(marks: int) -> float:
@@ -137,7 +145,7 @@ def _axis(lines: list[float], words: list[str]) -> alt.Axis:
     )
 
 
-def _land(extent: Extent, height: int) -> list[alt.Chart]:
+def _land(extent: Extent, height: int) -> list[Row]:
     """The land within the edges, in the map's own pixels; nothing where there is only sea."""
     edges = (extent.west, extent.south, extent.east, extent.north)
     first = int(np.floor((extent.west + HALF_TURN) / WHOLE_TURN))
@@ -151,13 +159,5 @@ def _land(extent: Extent, height: int) -> list[alt.Chart]:
         return []
     scale = [WIDTH / (extent.east - extent.west), -height / (extent.north - extent.south)]
     drawn = shapely.transform(seen, lambda at: (at - [extent.west, extent.north]) * scale)
-    shape: dict[str, Any] = {
-        "type": "Feature",
-        "properties": {},
-        "geometry": shapely.geometry.mapping(shapely.simplify(drawn, 0.4)),
-    }
-    return [
-        alt.Chart(alt.InlineData(values=[shape]))
-        .mark_geoshape(fill="#88888855", stroke="#888888", strokeWidth=0.8, aria=False)
-        .project(type="identity", scale=1, translate=[0, 0])
-    ]
+    outlined = shapely.geometry.mapping(shapely.simplify(drawn, 0.4))
+    return [{"type": "Feature", "properties": {}, "geometry": outlined}]

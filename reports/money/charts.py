@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.charts import ROWS, STEP, WIDTH, by_rig, whole
+from reports.charts import STEP, by_rig, layered, whole
 from reports.language import say
 from reports.money.sentences import ahead, is_told, verdict_word
 from reports.sentences import ALL_GROUNDS
@@ -37,7 +37,7 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
     y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
     says = alt.Description("says:N")
     colour, shape = by_rig(marks)
-    base = alt.Chart(ROWS)
+    base = alt.Chart()
     unit = say(
         "{currency} per hour towed, against {reference}", currency=currency, reference=reference
     )
@@ -46,13 +46,13 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
         format=",.2~f",
         title=[unit.strip(), say("behind ◂   ▸ ahead")],
     )
-    chart = alt.layer(
+    chart = layered(
         alt.Chart(alt.NamedData(name="nought"))
         .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X("at:Q", scale=scale)),
         base.mark_rule(strokeWidth=3).encode(
             x=alt.X("low:Q", scale=scale, axis=axis),
-            x2="high:Q",
+            x2=alt.X2("high:Q"),
             y=y,
             color=colour,
             description=says,
@@ -60,7 +60,8 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
         base.mark_point(filled=True, size=130, opacity=1).encode(
             x=alt.X("change:Q", scale=scale), y=y, color=colour, shape=shape, description=says
         ),
-    ).properties(width=WIDTH, height=alt.Step(STEP + 4))
+        height={"step": STEP + 4},
+    )
     return whole(chart, rows=rows, nought=[{"at": 0}])
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.charts import KEY_OF_RIGS, ROWS, WIDTH, by_rig, whole
+from reports.charts import KEY_OF_RIGS, by_rig, layered, panels, whole
 from reports.language import say
 from reports.rigs.measures import LEAST_SHOWN, MOST_SHOWN, points_with_limits
 from schemas.measures import measure
@@ -45,13 +45,13 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
     )
     axis = alt.Axis(values=[at for at in TICKS if ends[0] <= at <= ends[1]], format="~g")
     reference = findings["season"]["reference_rig"]
-    base = alt.Chart(ROWS)
+    base = alt.Chart()
     key = KEY_OF_RIGS.copy(deep=False)
     key.values = [rig for rig in marks.rigs if any(row["rig"] == rig for row in rows)]
     colour, shape = (channel.legend(key) for channel in by_rig(marks))
     says = alt.Description("says:N")
     ratio = alt.Y("ratio:Q", scale=scale)
-    chart = alt.layer(
+    chart = layered(
         alt.Chart(alt.NamedData(name="line"))
         .mark_line(color="#888888", strokeWidth=2, aria=False)
         .encode(x=x, y=ratio),
@@ -65,14 +65,15 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
                 axis=axis,
                 title=say("times the {reference} rate", reference=reference),
             ),
-            y2="high:Q",
+            y2=alt.Y2("high:Q"),
             color=colour,
             description=says,
         ),
         base.mark_point(filled=True, size=110, opacity=1).encode(
             x=x, y=ratio, color=colour, shape=shape, description=says
         ),
-    ).properties(width=WIDTH, height=HEIGHT)
+        height=HEIGHT,
+    )
     return whole(chart, rows=rows, line=line)
 
 
@@ -135,19 +136,18 @@ def _strips() -> Row:
     x = alt.X("day:T", title=None, axis=alt.Axis(format="%b", tickCount=6))
     y = alt.Y("percent:Q", title=None, axis=alt.Axis(tickCount=3, format="~g"))
     filled = alt.Scale(domain=["left", "evened"], range=["#333333", "#ffffff"])
-    strips = alt.layer(
-        base.mark_rule(strokeDash=[4, 3], color="#9c3d12", aria=False).encode(y="limit:Q"),
-        base.mark_line(color="#888888", aria=False).encode(x=x, y=y, detail="spell:N"),
+    strips = layered(
+        base.mark_rule(strokeDash=[4, 3], color="#9c3d12", aria=False).encode(y=alt.Y("limit:Q")),
+        base.mark_line(color="#888888", aria=False).encode(x=x, y=y, detail=alt.Detail("spell:N")),
         base.mark_point(size=70, stroke="#333333", opacity=1).encode(
             x=x,
             y=y,
             fill=alt.Fill("left:N", scale=filled, legend=None),
             description=alt.Description("says:N"),
         ),
-        data=ROWS,
-    ).properties(width=WIDTH, height=STRIP)
-    header = alt.Header(labelAngle=0, labelOrient="top", labelAnchor="start")
-    return whole(strips.facet(row=alt.Row("boat:N", header=header, title=None), spacing=10))
+        height=STRIP,
+    )
+    return whole(panels(strips, "boat", spacing=10))
 
 
 def _check(rig_version: str, check: Row, limit: float | None) -> Row:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import altair as alt
 
 from reports.cells import short_ground
-from reports.charts import GRID, INK, ROWS, by_rig, whole
+from reports.charts import GRID, INK, ROWS, alone, by_rig, layered, whole
 from reports.language import day_of, say
 from reports.marks import REFERENCE_COLOUR
 from reports.on_deck import fish_weight
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from reports.marks import Marks
     from reports.parts import Row
 
-Panel = alt.Chart | alt.LayerChart | alt.FacetChart
 WIDTH, ROW, LABELS = 236, 17, 104
 DAMAGE_HEIGHT, FISH_HEIGHT = 48, 64
 FEWEST_COLUMNS = 12
@@ -33,7 +32,7 @@ THICKEST, THICK_SHARE = 3.2, 0.7
 TICK_STEPS, MOST_TICKS = (1, 2, 5, 10, 20, 50, 100), 4
 LETTER, BETWEEN_WORDS = 7.0, 6.0
 """About how wide a letter of a month is, and the least room between two of them."""
-TORN = alt.NamedData(name="torn")
+TORN: Row = {"name": "torn"}
 """A row a damaged haul, the first of a trip lowest; one at 0 where nobody knows."""
 
 
@@ -63,14 +62,13 @@ def strip_chart(findings: Findings, marks: Marks, name: str) -> Row:
     grounds = [short_ground(ground) for ground in findings["season"]["grounds"]]
     x = alt.Scale(domain=[0.4, columns + 0.6], nice=False)
     most = max((row["height"] for row in torn), default=0)
-    panels = alt.vconcat(
+    strips = [
         _words("rig", say("Rig"), [rig for rig in marks.rigs if _met("rig", rig, rows)], marks, x),
         _words("ground", say("Ground"), [g for g in grounds if _met("ground", g, rows)], marks, x),
         _damage(most, marks, x, one_bar=one_bar),
         _fish(marks, x, month_words(strip.trips, columns, _years(findings)), weight.word),
-        spacing=6,
-    )
-    return whole(panels, rows=rows, torn=torn)
+    ]
+    return whole({"data": ROWS, "vconcat": strips, "spacing": 6}, rows=rows, torn=torn)
 
 
 def _heights(trip: Row, *, one_bar: bool) -> list[int]:
@@ -87,31 +85,38 @@ def _met(name: str, value: str, rows: list[Row]) -> bool:
     return any(row[name] == value for row in rows)
 
 
-def _title(text: str) -> alt.TitleParams:
-    return alt.TitleParams(
-        text, anchor="start", fontSize=13, fontWeight="bold", color=INK, offset=2, frame="group"
-    )
+def _title(text: str) -> Row:
+    return {
+        "text": text,
+        "anchor": "start",
+        "fontSize": 13,
+        "fontWeight": "bold",
+        "color": INK,
+        "offset": 2,
+        "frame": "group",
+    }
 
 
-def _words(name: str, title: str, order: list[str], marks: Marks, x: alt.Scale) -> Panel:
+def _words(name: str, title: str, order: list[str], marks: Marks, x: alt.Scale) -> Row:
     """A row a rig or a ground, with a mark where the trip was fished with it, or on it."""
     colour, shape = by_rig(marks)
     axis = alt.Axis(title=None, grid=True, labelLimit=LABELS, domain=False, ticks=False)
-    base = alt.Chart(ROWS, title=_title(title), width=WIDTH, height=alt.Step(ROW)).encode(
+    base = alt.Chart(title=_title(title), width=WIDTH, height=alt.Step(ROW)).encode(
         y=alt.Y(f"{name}:N", sort=order, scale=alt.Scale(domain=order), axis=axis),
         color=colour,
         description=alt.Description("says:N"),
     )
     across = alt.X("place:Q", scale=x, axis=None)
-    drawn: Panel = (
+    return alone(
         base.mark_point(filled=True, size=42, opacity=1).encode(x=across, shape=shape)
         if name == "rig"
-        else base.mark_bar(height=7).encode(x=alt.X("from:Q", scale=x, axis=None), x2="to:Q")
+        else base.mark_bar(height=7).encode(
+            x=alt.X("from:Q", scale=x, axis=None), x2=alt.X2("to:Q")
+        )
     )
-    return drawn
 
 
-def _damage(most: int, marks: Marks, x: alt.Scale, *, one_bar: bool) -> Panel:
+def _damage(most: int, marks: Marks, x: alt.Scale, *, one_bar: bool) -> Row:
     """A bar a damaged haul, one on the other, or one bar for all; a ring where nobody knows."""
     colour, _ = by_rig(marks)
     lowest, highest = -0.4, max(most, 3) + 0.5
@@ -121,25 +126,27 @@ def _damage(most: int, marks: Marks, x: alt.Scale, *, one_bar: bool) -> Panel:
     axis = alt.Axis(title=None, values=ticks, format="d", labelLimit=LABELS, domain=False)
     y = alt.Y("height:Q", scale=scale, axis=axis)
     says = alt.Description("says:N")
-    base = alt.Chart(TORN)
+    base = alt.Chart()
     known = base.transform_filter("datum.known")
     across = {"x": alt.X("from:Q", scale=x, axis=None), "x2": alt.X2("to:Q")}
     thick = min(THICKEST, THICK_SHARE * DAMAGE_HEIGHT / (highest - lowest))
     drawn = (
-        known.mark_rect().encode(**across, y=y, y2=alt.datum(0), color=colour, description=says)
+        known.mark_rect().encode(**across, y=y, y2=alt.Y2Datum(0), color=colour, description=says)
         if one_bar
         else known.mark_bar(height=thick).encode(**across, y=y, color=colour, description=says)
     )
-    panel: Panel = alt.layer(
+    layers = layered(
         drawn,
         base.transform_filter("!datum.known")
         .mark_point(shape="circle", size=22, opacity=1, stroke=REFERENCE_COLOUR)
         .encode(x=alt.X("place:Q", scale=x, axis=None), y=y, description=says),
-    ).properties(title=_title(say("Damaged hauls")), width=WIDTH, height=DAMAGE_HEIGHT)
-    return panel
+        width=WIDTH,
+        height=DAMAGE_HEIGHT,
+    )
+    return {**layers, "data": TORN, "title": _title(say("Damaged hauls"))}
 
 
-def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> Panel:
+def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> Row:
     """How much bottom-living fish an hour; the months stand under it."""
     colour, _ = by_rig(marks)
     places, words = list(months), list(months.values())
@@ -153,19 +160,18 @@ def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> Pane
     )
     title = _title(say("Fish, {unit} per hour", unit=say(unit)))
     up = alt.Axis(title=None, tickCount=3, labelLimit=LABELS, domain=False)
-    panel: Panel = (
-        alt.Chart(ROWS, title=title, width=WIDTH, height=FISH_HEIGHT)
+    return alone(
+        alt.Chart(title=title, width=WIDTH, height=FISH_HEIGHT)
         .mark_rect()
         .encode(
             x=alt.X("from:Q", scale=x, axis=axis),
-            x2="to:Q",
+            x2=alt.X2("to:Q"),
             y=alt.Y("fish:Q", axis=up),
-            y2=alt.datum(0),
+            y2=alt.Y2Datum(0),
             color=colour,
             description=alt.Description("says:N"),
         )
     )
-    return panel
 
 
 def _years(findings: Findings) -> int:

@@ -33,23 +33,27 @@ class PromisedFigure(NamedTuple):
     png: Callable[[], bytes]
 
 
-def promised_figures(drawn: Drawn, pictures: Pictures) -> dict[str, PromisedFigure]:
-    """Every picture of a page by its name there; the pixels are asked for at once."""
-    return {name: PromisedFigure(svg, pictures.png(svg)) for name, svg in figures_of(drawn).items()}
+def promised_figures(svgs: dict[str, str], pictures: Pictures) -> dict[str, PromisedFigure]:
+    """Figures by their name; the pixels are asked for at once."""
+    return {name: PromisedFigure(svg, pictures.png(svg)) for name, svg in svgs.items()}
 
 
-def figures_of(drawn: Drawn) -> dict[str, str]:
-    """Every picture of a page as an SVG that stands by itself, by its name on the page."""
-    pictures = {name: on_white(svg()) for name, svg in drawn.charts.items()}
-    pictures |= {name: standing_alone(svg) for name, svg in drawn.own_drawings.items()}
+def chart_figures(drawn: Drawn) -> dict[str, str]:
+    """The charts of a page, each as an SVG that stands by itself, by its name on the page."""
+    return {name: on_white(svg()) for name, svg in drawn.charts.items()}
+
+
+def own_figures(drawn: Drawn) -> dict[str, str]:
+    """Likewise the pictures that we draw ourselves, which wait for nothing."""
+    figures = {name: standing_alone(svg) for name, svg in drawn.own_drawings.items()}
     for section in drawn.contents.sections:
         for sheet in section.sheets:
             for view, svg in drawn.rigs.get(sheet.rig, {}).items():
-                pictures[f"{sheet.name}-{view}"] = standing_alone(svg)
+                figures[f"{sheet.name}-{view}"] = standing_alone(svg)
         for torn in section.tears:
             for view, svg in zip(NET_VIEWS, drawn.nets.get(torn.rig, []), strict=False):
-                pictures[f"{torn.name}-{view}"] = standing_alone(svg)
-    return pictures
+                figures[f"{torn.name}-{view}"] = standing_alone(svg)
+    return figures
 
 
 def on_white(svg: str) -> str:

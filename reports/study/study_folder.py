@@ -49,6 +49,7 @@ def write_study(
 ) -> None:
     """Write the folder, with the figures of the study's page in it.
 
+    Of the figures the last is called for first: a second process draws them from the first on.
     Raises `OSError` if it can't be written.
     """
     tables, pictures = folder / TABLES, folder / FIGURES
@@ -61,7 +62,7 @@ def write_study(
     (folder / METHODS).write_text("\n\n".join(paragraphs) + "\n", encoding="utf-8")
     (folder / CITATION).write_text(citation(findings, made_on), encoding="utf-8")
     (folder / README).write_text(_what_is_what(), encoding="utf-8")
-    for name, figure in figures.items():
+    for name, figure in reversed(figures.items()):
         (pictures / f"{name}.svg").write_text(figure.svg, encoding="utf-8")
         (pictures / f"{name}.png").write_bytes(figure.png())
 

@@ -1,15 +1,12 @@
-"""Pictures are the same whether a second process draws them or this one, and come to an end."""
+"""Pictures are the same whether a second process draws them or this one."""
 
 from __future__ import annotations
 
-import subprocess
-import sys
-from functools import partial
-
 import pytest
 
+from pipeline.second_process import second_process
 from reports.language import language_of, told_in
-from reports.pictures import DRAWN_HERE, Pictures, SecondProcess, drawn_beside
+from reports.pictures import DRAWN_HERE, Pictures
 
 CHART = {
     "data": {"values": [{"tow_hours": 1234.5}]},
@@ -24,10 +21,13 @@ PNG = b"\x89PNG\r\n\x1a\n"
 
 @pytest.mark.parametrize("tag", ["en", "es"])
 def test_a_second_process_draws_what_this_one_would(tag: str) -> None:
-    with told_in(language_of(tag)), drawn_beside() as pictures:
+    with told_in(language_of(tag)), second_process() as second:
+        pictures = Pictures(second)
+        pictures.begin()
         promised = [pictures.chart(CHART), pictures.chart(OTHER), pictures.png(SQUARE)]
         drawn = [picture() for picture in promised]
-        assert drawn == [DRAWN_HERE.chart(CHART)(), DRAWN_HERE.chart(OTHER)(), _png_here()]
+        here = [DRAWN_HERE.chart(CHART), DRAWN_HERE.chart(OTHER), DRAWN_HERE.png(SQUARE)]
+        assert drawn == [picture() for picture in here]
     assert drawn[0] != drawn[1]
     assert bytes(drawn[2]).startswith(PNG)
 
@@ -43,34 +43,3 @@ def test_figures_are_written_as_the_language_has_them() -> None:
         spanish = DRAWN_HERE.chart(CHART)()
     assert ">1,200<" in DRAWN_HERE.chart(CHART)()
     assert ">1.200<" in spanish
-
-
-@pytest.mark.parametrize("process", ["", "import sys; sys.stdin.readline()"])
-def test_what_a_process_that_ends_can_not_draw_is_drawn_here(process: str) -> None:
-    with SecondProcess(_running(process)) as second:
-        pictures = Pictures(second)
-        assert pictures.chart(CHART)() == DRAWN_HERE.chart(CHART)()
-        assert pictures.png(SQUARE)() == _png_here()
-
-
-def test_a_second_process_ends_with_its_block_whatever_it_is_at() -> None:
-    process = _running("import time; time.sleep(600)")
-    with SecondProcess(process) as second:
-        Pictures(second).chart(CHART)
-        assert process.poll() is None
-    assert process.poll() is not None
-
-
-def test_where_no_process_can_be_had_all_is_drawn_here(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sys, "executable", "/no/such/python")
-    with drawn_beside() as pictures:
-        assert pictures is DRAWN_HERE
-
-
-def _png_here() -> bytes:
-    return DRAWN_HERE.png(SQUARE)()
-
-
-def _running(script: str) -> subprocess.Popen[str]:
-    run = partial(subprocess.Popen, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
-    return run([sys.executable, "-c", script], encoding="utf-8")

@@ -1,0 +1,86 @@
+"""What is asked of a second process is answered as here, whatever becomes of it."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from math import factorial
+from time import sleep
+from typing import TYPE_CHECKING
+
+import pytest
+
+from pipeline.second_process import HERE, Here, SecondProcess, second_process
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+ASLEEP = "import time; time.sleep(600)"
+
+
+@pytest.mark.parametrize("process", ["", "import sys; sys.stdin.buffer.read(1)", "print(1)"])
+def test_what_a_process_that_ends_can_not_do_is_done_here(process: str) -> None:
+    with SecondProcess(_running(process)) as second:
+        assert second.promised(factorial, 5)() == 120
+        assert second.by_either(factorial, 6)() == 720
+
+
+def test_another_process_does_what_is_promised() -> None:
+    with second_process() as second:
+        if second is HERE:
+            pytest.skip("a machine of one core has no second process")
+        assert second.promised(os.getpid)() != os.getpid()
+
+
+@pytest.mark.parametrize("promised", [SecondProcess.promised, SecondProcess.by_either])
+def test_what_goes_wrong_there_is_told_here(promised: Callable[..., Callable[[], int]]) -> None:
+    with second_process() as second:
+        answer = promised(second, factorial, -1)
+        with pytest.raises(ValueError, match="negative"):
+            answer()
+        assert second.promised(factorial, 3)() == 6
+
+
+def test_what_is_printed_there_is_no_answer() -> None:
+    with second_process() as second:
+        second.promised(print, "not an answer")
+        assert second.promised(factorial, 3)() == 6
+
+
+def test_what_either_may_do_is_done_here_once_if_it_has_not_been_begun() -> None:
+    done: list[int] = []
+    with SecondProcess(_running(ASLEEP)) as second:
+        second.promised(sleep, 0)
+        answer = second.by_either(done.append, 1)
+        answer()
+        answer()
+    assert done == [1]
+
+
+def test_it_ends_with_its_block_whatever_it_is_at() -> None:
+    process = _running(ASLEEP)
+    with SecondProcess(process) as second:
+        second.promised(factorial, 3)
+        assert process.poll() is None
+    assert process.poll() is not None
+
+
+def test_where_no_process_can_be_had_all_is_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "executable", "/no/such/python")
+    with second_process() as second:
+        assert second is HERE
+
+
+def test_here_work_is_done_once_and_when_it_is_called_for() -> None:
+    done: list[int] = []
+    answer = Here().promised(done.append, 1)
+    assert not done
+    answer()
+    answer()
+    assert done == [1]
+
+
+def _running(script: str) -> subprocess.Popen[bytes]:
+    pipe = subprocess.PIPE
+    return subprocess.Popen([sys.executable, "-c", script], stdin=pipe, stdout=pipe)
