@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple, cast
 import polars as pl
 
 from pipeline.notes.remembered import Remembered
-from pipeline.notes.settling import CLEARLY, settling
+from pipeline.notes.settling import settling
 from pipeline.notes.time_features import WHERES, WIDER, About, about_times
 
 if TYPE_CHECKING:
@@ -33,6 +33,8 @@ Weight = tuple[float, ...]
 
 USES = ("lost", "mending", "other")
 """What a time may have been spent on."""
+CLEARLY = 0.6
+"""What the rules say of a time in this haul is overruled by what has at least this chance."""
 
 
 def wider(thing: Thing) -> list[Thing]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import islice
 
 import numpy as np
 import pytest
@@ -25,12 +26,13 @@ from tests.notes.learn_weights import (
 
 @cache
 def notes_to_learn() -> list[Note]:
-    return list(learnable_notes())
+    """Of so many notes that may be learned from every tenth."""
+    return list(islice(learnable_notes(), 0, None, 10))
 
 
 def test_the_weights_were_learned_from_these_notes_and_this_word_list() -> None:
     """Where this fails: `python -m tests.notes.learn_weights`."""
-    assert settling().learned_from == fingerprint(notes_to_learn())
+    assert settling().learned_from == fingerprint()
 
 
 def test_a_note_weighs_what_the_regression_says_of_it() -> None:
