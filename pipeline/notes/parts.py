@@ -45,6 +45,8 @@ PAIRED = {"wing", "bunt", "sweep", "selvedge"}
 """Parts that there are two of; both of any other is no side."""
 SIDE_BESIDE_A_PART = {"left", "right", "s"}
 """Sides only right before a part or behind one, as they are other words too."""
+SINCE_TORN = {"torn", "tore", "gone", "ripped", "broken", "broke", "burst", "cut", "split", "open"}
+"""Behind wing left and belly right these tell that a side is meant: a wing left gone."""
 
 WORD_OF_THE_PART = 3
 """So many words behind a part may stand its own word that it is sound."""
@@ -244,13 +246,9 @@ def _harm_along(told: Tellings, at: int, step: int) -> bool:
 
 def _sides(clause: Clause) -> list[Item]:
     """The sides that a clause names; left is one only beside a part, as it is a verb too."""
-    starts = {part.at for part in clause.of("part")}
-    ends = {part.end for part in clause.of("part")}
     found = []
     for item in clause.of("side"):
-        bracket = int(clause.words.get(item.at - 1) == "(")
-        beside = item.end in starts or (item.text == "s" and item.at - bracket in ends)
-        if item.text in SIDE_BESIDE_A_PART and not beside:
+        if item.text in SIDE_BESIDE_A_PART and not _beside_a_part(item, clause):
             continue
         if item.text in {"both", "baith"} and not _of_a_pair(item, clause):
             continue
@@ -258,6 +256,18 @@ def _sides(clause: Clause) -> list[Item]:
             continue
         found.append(item)
     return found
+
+
+def _beside_a_part(side: Item, clause: Clause) -> bool:
+    """Whether a part follows; or stands before it, and right is no adverb there, left no verb."""
+    parts = clause.of("part")
+    if any(part.at == side.end for part in parts):
+        return True
+    bracket = int(clause.words.get(side.at - 1) == "(")
+    if not any(part.end == side.at - bracket for part in parts):
+        return False
+    behind = clause.words.get(side.end)
+    return side.text == "s" or (behind is None and side.text == "right") or behind in SINCE_TORN
 
 
 def _of_a_pair(both: Item, clause: Clause) -> bool:
