@@ -71,8 +71,8 @@ STEP = 0.01
 """Weights are written in steps of so much."""
 KEPT = 40_000
 """So many things are kept, those that weigh most in some note; all 130,000 read no better."""
-TUNED_COUNTS = 5
-"""A note that the rules were tuned to, or that the program is held to, counts as so many others."""
+TUNED_COUNTS, TUNED_TIMES_COUNT = 5, 2
+"""As so many others counts a note that the rules were tuned to, and so do its times."""
 FOLDS = 3
 NEAR_ENOUGH = 0.001
 """So steep a slope at most is left where a regression ends: a tenth of it reads no better."""
@@ -116,7 +116,7 @@ def main() -> None:
     every = np.ones(len(notes), dtype=bool)
     _write(weights_table(*learned_from(notes, every)), WEIGHTS)
     np.savez_compressed(PATTERNS, allow_pickle=False, **patterns_from(notes, every).arrays())
-    counted = zip(notes, _counts(notes).tolist(), strict=True)
+    counted = ((note, TUNED_TIMES_COUNT if note.rules_saw else 1) for note in notes)
     _write(uses_table([time for note, many in counted for time in note.times * many]), USES)
     SETTLING.write_text(settling_text(notes, scores_by_others(notes)), encoding="utf-8")
     sys.stdout.write(f"learned from {len(notes):,} notes\n")
