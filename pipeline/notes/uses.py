@@ -33,7 +33,7 @@ Weight = tuple[float, ...]
 
 USES = ("lost", "mending", "other")
 """What a time may have been spent on."""
-CLEARLY = 0.6
+CLEARLY = {"lost": 0.6, "mending": 0.6, "other": 0.95}
 """What the rules say of a time in this haul is overruled by what has at least this chance."""
 
 
@@ -110,7 +110,7 @@ def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None
         }
         use = max(USES, key=sums.__getitem__)
         share = math.exp(sums[use]) / sum(math.exp(each) for each in sums.values())
-        stands = spell.spent in USES and not spell.elsewhere and share < CLEARLY
+        stands = not spell.elsewhere and share < CLEARLY.get(spell.spent, 0)
         spent = spell.spent if stands else cast("Spent", use)
         settled.append(spell._replace(spent=spent, elsewhere=False))
     return settled
