@@ -11,9 +11,10 @@ from pipeline.notes.hands import hands_told
 from pipeline.notes.harm import tellings
 from pipeline.notes.hours import hours_told
 from pipeline.notes.lexicon import built_in, plain
-from pipeline.notes.parts import damaged_parts, side_of
+from pipeline.notes.parts import damaged_parts
 from pipeline.notes.patterns import learned_patterns
 from pipeline.notes.settling import settled_damage, settled_names
+from pipeline.notes.sides import side_of
 from pipeline.notes.told import Told, no_surer
 from pipeline.notes.weighing import learned
 from schemas.words import CAUSES, NET_PARTS

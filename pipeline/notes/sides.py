@@ -1,0 +1,159 @@
+"""On which side of the net the damage was."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pipeline.notes.told import Told, words_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from pipeline.notes.clauses import Clause, Item
+    from pipeline.notes.tellings import Telling, Tellings
+    from pipeline.notes.told import Sure
+
+BOTH = "both"
+
+FEW_WORDS = 2
+"""So short a clause holds nothing but a side."""
+PAIRED = {"wing", "bunt", "sweep", "selvedge"}
+"""Parts that there are two of; both of any other behind it is no side."""
+ONE_ABOVE_THE_OTHER = {"belly"}
+"""Both of these may be the upper and the lower."""
+NETS = {"nets", "trawls", "quarters", "corners"}
+"""Both of these are one on each side."""
+OF_THEM = {"both of them", "both o them", "baith o them", "baith o' them"}
+"""So a clause takes up two of a kind that were named before it."""
+
+LEFT_OR_RIGHT = {"left", "right"}
+LETTERS = {"s", "r", "l"}
+"""With these, sides only beside a part, a net or a harm, or alone, as they are other words too."""
+NET = {"net", "trawl", "trl", "gear", "bag"}
+SIDE_OF = {"of", "at", "on", "along"}
+"""Behind these left and right are sides: the wing of left."""
+STAYED = {
+    "there", "below", "on", "behind", "with", "in", "each", "down", "after", "for", "to", "at",
+    "undone", "back",
+}  # fmt: skip
+"""Before these left is a verb: a wing left behind."""
+QUITE = {
+    "off", "out", "up", "through", "thro", "thru", "across", "along", "down", "round", "around",
+    "to", "back", "in", "into", "away", "over", "from", "where", "at", "behind", "under", "aft",
+    "on", "enough", "beside", "before", "after", "next", "inside", "by", "there",
+}  # fmt: skip
+"""Before these right is an adverb: a wing right off."""
+WHAT_REMAINS = {"no", "half", "only", "not", "nothing", "little", "much"}
+"""In a clause with these left is what remains: no belly left."""
+HARBOUR = {"in", "until", "till", "at", "for"}
+"""Behind these, at the end of a clause, port is a harbour."""
+
+
+def side_of(told: Tellings) -> Told[str | None]:
+    """The side of the damage: port, starboard, both, or None for not told."""
+    for near, how_sure in _nearest_first(told):
+        found = [side for one in near for side in _sides(one.clause)]
+        sides = {side.meanings["side"] for side in found}
+        if len(sides) > 1:
+            sides.discard(BOTH)
+        if sides:
+            side = sides.pop() if len(sides) == 1 else BOTH
+            return Told(side, words_of(told, found), how_sure)
+    return Told(None)
+
+
+def _nearest_first(told: Tellings) -> Iterator[tuple[list[Telling], Sure]]:
+    """The clauses that may name the side of the harm: its own, its sentence's, those of the net."""
+    if "side" not in told.sections:
+        return
+    sure = [one for one in told if one.sure]
+    yield sure or told, "sure"
+    sentences = {one.clause.sentence for one in sure}
+    yield [one for one in told if one.clause.sentence in sentences and not one.spared], "likely"
+    of_the_net = [one for one in told if _may_have_the_side(one.clause)]
+    yield [one for one in of_the_net if not (one.elsewhere or one.sound or one.away)], "guess"
+    yield [one for one in told if not (one.elsewhere or one.spared)], "guess"
+
+
+def _may_have_the_side(clause: Clause) -> bool:
+    """Whether it names a part or the net, or hardly more than a side."""
+    return bool(clause.of("part")) or clause.names_the_net or _few_words(clause)
+
+
+def _few_words(clause: Clause) -> bool:
+    return sum(word.isalnum() for word in clause.words.values()) <= FEW_WORDS
+
+
+def _sides(clause: Clause) -> list[Item]:
+    """The sides that a clause names, but for those of a door or a winch."""
+    return [
+        side
+        for side in clause.of("side")
+        if _is_a_side(side, clause) and not any(thing.at == side.end for thing in clause.things)
+    ]
+
+
+def _is_a_side(side: Item, clause: Clause) -> bool:
+    """Whether a word that may be a side is one here."""
+    if side.text in LEFT_OR_RIGHT | LETTERS:
+        return _beside_a_part(side, clause)
+    if side.text in {"both", "baith"}:
+        return _of_a_pair(side, clause)
+    harbour = side.text == "port" and clause.words.get(side.at - 1) in HARBOUR
+    return not (harbour and side.end not in clause.words)
+
+
+def _beside_a_part(side: Item, clause: Clause) -> bool:
+    """Whether left, right or a letter is a side here, and left no verb, right no adverb."""
+    behind = clause.words.get(side.end)
+    if behind in NET or any(part.at == side.end for part in clause.of("part")):
+        return True
+    if (side.text == "left" and _remains(behind, clause)) or (
+        side.text == "right" and behind in QUITE
+    ):
+        return False
+    if side.text in LEFT_OR_RIGHT and _on_the(side, clause):
+        return True
+    if len(clause.words) == 1:
+        return side.at > 0 and side.text != "left"
+    return _behind_a_part(side, clause)
+
+
+def _behind_a_part(side: Item, clause: Clause) -> bool:
+    """Whether it is behind a part or at the end behind a harm; wings left are what remains."""
+    bracket = int(clause.words.get(side.at - 1) == "(")
+    if parts := [part for part in clause.of("part") if part.end == side.at - bracket]:
+        return side.text != "left" or not parts[0].words[-1].endswith("s")
+    torn = any(harm.end == side.at for harm in clause.of("harm"))
+    return torn and side.end not in clause.words and side.text != "left"
+
+
+def _remains(behind: str | None, clause: Clause) -> bool:
+    """Whether left is what remains or was left behind, as the word behind it or the clause says."""
+    all_that_is = bool(clause.said & WHAT_REMAINS) or (clause.turned and behind is None)
+    return behind in STAYED or all_that_is
+
+
+def _on_the(side: Item, clause: Clause) -> bool:
+    """Whether it is of left, or on the left and nothing more."""
+    before, earlier = (clause.words.get(side.at - step) for step in (1, 2))
+    return before in SIDE_OF or (
+        before == "the" and earlier in SIDE_OF and side.end not in clause.words
+    )
+
+
+def _of_a_pair(both: Item, clause: Clause) -> bool:
+    """Whether both is all that is said, or two of a kind of which there is one on each side."""
+    if _few_words(clause) or clause.text in OF_THEM:
+        return True
+    if {clause.words.get(at) for at in (both.end, both.end + 1)} & NETS:
+        return True
+    return any(_two_of(part, both) for part in clause.of("part"))
+
+
+def _two_of(part: Item, both: Item) -> bool:
+    """Whether both is said of a part, and means one on each side."""
+    if part.meanings["part"] in PAIRED:
+        return part.follows(both, 2) or both.follows(part, 1)
+    many = part.words[-1].endswith("s") and part.meanings["part"] not in ONE_ABOVE_THE_OTHER
+    return many and part.follows(both, 1)
