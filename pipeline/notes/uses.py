@@ -75,8 +75,12 @@ def use_weights_of(table: pl.DataFrame) -> UseWeights:
         return tuple(map(sum, zip(nothing, *found, strict=True)))
 
     def placed(kind: str) -> Remembered[str, tuple[Weight, ...]]:
+        weighed = {what for where, what in row_of if where.partition(" ")[0] == kind}
+        nowhere = (nothing,) * len(WHERES)
         return Remembered(
             lambda word: tuple(together([(f"{kind} {where}", word)]) for where in WHERES)
+            if word in weighed
+            else nowhere
         )
 
     return UseWeights(
