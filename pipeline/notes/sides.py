@@ -21,12 +21,16 @@ PAIRED = {"wing", "bunt", "sweep", "selvedge"}
 """Parts that there are two of; both of any other behind it is no side."""
 ONE_ABOVE_THE_OTHER = {"belly"}
 """Both of these may be the upper and the lower."""
+OF_TWO = {"both", "baith", "two", "each", "either"}
+"""With these both sides are named as one word; port and starboard are named one by one."""
 NETS = {"nets", "trawls", "quarters", "corners"}
 """Both of these are one on each side."""
-OF_THEM = {"both of them", "both o them", "baith o them", "baith o' them"}
+OF_THEM = ("both of them", "both o them", "baith o them", "baith o' them")
 """So a clause takes up two of a kind that were named before it."""
 
 LEFT_OR_RIGHT = {"left", "right"}
+AND = {"and", "an", "&", "+", "n", "plus"}
+"""Between both and a side these tell of two things: both wings and the port bridle."""
 LETTERS = {"s", "r", "l"}
 """With these, sides only beside a part, a net or a harm, or alone, as they are other words too."""
 NET = {"net", "trawl", "trl", "gear", "bag"}
@@ -45,21 +49,29 @@ QUITE = {
 """Before these right is an adverb: a wing right off."""
 WHAT_REMAINS = {"no", "half", "only", "not", "nothing", "little", "much"}
 """In a clause with these left is what remains: no belly left."""
-HARBOUR = {"in", "until", "till", "at", "for"}
+HARBOUR = {"in", "until", "till"}
 """Behind these, at the end of a clause, port is a harbour."""
 
 
 def side_of(told: Tellings) -> Told[str | None]:
     """The side of the damage: port, starboard, both, or None for not told."""
     for near, how_sure in _nearest_first(told):
-        found = [side for one in near for side in _sides(one.clause)]
+        found = _one_or_both([(side, one.clause) for one in near for side in _sides(one.clause)])
         sides = {side.meanings["side"] for side in found}
-        if len(sides) > 1:
-            sides.discard(BOTH)
         if sides:
             side = sides.pop() if len(sides) == 1 else BOTH
             return Told(side, words_of(told, found), how_sure)
     return Told(None)
+
+
+def _one_or_both(found: list[tuple[Item, Clause]]) -> list[Item]:
+    """The sides found, without a both that is not of a paired part, where one side is named."""
+    one_side = [side for side, _ in found if side.words[0] not in OF_TWO]
+    return [
+        side
+        for side, clause in found
+        if side in one_side or not one_side or _of_paired_parts(side, clause)
+    ]
 
 
 def _nearest_first(told: Tellings) -> Iterator[tuple[list[Telling], Sure]]:
@@ -85,12 +97,26 @@ def _few_words(clause: Clause) -> bool:
 
 
 def _sides(clause: Clause) -> list[Item]:
-    """The sides that a clause names, but for those of a door or a winch."""
-    return [
+    """The sides that a clause names, but for those of a door or a winch.
+
+    Both of something on one side is that side: the port bridles both parted.
+    """
+    sides = [
         side
         for side in clause.of("side")
         if _is_a_side(side, clause) and not any(thing.at == side.end for thing in clause.things)
     ]
+    one_side = [side for side in sides if side.meanings["side"] != BOTH]
+    return [
+        side
+        for side in sides
+        if side.words[0] not in OF_TWO or not any(_one_thing(side, one, clause) for one in one_side)
+    ]
+
+
+def _one_thing(both: Item, side: Item, clause: Clause) -> bool:
+    """Whether both is said of what is on the side; it is not where an and stands between them."""
+    return not AND & {clause.words.get(at) for at in range(both.end, side.at)}
 
 
 def _is_a_side(side: Item, clause: Clause) -> bool:
@@ -106,7 +132,10 @@ def _is_a_side(side: Item, clause: Clause) -> bool:
 def _beside_a_part(side: Item, clause: Clause) -> bool:
     """Whether left, right or a letter is a side here, and left no verb, right no adverb."""
     behind = clause.words.get(side.end)
-    if behind in NET or any(part.at == side.end for part in clause.of("part")):
+    ahead = [part for part in clause.of("part") if part.at == side.end]
+    if side.text == "r":
+        ahead = [part for part in ahead if part.meanings["part"] in PAIRED]
+    if ahead or (behind in NET and side.text != "r"):
         return True
     if (side.text == "left" and _remains(behind, clause)) or (
         side.text == "right" and behind in QUITE
@@ -144,7 +173,7 @@ def _on_the(side: Item, clause: Clause) -> bool:
 
 def _of_a_pair(both: Item, clause: Clause) -> bool:
     """Whether both is all that is said, or two of a kind of which there is one on each side."""
-    if _few_words(clause) or clause.text in OF_THEM:
+    if _few_words(clause) or clause.text.startswith(OF_THEM):
         return True
     if {clause.words.get(at) for at in (both.end, both.end + 1)} & NETS:
         return True
@@ -154,6 +183,18 @@ def _of_a_pair(both: Item, clause: Clause) -> bool:
 def _two_of(part: Item, both: Item) -> bool:
     """Whether both is said of a part, and means one on each side."""
     if part.meanings["part"] in PAIRED:
-        return part.follows(both, 2) or both.follows(part, 1)
+        return _beside(part, both)
     many = part.words[-1].endswith("s") and part.meanings["part"] not in ONE_ABOVE_THE_OTHER
     return many and part.follows(both, 1)
+
+
+def _beside(part: Item, both: Item) -> bool:
+    return part.follows(both, 2) or both.follows(part, 1)
+
+
+def _of_paired_parts(both: Item, clause: Clause) -> bool:
+    """Whether it is said of wings, bunts, sweeps or selvedges: both wings, the wings both."""
+    return clause.text.startswith(OF_THEM) or any(
+        part.meanings["part"] in PAIRED and (_beside(part, both) or part is both)
+        for part in clause.of("part")
+    )

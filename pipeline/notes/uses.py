@@ -78,9 +78,11 @@ def use_weights_of(table: pl.DataFrame) -> UseWeights:
         weighed = {what for where, what in row_of if where.partition(" ")[0] == kind}
         nowhere = (nothing,) * len(WHERES)
         return Remembered(
-            lambda word: tuple(together([(f"{kind} {where}", word)]) for where in WHERES)
-            if word in weighed
-            else nowhere
+            lambda word: (
+                tuple(together([(f"{kind} {where}", word)]) for where in WHERES)
+                if word in weighed
+                else nowhere
+            )
         )
 
     return UseWeights(
