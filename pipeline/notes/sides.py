@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.notes.lexicon import Meanings
 from pipeline.notes.told import Told, words_of
 
 if TYPE_CHECKING:
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from pipeline.notes.told import Sure
 
 BOTH = "both"
+ON_BOTH = Meanings(side=BOTH)
 
 FEW_WORDS = 2
 """So short a clause holds nothing but a side."""
@@ -21,8 +23,12 @@ PAIRED = {"wing", "bunt", "sweep", "selvedge"}
 """Parts that there are two of; both of any other behind it is no side."""
 ONE_ABOVE_THE_OTHER = {"belly"}
 """Both of these may be the upper and the lower."""
+PORT_OR_PORT_AND_STARBOARD = {"p/s", "p.s"}
+"""Port side beside one wing, port and starboard beside wings."""
 OF_TWO = {"both", "baith", "two", "each", "either"}
 """With these both sides are named as one word; port and starboard are named one by one."""
+COUNTED, TWO_OF_THEM = {"two", "twa", "2"}, {"wing", "bunt"}
+"""So many of these are both; two legs or seams may be on one side."""
 NETS = {"nets", "trawls", "quarters", "corners"}
 """Both of these are one on each side."""
 OF_THEM = ("both of them", "both o them", "baith o them", "baith o' them")
@@ -76,7 +82,7 @@ def _one_or_both(found: list[tuple[Item, Clause]]) -> list[Item]:
 
 def _nearest_first(told: Tellings) -> Iterator[tuple[list[Telling], Sure]]:
     """The clauses that may name the side of the harm: its own, its sentence's, those of the net."""
-    if "side" not in told.sections:
+    if told.sections.isdisjoint({"side", "part"}):
         return
     sure = [one for one in told if one.sure]
     yield sure or told, "sure"
@@ -102,16 +108,46 @@ def _sides(clause: Clause) -> list[Item]:
     Both of something on one side is that side: the port bridles both parted.
     """
     sides = [
-        side
+        _wide(side, clause)
         for side in clause.of("side")
         if _is_a_side(side, clause) and not any(thing.at == side.end for thing in clause.things)
     ]
+    sides += [part._replace(meanings=ON_BOTH, words=("two",)) for part in _counted(clause)]
     one_side = [side for side in sides if side.meanings["side"] != BOTH]
     return [
         side
         for side in sides
         if side.words[0] not in OF_TWO or not any(_one_thing(side, one, clause) for one in one_side)
     ]
+
+
+def _wide(side: Item, clause: Clause) -> Item:
+    """The side, or both where p/s stands beside more than one of a paired part: the wings p/s."""
+    if side.text not in PORT_OR_PORT_AND_STARBOARD:
+        return side
+    many = any(_paired(part) and _beside(part, side) for part in clause.of("part") if _many(part))
+    return side._replace(meanings=ON_BOTH) if many else side
+
+
+def _counted(clause: Clause) -> list[Item]:
+    """The paired parts of which the clause counts two."""
+    if clause.said.isdisjoint(COUNTED):
+        return []
+    return [
+        part
+        for part in clause.of("part")
+        if part.meanings["part"] in TWO_OF_THEM
+        and _many(part)
+        and clause.words.get(part.at - 1) in COUNTED
+    ]
+
+
+def _paired(part: Item) -> bool:
+    return part.meanings["part"] in PAIRED
+
+
+def _many(part: Item) -> bool:
+    return part.words[-1].endswith("s")
 
 
 def _one_thing(both: Item, side: Item, clause: Clause) -> bool:
@@ -132,9 +168,9 @@ def _is_a_side(side: Item, clause: Clause) -> bool:
 def _beside_a_part(side: Item, clause: Clause) -> bool:
     """Whether left, right or a letter is a side here, and left no verb, right no adverb."""
     behind = clause.words.get(side.end)
-    ahead = [part for part in clause.of("part") if part.at == side.end]
+    ahead = [part for part in clause.of("part") if _right_before(side, part, clause)]
     if side.text == "r":
-        ahead = [part for part in ahead if part.meanings["part"] in PAIRED]
+        ahead = [part for part in ahead if _paired(part)]
     if ahead or (behind in NET and side.text != "r"):
         return True
     if (side.text == "left" and _remains(behind, clause)) or (
@@ -143,16 +179,28 @@ def _beside_a_part(side: Item, clause: Clause) -> bool:
         return False
     if side.text in LEFT_OR_RIGHT and _on_the(side, clause):
         return True
-    if len(clause.words) == 1:
-        return side.at > 0 and side.text != "left"
+    if side.text != "left" and side.at > 0 and _alone(side, clause):
+        return True
     return _behind_a_part(side, clause)
+
+
+def _right_before(side: Item, part: Item, clause: Clause) -> bool:
+    """Whether the part comes next, behind no more than a full stop: S. wing."""
+    return clause.note[side.stop : part.start].strip() in {"", "."} and part.at >= side.end
+
+
+def _alone(side: Item, clause: Clause) -> bool:
+    """Whether it is all that is said, or opens a clause with nothing but a number behind it."""
+    behind = clause.words.get(side.end) or clause.words.get(side.end + 1)
+    opens = next(iter(clause.words)) == side.at
+    return opens and (behind is None or behind[0].isdigit())
 
 
 def _behind_a_part(side: Item, clause: Clause) -> bool:
     """Whether it is behind a part or at the end behind a harm; wings left are what remains."""
     bracket = int(clause.words.get(side.at - 1) == "(")
     if parts := [part for part in clause.of("part") if part.end == side.at - bracket]:
-        return side.text != "left" or not parts[0].words[-1].endswith("s")
+        return side.text != "left" or not _many(parts[0])
     torn = any(harm.end == side.at for harm in clause.of("harm"))
     return torn and side.end not in clause.words and side.text != "left"
 
@@ -164,11 +212,10 @@ def _remains(behind: str | None, clause: Clause) -> bool:
 
 
 def _on_the(side: Item, clause: Clause) -> bool:
-    """Whether it is of left, or on the left and nothing more."""
+    """Whether it is of left, on the left, or on the right and nothing more."""
     before, earlier = (clause.words.get(side.at - step) for step in (1, 2))
-    return before in SIDE_OF or (
-        before == "the" and earlier in SIDE_OF and side.end not in clause.words
-    )
+    ends = side.text == "left" or side.end not in clause.words
+    return before in SIDE_OF or (before == "the" and earlier in SIDE_OF and ends)
 
 
 def _of_a_pair(both: Item, clause: Clause) -> bool:
@@ -182,9 +229,9 @@ def _of_a_pair(both: Item, clause: Clause) -> bool:
 
 def _two_of(part: Item, both: Item) -> bool:
     """Whether both is said of a part, and means one on each side."""
-    if part.meanings["part"] in PAIRED:
+    if _paired(part):
         return _beside(part, both)
-    many = part.words[-1].endswith("s") and part.meanings["part"] not in ONE_ABOVE_THE_OTHER
+    many = _many(part) and part.meanings["part"] not in ONE_ABOVE_THE_OTHER
     return many and part.follows(both, 1)
 
 
@@ -195,6 +242,5 @@ def _beside(part: Item, both: Item) -> bool:
 def _of_paired_parts(both: Item, clause: Clause) -> bool:
     """Whether it is said of wings, bunts, sweeps or selvedges: both wings, the wings both."""
     return clause.text.startswith(OF_THEM) or any(
-        part.meanings["part"] in PAIRED and (_beside(part, both) or part is both)
-        for part in clause.of("part")
+        _paired(part) and (_beside(part, both) or part.at == both.at) for part in clause.of("part")
     )
