@@ -82,7 +82,7 @@ def _one_or_both(found: list[tuple[Item, Clause]]) -> list[Item]:
 
 def _nearest_first(told: Tellings) -> Iterator[tuple[list[Telling], Sure]]:
     """The clauses that may name the side of the harm: its own, its sentence's, those of the net."""
-    if told.sections.isdisjoint({"side", "part"}):
+    if "side" not in told.sections and not any(_counted(one.clause) for one in told):
         return
     sure = [one for one in told if one.sure]
     yield sure or told, "sure"
