@@ -29,9 +29,6 @@ if TYPE_CHECKING:
 
 Vectors = NDArray[np.float32]
 
-OF_NEIGHBOURS = 3
-"""A pattern looks at a word, the one before it and the one behind it."""
-
 
 class Found(NamedTuple):
     """What the patterns found in a note say: the log odds of every outcome."""

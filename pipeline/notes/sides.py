@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from pipeline.notes.lexicon import Meanings
@@ -85,12 +86,24 @@ def _nearest_first(told: Tellings) -> Iterator[tuple[list[Telling], Sure]]:
     if "side" not in told.sections and not any(_counted(one.clause) for one in told):
         return
     sure = [one for one in told if one.sure]
-    yield sure or told, "sure"
+    yield [*sure, *_gone_on(told)] if sure else told, "sure"
     sentences = {one.clause.sentence for one in sure}
     yield [one for one in told if one.clause.sentence in sentences and not one.spared], "likely"
     of_the_net = [one for one in told if _may_have_the_side(one.clause)]
     yield [one for one in of_the_net if not (one.elsewhere or one.sound or one.away)], "guess"
     yield [one for one in told if not (one.elsewhere or one.spared)], "guess"
+
+
+def _gone_on(told: Tellings) -> Iterator[Telling]:
+    """The clauses that go on where a harm is told: bars gone port wing, four stbd wing."""
+    for harmed, one in pairwise(told):
+        told_of = one.sure or one.spared or one.elsewhere or one.away or one.doubted
+        if harmed.sure and not told_of and one.clause.of("part") and _one_side(one.clause):
+            yield one
+
+
+def _one_side(clause: Clause) -> bool:
+    return any(side.meanings["side"] != BOTH for side in clause.of("side"))
 
 
 def _may_have_the_side(clause: Clause) -> bool:

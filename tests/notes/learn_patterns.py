@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_matrix
 
 from pipeline.notes.features import UNKNOWN, signs_of
-from pipeline.notes.patterns import OF_NEIGHBOURS, pieces_of
+from pipeline.notes.patterns import pieces_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -29,6 +29,8 @@ Floats = NDArray[np.float32]
 Whole = NDArray[np.int_]
 Which = NDArray[np.bool_]
 
+OF_NEIGHBOURS = 3
+"""A pattern looks at a word, the one before it and the one behind it."""
 NUMBERS, PATTERNS, PIECES = 64, 128, 8192
 """So many numbers are a vector; so many patterns look at them; to so many pieces are hashed."""
 SEEN_IN = 2

@@ -7,7 +7,8 @@
 
 Weights come from logistic regressions with a quadratic penalty (scikit-learn), patterns from
 `learn_patterns.py`. How they and the rules are settled is learned on notes that the rules were
-never tuned to, by what was learned without the boat or crew: so none is credited with what it saw.
+hardly tuned to (`labelling.md` says in what), by what was learned without the boat or crew: so none
+is credited with what it saw.
 """
 
 from __future__ import annotations
