@@ -7,8 +7,7 @@
 
 Weights come from logistic regressions with a quadratic penalty (scikit-learn), patterns from
 `learn_patterns.py`. How they and the rules are settled is learned on notes that the rules were
-hardly tuned to (`labelling.md` says in what), by what was learned without the boat or crew: so none
-is credited with what it saw.
+hardly tuned to (`labelling.md`), by what was learned without the boat or crew.
 """
 
 from __future__ import annotations
