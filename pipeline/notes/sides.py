@@ -45,7 +45,7 @@ SIDE_OF = {"of", "at", "on", "along"}
 """Behind these left and right are sides: the wing of left."""
 STAYED = {
     "there", "below", "on", "behind", "with", "in", "each", "down", "after", "for", "to", "at",
-    "undone", "back",
+    "undone", "back", "the",
 }  # fmt: skip
 """Before these left is a verb: a wing left behind."""
 QUITE = {
@@ -54,6 +54,10 @@ QUITE = {
     "on", "enough", "beside", "before", "after", "next", "inside", "by", "there",
 }  # fmt: skip
 """Before these right is an adverb: a wing right off."""
+UP_OR_DOWN = {"upper", "lower", "top", "bottom"}
+"""Behind these left and right are sides: the upper left."""
+OF_A_PART = {"rope", "line", "end", "ends", "panel", "sheet", "piece", ")", *UP_OR_DOWN}
+"""One of these may stand between a part and its side: the wing rope right, the sweep (old) left."""
 WHAT_REMAINS = {"no", "half", "only", "not", "nothing", "little", "much"}
 """In a clause with these left is what remains: no belly left."""
 HARBOUR = {"in", "until", "till"}
@@ -211,8 +215,10 @@ def _alone(side: Item, clause: Clause) -> bool:
 
 def _behind_a_part(side: Item, clause: Clause) -> bool:
     """Whether it is behind a part or at the end behind a harm; wings left are what remains."""
-    bracket = int(clause.words.get(side.at - 1) == "(")
-    if parts := [part for part in clause.of("part") if part.end == side.at - bracket]:
+    before = clause.words.get(side.at - 1)
+    between = int(before == "(" or (side.text in LEFT_OR_RIGHT and before in OF_A_PART))
+    ends = {side.at, side.at - between}
+    if parts := [part for part in clause.of("part") if part.end in ends]:
         return side.text != "left" or not _many(parts[0])
     torn = any(harm.end == side.at for harm in clause.of("harm"))
     return torn and side.end not in clause.words and side.text != "left"
@@ -227,8 +233,12 @@ def _remains(behind: str | None, clause: Clause) -> bool:
 def _on_the(side: Item, clause: Clause) -> bool:
     """Whether it is of left, on the left, or on the right and nothing more."""
     before, earlier = (clause.words.get(side.at - step) for step in (1, 2))
-    ends = side.text == "left" or side.end not in clause.words
-    return before in SIDE_OF or (before == "the" and earlier in SIDE_OF and ends)
+    last = side.end not in clause.words
+    if before in SIDE_OF or (before in UP_OR_DOWN and last):
+        return True
+    if before != "the":
+        return False
+    return (earlier in SIDE_OF and (last or side.text == "left")) or (earlier == "in" and last)
 
 
 def _of_a_pair(both: Item, clause: Clause) -> bool:
