@@ -68,26 +68,36 @@ def run_season(
     that have a page of their own beside the co-op's. Raises
     `SeasonUnusableError` with one plain sentence per problem; nothing is written then.
     """
+    clock = Clock(say or silent)
     if out is None:
         with Database() as database:
-            return find(Path(season), database, say or silent, reference)
+            return find(*good_rows(Path(season), database, clock), database, clock, reference)
+    from reports.coop.folder import check_boats
     from reports.folder import check_place, write_report
+    from reports.pictures import drawn_beside
 
     place = Path(out).resolve()
     check_place(place)
     with Database() as database:
-        results = find(Path(season), database, say or silent, reference)
-        write_report(results, database, place, say or silent, readers, boats)
+        folder, rows = good_rows(Path(season), database, clock)
+        check_boats(boats, rows.tables["hauls"]["vessel"].unique().sort().to_list())
+        with drawn_beside() as pictures:
+            results = find(folder, rows, database, clock, reference)
+            write_report(results, database, place, say or silent, readers, boats, pictures)
     return results
 
 
-def find(path: Path, database: Database, say: Say, asked: str | None = None) -> SeasonResults:
-    """Records in, findings out; the tables on the way stay in `database`.
+def find(
+    folder: SeasonFolder,
+    season: CheckedSeason,
+    database: Database,
+    clock: Clock,
+    asked: str | None = None,
+) -> SeasonResults:
+    """Good rows in, findings out; the tables on the way stay in `database`.
 
     `asked` is the reference rig, if it is not to be the season's own.
     """
-    clock = Clock(say)
-    folder, season = good_rows(path, database, clock)
     settings = folder.settings
     species = known_species(season.tables.get("species"))
     clock.step("Reading the damage notes")

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reports.cells import column_of, outcomes_of
 from reports.language import number, say
 from reports.parts import Section, Table
+from reports.sentences import ALL_GROUNDS, NOT_SIDE_BY_SIDE, WHOLE_RECORD, listed
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -23,8 +24,15 @@ PALEST = 1 / 9
 PER_HOURS = 100
 HOW_TO_READ = saying(
     "As recorded, with the hauls in brackets; the darker, the more. Fewer than {few} hauls are too "
-    "few for a figure. Compare rigs down a column, on one ground. Days, depths and boats still "
-    "differ there: further down it is told like for like."
+    "few for a figure; where none was seen, as in 0–3, it may yet be as much as the second figure."
+)
+DOWN_A_COLUMN = saying(
+    "Compare rigs down a column, on one ground. Days, depths and boats still differ there: further "
+    "down it is told like for like."
+)
+NOT_DOWN_A_COLUMN = saying(
+    "Not even down a column can {rigs} be compared with {reference}: they were hardly fished side "
+    "by side, and whatever else changed meanwhile would be laid to the rig."
 )
 
 
@@ -45,11 +53,27 @@ def by_rig_and_ground(
         return Section(
             name,
             say(title),
-            [say(HOW_TO_READ, few=FEW_HAULS)],
+            [say(HOW_TO_READ, few=FEW_HAULS), *_how_to_compare(findings, outcome)],
             tables=[_table(findings, outcome, said, per_hours)],
         )
 
     return section
+
+
+def _how_to_compare(findings: Findings, outcome: str) -> list[str]:
+    """How rigs are compared; and which were not fished side by side with the reference."""
+    over_all = [
+        effect
+        for effect in findings["effects"]
+        if (effect["outcome"], effect["ground"], effect["part"])
+        == (outcome, ALL_GROUNDS, WHOLE_RECORD)
+    ]
+    apart = [effect["rig"] for effect in over_all if NOT_SIDE_BY_SIDE in effect["cautions"]]
+    said = [] if apart and len(apart) == len(over_all) else [say(DOWN_A_COLUMN)]
+    if apart:
+        reference = findings["season"]["reference_rig"]
+        said.append(say(NOT_DOWN_A_COLUMN, rigs=listed(apart), reference=reference))
+    return said
 
 
 def _table(findings: Findings, outcome: str, said: str, per_hours: int) -> Table:
@@ -80,9 +104,14 @@ def _cell(rate: Row | None, per_hours: int) -> str:
         return "–"
     if rate["hauls"] < FEW_HAULS:
         return say("few ({hauls:,})", hauls=rate["hauls"])
-    value = rate["rate"] * per_hours
-    figure = number(value, ",.0f" if value >= LESS_THAN_TEN else ",.1f")
+    figure = _figure(rate["rate"] * per_hours)
+    if rate["rate"] == 0 and rate["high"] is not None:
+        figure = f"0–{_figure(rate['high'] * per_hours)}"
     return f"{figure} ({number(rate['hauls'], ',')})"
+
+
+def _figure(value: float) -> str:
+    return number(value, ",.0f" if value >= LESS_THAN_TEN else ",.1f")
 
 
 def _shade(rate: Row | None, most: float) -> float:

@@ -42,8 +42,10 @@ def from_to(low: str, high: str) -> str:
 
 
 def ratio_cell(value: float | None) -> str:
-    """A ratio to two decimals; a dash where there is none."""
-    return "–" if value is None else number(value, ".2f")
+    """A ratio to two decimals, from ten times on to fewer; a dash where there is none."""
+    if value is None:
+        return "–"
+    return number(value, ".2f" if value < 10 else ".1f" if value < 100 else ",.0f")
 
 
 def rate_cell(value: float | None) -> str:

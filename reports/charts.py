@@ -1,4 +1,4 @@
-"""The charts, as Vega-Lite through altair, and the still pictures made of them.
+"""The charts, as Vega-Lite through altair.
 
 A chart's marks carry their own words (`description`), beginning with the rig and a colon: these
 are what a screen reader says, what the page shows on touch, and how it finds a rig's marks.
@@ -6,21 +6,17 @@ are what a screen reader says, what the page shows on touch, and how it finds a 
 
 from __future__ import annotations
 
-import json
 import re
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import altair as alt
-import vl_convert
 
 from reports.cells import short_ground
-from reports.language import IN_ENGLISH, say, spoken
+from reports.language import say
 from reports.sentences import in_part, is_told, title_of, where
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
-    from reports.language import Language
     from reports.marks import Marks
 
 Row = dict[str, Any]
@@ -32,6 +28,11 @@ GRID = "#8888884d"
 
 ROWS = alt.NamedData(name="rows")
 """The table that a chart's marks are drawn from."""
+
+KEY_OF_RIGS = alt.Legend(
+    orient="bottom", columns=3, title=None, labelFontSize=13, labelLimit=110, symbolSize=70
+)
+"""The key to the rigs' marks, where they are not named in the chart."""
 
 CONFIG = {
     "background": "transparent",
@@ -230,19 +231,6 @@ def whole(chart: alt.TopLevelMixin, **tables: list[Row]) -> Row:
     """
     spec: Row = chart.to_dict(validate=False)
     return {**spec, "config": CONFIG, "datasets": {**spec.get("datasets", {}), **tables}}
-
-
-def as_svg(spec: Row) -> str:
-    """The chart as an SVG that stands by itself; what several readers are shown is drawn once."""
-    return _drawn(json.dumps(spec), spoken())
-
-
-@cache
-def _drawn(spec: str, language: Language) -> str:
-    if language is IN_ENGLISH:
-        return str(vl_convert.vegalite_to_svg(spec))
-    figures, days = language.of_charts, language.of_days
-    return str(vl_convert.vegalite_to_svg(spec, format_locale=figures, time_format_locale=days))
 
 
 EMPTY = re.compile(r"<text[^>]*?/>|<g [^>]*role=\"graphics-symbol\"[^>]*></g>")

@@ -20,15 +20,16 @@ from reports.coop.folder import (
     READER,
     Shared,
     boat_pages,
-    check_boats,
     coop_folder,
     counts_set_aside,
     save_shared_tables,
     settings_to_share,
 )
 from reports.editions import EDITIONS
-from reports.page import draw, page_of, season_page
+from reports.page import draw, page_of
+from reports.pictures import DRAWN_HERE
 from reports.spreadsheets import for_spreadsheets
+from reports.study.figures import promised_figures
 from reports.study.study_folder import STUDY, is_study_folder, write_study
 
 if TYPE_CHECKING:
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
 
     from pipeline.joining.database import Database
     from pipeline.run_season import SeasonResults
+    from reports.pictures import Pictures
 
 FINDINGS, SET_ASIDE, RESULTS, RUN = (
     "findings.json",
@@ -56,41 +58,41 @@ def write_report(
     say: Callable[[str], None],
     readers: Sequence[str],
     boats: Sequence[str] = (),
+    pictures: Pictures = DRAWN_HERE,
 ) -> None:
     """Write a report to the folder `out`: a page for each reader, and what they are drawn from.
 
     They are made in a folder beside it that takes its place when all are there. For the co-op alone
     there is nothing in it but what may be shared; with other readers, or pages of `boats`, that is
-    in a folder of its own. Raises `WrongUsageError` if `out` can't be written or a boat is not in
-    the season; `check_place` has seen to the rest.
+    in a folder of its own. Raises `WrongUsageError` if `out` can't be written; `check_place` and
+    `check_boats` have seen to the rest.
     """
-    check_boats(boats, results.findings["season"]["vessels"])
     say("Drawing the report")
-    study = draw(results.findings, EDITIONS[STUDY]) if STUDY in readers else None
-    pages = {
-        edition.page: page_of(study, edition)
-        if study and edition.reader == STUDY
-        else season_page(results.findings, edition)
-        for edition in (EDITIONS[reader] for reader in readers if reader != READER)
+    drawn = {
+        reader: draw(results.findings, EDITIONS[reader], pictures)
+        for reader in readers
+        if reader != READER
     }
-    shared = Shared(results, database) if READER in readers else None
+    shared = Shared(results, database, pictures) if READER in readers else None
+    figures = promised_figures(drawn[STUDY], pictures) if STUDY in drawn else {}
     made_at = datetime.now(UTC)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as beside:
             folder = Path(beside) / out.name
             folder.mkdir()
-            for name, page in pages.items():
-                (folder / name).write_text(page, encoding="utf-8")
-            if pages:
+            for reader, page in drawn.items():
+                edition = EDITIONS[reader]
+                (folder / edition.page).write_text(page_of(page, edition), encoding="utf-8")
+            if drawn:
                 _write_season(results, database, folder, made_at)
-            if study:
-                say("Writing the study's tables and figures")
-                write_study(folder / STUDY, results.findings, study, made_at.date())
             if shared is not None:
                 _write_shared(results, shared, folder / coop_folder(readers, boats), made_at)
                 for boat, name in boat_pages(boats).items():
                     (folder / name).write_text(shared.page_of(boat), encoding="utf-8")
+            if STUDY in drawn:
+                say("Writing the study's tables and figures")
+                write_study(folder / STUDY, results.findings, figures, made_at.date())
             _take_the_place(folder, out, Path(beside) / "earlier")
     except (OSError, duckdb.Error) as error:
         why = getattr(error, "strerror", None) or "is the disk full?"

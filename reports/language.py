@@ -9,9 +9,11 @@ Words that are written down before they are said (a constant, the title of an ou
 from __future__ import annotations
 
 import gettext
+import re
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import cache
 from importlib.resources import files
 from io import BytesIO
@@ -126,8 +128,19 @@ def say_many(one: str, many: str, number: int, /, **values: object) -> str:
 
 
 def number(value: float, form: str = "") -> str:
-    """A figure in a form of `format`, as the language writes it: 1,240.5 or 1.240,5."""
-    return spoken().figure(format(value, form))
+    """A figure in a form of `format`, as the language writes it: 1,240.5 or 1.240,5.
+
+    Powers of ten are written out: 4,410 and not 4.41e+03.
+    """
+    return spoken().figure(_written(value, form))
+
+
+def _written(value: object, form: str) -> str:
+    written = format(value, form)
+    return format(Decimal(written), ",f") if POWER.fullmatch(written) else written
+
+
+POWER = re.compile(r"-?[\d.,]+e[+-]\d+")
 
 
 def day_of(day: date, form: str = "d MMM y") -> str:
@@ -141,7 +154,7 @@ class _Filler(Formatter):
     """Puts values into a message; figures as the language writes them."""
 
     def format_field(self, value: object, format_spec: str) -> str:
-        written = format(value, format_spec)
+        written = _written(value, format_spec)
         return spoken().figure(written) if isinstance(value, float) or format_spec else written
 
 

@@ -1,8 +1,10 @@
 """Each rig's colour and mark, the same in every chart and table.
 
-Colours: Okabe & Ito, Color Universal Design, 2008, without its black and its yellow, which white
-paper swallows; the reference rig is grey. A mark's shape says the same, and goes on where the
-colours come round again, so that no colour is needed to read a chart.
+Colours: six of the eight of Okabe & Ito, Color Universal Design, 2008, without its black, which a
+dark page swallows, and its yellow, which white paper does; then the olive and the purple of Paul
+Tol's "muted" (Colour Schemes, SRON/EPS/TN/09-002, 2021). The reference rig is grey. A mark's shape
+says the same, and goes on where the colours come round again, so that no colour is needed to read
+a chart.
 """
 
 from __future__ import annotations
@@ -10,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 REFERENCE_COLOUR = "#767676"
-COLOURS = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9")
+COLOURS = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9", "#999933", "#AA4499")
 SHAPES = (
     "square",
     "triangle-up",

@@ -16,6 +16,7 @@ from reports.sentences import (
     is_clear,
     is_told,
     surety,
+    verdict_words,
     why_untold,
 )
 from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
@@ -141,7 +142,7 @@ def _effect_cells(effect: Row, plan: Row | None) -> list[str]:
         ratio_cell(effect["raw_ratio"]) if told else "–",
         _of_both(effect, "hauls"),
         _of_both(effect, "trips"),
-        say(effect["verdict"]) if told else why_untold(effect),
+        verdict_words(effect) if told else why_untold(effect),
         *shown_cells(plan),
     ]
 
@@ -229,7 +230,7 @@ def _in_short(findings: Findings, outcome: Row) -> Table | None:
             e["rig"],
             *(ratio_cell(e[name] if is_told(e) else None) for name in ("ratio", "low", "high")),
             _of_both(e, "hauls"),
-            say(e["verdict"]) if is_told(e) else why_untold(e),
+            verdict_words(e) if is_told(e) else why_untold(e),
             *shown_cells(plan_of(e, plans)),
         ]
         for e in findings["effects"]

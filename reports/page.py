@@ -4,21 +4,25 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from altair.utils.schemapi import debug_mode
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from reports.advice.words import RANGE_WORDS
 from reports.boats.chart import boats_chart
 from reports.changes.chart import changes_chart
-from reports.charts import as_svg, in_page, rate_chart, ratio_chart
+from reports.charts import in_page, rate_chart, ratio_chart
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
 from reports.haul_map.chart import map_chart
 from reports.language import say, spoken
+from reports.looks_of_cells import look_of_cell
 from reports.money.charts import money_chart
+from reports.pictures import DRAWN_HERE
 from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
@@ -28,10 +32,13 @@ from reports.study.flow_drawing import flow_drawing
 from reports.tears.drawings import net_drawings
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from pipeline.findings import Findings
     from reports.editions import Edition
     from reports.marks import Marks
     from reports.parts import Contents, Figure
+    from reports.pictures import Pictures
 
 
 OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart, "map": map_chart}
@@ -54,29 +61,37 @@ OWN_DRAWINGS = {"flow": flow_drawing}
 
 
 class Drawn(NamedTuple):
-    """A report to one reader, drawn: its contents, and its pictures as SVG by figure or by rig."""
+    """A report to one reader, drawn: its contents, and its pictures as SVG by figure or by rig.
+
+    Charts are promised: each is there when it is called.
+    """
 
     contents: Contents
-    charts: dict[str, str]
+    charts: dict[str, Callable[[], str]]
     own_drawings: dict[str, str]
     rigs: dict[str, dict[str, str]]
     nets: dict[str, list[str]]
 
 
-def season_page(findings: Findings, edition: Edition) -> str:
+def season_page(findings: Findings, edition: Edition, pictures: Pictures = DRAWN_HERE) -> str:
     """The report to one reader as one page of HTML, a pure function of the findings."""
-    return page_of(draw(findings, edition), edition)
+    return page_of(draw(findings, edition, pictures), edition)
 
 
-def draw(findings: Findings, edition: Edition) -> Drawn:
-    """The report to one reader with everything in it drawn."""
+def draw(findings: Findings, edition: Edition, pictures: Pictures = DRAWN_HERE) -> Drawn:
+    """The report to one reader with everything in it drawn, or asked of `pictures`.
+
+    altair checks nothing of its charts as they grow, which takes a third of its time: the tests
+    draw them all.
+    """
     contents = report_contents(findings, edition)
     figures = [figure for section in contents.sections for figure in section.all_figures]
     told, whole = edition.units(findings), edition.screen is None
-    specs = {figure.name: _chart(figure, told, contents.marks) for figure in figures}
+    with debug_mode(arg=False):
+        specs = {figure.name: _chart(figure, told, contents.marks) for figure in figures}
     return Drawn(
         contents,
-        {name: as_svg(spec) for name, spec in specs.items() if spec is not None},
+        {name: pictures.chart(spec) for name, spec in specs.items() if spec is not None},
         {f.name: OWN_DRAWINGS[f.kind](findings) for f in figures if f.kind in OWN_DRAWINGS},
         {rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]} if whole else {},
         net_drawings(findings) if whole else {},
@@ -89,30 +104,40 @@ def page_of(drawn: Drawn, edition: Edition) -> str:
     All words are escaped by the template; only our own style, script, charts and drawings, which
     escape theirs, go into it as they are.
     """
-    pictures = {name: in_page(svg, name) for name, svg in drawn.charts.items()}
+    pictures = {name: in_page(svg(), name) for name, svg in drawn.charts.items()}
     style = _asset("season-report.css") + _asset("net-drawing.css")
     script = _asset("season-report.js")
-    environment = Environment(
+    return (
+        _templates()
+        .get_template("season-report.html")
+        .render(
+            language=spoken().tag,
+            contents=drawn.contents,
+            opening=edition.opening,
+            pictures={**pictures, **drawn.own_drawings},
+            drawings={rig: list(views.values()) for rig, views in drawn.rigs.items()},
+            nets=drawn.nets,
+            style=style,
+            script=script,
+            policy=_policy(style, script),
+            advice_caution=ADVICE_CAUTION,
+            range_words=RANGE_WORDS,
+        )
+    )
+
+
+@cache
+def _templates() -> Environment:
+    templates = Environment(
         loader=PackageLoader("reports"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.globals["say"] = say
-    return environment.get_template("season-report.html").render(
-        language=spoken().tag,
-        contents=drawn.contents,
-        opening=edition.opening,
-        pictures={**pictures, **drawn.own_drawings},
-        drawings={rig: list(views.values()) for rig, views in drawn.rigs.items()},
-        nets=drawn.nets,
-        style=style,
-        script=script,
-        policy=_policy(style, script),
-        advice_caution=ADVICE_CAUTION,
-        range_words=RANGE_WORDS,
-    )
+    templates.globals["say"] = say
+    templates.filters["look_of_cell"] = look_of_cell
+    return templates
 
 
 def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] | None:

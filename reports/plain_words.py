@@ -11,11 +11,6 @@ HOW_TO_READ = (
         "more."
     ),
     saying(
-        "Like for like means: compared between hauls on the same ground, by the same boat, in the "
-        "same depth and time of year, as far as the records tell. The raw ratio takes no account "
-        "of that, and misleads where the heavy gear goes to the hard ground."
-    ),
-    saying(
         "The interval is the range that the record can't rule out. It is meant to hold the true "
         "ratio in 19 of 20 such seasons. Hauls of one trip are not independent, so it is worked "
         "out from trip to trip."
@@ -43,6 +38,17 @@ HOW_TO_READ = (
         "is left out of it."
     ),
 )
+
+LIKE_FOR_LIKE = saying(
+    "Like for like means: compared between hauls that are alike in {factors}, as far as the "
+    "records tell. The raw ratio takes no account of that, and misleads where the heavy gear goes "
+    "to the hard ground."
+)
+NOTHING_ALIKE = saying(
+    "Nothing is held alike between the hauls that are compared, and a raw ratio misleads where the "
+    "heavy gear goes to the hard ground."
+)
+"""What is said between a ratio and its interval, by what the season's ratios are adjusted for."""
 
 CAN_TELL = (
     saying(

@@ -1,8 +1,8 @@
-"""Why a row was set aside, in the language that is spoken.
+"""Why a row was set aside, or something is not in a model, in the language that is spoken.
 
-The check that found it wrote its sentence with the values in their places (`{}`), as it goes into
-`set-aside.csv`. Here the sentence is known again, and told with the same values. One that is not
-known is told as it was written.
+What found it wrote its sentence with the values in their places (`{}`), as it goes into
+`set-aside.csv` or `findings.json`. Here the sentence is known again, and told with the same values.
+One that is not known is told as it was written.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from pipeline.checking import across, corrections, keys, remarks, shapes
 from pipeline.checking.check_season import ALSO, THE_ROW
 from pipeline.intake import text_tables, values
 from pipeline.nearest import DID_YOU_MEAN
+from pipeline.rates import model_table
 from pipeline.rigs.line import remarks as of_lines
 from pipeline.rigs.stretching import length_remarks
 from pipeline.rigs.wearing import versions
@@ -30,6 +31,7 @@ REASONS = (
     *hauls.REASONS,
     *keys.REASONS,
     *length_remarks.REASONS,
+    *model_table.REASONS,
     *money.REASONS,
     *of_lines.REASONS,
     *of_parts.REASONS,

@@ -13,6 +13,7 @@ from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
 from reports.reason_words import reason_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
+from reports.sentences import like_for_like
 from reports.standing.sentences import looks_words, matters_words
 from schemas.words import saying
 
@@ -217,6 +218,7 @@ def how_to_read(findings: Findings) -> Section:
         say("How to read this"),
         points=[
             *map(say, HOW_TO_READ),
+            like_for_like(findings["season"]["adjusted_for"]),
             *map(say, CAN_TELL),
             matters_words(findings),
             looks_words(findings),

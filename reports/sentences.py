@@ -9,7 +9,9 @@ from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from reports.language import day_of, say, say_many
-from reports.ratio_words import TWICE, amount, span
+from reports.plain_words import LIKE_FOR_LIKE, NOTHING_ALIKE
+from reports.ratio_words import TWICE, amount, span, times
+from schemas.outcomes import SPECIES_PREFIX
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -49,6 +51,8 @@ FACTOR_WORDS = {
 Row = dict[str, Any]
 
 WORTH_SAYING = 0.05
+
+NOT_SIDE_BY_SIDE = "not side by side"
 
 SEPARATED = saying("seen with one of them only where both were fished")
 
@@ -97,8 +101,9 @@ def said_of(row: Row, outcome: Row) -> str:
 
 
 def title_of(outcome: Row) -> str:
-    """The outcome's title within a sentence."""
-    return say(outcome["title"]).lower()
+    """The outcome's title within a sentence; a species is called as the season calls it."""
+    title = say(outcome["title"])
+    return title if outcome["name"].startswith(SPECIES_PREFIX) else title.lower()
 
 
 def in_part(effect: Row) -> str:
@@ -117,10 +122,15 @@ def _up_to(effect: Row) -> str:
     if effect["high"] is None:
         return say("which settles nothing")
     return say(
-        "yet up to {percent:.0f} % of {reference}'s can't be ruled out",
+        UP_TO_TIMES if effect["high"] >= TWICE else UP_TO_PERCENT,
         percent=effect["high"] * 100,
+        times=times(effect["high"]),
         reference=effect["reference"],
     )
+
+
+UP_TO_PERCENT = saying("yet up to {percent:.0f} % of {reference}'s can't be ruled out")
+UP_TO_TIMES = saying("yet up to {times} times {reference}'s can't be ruled out")
 
 
 def in_brief(effect: Row, outcome: Row) -> str:
@@ -145,7 +155,7 @@ def _doubt(effect: Row) -> str:
     """What is said before a figure that does not stand as a difference."""
     if is_clear(effect):
         return ""
-    return f"{say(BY_ITSELF if is_clear_alone(effect) else effect['verdict'])}: "
+    return f"{verdict_words(effect)}: "
 
 
 def misleads(effect: Row) -> bool:
@@ -159,8 +169,8 @@ def misleads(effect: Row) -> bool:
 def raw_words(effect: Row, outcome: Row) -> str:
     """What the raw comparison would have said."""
     return say(
-        "The raw figures say otherwise, {amount}: {rig} and {reference} were not fished on the "
-        "same ground and days.",
+        "The raw figures say otherwise, {amount}: {rig} and {reference} were not fished alike "
+        "often on each ground and day.",
         amount=amount(effect["raw_ratio"], outcome),
         rig=effect["rig"],
         reference=effect["reference"],
@@ -244,6 +254,13 @@ WHY_UNTOLD = {
 }
 
 
+def like_for_like(factors: list[str]) -> str:
+    """What is held alike between the hauls that a season's ratios compare."""
+    if not factors:
+        return say(NOTHING_ALIKE)
+    return say(LIKE_FOR_LIKE, factors=listed(factor_words(factors)))
+
+
 def factor_words(factors: list[str]) -> list[str]:
     """The factors as a skipper would name them."""
     return [say(FACTOR_WORDS.get(name, name)) for name in factors]
@@ -286,7 +303,7 @@ SIDE_BY_SIDE_IN_PART = saying(
 
 def is_told(effect: Row) -> bool:
     """Whether the effect's limits may be shown to a reader."""
-    return effect["low"] is not None and "not side by side" not in effect["cautions"]
+    return effect["low"] is not None and NOT_SIDE_BY_SIDE not in effect["cautions"]
 
 
 def is_clear(effect: Row) -> bool:
@@ -297,6 +314,11 @@ def is_clear(effect: Row) -> bool:
 def is_clear_verdict(verdict: str) -> bool:
     """Whether the verdict is that there is a difference."""
     return verdict in CLEAR
+
+
+def verdict_words(effect: Row) -> str:
+    """The verdict of an effect that is told, or that it is clear by itself only."""
+    return say(BY_ITSELF if is_clear_alone(effect) else effect["verdict"])
 
 
 def is_clear_alone(effect: Row) -> bool:

@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 
 SAME_ROW = "is the same row again"
 ALIKE = saying("is the same row again (rows {} are alike); delete one")
-DIFFERS = saying("has the {} of another row that says something else (rows {}); keep the right one")
+DIFFERS = saying(
+    "has the same {} as another row that says something else (rows {}); keep the right one"
+)
 REASONS = (ALIKE, DIFFERS)
 
 

@@ -29,7 +29,6 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 from scipy.special import stdtr
-from scipy.stats import hypergeom
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -117,6 +116,8 @@ def exact_chance(rig: TearsByTrip, reference: TearsByTrip) -> float:
 
     Given are, of each condition, the tears of either rig and how many of both name the part.
     """
+    from scipy.stats import hypergeom  # takes most of a second, and a small season asks for none
+
     likelihood, least = np.ones(1), 0
     for own, tears, other, others in zip(*_totals(rig), *_totals(reference), strict=True):
         named = own + other

@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import polars as pl
-from statsmodels.stats.multitest import multipletests
 
 from pipeline.damage.against_reference import AgainstReference, TearsByTrip, against_reference
 from pipeline.rates.rate_table import ALL_GROUNDS
@@ -120,6 +119,8 @@ def _allowed_for_many(parts: list[TornPart]) -> list[TornPart]:
     chances = [part.against.chance for part in parts if part.against is not None]
     if not chances:
         return parts
+    from statsmodels.stats.multitest import multipletests  # likewise slow to come
+
     raised = iter(multipletests(chances, method="holm")[1].tolist())
     return [
         part if part.against is None else _marked(part, part.against, next(raised))

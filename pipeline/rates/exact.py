@@ -1,7 +1,9 @@
 """Exact limits for rigs with few events, or none.
 
-Sources: Garwood, Biometrika 28 (1936) 437, for one rate; for the ratio of two the conditional
-binomial (Clopper & Pearson, Biometrika 26 (1934) 404), as in R's poisson.test, over strata.
+Sources: Garwood, Biometrika 28 (1936) 437, for one rate; Bohm & Zech, Nuclear Instruments and
+Methods A 748 (2014) 1, for events that come in clumps (from memory); for the ratio of two the
+conditional binomial (Clopper & Pearson, Biometrika 26 (1934) 404), as in R's poisson.test, over
+strata.
 """
 
 from __future__ import annotations
@@ -22,6 +24,18 @@ def rate_limits(events: float, hours: float) -> tuple[float, float]:
     """The exact 95 % limits of a rate per hour."""
     low = float(gammaincinv(events, TAIL)) if events > 0 else 0.0
     return low / hours, float(gammaincinv(events + 1, 1 - TAIL)) / hours
+
+
+def rate_limits_in_clumps(events: NDArray[np.float64], hours: float) -> tuple[float, float]:
+    """The 95 % limits of a rate per hour whose events, by trip, came in clumps.
+
+    A clump is as large as the trip's that an event fell in, in the mean, and so many clumps as
+    make up the events come by chance alone: a scaled Poisson count, whose mean and variance are
+    those of the trips' events. Events that came one a trip, or none, have the limits of Garwood.
+    """
+    whole = float(events.sum())
+    clump = float((events**2).sum()) / whole if whole > 0 else 1.0
+    return rate_limits(whole / clump, hours / clump)
 
 
 def limits_without_events(

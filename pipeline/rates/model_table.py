@@ -46,9 +46,16 @@ FREEDOM = {
     FROM_MODEL: saying("the normal"),
 }
 WORKED_BY = {BY_TRIP: leave_out, BY_SANDWICH: clustered, FROM_MODEL: None}
-SAME_FOR_ALL = saying("the same for all that had any")
-TOO_FEW_TRIPS = saying("too few trips to adjust for it")
-NOT_TOLD = "in the fit, but not side by side with the reference, so that no ratio is told"
+SAME_FOR_ALL = saying("{}: the same for all that had any")
+TOO_FEW_TRIPS = saying("{}: too few trips to adjust for it")
+NONE_THERE = saying("{} {}: none of the outcome there, which tells nothing of the ratios of others")
+GIVEN_ALREADY = saying("{} {}: given already by the terms before it")
+NOT_TOLD = saying(
+    "rig_version {}: in the fit, but not side by side with the reference, so that no ratio is told"
+)
+GOES_TO_NOUGHT = saying("{} hauls under conditions whose mean goes to nought, having none")
+REASONS = (SAME_FOR_ALL, TOO_FEW_TRIPS, NONE_THERE, GIVEN_ALREADY, NOT_TOLD, GOES_TO_NOUGHT)
+"""Why something is not in a model."""
 
 MOST_NAMED = 8
 """So many levels are named in a sentence; the rest are counted."""
@@ -138,7 +145,7 @@ def table_of(
         adjusted_for=list(fitted.factors),
         left_out=[
             *_left_out(question, sums, fitted),
-            *([f"rig_version {_few(apart)}: {NOT_TOLD}"] if apart else []),
+            *([NOT_TOLD.format(_few(apart))] if apart else []),
         ],
         terms=[
             _term(
@@ -207,10 +214,7 @@ def _left_out(question: Question, sums: Sums, fitted: Fitted) -> list[str]:
         levels = seen.codes(column).words
         without = sorted(set(sums.codes(column).words) - set(levels))
         if without:
-            said.append(
-                f"{column} {_few(without)}: none of the outcome there, which tells nothing of "
-                "the ratios of others"
-            )
+            said.append(NONE_THERE.format(column, _few(without)))
         base = question.reference if column == "rig_version" else None
         bound = [
             level
@@ -218,16 +222,15 @@ def _left_out(question: Question, sums: Sums, fitted: Fitted) -> list[str]:
             if level != (base or levels[0]) and term(column, level) not in fitted.fit.terms
         ]
         if bound and len(levels) > 1:
-            said.append(f"{column} {_few(bound)}: given already by the terms before it")
+            said.append(GIVEN_ALREADY.format(column, _few(bound)))
     for factor in question.factors:
         if factor in fitted.factors or (factor == "ground" and question.ground != ALL_GROUNDS):
             continue
         alike = len(seen.codes(factor).words) == 1
-        why = SAME_FOR_ALL if alike else TOO_FEW_TRIPS
-        said.append(f"{factor}: {why}")
+        said.append((SAME_FOR_ALL if alike else TOO_FEW_TRIPS).format(factor))
     zero = int(seen.rows.hauls.sum()) - fitted.fit.hauls
     if zero:
-        said.append(f"{zero:,} hauls under conditions whose mean goes to nought, having none")
+        said.append(GOES_TO_NOUGHT.format(f"{zero:,}"))
     return said
 
 

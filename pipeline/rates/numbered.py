@@ -211,12 +211,9 @@ def _of_words(column: pl.Series) -> Codes:
     if column.dtype != pl.String:
         numbers, codes = np.unique(column.to_numpy(), return_inverse=True)
         return Codes(numbers.tolist(), codes)
-    encoded = column.to_arrow().dictionary_encode()
-    words = encoded.dictionary.to_pylist()
-    order = sorted(range(len(words)), key=words.__getitem__)
-    rank = np.empty(len(words), dtype=np.int64)
-    rank[order] = np.arange(len(words))
-    return Codes([words[at] for at in order], rank[encoded.indices.to_numpy()])
+    words = column.unique().sort()
+    codes = column.cast(pl.Enum(words)).to_physical().to_numpy()
+    return Codes(words.to_list(), codes.astype(np.int64))
 
 
 def _together(columns: Sequence[Codes]) -> Codes:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 import numpy as np
 import polars as pl
 
-from pipeline.rates.exact import rate_limits
+from pipeline.rates.exact import rate_limits, rate_limits_in_clumps
 from pipeline.rates.leave_out import ALONE, FARTHEST
 from pipeline.rates.numbered import Codes, by_outcome, grouped
 from pipeline.rates.poisson import NARROWEST, interval
@@ -117,14 +117,17 @@ def rate_of(
 ) -> dict[str, float | None]:
     """The rate over trips and its limits, by leaving out one trip at a time as for ratios.
 
-    `counted` events take exact limits where errors are from the model, else the wider.
+    `counted` events take exact limits where errors are from the model, else the wider. Where the
+    trips can't tell how unlike they are, what fell in a trip is taken to come as one clump.
     """
     whole, time = float(total.sum()), float(hours.sum())
     low, high = _limits_by_trip(total, hours) if whole > 0 else (None, None)
     if counted:
         exact = rate_limits(whole, time)
-        if low is None or high is None or errors == "model":
+        if errors == "model":
             low, high = exact
+        elif low is None or high is None:
+            low, high = rate_limits_in_clumps(total, time)
         else:
             low, high = min(low, exact[0]), max(high, exact[1])
     return {"tow_hours": time, "total": whole, "rate": whole / time, "low": low, "high": high}

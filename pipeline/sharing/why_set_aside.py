@@ -17,7 +17,7 @@ FEW_ROWS = 10
 
 KINDS = (
     ("is the same row again", saying("the same row again")),
-    ("of another row that says", saying("two rows of one thing that say different things")),
+    ("as another row that says", saying("two rows of one thing that say different things")),
     (
         "is of a haul that is not among",
         saying("of a haul that was itself set aside or is not there"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from reports.advice.decide import advised
@@ -11,7 +12,16 @@ from reports.cells import outcomes_of
 from reports.changes.sentences import on_first_screen
 from reports.language import say
 from reports.parts import Section, Told
-from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, capital, claim, is_told, listed
+from reports.sentences import (
+    ALL_GROUNDS,
+    NOT_SIDE_BY_SIDE,
+    WHOLE_RECORD,
+    capital,
+    claim,
+    is_told,
+    listed,
+    verdict_words,
+)
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -21,8 +31,11 @@ if TYPE_CHECKING:
 KEPT = saying("{reference}: no other rig was shown to do better.")
 UNTOLD = saying("{reference}: nothing can be told of any other rig.")
 ALONE = saying("{reference}: the only rig that was fished, so there is nothing to hold it against.")
+GONE = saying(
+    "what you fish now: {reference}, which others are held against, was last fished in {year}."
+)
+LONG_AGO = timedelta(days=365)
 MORE_THAN_ONE, MOST_OPEN = 2, 2
-NOT_SIDE_BY_SIDE = "not side by side"
 KEEP, OPEN = saying("Keep"), saying("Open")
 LOOK_OVER, WRITE_DOWN = saying("Look over"), saying("Write down")
 STAND = ("change", "weigh", "leave")
@@ -63,9 +76,21 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
         return []
     if len(findings["rigs"]) < MORE_THAN_ONE:
         return [Told(KEEP, say(ALONE, reference=reference))]
+    if gone := _last_fished_long_ago(reference, findings):
+        return [Told(KEEP, say(GONE, reference=reference, year=gone))]
     heads = findings["season"]["headlines"]
     known = any(is_told(e) for e in findings["effects"] if e["outcome"] in heads)
     return [Told(KEEP, say(KEPT if known else UNTOLD, reference=reference))]
+
+
+def _last_fished_long_ago(rig: str, findings: Findings) -> int | None:
+    """The year in which the rig was last fished, where the record goes on for a year without it."""
+    days = [trip["first_day"] for trip in findings["trips"] if trip["rig"] == rig]
+    fished = [date.fromisoformat(day) for day in days if day]
+    if not fished:
+        return None
+    gone = date.fromisoformat(findings["season"]["last_day"]) - max(fished) > LONG_AGO
+    return max(fished).year if gone else None
 
 
 def _open(findings: Findings) -> list[Told]:
@@ -81,7 +106,11 @@ def _open(findings: Findings) -> list[Told]:
     ]
     if not parts:
         return _apart(findings)
-    said = [f"{claim(effect, outcomes[effect['outcome']])}." for effect in parts[:MOST_OPEN]]
+    said = [
+        f"{capital(verdict_words(effect))}: {claim(effect, outcomes[effect['outcome']])}."
+        for effect in parts[:MOST_OPEN]
+    ]
+    said.append(say("Of the rest of the record no figure can be given."))
     return [Told(OPEN, " ".join(said), " ".join(on_first_screen(findings)))]
 
 

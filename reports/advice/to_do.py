@@ -88,7 +88,11 @@ def _chafes(findings: Findings) -> list[str]:
     if not causes:
         return []
     shares = [
-        say("{cause}, {percent:.0f} %", cause=say(CHAFES[row["cause"]]), percent=100 * row["share"])
+        say(
+            "{cause}: {percent:.0f} %",
+            cause=say(CHAFES[row["cause"]]),
+            percent=100 * row["share"],
+        )
         for row in causes
     ]
     part = _most_torn(damage, reference)
@@ -96,7 +100,7 @@ def _chafes(findings: Findings) -> list[str]:
         return []
     return [
         say(
-            "the {part} with {reference}, for {causes} of its tears",
+            "the {part} with {reference} ({causes} of all tears)",
             part=part,
             reference=reference,
             causes=listed(shares),

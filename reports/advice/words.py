@@ -190,7 +190,10 @@ def _sides(advice: Advice, findings: Findings) -> list[str]:
         sides.append(_hauls(advice.effects[0]))
     if any(misleads(effect) for effect in advice.effects):
         sides.append(
-            say("The bare figures say otherwise: the two were not fished on the same ground.")
+            say(
+                "The bare figures say otherwise: the two were not fished alike often on each "
+                "ground."
+            )
         )
     return sides
 

@@ -217,8 +217,8 @@ def of_one_or_none(rows: list[Row], reference: str) -> list[str]:
     if without:
         said.append(
             say(
-                "On no boat enough beside {reference} to hold the boat to itself: {rigs}. Fishing "
-                "both in turn, on one boat and one ground, would settle it.",
+                "No boat fished enough beside {reference} to be held to itself with {rigs}. "
+                "Fishing both in turn, on one boat and one ground, would settle it.",
                 reference=reference,
                 rigs=listed(without),
             )

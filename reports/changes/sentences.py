@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from reports.boats.sentences import times
 from reports.language import say, say_many
-from reports.ratio_words import amount, span
+from reports.ratio_words import TWICE, amount, span
+from reports.ratio_words import times as so_many
 from reports.sentences import listed, title_of, where
 from schemas.words import saying
 
@@ -65,10 +66,10 @@ def counted(changes: Row) -> str:
     """How many changes of rig there were, how many lasted, and with how many something came."""
     lasted, many = changes["lasted"], len(changes["changes"])
     said = say_many(
-        "Of {number:,} change of rig on a boat {lasted:,} lasted, with fifteen hauls or more of "
-        "one rig before it and of the other after.",
-        "Of {number:,} changes of rig on a boat {lasted:,} lasted, with fifteen hauls or more of "
-        "one rig before it and of the other after.",
+        "There was {number:,} change of rig on a boat; with fifteen hauls or more of one rig "
+        "before, and of the other after, {lasted:,} lasted.",
+        "There were {number:,} changes of rig on a boat; with fifteen hauls or more of one rig "
+        "before, and of the other after, {lasted:,} lasted.",
         changes["of_all"],
         lasted=lasted,
     )
@@ -216,9 +217,16 @@ def _none_after(high: float | None) -> str:
     if high is None:
         return say("none at all (which settles nothing)")
     return say(
-        "none at all (yet up to {percent:.0f} % of what it was can't be ruled out)",
+        NONE_UP_TO_TIMES if high >= TWICE else NONE_UP_TO_PERCENT,
         percent=high * 100,
+        times=so_many(high),
     )
+
+
+NONE_UP_TO_PERCENT = saying(
+    "none at all (yet up to {percent:.0f} % of what it was can't be ruled out)"
+)
+NONE_UP_TO_TIMES = saying("none at all (yet up to {times} times what it was can't be ruled out)")
 
 
 def limits(about: Row, outcome: Row) -> str:

@@ -20,7 +20,7 @@ from pipeline.sharing.contributions import contributions, hours_recorded, rectan
 from pipeline.sharing.own_findings import own_findings
 from pipeline.sharing.shared_findings import shared_findings
 from reports.editions import EDITIONS, OF_A_BOAT
-from reports.page import season_page
+from reports.page import draw, page_of, season_page
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from pipeline.findings import Findings
     from pipeline.run_season import SeasonResults
+    from reports.pictures import Pictures
 
 READER, FOLDER = "coop", "co-op"
 LONGEST_NAME = 60
@@ -67,7 +68,8 @@ def check_boats(asked: Sequence[str], vessels: Sequence[str]) -> None:
 class Shared:
     """What the co-op and its boats are told of a season, with letters that are used once."""
 
-    def __init__(self, results: SeasonResults, database: Database) -> None:
+    def __init__(self, results: SeasonResults, database: Database, pictures: Pictures) -> None:
+        self._pictures = pictures
         self.findings = results.findings
         self.sharing = results.folder.settings.sharing
         self.contributions = contributions(database.get("measured_hauls"))
@@ -80,15 +82,16 @@ class Shared:
             self.sharing,
             secrets.randbits(LETTER_BITS),
         )
+        self._drawn = draw(self.shared, EDITIONS[READER], pictures)
 
     def page(self) -> str:
         """The co-op's page."""
-        return season_page(self.shared, EDITIONS[READER])
+        return page_of(self._drawn, EDITIONS[READER])
 
     def page_of(self, boat: str) -> str:
         """The page of one boat, for it alone."""
         own = own_findings(self.findings, self.shared, self.contributions, boat, self.sharing)
-        return season_page(own, OF_A_BOAT)
+        return season_page(own, OF_A_BOAT, self._pictures)
 
 
 def save_shared_tables(shared: Findings, path: Path) -> None:

@@ -16,7 +16,16 @@ from reports.coop.words import (
 )
 from reports.language import number, say
 from reports.parts import Card, CardLine, Screen
-from reports.sentences import claim, in_brief, is_clear, is_clear_verdict, listed, title_of
+from reports.sentences import (
+    ALL_GROUNDS,
+    NOT_SIDE_BY_SIDE,
+    claim,
+    in_brief,
+    is_clear,
+    is_clear_verdict,
+    listed,
+    title_of,
+)
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -36,9 +45,7 @@ def coop_screen(findings: Findings) -> Screen:
         untold=[
             *filter(None, [not_shared(findings)]),
             *what_means_hide(findings),
-            say(
-                "In the tables of rig by ground: {hidden}", hidden=hidden_words(findings["sharing"])
-            ),
+            hidden_words(findings["sharing"]),
         ],
     )
 
@@ -80,10 +87,32 @@ def lead(findings: Findings) -> str:
             open_.append(title_of(outcomes[name]))
     if open_:
         said.append(say(NONE_CLEAR, outcomes=listed(open_), reference=reference))
-    return " ".join(said)
+    return " ".join([*said, *_apart(findings)])
 
 
 NONE_CLEAR = saying("In {outcomes} no difference from {reference} is clear.")
+
+
+def _apart(findings: Findings) -> list[str]:
+    """The rigs that were hardly fished side by side with the reference, and what that means."""
+    season = findings["season"]
+    rigs = {
+        effect["rig"]
+        for effect in findings["effects"]
+        if effect["ground"] == ALL_GROUNDS
+        and effect["outcome"] in season["headlines"]
+        and NOT_SIDE_BY_SIDE in effect["cautions"]
+    }
+    if not rigs:
+        return []
+    return [say(HARDLY_BESIDE, rigs=listed(sorted(rigs)), reference=season["reference_rig"])]
+
+
+HARDLY_BESIDE = saying(
+    "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
+    "of the record), so no difference between them is shown, and their rates below can't be "
+    "compared: whatever else changed would be laid to the rig."
+)
 
 
 def _at_large(said: str, mean: Row | None) -> str:

@@ -13,7 +13,15 @@ from reports.coop.words import hidden_words, over_all, over_boats_words, pooled,
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, HOW_TO_READ
-from reports.sentences import ALL_GROUNDS, is_told, listed, title_of, why_untold
+from reports.sentences import (
+    ALL_GROUNDS,
+    is_told,
+    like_for_like,
+    listed,
+    title_of,
+    verdict_words,
+    why_untold,
+)
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -42,6 +50,9 @@ LEFT_OUT = (
 
 DAMAGE_PER_100_HOURS = saying("Net damage, times per 100 hours")
 TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
+
+MOST_RECTANGLES = 24
+"""So many are named."""
 
 
 def differences(findings: Findings) -> Section:
@@ -117,7 +128,7 @@ def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
         title_of(outcomes[effect["outcome"]]),
         say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
         *(times(effect[name] if told else None) for name in ("ratio", "low", "high", "raw_ratio")),
-        say(effect["verdict"]) if told else why_untold(effect),
+        verdict_words(effect) if told else why_untold(effect),
     ]
 
 
@@ -201,9 +212,18 @@ def _where(season: Row) -> list[str]:
         say(
             "Fished by enough boats, by ICES rectangle: {rectangles}. Others are not named, and no "
             "place is told closer.",
-            rectangles=listed(season["rectangles"]),
+            rectangles=_named(season["rectangles"]),
         )
     ]
+
+
+def _named(rectangles: list[str]) -> str:
+    """The rectangles by name, as many as can be read; the others are counted."""
+    more = len(rectangles) - MOST_RECTANGLES
+    if more <= 0:
+        return listed(rectangles)
+    others = say("{more} more, all named in findings.json", more=more)
+    return listed([*rectangles[:MOST_RECTANGLES], others])
 
 
 def _heat_table(findings: Findings, name: str, caption: str, times_: int) -> Table:
@@ -276,11 +296,17 @@ def what_was_hidden(findings: Findings) -> Section:
     )
 
 
-def how_to_read_shared(_: Findings) -> Section:
+def how_to_read_shared(findings: Findings) -> Section:
     """What the words mean, and what the report can and cannot tell."""
+    effects = findings.get("effects", [])  # a boat's own page has none
+    over_all = [e["adjusted_for"] for e in effects if e["ground"] == ALL_GROUNDS]
     points = [words for words in HOW_TO_READ if not words.startswith("Could have shown")]
     return Section(
         "how-to-read",
         say("How to read this"),
-        points=[say(words) for words in (*points, *CAN_TELL)],
+        points=[
+            *map(say, points),
+            *map(like_for_like, over_all[:1]),
+            *map(say, CAN_TELL),
+        ],
     )

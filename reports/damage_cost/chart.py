@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING
 
 import altair as alt
 
-from reports.charts import ROWS, WIDTH, by_rig, whole
+from reports.charts import INK, ROWS, WIDTH, by_rig, whole
 from reports.damage_cost.adding_up import at_hours, boats_at, step_at, told
 from reports.damage_cost.amounts import between_ends, figure
 from reports.language import say, say_many
+from reports.rig_drawing.svg import wrapped
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -30,6 +31,12 @@ MOMENT_WORDS = {
     "changed": saying(
         "{rig}: {vessel}, {moment}, changed to {changed_to}, after {hours:,.0f} hours fished"
     ),
+}
+
+KEY_WORDS = {
+    "checked": saying("full dot below: chain and traveller measured"),
+    "evened": saying("hollow dot below: made length for length"),
+    "changed": saying("dashed upright line: changed to a new version"),
 }
 
 
@@ -85,8 +92,31 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
     return whole(
         strips.facet(
             row=alt.Row("rig:N", sort=list(marks.rigs), header=header, title=None), spacing=12
-        ),
+        ).properties(title=_key(rows)),
         rows=rows,
+    )
+
+
+def _key(rows: list[Row]) -> alt.TitleParams:
+    """What is drawn and in which unit, so that the picture can be read where it stands alone."""
+    kinds = {row.get("what") for row in rows}
+    if any(row.get("high") is not None for row in rows):
+        said = [say("Mean hours mended on a boat's set of a rig; shaded, the 95 % interval")]
+    else:
+        said = [say("Mean hours mended on a boat's set of a rig")]
+    said += [say(words) for kind, words in KEY_WORDS.items() if kind in kinds]
+    first, *others = (line for words in said for line in wrapped(words, WIDTH))
+    return alt.TitleParams(
+        text=first,
+        subtitle=others,
+        anchor="start",
+        frame="group",
+        fontSize=13,
+        fontWeight="normal",
+        subtitleFontSize=13,
+        color=INK,
+        subtitleColor=INK,
+        offset=14,
     )
 
 

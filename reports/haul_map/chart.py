@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING, Any
 
 import altair as alt
@@ -9,9 +10,9 @@ import numpy as np
 import shapely
 
 from pipeline.checking.land import outline
-from reports.charts import ROWS, by_rig, whole
+from reports.charts import KEY_OF_RIGS, ROWS, by_rig, whole
 from reports.haul_map.extent import HALF_TURN, WHOLE_TURN, degree_words, grid, place_words
-from reports.haul_map.hauls import in_dashes, shown_hauls
+from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls, side_by_side
 from reports.language import say, say_many
 from reports.marks import REFERENCE_COLOUR
 
@@ -22,9 +23,9 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 WIDTH = 300
-KEY = alt.Legend(
-    orient="bottom", columns=3, title=None, labelFontSize=13, labelLimit=110, symbolSize=70
-)
+LARGEST_MARK, SMALLEST_MARK, FEW_MARKS = 40.0, 14.0, 150
+LETTER, BETWEEN_WORDS = 7.0, 10.0
+"""About how wide a letter of an axis is, and the least room between two of its words."""
 KINDS = {True: "damaged", False: "sound", None: "not known"}
 
 
@@ -34,6 +35,8 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
     if shown is None:
         return None
     extent = shown.extent
+    drawn = rarest_last(side_by_side(in_dashes(shown)))
+    size = mark_size(sum(bool(row["damaged"]) for row in drawn))
     rows = [
         {
             "rig": row["rig"],
@@ -42,9 +45,9 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
             "east": row["longitude"],
             "says": f"{row['rig']}: {_became(row)}",
         }
-        for row in in_dashes(shown)
+        for row in drawn
     ]
-    colour, shape = (channel.legend(KEY) for channel in by_rig(marks))
+    colour, shape = (channel.legend(KEY_OF_RIGS) for channel in by_rig(marks))
     x = _across("east:Q", grid(extent.west, extent.east, extent.step), extent)
     y = _up("north:Q", grid(extent.south, extent.north, extent.step), extent)
     says = alt.Description("says:N")
@@ -62,10 +65,15 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
         .mark_point(shape="circle", size=26, opacity=1, stroke=REFERENCE_COLOUR)
         .encode(description=says),
         of("damaged")
-        .mark_point(filled=True, size=40, opacity=1, stroke="#000000", strokeWidth=0.7)
+        .mark_point(filled=True, size=size, opacity=0.85, stroke="#000000", strokeWidth=0.5)
         .encode(color=colour, shape=shape, description=says),
     ).properties(width=WIDTH, height=height, view=alt.ViewConfig(stroke="#888888"))
     return whole(chart, rows=rows)
+
+
+def mark_size(marks: int) -> float:
+    """How large the mark of a damaged haul is: of many, each is smaller, so that fewer are hid."""
+    return min(LARGEST_MARK, max(SMALLEST_MARK, LARGEST_MARK * FEW_MARKS / max(marks, 1)))
 
 
 def _became(row: Row) -> str:
@@ -99,7 +107,10 @@ def _place(row: Row) -> str:
 
 
 def _across(field: str, lines: list[float], extent: Extent) -> alt.X:
-    words = [degree_words(line, "E", "W") for line in lines]
+    words = with_room(
+        [degree_words(line, "E", "W") for line in lines],
+        WIDTH * extent.step / (extent.east - extent.west),
+    )
     scale = alt.Scale(domain=[extent.west, extent.east], nice=False, zero=False)
     return alt.X(field, scale=scale, axis=_axis(lines, words))
 
@@ -110,11 +121,18 @@ def _up(field: str, lines: list[float], extent: Extent) -> alt.Y:
     return alt.Y(field, scale=scale, axis=_axis(lines, words))
 
 
+def with_room(words: list[str], apart: float) -> list[str]:
+    """The words of lines that lie so many pixels apart; as many blank as the widest needs room."""
+    widest = max(map(len, words), default=0) * LETTER + BETWEEN_WORDS
+    every = max(1, ceil(widest / apart))
+    return [word if at % every == 0 else "" for at, word in enumerate(words)]
+
+
 def _axis(lines: list[float], words: list[str]) -> alt.Axis:
     return alt.Axis(
         values=lines,
         labelExpr=f"{words}[indexof({lines}, datum.value)]",
-        labelOverlap="greedy",
+        labelOverlap=False,
         title=None,
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -56,6 +57,27 @@ def in_dashes(shown: Shown) -> list[Row]:
             together.setdefault((row["rig"], row["damaged"], *place), []).append(row)
     dashes = [_one(rows) for rows in together.values()]
     return [*dashes, *(row for row in shown.hauls if row["damaged"])]
+
+
+def side_by_side(rows: list[Row]) -> list[Row]:
+    """Damaged hauls that are counted in cells, each rig's in its own part of the cell.
+
+    A cell's hauls stand at its middle, where one rig's mark would hide another's.
+    """
+    rigs = sorted({row["rig"] for row in rows if row["damaged"]})
+    parts = {rig: (place + 0.5) / len(rigs) - 0.5 for place, rig in enumerate(rigs)}
+    return [
+        row | {"longitude": row["longitude"] + parts[row["rig"]] * row["cell_degrees"]}
+        if row["damaged"]
+        else row
+        for row in rows
+    ]
+
+
+def rarest_last(rows: list[Row]) -> list[Row]:
+    """The rows in the order of drawing: those of the rig with the fewest marks lie uppermost."""
+    marks = Counter(row["rig"] for row in rows if row["damaged"])
+    return sorted(rows, key=lambda row: -marks[row["rig"]])
 
 
 def _one(rows: list[Row]) -> Row:

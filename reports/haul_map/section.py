@@ -74,15 +74,20 @@ def _places(far: list[Row]) -> str:
     return say("{places} and {more} places more", places=named, more=len(far) - MOST_NAMED)
 
 
+def _size(step: float) -> str:
+    """The side of a square: whole degrees, or minutes."""
+    minutes = round(step * 60)
+    return f"{minutes}′" if minutes % 60 else f"{minutes // 60}°"
+
+
 def _table(shown: Shown) -> Table:
     step = shown.extent.step
-    minutes = round(step * 60)
     squares: dict[tuple[float, float], list[Row]] = {}
     for row in shown.hauls:
         corner = (row["latitude"] // step * step, row["longitude"] // step * step)
         squares.setdefault(corner, []).append(row)
     return Table(
-        say("Hauls by squares of the grid, {minutes}′ by {minutes}′", minutes=minutes),
+        say("Hauls by squares of the grid, {size} by {size}", size=_size(step)),
         [say("south-west corner"), say("hauls"), say("damaged"), say("not known")],
         [
             [

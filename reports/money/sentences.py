@@ -9,30 +9,35 @@ from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, capital, listed, where
 from schemas.words import saying
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from reports.parts import Row
 
 Figure = dict[str, float | None]
 
 NO_INTERVAL = saying("no interval can be given")
 TO_EARN_BACK = 1000
-SAID_IN_FULL = 10
-"""A sum of money below this is said with a decimal."""
+SAID_IN_FULL, NOTHING = 10, 0.05
+"""A sum of money below the first is said with a decimal; below the second it is nothing."""
 
 
-def money(amount: float, currency: str) -> str:
-    """A sum of money without its sign: 1,240 EUR, 4.6 EUR."""
-    return f"{_size(amount)} {currency}".strip()
+def money(amount: float, currency: str, beside: Sequence[float] = ()) -> str:
+    """A sum of money without its sign: 1,240 EUR, 4.6 EUR.
+
+    Sums that it stands `beside`, and is added to, have decimals all together or not at all.
+    """
+    return f"{_size(amount, beside)} {currency}".strip()
 
 
-def _size(amount: float) -> str:
-    size = abs(amount)
-    return number(size, ",.0f" if size >= SAID_IN_FULL else ".1f")
+def _size(amount: float, beside: Sequence[float] = ()) -> str:
+    told = [abs(each) for each in (amount, *beside) if abs(each) >= NOTHING] or [0.0]
+    return number(abs(amount), ",.0f" if min(told) >= SAID_IN_FULL else ",.1f")
 
 
-def ahead(change: Figure, currency: str) -> str:
+def ahead(change: Figure, currency: str, beside: Sequence[float] = ()) -> str:
     """How far ahead: 18 EUR ahead (between 4.7 and 31 ahead)."""
     estimate = change["estimate"] or 0.0
-    amount = money(estimate, currency)
+    amount = money(estimate, currency, beside)
     said = (
         say("{money} behind", money=amount) if estimate < 0 else say("{money} ahead", money=amount)
     )
@@ -113,14 +118,19 @@ def _may_lose(share: Figure) -> str:
 def what_it_did(row: Row, currency: str) -> str:
     """What an hour with the rig brought and cost beside one with the reference, and the sum."""
     part = row["part"]
+    fish, damage = (
+        row["of_rig"][name]["estimate"] - row["of_reference"][name]["estimate"]
+        for name in ("value", "cost")
+    )
+    sums = fish, damage, row["net_change"]["estimate"] or 0.0
     return say(
         AN_HOUR if part == WHOLE_RECORD else AN_HOUR_IN_PART,
         part=part,
         rig=row["rig"],
-        fish=_less_or_more(FISH, row, "value", currency),
-        damage=_less_or_more(DAMAGE, row, "cost", currency),
+        fish=_less_or_more(FISH, fish, sums, currency),
+        damage=_less_or_more(DAMAGE, damage, sums, currency),
         reference=row["reference"],
-        ahead=ahead(row["net_change"], currency),
+        ahead=ahead(row["net_change"], currency, sums),
     )
 
 
@@ -141,13 +151,14 @@ DAMAGE = (
 )
 
 
-def _less_or_more(words: tuple[str, str, str], row: Row, name: str, currency: str) -> str:
+def _less_or_more(
+    words: tuple[str, str, str], change: float, sums: Sequence[float], currency: str
+) -> str:
     """What an hour with the rig brought of something, less or more than one with the reference."""
     less, alike, more = words
-    change = row["of_rig"][name]["estimate"] - row["of_reference"][name]["estimate"]
     if _size(change) == _size(0.0):
         return say(alike)
-    return say(less if change < 0 else more, money=money(change, currency))
+    return say(less if change < 0 else more, money=money(change, currency, sums))
 
 
 def of_rig(row: Row, currency: str) -> str:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import say
 from reports.net_drawing.shades import STEPS, end_words
+from reports.net_drawing.words import UNIT
 from reports.rig_drawing.svg import (
     LINE_PX,
     MARGIN,
@@ -22,7 +23,6 @@ from schemas.words import saying
 if TYPE_CHECKING:
     from reports.net_drawing.shades import Shades
 
-UNIT = saying("damaged hauls per 100 hours towed")
 SIDES = saying("P port, S starboard, strips: where most notes tell")
 NO_SCALE = saying("drawn after no one net, and not to scale")
 NONE_PX = 34.0

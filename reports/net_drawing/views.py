@@ -17,9 +17,18 @@ from reports.net_drawing.panels import (
     upper_panel,
 )
 from reports.net_drawing.shape import GROUND_GEAR, HEADLINE, across
-from reports.net_drawing.words import NOT_TORN, told_above, told_below
+from reports.net_drawing.words import NOT_TORN, UNIT, told_above, told_below
 from reports.rig_drawing.frame import heading, way_of_tow
-from reports.rig_drawing.svg import circle, identity, path, picture, together
+from reports.rig_drawing.svg import (
+    MARGIN,
+    Point,
+    circle,
+    identity,
+    lines_of_text,
+    path,
+    picture,
+    together,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -31,6 +40,7 @@ if TYPE_CHECKING:
     from reports.net_drawing.words import PartRate
 
 HEIGHT_PX = 532.0
+UNIT_PX = 26.0
 DISC_PX = 4.2
 DISCS_APART_PX = 9.6
 PORT_LEFT, PORT_RIGHT = -1, 1
@@ -89,7 +99,14 @@ def _view(net: Net, title: str, told: str, name: str, *drawn: Markup) -> str:
     whole = net.of("whole_net")
     look = net.shades.look(whole.per_100_h)
     return picture(
-        name, HEIGHT_PX, title, told, *drawn, way_of_tow(0.0, up=True), whole_net(whole, look)
+        name,
+        HEIGHT_PX,
+        title,
+        told,
+        *drawn,
+        lines_of_text([say(UNIT)], Point(MARGIN, UNIT_PX), look="rig-quiet"),
+        way_of_tow(0.0, up=True),
+        whole_net(whole, look),
     )
 
 

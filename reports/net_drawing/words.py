@@ -18,6 +18,7 @@ LOWER = (
     "selvedge", "sweep",
 )  # fmt: skip
 WHOLE_NET = "whole_net"
+UNIT = saying("damaged hauls per 100 hours towed")
 
 PART_WORDS = {
     "wing": saying("wing"),

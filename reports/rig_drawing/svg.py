@@ -5,6 +5,8 @@ Nothing here has a style of its own: how a class looks is said in the page's sty
 
 from __future__ import annotations
 
+import json
+import re
 from dataclasses import dataclass
 from hashlib import sha256
 from math import hypot, inf
@@ -69,20 +71,26 @@ def number(value: float) -> str:
 
 
 LONGEST_IDENTITY = 80
+PLAIN = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+"""Words that can stand in an id as they are: two hyphens between them can't be in them."""
+TAKEN = {"by-ground", "sheets"}
+"""A rig of such a name would be called as a section of the page is: `rig-by-ground`."""
 
 
 def identity(*words: str) -> str:
-    """An id for those words that no other words have, of letters, digits and hyphens only.
+    """An id for those words that no other words have, of small letters, digits, `-` and `_`.
 
-    It may be a file's name, so a long one is cut and ends in a digest of the whole.
+    Small letters, digits and single hyphens stay as they are. Of any other words as much as can
+    be read is followed by `_` and a digest of the whole. It may be a file's name, on a disk that
+    takes capitals for small letters, so it is never long and has no capitals.
     """
-    whole = "--".join(
-        "".join(c if c.isascii() and c.isalnum() else f"-{ord(c):x}-" for c in word)
-        for word in words
-    )
-    if len(whole) <= LONGEST_IDENTITY:
+    whole = "--".join(words)
+    plain = all(PLAIN.fullmatch(word) for word in words) and whole not in TAKEN
+    if plain and len(whole) <= LONGEST_IDENTITY:
         return whole
-    return f"{whole[:LONGEST_IDENTITY]}-{sha256(whole.encode()).hexdigest()[:16]}"
+    read = "--".join(re.sub(r"[^a-z0-9]+", "-", word.lower()).strip("-") for word in words)
+    digest = sha256(json.dumps(words).encode()).hexdigest()[:16]
+    return f"{read[:LONGEST_IDENTITY]}_{digest}"
 
 
 def line(start: Point, end: Point, look: str = "rig-thin") -> Markup:

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from pipeline.rigs.swap.weight_changes import SURE_SDS
-from reports.charts import INK, ROWS, WIDTH, by_rig, whole
+from reports.charts import KEY_OF_RIGS, ROWS, WIDTH, by_rig, whole
 from reports.language import say
+from reports.rigs.measures import LEAST_SHOWN, MOST_SHOWN, points_with_limits
 from schemas.measures import measure
 from schemas.words import saying
 
@@ -23,6 +23,7 @@ Row = dict[str, Any]
 HEIGHT = 220
 STRIP = 70
 FEWEST_CHECKS = 2
+TICKS = (0.05, 0.1, 0.2, 0.3, 0.5, 0.7, 1, 1.4, 2, 3, 5, 10, 20)
 
 
 def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Row | None:
@@ -32,28 +33,35 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
     )
     if not effect["points"]:
         return None
-    rows = [_point(point, effect) for point in effect["points"]]
-    y = alt.Scale(type="log", nice=False)
+    rows = [_point(point, effect) for point in points_with_limits(findings, effect)]
+    line = _line(effect)
+    ends = _ends([*rows, *line])
+    scale = alt.Scale(type="log", domain=ends, nice=False, clamp=True)
     x = alt.X(
         "value:Q",
         title=f"{say(measure(of).title)} ({effect['unit']})",
         scale=alt.Scale(zero=False),
         axis=alt.Axis(tickCount=5),
     )
-    axis = alt.Axis(values=[0.1, 0.2, 0.3, 0.5, 0.7, 1, 1.4, 2, 3, 5, 10], format="~g")
+    axis = alt.Axis(values=[at for at in TICKS if ends[0] <= at <= ends[1]], format="~g")
     reference = findings["season"]["reference_rig"]
     base = alt.Chart(ROWS)
-    colour, shape = by_rig(marks)
+    key = KEY_OF_RIGS.copy(deep=False)
+    key.values = [rig for rig in marks.rigs if any(row["rig"] == rig for row in rows)]
+    colour, shape = (channel.legend(key) for channel in by_rig(marks))
     says = alt.Description("says:N")
+    ratio = alt.Y("ratio:Q", scale=scale)
     chart = alt.layer(
         alt.Chart(alt.NamedData(name="line"))
         .mark_line(color="#888888", strokeWidth=2, aria=False)
-        .encode(x=x, y=alt.Y("ratio:Q", scale=y)),
-        base.mark_rule(strokeWidth=2).encode(
+        .encode(x=x, y=ratio),
+        base.transform_filter("isValid(datum.low)")
+        .mark_rule(strokeWidth=2)
+        .encode(
             x=x,
             y=alt.Y(
                 "low:Q",
-                scale=y,
+                scale=scale,
                 axis=axis,
                 title=say("times the {reference} rate", reference=reference),
             ),
@@ -62,31 +70,37 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
             description=says,
         ),
         base.mark_point(filled=True, size=110, opacity=1).encode(
-            x=x, y=alt.Y("ratio:Q", scale=y), color=colour, shape=shape, description=says
+            x=x, y=ratio, color=colour, shape=shape, description=says
         ),
-        base.mark_text(
-            angle=270, align="left", dx=4, dy=-9, fontSize=11, color=INK, aria=False
-        ).encode(x=x, y=alt.Y("ratio:Q", scale=y), text="rig:N"),
     ).properties(width=WIDTH, height=HEIGHT)
-    return whole(chart, rows=rows, line=_line(effect))
+    return whole(chart, rows=rows, line=line)
+
+
+def _ends(rows: list[Row]) -> list[float]:
+    """Where the axis ends: past all that is drawn, but for intervals that are wild."""
+    drawn = [row[name] for row in rows for name in ("low", "high") if row.get(name)]
+    ratios = [row["ratio"] for row in rows]
+    low = max(min([*drawn, 0.5]), LEAST_SHOWN) * 0.9
+    high = min(max([*drawn, 2.0]), MOST_SHOWN) * 1.1
+    return [min(low, *ratios), max(high, *ratios)]
 
 
 def _point(point: Row, effect: Row) -> Row:
-    reach = SURE_SDS * point["std_error"]
-    ratio = exp(point["log_ratio"])
+    limits = {} if point["low"] is None else {name: point[name] for name in ("low", "high")}
+    said = say(
+        "{rig}: {value:g} {unit}, {ratio:z.2f} times the reference",
+        rig=point["rig"],
+        value=point["value"],
+        unit=effect["unit"],
+        ratio=point["ratio"],
+    )
+    between = say(", between {low:.2f} and {high:.2f}", **limits) if limits else ""
     return {
         "rig": point["rig"],
         "value": point["value"],
-        "ratio": ratio,
-        "low": exp(point["log_ratio"] - reach),
-        "high": exp(point["log_ratio"] + reach),
-        "says": say(
-            "{rig}: {value:g} {unit}, {ratio:z.2f} times the reference",
-            rig=point["rig"],
-            value=point["value"],
-            unit=effect["unit"],
-            ratio=ratio,
-        ),
+        "ratio": point["ratio"],
+        **limits,
+        "says": f"{said}{between}",
     }
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from math import exp
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of
+from reports.cells import from_to, outcomes_of
 from reports.language import number, say, say_many
 from reports.parts import Figure, Row, Section, Table
 from reports.ratio_words import amount, span
-from reports.sentences import CLEAR, NO_DIFFERENCE, TOO_LITTLE, factor_words, listed
+from reports.sentences import ALL_GROUNDS, CLEAR, NO_DIFFERENCE, TOO_LITTLE, factor_words, listed
 from schemas.measures import Measure, measure
 from schemas.words import saying
 
@@ -35,6 +35,10 @@ ABOUT = (
 
 CAUGHT = saying("Bottom-living fish caught")
 
+LEAST_SHOWN, MOST_SHOWN = 0.05, 20.0
+"""Intervals are drawn no further than to these ratios."""
+RUNS_OFF = saying("A bar that runs off the edge is wider than shown.")
+
 WHY_UNTOLD = {
     "not measured": saying("not given: not recorded"),
     "too few rigs": saying("not given: recorded of too few rigs"),
@@ -55,7 +59,9 @@ def measures(findings: Findings) -> Section | None:
         say("What went with the measures of a rig"),
         [say(words) for words in ABOUT],
         figures=[
-            _figure(effect, outcomes[effect["outcome"]]) for effect in clear if effect["points"]
+            _figure(effect, outcomes[effect["outcome"]], points_with_limits(findings, effect))
+            for effect in clear
+            if effect["points"]
         ],
         tables=[
             _table(outcomes[name], [effect for effect in effects if effect["outcome"] == name])
@@ -89,32 +95,61 @@ def _title(name: str) -> str:
     return say(measure(name).title).lower()
 
 
-def _figure(effect: Row, outcome: Row) -> Figure:
+def points_with_limits(findings: Findings, effect: Row) -> list[Row]:
+    """The rigs of a measure's line: value, ratio, and the interval that the tables give the rig.
+
+    `low` and `high` are None where the rig's ratio has none, and where it is the reference.
+    """
+    told = {
+        of["rig"]: of
+        for of in findings["effects"]
+        if of["outcome"] == effect["outcome"] and of["ground"] == ALL_GROUNDS and of["low"]
+    }
+    return [
+        {
+            "rig": point["rig"],
+            "value": point["value"],
+            "ratio": exp(point["log_ratio"]),
+            **{name: told.get(point["rig"], {}).get(name) for name in ("low", "high")},
+        }
+        for point in effect["points"]
+    ]
+
+
+def _figure(effect: Row, outcome: Row, points: list[Row]) -> Figure:
     of = measure(effect["measure"])
+    caption = say(
+        "Each rig's ratio to the reference by {measure} ({unit}), with its interval; the round "
+        "grey mark is the reference itself. The line has the slope that is told, through the "
+        "middle of the rigs. They differ in more than this.",
+        measure=_title(of.name),
+        unit=of.unit,
+    )
+    limits = [(point["low"], point["high"]) for point in points if point["low"]]
+    wild = any(low < LEAST_SHOWN or high > MOST_SHOWN for low, high in limits)
     return Figure(
         name=f"measure-{effect['measure']}-{effect['outcome']}".replace("_", "-"),
         kind="measure",
         outcome=effect["outcome"],
         of=effect["measure"],
         title=measure_claim(effect, outcome),
-        caption=say(
-            "Each rig's ratio to the reference by {measure} ({unit}), with its interval; the round "
-            "grey mark is the reference itself. The line has the slope that is told, through the "
-            "middle of the rigs. They differ in more than this.",
-            measure=_title(of.name),
-            unit=of.unit,
-        ),
+        caption=f"{caption} {say(RUNS_OFF)}" if wild else caption,
         table=Table(
             say("{outcome} by {measure}", outcome=say(outcome["title"]), measure=_title(of.name)),
-            [say("rig"), of.unit, say("times the reference")],
-            [_point_cells(point) for point in effect["points"]],
+            [say("rig"), of.unit, say("times the reference"), say("95 %")],
+            [_point_cells(point) for point in points],
         ),
     )
 
 
 def _point_cells(point: Row) -> list[str]:
-    ratio = exp(point["log_ratio"])
-    return [point["rig"], number(point["value"], "g"), number(ratio, "z.2f")]
+    limits = [number(point[name], ".2f") for name in ("low", "high") if point["low"]]
+    return [
+        point["rig"],
+        number(point["value"], "g"),
+        number(point["ratio"], "z.2f"),
+        from_to(*limits) if limits else "–",
+    ]
 
 
 def _table(outcome: Row, effects: list[Row]) -> Table:

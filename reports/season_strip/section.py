@@ -9,7 +9,7 @@ from reports.cells import rate_cell, short_ground
 from reports.language import day_of, number, say, say_many
 from reports.on_deck import depth, fish_weight
 from reports.parts import Figure, Section, Table
-from reports.season_strip.strips import all_strips, drawn_strips
+from reports.season_strip.strips import all_strips, drawn_strips, has_many_damaged
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -20,13 +20,21 @@ if TYPE_CHECKING:
 
 HOW_TO_READ = saying(
     "One column is one trip, or the part of it that was fished with one rig; the rows say the rig "
-    "and the ground that was towed over longest. One bar in the row of damage is one damaged haul, "
-    "and a ring stands where of no haul of the trip it is known. Touch a column for its figures. "
+    "and the ground that was towed over longest. In the row of damage a ring stands where of no "
+    "haul of the trip it is known. Touch a column for its figures. "
     "A good trip after a change of rig proves nothing by itself: grounds and days differ as well."
 )
 THE_LATEST = saying(
-    "Here are the latest trips; the earlier ones stand with all others in the table trips of "
+    "{drawn:,} of {trips:,} trips are drawn, of each boat the latest: first of boats that changed "
+    "their rig, then of those that fished last. All trips stand in the table trips of "
     "results.duckdb."
+)
+A_BAR_A_HAUL = saying(
+    "Damaged hauls: one bar is one haul. Fish: bottom-living fish per hour towed."
+)
+A_BAR_A_TRIP = saying(
+    "Damaged hauls: one bar is all of a trip's, and as tall as they are many. Fish: bottom-living "
+    "fish per hour towed."
 )
 
 
@@ -35,13 +43,23 @@ def season_strip(findings: Findings) -> Section | None:
     if not findings.get("trips"):
         return None
     drawn = drawn_strips(findings)
-    left_out = len(all_strips(findings)) - len(drawn)
     return Section(
         "season-strip",
         say("The season, trip by trip"),
-        [say(HOW_TO_READ), *([say(THE_LATEST)] if left_out else [])],
+        [say(HOW_TO_READ), *_left_out(drawn, all_strips(findings))],
         figures=[_figure(strip, fish_weight(findings), depth(findings)) for strip in drawn],
     )
+
+
+def _left_out(drawn: list[Strip], strips: list[Strip]) -> list[str]:
+    """What is drawn, where that is not all."""
+    if len(drawn) == len(strips):
+        return []
+    return [say(THE_LATEST, drawn=_trips_of(drawn), trips=_trips_of(strips))]
+
+
+def _trips_of(strips: list[Strip]) -> int:
+    return len({(strip.vessel, trip["trip"]) for strip in strips for trip in strip.trips})
 
 
 def _figure(strip: Strip, weight: Unit, deep: Unit) -> Figure:
@@ -51,7 +69,7 @@ def _figure(strip: Strip, weight: Unit, deep: Unit) -> Figure:
         outcome="",
         of=strip.name,
         title=_title(strip),
-        caption=say("Fish: bottom-living fish per hour towed."),
+        caption=say(A_BAR_A_TRIP if has_many_damaged(strip) else A_BAR_A_HAUL),
         table=Table(
             say("{strip}, trip by trip", strip=_name(strip)),
             [
@@ -75,9 +93,7 @@ def _title(strip: Strip) -> str:
     return say(
         "{strip}: {trips}, {hauls}, {damaged:,} of them damaged the net",
         strip=_name(strip),
-        trips=say_many(
-            "{number:,} trip", "{number:,} trips", len({trip["trip"] for trip in strip.trips})
-        ),
+        trips=say_many("{number:,} trip", "{number:,} trips", _trips_of([strip])),
         hauls=_hauls(sum(trip["hauls"] for trip in strip.trips)),
         damaged=sum(trip["damaged_hauls"] for trip in strip.trips),
     )

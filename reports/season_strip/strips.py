@@ -13,7 +13,10 @@ if TYPE_CHECKING:
 
 MOST_SIDE_BY_SIDE = 60
 MOST_STRIPS = 8
-"""So many strips are drawn, the latest trips of each boat first."""
+"""So many strips are drawn: the latest of each boat first, those that changed their rig before the
+others."""
+MOST_MARKS = 12
+"""So many damaged hauls of a trip are drawn one on the other; of more, one bar for all."""
 
 
 class Strip(NamedTuple):
@@ -27,10 +30,12 @@ class Strip(NamedTuple):
 
 
 def all_strips(findings: Findings) -> list[Strip]:
-    """Every boat's trips, cut where there are too many to stand side by side."""
+    """Every boat's trips, cut where there are too many to stand side by side.
+
+    Boats that changed their rig come first, as they are what a reader looks for; then by name.
+    """
     strips = []
-    for vessel, of_boat in groupby(findings["trips"], key=lambda trip: trip["vessel"]):
-        trips = list(of_boat)
+    for vessel, trips in _by_boat(findings):
         parts = -(-len(trips) // MOST_SIDE_BY_SIDE)
         each = -(-len(trips) // parts)
         strips += [
@@ -47,7 +52,37 @@ def all_strips(findings: Findings) -> list[Strip]:
 
 
 def drawn_strips(findings: Findings) -> list[Strip]:
-    """Those that are drawn, boat by boat: of each boat the latest first, until there are enough."""
+    """Those that are drawn, in the order of all: of each boat the latest first, until it is enough.
+
+    Of boats alike in that, those that changed their rig go before those that fished last.
+    """
     strips = all_strips(findings)
-    latest = sorted(strips, key=lambda strip: strip.parts - strip.part)[:MOST_STRIPS]
-    return [strip for strip in strips if strip in latest]
+    changed = {vessel for vessel, trips in _by_boat(findings) if _rigs_of(trips) > 1}
+    by_day = sorted(strips, key=lambda strip: _last_day(strip.trips), reverse=True)
+    ranked = sorted(by_day, key=lambda s: (s.parts - s.part, s.vessel not in changed))
+    latest = {strip.name for strip in ranked[:MOST_STRIPS]}
+    return [strip for strip in strips if strip.name in latest]
+
+
+def has_many_damaged(strip: Strip) -> bool:
+    """Whether a trip has so many damaged hauls that marks of one haul each would melt together."""
+    return any(trip["damaged_hauls"] > MOST_MARKS for trip in strip.trips)
+
+
+def _by_boat(findings: Findings) -> list[tuple[str, list[Row]]]:
+    """Each boat's trips; where all boats are called by numbers, in the order of the numbers."""
+    grouped = groupby(findings["trips"], key=lambda trip: trip["vessel"])
+    boats = [(vessel, list(trips)) for vessel, trips in grouped]
+    numbered = all(vessel.isdecimal() for vessel, _ in boats)
+    return sorted(
+        boats,
+        key=lambda boat: (_rigs_of(boat[1]) == 1, int(boat[0]) if numbered else 0, boat[0]),
+    )
+
+
+def _rigs_of(trips: list[Row]) -> int:
+    return len({trip["rig"] for trip in trips})
+
+
+def _last_day(trips: list[Row]) -> str:
+    return max(trip["first_day"] or "" for trip in trips)

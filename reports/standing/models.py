@@ -8,6 +8,7 @@ from pipeline.nearest import did_you_mean
 from pipeline.problems import WrongUsageError
 from pipeline.rates.model_table import CORRECTION, NEVER_LESS
 from reports.language import number, say
+from reports.reason_words import reason_said
 from reports.sentences import ALL_GROUNDS
 from reports.standing.section import p_cell
 from reports.terminal import columns, paragraph
@@ -72,7 +73,7 @@ def model_facts(model: Row) -> dict[str, str]:
         say("errors"): "".join(map(say, ERRORS.get(model["errors"], (model["errors"],)))),
         say("limits"): say("95 %, by {freedom}", freedom=say(model["freedom"])),
         say("adjusted for"): ", ".join(model["adjusted_for"]) or say("nothing"),
-        say("left out"): "; ".join(map(say, model["left_out"])) or say("nothing"),
+        say("left out"): "; ".join(map(reason_said, model["left_out"])) or say("nothing"),
         say("worked out in"): ", ".join(model["code"]),
     }
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reports.cells import outcomes_of, ratio_cell
 from reports.language import number, say
 from reports.parts import Row, Section, Table
-from reports.sentences import is_clear_alone, is_told, listed, title_of
+from reports.sentences import is_clear_alone, is_told, listed, title_of, verdict_words
 from reports.standing.sentences import looks_words
 from schemas.words import saying
 
@@ -83,7 +83,7 @@ def _cells(effect: Row, outcome: Row) -> list[str]:
         "–" if effect["freedom"] is None else number(effect["freedom"], ".0f"),
         p_cell(effect["p_value"]),
         p_cell(effect["p_adjusted"]),
-        say(effect["verdict"]),
+        verdict_words(effect),
     ]
 
 

@@ -13,9 +13,9 @@ if TYPE_CHECKING:
 
 ERROR_WORDS = {
     "one trip left out at a time": saying(
-        "errors by leaving out each trip in turn (one Newton step each, the squared changes times "
-        "(G − 1)/G for G trips), with t on the degrees of freedom that the trips have for that "
-        "ratio"
+        "errors by leaving out each trip in turn (two Newton steps each, the squared changes made "
+        "to be the model's in the mean were each row's variance its mean), with t on the degrees "
+        "of freedom that the trips have for that ratio"
     ),
     "clustered by trip": saying(
         "errors clustered by trip (HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, n hauls "

@@ -9,17 +9,15 @@ from __future__ import annotations
 import re
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING
-
-import vl_convert
+from typing import TYPE_CHECKING, NamedTuple
 
 from reports.net_drawing.shades import STEPS
 
 if TYPE_CHECKING:
-    from reports.page import Drawn
+    from collections.abc import Callable
 
-PNG_SCALE = 2.0
-"""Pixels to a unit: 660 across for most charts, sharp in a printed column."""
+    from reports.page import Drawn
+    from reports.pictures import Pictures
 
 NET_VIEWS = ("from-above", "from-below", "key")
 OURS = re.compile(r"\.(rig|net|tear)-")
@@ -28,9 +26,21 @@ MIX = re.compile(r"color-mix\(in srgb, (#\w{6}|#\w{3}) (\d+)%, (#\w{6}|#\w{3})\)
 VARIABLE = re.compile(r"var\((--[\w-]+)\)")
 
 
+class PromisedFigure(NamedTuple):
+    """A figure as SVG, and the promise of it in pixels."""
+
+    svg: str
+    png: Callable[[], bytes]
+
+
+def promised_figures(drawn: Drawn, pictures: Pictures) -> dict[str, PromisedFigure]:
+    """Every picture of a page by its name there; the pixels are asked for at once."""
+    return {name: PromisedFigure(svg, pictures.png(svg)) for name, svg in figures_of(drawn).items()}
+
+
 def figures_of(drawn: Drawn) -> dict[str, str]:
     """Every picture of a page as an SVG that stands by itself, by its name on the page."""
-    pictures = {name: on_white(svg) for name, svg in drawn.charts.items()}
+    pictures = {name: on_white(svg()) for name, svg in drawn.charts.items()}
     pictures |= {name: standing_alone(svg) for name, svg in drawn.own_drawings.items()}
     for section in drawn.contents.sections:
         for sheet in section.sheets:
@@ -40,11 +50,6 @@ def figures_of(drawn: Drawn) -> dict[str, str]:
             for view, svg in zip(NET_VIEWS, drawn.nets.get(torn.rig, []), strict=False):
                 pictures[f"{torn.name}-{view}"] = standing_alone(svg)
     return pictures
-
-
-def as_png(svg: str) -> bytes:
-    """The picture in pixels."""
-    return bytes(vl_convert.svg_to_png(svg, scale=PNG_SCALE))
 
 
 def on_white(svg: str) -> str:

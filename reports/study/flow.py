@@ -33,6 +33,7 @@ class RigFlow:
     shared_hours: float
     compared: str
     told: bool
+    beside: str = ""
 
 
 @dataclass(frozen=True)
@@ -137,6 +138,18 @@ def _of_rig(effect: Row) -> RigFlow:
         effect["shared_hours"],
         say(effect["part"]) if told else why_untold(effect),
         told=told,
+        beside=_beside(effect) if told and effect["part"] != WHOLE_RECORD else "",
+    )
+
+
+def _beside(effect: Row) -> str:
+    """Of a ratio that is of a part of the record: what the rig was held against there."""
+    return say(
+        "in {part}, beside {hauls:,} hauls on {trips:,} trips with {reference}",
+        part=effect["part"],
+        hauls=effect["reference_hauls"],
+        trips=effect["reference_trips"],
+        reference=effect["reference"],
     )
 
 
@@ -197,7 +210,7 @@ def _outcome_rows(outcome: OutcomeFlow) -> list[list[str]]:
 
 def _compared(rig: RigFlow) -> str:
     if rig.told:
-        return f"{rig.rig}: {rig.compared}"
+        return f"{rig.rig}: {rig.beside or rig.compared}"
     return say("{rig}: not compared: {why}", rig=rig.rig, why=rig.compared)
 
 

@@ -144,7 +144,7 @@ def _draw_model(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
     if outcome.recorded > hauls:
         out = [
             say("{hauls:,} not in it", hauls=outcome.recorded - hauls),
-            say("why: beside the model, below"),
+            say("why: see the model"),
         ]
         way.aside(_fitted(out), middle, narrow)
 
@@ -167,13 +167,14 @@ def _rig_lines(outcome: OutcomeFlow) -> list[str]:
 
 def _rig_line(rig: RigFlow) -> str:
     if rig.told:
-        return say(
+        fished = say(
             "{rig}: {hauls:,} hauls, {trips:,} trips, {hours:,.0f} h",
             rig=rig.rig,
             hauls=rig.hauls,
             trips=rig.trips,
             hours=rig.shared_hours,
         )
+        return f"{fished}; {rig.beside}" if rig.beside else fished
     return say("{rig}: {hauls:,} hauls; {why}", rig=rig.rig, hauls=rig.hauls, why=rig.compared)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reports.cells import outcomes_of, ratio_cell
 from reports.language import number, say, say_many
 from reports.parts import Row, Table
-from reports.sentences import capital, factor_words, listed, title_of
+from reports.sentences import capital, factor_words, listed, title_of, verdict_words
 from reports.standing.section import p_cell
 from reports.study.methods import headline_effects
 from schemas.words import saying
@@ -91,7 +91,7 @@ def _cells(effect: Row, outcome: Row) -> list[str]:
         p_cell(effect["p_value"]),
         _of_both(effect["rig_hauls"], effect["reference_hauls"]),
         _of_both(effect["rig_trips"], effect["reference_trips"]),
-        say(effect["verdict"]),
+        verdict_words(effect),
     ]
 
 

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from reports.language import say
 from reports.spreadsheets import for_spreadsheets
 from reports.study.citation import citation
-from reports.study.figures import as_png, figures_of
 from reports.study.methods import methods_paragraphs
 from reports.study.tables import tables_of
 from schemas.words import saying
@@ -18,7 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from pipeline.findings import Findings
-    from reports.page import Drawn
+    from reports.study.figures import PromisedFigure
 
 STUDY, TABLES, FIGURES = "study", "tables", "figures"
 METHODS, CITATION, README = "methods.txt", "CITATION.cff", "README.txt"
@@ -45,24 +44,26 @@ WHAT_IS_WHAT = {
 }
 
 
-def write_study(folder: Path, findings: Findings, drawn: Drawn, made_on: date) -> None:
-    """Write the folder; `drawn` is the study's report, so that nothing is drawn twice.
+def write_study(
+    folder: Path, findings: Findings, figures: dict[str, PromisedFigure], made_on: date
+) -> None:
+    """Write the folder, with the figures of the study's page in it.
 
     Raises `OSError` if it can't be written.
     """
-    tables, figures = folder / TABLES, folder / FIGURES
-    for place in (folder, tables, figures):
+    tables, pictures = folder / TABLES, folder / FIGURES
+    for place in (folder, tables, pictures):
         place.mkdir()
     for name, table in tables_of(findings).items():
         written = for_spreadsheets(table).write_csv()
         (tables / f"{name}.csv").write_text(written, encoding="utf-8")
-    for name, svg in figures_of(drawn).items():
-        (figures / f"{name}.svg").write_text(svg, encoding="utf-8")
-        (figures / f"{name}.png").write_bytes(as_png(svg))
     paragraphs = [fill(paragraph, WIDTH) for paragraph in methods_paragraphs(findings)]
     (folder / METHODS).write_text("\n\n".join(paragraphs) + "\n", encoding="utf-8")
     (folder / CITATION).write_text(citation(findings, made_on), encoding="utf-8")
     (folder / README).write_text(_what_is_what(), encoding="utf-8")
+    for name, figure in figures.items():
+        (pictures / f"{name}.svg").write_text(figure.svg, encoding="utf-8")
+        (pictures / f"{name}.png").write_bytes(figure.png())
 
 
 def _what_is_what() -> str:

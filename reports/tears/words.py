@@ -82,6 +82,14 @@ def counted(damage: Row) -> list[str]:
             )
         ]
     with_cause = damaged - len(whole["cause_not_told"])
+    if silent == damaged and not with_cause:
+        return [
+            say(
+                "None of {damaged:,} damaged hauls tells where the net tore, or why: nothing to "
+                "draw.",
+                damaged=damaged,
+            )
+        ]
     return [
         say(
             "Of {damaged:,} damaged hauls, {with_part} and {without_part}; {with_cause}.",
@@ -99,7 +107,9 @@ def counted(damage: Row) -> list[str]:
 
 def how_counted(damage: Row) -> list[str]:
     """What the counts leave out, and where they come from."""
-    return [say(words) for words in HOW_COUNTED] if whole_record(damage)["damaged"] else []
+    whole = whole_record(damage)
+    told = whole["damaged"] > min(len(whole["part_not_told"]), len(whole["cause_not_told"]))
+    return [say(words) for words in HOW_COUNTED] if told else []
 
 
 HOW_COUNTED = (

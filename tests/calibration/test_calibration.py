@@ -12,6 +12,7 @@ import polars as pl
 import pytest
 from scipy.stats import binom
 
+from pipeline.rates.rate_table import rate_of
 from tests.calibration.counting import (
     HALVING,
     NO_EFFECT,
@@ -91,6 +92,17 @@ def test_rates_of_single_rigs_hold_the_truth_as_promised(
     given = told[setting].filter(pl.col("kind") == OF_ONE_RIG)["held"].drop_nulls()
     assert len(given) == 2 * 2 * 2 * SEASONS / 4
     assert given.sum() >= binom.ppf(TOO_RARE, len(given), PROMISED[setting])
+
+
+@pytest.mark.parametrize(("trips", "luck"), [(2, 0.7), (3, 0.7), (3, 1.2)])
+def test_a_rate_over_very_few_trips_holds_the_truth_as_promised(trips: int, luck: float) -> None:
+    chance, seasons, hours = np.random.default_rng(trips), 1000, 28.0
+    lucks = chance.gamma(luck**-2, luck**2, (seasons, trips))
+    events = chance.poisson(8 * lucks).astype(float)
+    told = [rate_of(each, np.full(trips, hours), "trip", counted=True) for each in events]
+    held = [(each["low"] or 0.0) <= 8 / hours <= (each["high"] or np.inf) for each in told]
+    assert None not in {each["high"] for each in told}
+    assert sum(held) >= binom.ppf(TOO_RARE, seasons, LEAST_OF_FEW)
 
 
 def test_a_halving_is_seen_where_there_is_enough_to_see_it() -> None:

@@ -187,6 +187,15 @@ def test_figures_and_days_are_written_as_the_language_does() -> None:
         assert say("{hours:,.0f} hours", hours=12345.0).startswith("12.345 ")
         assert day_of(date(2031, 9, 5)) == "5 sept 2031"
     assert number(1234567.5, ",.1f") == "1,234,567.5"
+
+
+@pytest.mark.parametrize(
+    ("value", "written"),
+    [(4410.7, "4,410"), (2.65082e6, "2,650,000"), (0.0000903, "0.0000903"), (44.1, "44.1")],
+)
+def test_powers_of_ten_are_written_out(value: float, written: str) -> None:
+    assert number(value, ".3g") == written
+    assert say("{many:.3g} kg", many=value) == f"{written} kg"
     assert day_of(date(2031, 9, 5)) == "5 Sep 2031"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from pipeline.rates.exact import limits_without_events, rate_limits
+from pipeline.rates.exact import limits_without_events, rate_limits, rate_limits_in_clumps
 
 # Garwood, Biometrika 28 (1936) 437; digits from poisson.test of R 4.2.2.
 GARWOOD = {
@@ -34,6 +34,17 @@ def test_rate_of_ships_of_type_a() -> None:
     # McCullagh & Nelder 1989, section 6.3.2, the table; limits of Garwood 1936 by R 4.2.2
     # poisson.test(42, 9.489): per thousand months of service.
     assert rate_limits(42, 9.489) == pytest.approx((3.1899996, 5.9829064), rel=1e-7)
+
+
+@pytest.mark.parametrize("clumps", GARWOOD)
+@pytest.mark.parametrize("clump", [1, 2, 7])
+def test_clumps_of_one_size_have_the_limits_of_garwood_so_many_times(
+    clumps: int, clump: int
+) -> None:
+    by_trip = np.array([clump] * clumps + [0.0] * 3, dtype=float)
+    per_clump = 1 if clumps == 0 else clump
+    expected = tuple(per_clump * limit / 50.0 for limit in GARWOOD[clumps])
+    assert rate_limits_in_clumps(by_trip, 50.0) == pytest.approx(expected, rel=1e-7)
 
 
 def limits(

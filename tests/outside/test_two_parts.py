@@ -170,11 +170,13 @@ def test_how_often_and_how_much_are_statsmodels_fits_of_single_hauls(seed: int) 
             continue
         cell = of_cell(hauls, ground, rig)
         events, hours = cell["events"].sum(), cell["tow_hours"].sum()
-        low, high = rate_limits(events, hours)
-        torn_trips = cell.filter(pl.col("events") > 0)["trip"].n_unique()
-        if torn_trips >= 2 and cell["trip"].n_unique() >= 3:
-            near, far = rate_without_each_trip(cell)
-            low, high = min(low, near), max(high, far)
+        by_trip = cell.group_by("trip").agg(pl.col("events").sum())["events"]
+        if (by_trip > 0).sum() >= 2 and len(by_trip) >= 3:
+            ends = rate_without_each_trip(cell), rate_limits(events, hours)
+            low, high = min(low for low, _ in ends), max(high for _, high in ends)
+        else:
+            clump = (by_trip**2).sum() / events if events else 1
+            low, high = rate_limits(events / clump, hours / clump)
         assert astuple(found.often) == pytest.approx(
             (100 * events / hours, 100 * low, 100 * high), rel=1e-8, abs=1e-12
         )

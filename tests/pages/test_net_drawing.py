@@ -16,6 +16,7 @@ from reports.net_drawing.shades import Shades
 from reports.net_drawing.views import from_above, from_below
 from reports.net_drawing.words import PartRate
 from schemas.words import NET_PARTS
+from tests.pages.boxes import overlap, within
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,7 +26,6 @@ pytestmark = pytest.mark.page
 
 PHONE, WIDE = {"width": 390, "height": 844}, {"width": 1280, "height": 900}
 LEAST_TEXT_PX = 11.0
-TOUCHING_PX = 1.0
 SIDE = ("wing", "bunt", "belly")
 NETS = {
     "never torn": {},
@@ -133,7 +133,7 @@ def test_nothing_reaches_out_of_a_drawing(measured: dict[str, Any], page: str) -
         (drawing["title"], tag, look)
         for drawing in measured[page]
         for tag, look, box in drawing["drawn"]
-        if not _within(box, drawing["box"])
+        if not within(box, drawing["box"])
     ]
     assert outside == []
 
@@ -144,7 +144,7 @@ def test_no_text_runs_into_another(measured: dict[str, Any], page: str) -> None:
         (drawing["title"], words, others)
         for drawing in measured[page]
         for (words, box, *_), (others, other, *_) in combinations(drawing["texts"], 2)
-        if _overlap(box, other)
+        if overlap(box, other)
     ]
     assert clashes == []
 
@@ -181,19 +181,3 @@ def test_shades_turn_round_with_the_page(measured: dict[str, Any]) -> None:
     light, dark = (measured[page][2]["fills"] for page in ("phone", "phone, dark"))
     assert len(light) == len(dark) == 6
     assert light[1:] == dark[:0:-1]
-
-
-def _within(box: list[float], frame: list[float]) -> bool:
-    slack = 0.5
-    return (
-        box[0] >= frame[0] - slack
-        and box[1] >= frame[1] - slack
-        and box[2] <= frame[2] + slack
-        and box[3] <= frame[3] + slack
-    )
-
-
-def _overlap(one: list[float], other: list[float]) -> bool:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return wide > TOUCHING_PX and high > TOUCHING_PX

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -83,18 +84,28 @@ def test_what_was_compared_and_the_headline_effects_come_first_on_a_phone(
     assert size >= 18
 
 
+CLEAR = {"lower", "higher"}
+
+
+def rounded(ratio: float) -> str:
+    """A ratio as tables have it: three figures, or two decimals."""
+    return f"{ratio:.2f}" if ratio < 10 else f"{ratio:.1f}" if ratio < 100 else f"{ratio:,.0f}"
+
+
 def test_the_headline_effects_are_those_of_the_findings_rounded(chromium: str, demo: Path) -> None:
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
     titles = {outcome["name"]: outcome["title"].lower() for outcome in findings["outcomes"]}
     expected = {
         (effect["rig"], titles[effect["outcome"]]): [
-            f"{effect['ratio']:.2f}",
-            f"{effect['low']:.2f} to {effect['high']:.2f}",
-            f"{effect['low_together']:.2f} to {effect['high_together']:.2f}",
+            rounded(effect["ratio"]),
+            f"{rounded(effect['low'])} to {rounded(effect['high'])}",
+            f"{rounded(effect['low_together'])} to {rounded(effect['high_together'])}",
             "< 0.001" if effect["p_value"] < 0.001 else f"{effect['p_value']:.3f}",
             f"{effect['rig_hauls']:,} / {effect['reference_hauls']:,}",
             f"{effect['rig_trips']:,} / {effect['reference_trips']:,}",
-            effect["verdict"],
+            "clear by itself only"
+            if effect["verdict"] not in CLEAR and effect["verdict_alone"] in CLEAR
+            else effect["verdict"],
         ]
         for effect in findings["effects"]
         if effect["p_adjusted"] is not None
@@ -203,6 +214,43 @@ def test_on_a_phone_no_caption_of_a_table_is_cut_off(chromium: str, demo: Path) 
         )
     assert len(ends) > 10
     assert max(ends) <= PHONE["width"]
+
+
+def test_a_wide_table_shows_that_it_scrolls_and_keeps_its_first_column_in_sight(
+    chromium: str, demo: Path
+) -> None:
+    with opened(chromium, demo / REPORT, SMALL_PHONE, scripts=False) as (page, _):
+        wide = page.locator("#headline-effects .wide")
+        assert wide.evaluate("each => each.scrollWidth > each.clientWidth")
+        look = wide.evaluate("each => getComputedStyle(each).backgroundAttachment")
+        wide.evaluate("each => { each.scrollLeft = 200; }")
+        first = page.locator("#headline-effects tbody th").first.bounding_box()
+        left = wide.bounding_box()
+    assert look == "local, scroll"
+    assert first is not None
+    assert left is not None
+    assert first["x"] == pytest.approx(left["x"], abs=1)
+
+
+def test_no_date_of_a_table_is_broken(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
+        page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
+        dates = page.locator("td", has_text=re.compile(r"^\d{4}-\d\d-\d\d$"))
+        looks = dates.evaluate_all("all => all.map(each => getComputedStyle(each).whiteSpace)")
+    assert len(looks) > 100
+    assert set(looks) == {"nowrap"}
+
+
+def test_what_a_folded_table_is_called_is_seen_once(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / SKIPPER, DESK) as (page, _):
+        page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
+        twice = page.evaluate(
+            "[...document.querySelectorAll('caption:not(.unseen)')].filter(each => "
+            "each.closest('details')?.querySelector('summary').innerText === each.innerText).length"
+        )
+        unseen = page.locator("caption.unseen").count()
+    assert twice == 0
+    assert unseen > 5
 
 
 def test_no_heading_of_what_damage_costs_stands_over_nothing(chromium: str, demo: Path) -> None:

@@ -36,3 +36,18 @@ def test_a_page_is_whole_on_paper(chromium: str, demo: Path, report: str, most_s
     assert cut_off == []
     assert max(charts) <= SHEET["height"] * PAPER
     assert 1 <= printed.count(b"/Type /Page\n") <= most_sheets
+
+
+def test_a_folded_part_says_on_paper_that_it_is_folded(chromium: str, demo: Path) -> None:
+    with opened(chromium, demo / SKIPPER, SHEET) as (page, _):
+        said = "each => getComputedStyle(each, '::after').content"
+        folded = page.locator("main details:not([open]) > summary")
+        on_screen = folded.first.evaluate(said)
+        page.emulate_media(media="print")
+        contents = folded.evaluate_all(f"all => all.map({said})")
+        words = folded.evaluate_all("all => all.map(each => each.dataset.onPaper)")
+        page.locator("main details").first.evaluate("each => { each.open = true; }")
+        opened_up = page.locator("main details[open] > summary").first.evaluate(said)
+    assert on_screen == opened_up == "none"
+    assert set(words) == {"(folded; open it before printing)"}
+    assert all("attr(data-on-paper)" in each or words[0] in each for each in contents)

@@ -13,6 +13,7 @@ from playwright.sync_api import sync_playwright
 
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
+from tests.pages.boxes import overlap, within
 from tests.spec.drawn_rigs import RIGS
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ pytestmark = pytest.mark.page
 
 PHONE = {"width": 390, "height": 844}
 LEAST_TEXT_PX = 11.0
-TOUCHING_PX = 1.0
 
 MEASURE = """() => [...document.querySelectorAll('svg.rig-drawing')].map(svg => {
   const box = e => { const r = e.getBoundingClientRect();
@@ -92,7 +92,7 @@ def test_nothing_reaches_out_of_a_drawing(
         (drawing["title"], tag, look)
         for drawing in measured[0]
         for tag, look, box in drawing["drawn"]
-        if not _within(box, drawing["box"])
+        if not within(box, drawing["box"])
     ]
     assert outside == []
 
@@ -107,12 +107,12 @@ def test_no_text_runs_into_another_or_into_an_arrow_head_or_the_line(
             clashes += [
                 (drawing["title"], words, others)
                 for others, other, _ in texts[place + 1 :]
-                if _overlap(box, other)
+                if overlap(box, other)
             ]
             clashes += [
                 (drawing["title"], words, "a solid mark")
                 for mark in drawing["solid"]
-                if _overlap(box, mark)
+                if overlap(box, mark)
             ]
     assert clashes == []
 
@@ -122,19 +122,3 @@ def test_text_is_large_enough_to_read_on_a_phone(
 ) -> None:
     sizes = [size for drawing in measured[0] for _, _, size in drawing["texts"]]
     assert min(sizes) >= LEAST_TEXT_PX
-
-
-def _within(box: list[float], frame: list[float]) -> bool:
-    slack = 0.5
-    return (
-        box[0] >= frame[0] - slack
-        and box[1] >= frame[1] - slack
-        and box[2] <= frame[2] + slack
-        and box[3] <= frame[3] + slack
-    )
-
-
-def _overlap(one: list[float], other: list[float]) -> bool:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return wide > TOUCHING_PX and high > TOUCHING_PX

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from schemas.words import CAUSES, NET_PARTS
-from tests.spec.torn_nets import found_in
+from tests.spec.torn_nets import SCHEMA, found_in
 
 few = settings(max_examples=15, deadline=None)
 seeds = st.integers(0, 2**32 - 1)
@@ -38,8 +38,9 @@ def random_hauls(seed: int) -> pl.DataFrame:
             "cause": lists(CAUSES),
             "side": chance.choice(["port", "starboard", "both", ""], size),
             "damage_note": ["torn" * int(n) for n in chance.integers(0, 9, size)],
-        }
-    ).with_columns(pl.col("side").replace("", None), pl.col("row").cast(pl.Int64))
+        },
+        schema_overrides=SCHEMA,
+    ).with_columns(pl.col("side").replace("", None))
 
 
 @few

@@ -90,6 +90,7 @@ def season(case: dict[str, str], ground: str) -> dict[str, Any]:
         ],
         "rigs": [{"rig_version": rig, "tow_hours": 100.0, "stretch": []} for rig in rigs],
         "damage": NO_DAMAGE_TOLD,
+        "trips": [],
         "records": [],
         "missing_tables": [],
     }
@@ -112,6 +113,29 @@ def test_what_a_skipper_is_told_to_do(case: dict[str, str], ground: str) -> None
         assert stand[0] == case["says"]
     else:
         assert " / ".join(said) == case["says"]
+
+
+@pytest.mark.parametrize(
+    ("last_fished", "said"),
+    [
+        ("2030-01-01", "rope: no other rig was shown to do better."),
+        (
+            "2029-12-31",
+            "what you fish now: rope, which others are held against, was last fished in 2029.",
+        ),
+    ],
+)
+def test_nobody_is_told_to_keep_a_rig_that_was_given_up(last_fished: str, said: str) -> None:
+    case = {"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}
+    findings = season(case, "all")
+    findings["season"]["last_day"] = "2031-01-01"
+    findings["trips"] = [
+        {"rig": "rope", "first_day": last_fished},
+        {"rig": "rope", "first_day": None},
+        {"rig": "rockhopper", "first_day": "2031-01-01"},
+    ]
+    keep = next(line for line in opening(findings) if line.label == "Keep")
+    assert keep.says == said
 
 
 def test_behind_each_advice_stand_its_hauls_and_whether_it_may_be_luck() -> None:

@@ -22,6 +22,7 @@ from schemas.settings import Sharing
 Row = dict[str, Any]
 BOATS = ["Auk", "Gull", "Rook", "Skua", "Tern", "Teal"]
 TEARS = {
+    "name": "damage_events",
     "title": "Net damage",
     "said": "{rig} damaged the net {amount} per hour towed than {reference}",
     "less": "less often",

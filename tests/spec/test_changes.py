@@ -13,8 +13,9 @@ from pipeline.rates.changes import Changes, find_changes
 from reports.changes.chart import changes_chart
 from reports.changes.section import before_and_after
 from reports.changes.sentences import came_with, of_pair, of_placebo, on_first_screen, what_followed
-from reports.charts import as_svg, in_page
+from reports.charts import in_page
 from reports.marks import marks
+from reports.pictures import DRAWN_HERE
 from schemas.outcomes import outcome
 from tests.spec.fished_in_turn import fished
 from tests.spec.text_tables import rows_of
@@ -142,7 +143,7 @@ def test_changes_and_days_without_are_drawn_apart_and_say_what_they_are() -> Non
     findings = findings_of(*THERE_AND_BACK, STEADY)
     chart = changes_chart(findings, DAMAGE, marks(["bobbins", "discs"], "bobbins"))
     assert chart is not None
-    picture = in_page(as_svg(chart), "changes")
+    picture = in_page(DRAWN_HERE.chart(chart)(), "changes")
     for panel in ("bobbins to discs", "discs to bobbins", "discs, times bobbins"):
         assert f">{panel}</text>" in picture
     assert ">days without a change</text>" in picture
@@ -167,9 +168,9 @@ def test_of_very_many_changes_some_are_looked_about_and_the_report_says_so() -> 
     found = found_in(often)
     assert (found.of_all, found.lasted, len(found.changes)) == (71, 71, 60)
     assert section_of(often).paragraphs[1] == (
-        "Of 71 changes of rig on a boat 71 lasted, with fifteen hauls or more of one rig before it "
-        "and of the other after. 60 of them, spread evenly over all, are looked about here. None "
-        "came with a change of ground, tow length, depth or season."
+        "There were 71 changes of rig on a boat; with fifteen hauls or more of one rig before, and "
+        "of the other after, 71 lasted. 60 of them, spread evenly over all, are looked about here. "
+        "None came with a change of ground, tow length, depth or season."
     )
 
 

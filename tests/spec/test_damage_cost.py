@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -18,12 +19,13 @@ from pipeline.damage.written import find_written
 from pipeline.joining.database import Database
 from pipeline.rates.effects import find_effects
 from pipeline.rates.rate_table import rate_table
-from reports.charts import as_svg, in_page
+from reports.charts import in_page
 from reports.damage_cost.adding_up import at_hours, step_at
 from reports.damage_cost.amounts import figure
 from reports.damage_cost.chart import adding_up_chart
 from reports.damage_cost.section import damage_cost
 from reports.marks import marks
+from reports.pictures import DRAWN_HERE
 from schemas.outcomes import OUTCOMES
 from tests.contracts.contract_files import Case, cases_in
 from tests.spec.text_tables import table_from
@@ -236,8 +238,26 @@ def test_a_rig_without_a_tear_has_an_upper_limit_and_a_cost_that_is_not_known() 
     assert section.tables[0].rows[0] == ["rig-0", "0 (0–1.5)", *["not known"] * 3]
     spec = adding_up_chart(found, marks(list(rigs), "rig-0"))
     assert spec is not None
-    picture = in_page(as_svg(spec), "trial")
+    picture = in_page(DRAWN_HERE.chart(spec)(), "trial")
     assert all(f'aria-label="{rig}: ' in picture for rig in rigs)
+    written = re.findall(r"<text[^>]*>([^<]*)</text>", picture)
+    assert "hours fished" in written
+    assert any(text.startswith("Mean hours mended on a boat") for text in written)
+
+
+def test_the_key_in_the_picture_names_what_is_drawn_and_nothing_else() -> None:
+    rigs = {"bobbins-14": 4.0, "rubber-10": 2.0}
+    found = findings_of(season(rigs))
+    marked = marks(list(rigs), "bobbins-14")
+    of_rig = found["cumulative_mending"][0]
+    moment = {"vessel": "Skua", "moment": "1 May 2031", "hours": 5.0, "changed_to": None}
+    of_rig["moments"] = [moment | {"kind": "evened"}]
+    spec = adding_up_chart(found, marked)
+    assert spec is not None
+    said = " ".join(spec["title"]["subtitle"])
+    assert "hollow dot below: made length for length" in said
+    assert "full dot" not in said
+    assert "dashed" not in said
 
 
 def test_a_season_without_a_tear_says_so_and_draws_nothing() -> None:

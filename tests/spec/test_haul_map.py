@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.trip_findings import thinned
-from reports.haul_map.chart import map_chart
+from reports.haul_map.chart import map_chart, mark_size, with_room
 from reports.haul_map.extent import LEAST_DEGREES, degree_words, far_off, round_the_globe
-from reports.haul_map.hauls import in_dashes, shown_hauls
+from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls, side_by_side
 from reports.haul_map.section import haul_map
 from reports.marks import marks
 
@@ -117,6 +117,41 @@ def test_the_numbers_are_those_of_the_squares_of_the_grid() -> None:
         ["57°30′ N 1° E", "2", "1", "0"],
         ["56° N 1°30′ E", "1", "0", "1"],
     ]
+
+
+@pytest.mark.parametrize(
+    ("apart", "size"), [(0.2, "30′ by 30′"), (4.0, "10° by 10°"), (0.01, "5′ by 5′")]
+)
+def test_the_side_of_a_square_is_told_in_degrees_where_they_are_whole(
+    apart: float, size: str
+) -> None:
+    section = haul_map({"haul_positions": [at(1.0 + n * apart, 1.0) for n in range(11)]})
+    assert section is not None
+    assert section.figures[0].table.caption == f"Hauls by squares of the grid, {size}"
+
+
+def test_the_rig_with_the_fewest_marks_is_drawn_over_the_others() -> None:
+    rows = [at(57.0, 1.0, damaged=True) | {"rig": rig} for rig in "abacbac"]
+    assert [row["rig"] for row in rarest_last(rows)] == [*"aaa", *"bcbc"]
+
+
+def test_rigs_that_tore_in_one_cell_stand_side_by_side_within_it() -> None:
+    rows = [at(57.0, 1.0, damaged=True) | {"rig": rig, "cell_degrees": 0.2} for rig in "ab"]
+    assert [row["longitude"] for row in side_by_side(rows)] == pytest.approx([0.95, 1.05])
+    single = [row | {"cell_degrees": 0.0} for row in rows]
+    assert side_by_side(single) == single
+
+
+@given(st.integers(0, 5000), st.integers(0, 5000))
+def test_the_more_marks_the_smaller_they_are_and_all_are_seen(one: int, other: int) -> None:
+    few, many = sorted((one, other))
+    assert 14 <= mark_size(many) <= mark_size(few) <= 40
+
+
+def test_degrees_along_the_edge_have_room() -> None:
+    words = ["170° W", "160° W", "150° W", "140° W"]
+    assert with_room(words, 60.0) == words
+    assert with_room(words, 40.0) == ["170° W", "", "150° W", ""]
 
 
 def test_more_hauls_than_a_page_holds_are_counted_in_cells_and_none_is_lost() -> None:

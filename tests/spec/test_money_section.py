@@ -12,11 +12,12 @@ import pytest
 from pipeline.damage.break_even import hours_to_earn_back, money_verdict
 from pipeline.damage.money import MoneyRecord, find_money
 from pipeline.damage.money_figures import COST, VALUE, MoneyTerms
-from reports.charts import as_svg, in_page
+from reports.charts import in_page
 from reports.marks import marks
 from reports.money.charts import money_chart
 from reports.money.section import NO_COST, NO_VALUE, NOT_IN_IT, NOT_WHY, what_would_pay
 from reports.money.sentences import of_rig, stood_for, too_few_on_grounds
+from reports.pictures import DRAWN_HERE
 from reports.plain_words import ADVICE_CAUTION
 from tests.spec.test_money import cases_of
 
@@ -215,7 +216,7 @@ def test_the_chart_has_a_line_at_nought_and_a_mark_for_each_rig() -> None:
     findings = season(VALUE, COST)
     spec = money_chart(findings, marks(list(QUARTERS), "bobbins"))
     assert spec is not None
-    picture = in_page(as_svg(spec), "net-change")
+    picture = in_page(DRAWN_HERE.chart(spec)(), "net-change")
     assert 'stroke-dasharray="4,3"' in picture
     assert 'aria-label="discs: 40 EUR ahead (between ' in picture
     assert 'aria-label="late: 40 EUR ahead (between ' in picture

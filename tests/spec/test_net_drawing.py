@@ -67,6 +67,11 @@ def test_each_part_has_its_shade_and_its_name_with_its_figure(
         assert f"{part.replace('_', ' ')} {rate:.2f}" in texts(svg)
 
 
+@pytest.mark.parametrize("view", [from_above, from_below])
+def test_a_view_that_stands_alone_says_its_unit(view: Callable[..., str]) -> None:
+    assert "damaged hauls per 100 hours towed" in texts(view("rope", RATES, SHADES))
+
+
 def test_port_is_on_the_left_from_above_and_on_the_right_from_below() -> None:
     torn = {"wing": PartRate(2.0, 2.0, 0.3)}
     for view, first, second in ((from_above, "tear-4", "tear-1"), (from_below, "tear-1", "tear-4")):

@@ -11,9 +11,11 @@ from typing import TYPE_CHECKING, NamedTuple
 import duckdb
 import pytest
 
+from pipeline.clock import Clock, silent
+from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
 from pipeline.problems import WrongUsageError
-from pipeline.run_season import find
+from pipeline.run_season import find, run_season
 from reports.folder import check_place, pages_of, write_report
 from synthetic_data.writing import DECK_LOG, DECK_LOG_ENCODING, write_season
 
@@ -38,10 +40,6 @@ class Marked(NamedTuple):
     positions: set[str]
 
 
-def silent(_: str) -> None:
-    """Say nothing."""
-
-
 @pytest.fixture(scope="module")
 def marked(tmp_path_factory: pytest.TempPathFactory) -> Marked:
     folder = tmp_path_factory.mktemp("marked")
@@ -50,12 +48,13 @@ def marked(tmp_path_factory: pytest.TempPathFactory) -> Marked:
     times, positions = mark(season)
     boat = f"{MARK}Boat1"
     alone, beside = folder / "alone", folder / "beside"
+    clock = Clock(silent)
     with Database() as database:
-        results = find(season, database, silent)
+        results = find(*good_rows(season, database, clock), database, clock)
         write_report(results, database, alone, silent, ["coop"])
         write_report(results, database, beside, silent, ["coop"], [boat])
         with pytest.raises(WrongUsageError) as told:
-            write_report(results, database, folder / "none", silent, ["coop"], ["zqBoat"])
+            run_season(season, folder / "none", readers=["coop"], boats=["zqBoat"])
     assert told.value.sentences[0].startswith("There is no boat 'zqBoat' in this season (did you")
     assert not (folder / "none").exists()
     return Marked(alone, beside, boat, times, positions)

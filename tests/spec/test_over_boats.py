@@ -13,8 +13,9 @@ from pipeline.rates.over_boats import TOO_FEW_BOATS, OverBoats, find_over_boats
 from reports.boats.chart import boats_chart
 from reports.boats.section import boat_by_boat
 from reports.boats.sentences import of_mean
-from reports.charts import as_svg, in_page
+from reports.charts import in_page
 from reports.marks import marks
+from reports.pictures import DRAWN_HERE
 from schemas.outcomes import outcome
 from tests.spec.text_tables import rows_of
 
@@ -99,7 +100,7 @@ def section_of(tears: str) -> Section:
 
 def picture_of(tears: str) -> str | None:
     chart = boats_chart(findings_of(tears), asdict(DAMAGE), marks(list(RIGS), "bobbins"))
-    return None if chart is None else in_page(as_svg(chart), "boats")
+    return None if chart is None else in_page(DRAWN_HERE.chart(chart)(), "boats")
 
 
 def test_two_boats_are_told_without_a_mean_or_a_drawing() -> None:
@@ -126,8 +127,8 @@ def test_boats_of_one_rig_each_are_told_how_to_settle_it() -> None:
     assert section.figures == []
     assert "mean over boats" not in section.paragraphs[0]
     assert section.paragraphs[1:] == [
-        "On no boat enough beside bobbins to hold the boat to itself: discs. Fishing both in turn, "
-        "on one boat and one ground, would settle it."
+        "No boat fished enough beside bobbins to be held to itself with discs. Fishing both in "
+        "turn, on one boat and one ground, would settle it."
     ]
 
 

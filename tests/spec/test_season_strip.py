@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+from datetime import date
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from pipeline.intake.settings import parse_settings
 from pipeline.problems import SeasonUnusableError
 from reports.by_rig_and_ground import damage_by_rig_and_ground, fish_by_rig_and_ground
+from reports.marks import marks
 from reports.on_deck import as_recorded, fish_weight, on_deck, size_words
+from reports.season_strip.chart import LETTER, WIDTH, month_words, strip_chart
 from reports.season_strip.section import season_strip, trip_words
 from reports.season_strip.strips import MOST_SIDE_BY_SIDE, MOST_STRIPS, all_strips, drawn_strips
 from tests.spec.text_tables import rows_of, table_from
 
 HERE = Path(__file__).parent
+MARKS = marks(["bobbins-14", "discs-8"], "bobbins-14")
 KILOS = {"weight": "kg", "depth": "m", "size": "mm"}
 STONES = {"weight": "stone", "depth": "fathom", "size": "inch"}
 GIVEN, IN_KILOS, IN_STONES = (
@@ -42,6 +49,7 @@ def findings_in(units: dict[str, str], trips: list[dict[str, Any]] | None = None
             {"name": "bottom_living_kg", "unit": "kg"},
         ],
         "rates": rates,
+        "effects": [],
         "on_the_mix": [],
         "rigs": [{"rig_version": "bobbins-14"}, {"rig_version": "discs-8"}],
     }
@@ -98,7 +106,71 @@ def test_many_trips_are_cut_into_strips_that_fit_and_the_latest_are_drawn() -> N
     assert drawn == strips[1:]
     section = season_strip(findings)
     assert section is not None
-    assert any("latest trips" in said for said in section.paragraphs)
+    assert section.paragraphs[-1].startswith(
+        "427 of 481 trips are drawn, of each boat the latest: first of boats that changed their "
+        "rig, then of those that fished last."
+    )
+
+
+def record_of(boats: dict[str, list[tuple[str, str]]], damaged: int = 0) -> dict[str, Any]:
+    """Boats with their trips, each a rig and a first day, in the order of text as the record is."""
+    (trip, *_) = table_from(GIVEN).to_dicts()
+    return findings_in(
+        KILOS,
+        [
+            trip
+            | {"vessel": vessel, "trip": str(at), "rig": rig, "first_day": day}
+            | {"damaged_hauls": damaged, "damage_known_hauls": damaged + 1}
+            for vessel, trips in sorted(boats.items())
+            for at, (rig, day) in enumerate(trips)
+        ],
+    )
+
+
+def test_of_too_many_boats_those_are_drawn_that_changed_rig_and_then_those_that_fished_last() -> (
+    None
+):
+    boats = {f"{n}": [("discs-8", f"2031-01-{n:02}")] for n in range(1, MOST_STRIPS + 3)}
+    boats["1"] = [("discs-8", "2030-01-01"), ("bobbins-14", "2030-02-01")]
+    drawn = drawn_strips(record_of(boats))
+    assert [strip.vessel for strip in drawn] == ["1", "4", "5", "6", "7", "8", "9", "10"]
+
+
+def test_boats_called_by_numbers_are_in_the_order_of_numbers_and_others_in_that_of_text() -> None:
+    trip = [("discs-8", "2031-01-01")]
+    numbers = all_strips(record_of({"94": trip, "178": trip, "21": trip}))
+    assert [strip.vessel for strip in numbers] == ["21", "94", "178"]
+    mixed = all_strips(record_of({"94": trip, "178": trip, "Tern": trip}))
+    assert [strip.vessel for strip in mixed] == ["178", "94", "Tern"]
+
+
+@pytest.mark.parametrize(("damaged", "rows", "said"), [(12, 12, "one haul"), (13, 1, "a trip's")])
+def test_few_damaged_hauls_are_a_mark_each_and_many_are_one_bar(
+    damaged: int, rows: int, said: str
+) -> None:
+    findings = record_of({"Tern": [("discs-8", "2031-01-01")]}, damaged)
+    section = season_strip(findings)
+    assert section is not None
+    (figure,) = section.figures
+    assert said in figure.caption
+    chart = strip_chart(findings, MARKS, figure.name)
+    torn = chart["datasets"]["torn"]
+    assert [row["height"] for row in torn] == list(range(damaged - rows + 1, damaged + 1))
+
+
+@given(st.lists(st.dates(date(2029, 1, 1), date(2032, 1, 1)), min_size=1, max_size=60).map(sorted))
+def test_no_month_is_written_into_another_and_years_are_told_where_there_are_several(
+    days: list[date],
+) -> None:
+    trips = [{"first_day": day.isoformat()} for day in days]
+    columns = max(12, len(trips))
+    years = len({day.year for day in days})
+    months = month_words(trips, columns, years)
+    assert next(iter(months)) == 1
+    assert all(word.isalpha() == (years == 1) for word in months.values() if word)
+    room = WIDTH / columns
+    written = [(place * room, len(word) * LETTER / 2) for place, word in months.items() if word]
+    assert all(at + half <= on - wide for (at, half), (on, wide) in pairwise(written))
 
 
 def test_without_trips_there_is_no_strip() -> None:
@@ -112,6 +184,20 @@ def test_damage_by_rig_and_ground_shows_no_rate_of_few_hauls() -> None:
     assert table.headers == ["rig", "mud", "stones", "mixed"]
     assert table.rows == [["bobbins-14", "few (4)", "10 (9)", "–"], ["discs-8", "–", "–", "–"]]
     assert table.shades == [[0.0, 0.0, 1.0, 0.0], [0.0, 0.0, 0.0, 0.0]]
+
+
+def test_none_seen_is_shown_with_what_it_may_yet_be_and_rigs_apart_are_named() -> None:
+    findings = findings_in(KILOS)
+    findings["season"]["reference_rig"] = "bobbins-14"
+    findings["rates"] = [
+        {**rate("damage_events", "stones", hauls=9, tow_hours=30, total=0), "high": 3.69 / 30}
+    ]
+    apart = {"outcome": "damage_events", "ground": "all", "part": "whole record", "rig": "discs-8"}
+    findings["effects"] = [{**apart, "cautions": ["not side by side"]}]
+    section = damage_by_rig_and_ground(findings)
+    assert section is not None
+    assert section.tables[0].rows[0][2] == "0–12 (9)"
+    assert section.paragraphs[1].startswith("Not even down a column can discs-8 be compared with")
 
 
 def test_fish_by_rig_and_ground_is_in_the_seasons_unit() -> None:
