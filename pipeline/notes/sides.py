@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 BOTH = "both"
 ON_BOTH = Meanings(side=BOTH)
 
+DOORS = {"door", "board", "otter board", "otterboard"}
+
 FEW_WORDS = 2
 """So short a clause holds nothing but a side."""
 PAIRED = {"wing", "bunt", "sweep", "selvedge"}
@@ -38,7 +40,7 @@ OF_THEM = ("both of them", "both o them", "baith o them", "baith o' them")
 LEFT_OR_RIGHT = {"left", "right"}
 AND = {"and", "an", "&", "+", "n", "plus"}
 """Between both and a side these tell of two things: both wings and the port bridle."""
-LETTERS = {"s", "r", "l"}
+LETTERS = {"s", "r", "l", "lt", "er", "star"}
 """With these, sides only beside a part, a net or a harm, or alone, as they are other words too."""
 NET = {"net", "trawl", "trl", "gear", "bag"}
 SIDE_OF = {"of", "at", "on", "along"}
@@ -48,6 +50,8 @@ STAYED = {
     "undone", "back", "the",
 }  # fmt: skip
 """Before these left is a verb: a wing left behind."""
+NO_SIDE_BEHIND = {"was", "were", "is", "are", "be", "has", "had", "have", "me", "to"}
+"""Last behind these it is none: what was left, serves me right, from left to right."""
 QUITE = {
     "off", "out", "up", "through", "thro", "thru", "across", "along", "down", "round", "around",
     "to", "back", "in", "into", "away", "over", "from", "where", "at", "behind", "under", "aft",
@@ -72,7 +76,22 @@ def side_of(told: Tellings) -> Told[str | None]:
         if sides:
             side = sides.pop() if len(sides) == 1 else BOTH
             return Told(side, words_of(told, found), how_sure)
-    return Told(None)
+    return _of_a_door(told)
+
+
+def _of_a_door(told: Tellings) -> Told[str | None]:
+    """The side of a door, where one of a pair was torn and no other side is told of."""
+    pair = any(_paired(part) for one in told for part in one.clause.parts)
+    torn = pair and any(one.sure for one in told)
+    doors = [side for one in told for side in _before_a_door(one.clause)] if torn else []
+    sides = {side.meanings["side"] for side in doors}
+    return Told(sides.pop(), words_of(told, doors), "guess") if len(sides) == 1 else Told(None)
+
+
+def _before_a_door(clause: Clause) -> list[Item]:
+    """The sides of the doors that a clause names."""
+    doors = [thing.at for thing in clause.things if thing.text in DOORS]
+    return [side for side in clause.of("side") if side.end in doors]
 
 
 def _one_or_both(found: list[tuple[Item, Clause]]) -> list[Item]:
@@ -194,7 +213,7 @@ def _beside_a_part(side: Item, clause: Clause) -> bool:
         side.text == "right" and behind in QUITE
     ):
         return False
-    if side.text in LEFT_OR_RIGHT and _on_the(side, clause):
+    if side.text in LEFT_OR_RIGHT and (_on_the(side, clause) or _ends_it(side, clause)):
         return True
     if side.text != "left" and side.at > 0 and _alone(side, clause):
         return True
@@ -210,7 +229,7 @@ def _alone(side: Item, clause: Clause) -> bool:
     """Whether it is all that is said, or opens a clause with nothing but a number behind it."""
     behind = clause.words.get(side.end) or clause.words.get(side.end + 1)
     opens = next(iter(clause.words)) == side.at
-    return opens and (behind is None or behind[0].isdigit())
+    return opens and (behind is None or not behind[0].isalpha())
 
 
 def _behind_a_part(side: Item, clause: Clause) -> bool:
@@ -221,7 +240,7 @@ def _behind_a_part(side: Item, clause: Clause) -> bool:
     if parts := [part for part in clause.of("part") if part.end in ends]:
         return side.text != "left" or not _many(parts[0])
     torn = any(harm.end == side.at for harm in clause.of("harm"))
-    return torn and side.end not in clause.words and side.text != "left"
+    return torn and side.end not in clause.words and side.text not in {"left", "er"}
 
 
 def _remains(behind: str | None, clause: Clause) -> bool:
@@ -239,6 +258,12 @@ def _on_the(side: Item, clause: Clause) -> bool:
     if before != "the":
         return False
     return (earlier in SIDE_OF and (last or side.text == "left")) or (earlier == "in" and last)
+
+
+def _ends_it(side: Item, clause: Clause) -> bool:
+    """Whether it is the last word of a clause that names a part: seam torn left."""
+    last = side.end not in clause.words
+    return last and bool(clause.parts) and clause.words.get(side.at - 1) not in NO_SIDE_BEHIND
 
 
 def _of_a_pair(both: Item, clause: Clause) -> bool:
