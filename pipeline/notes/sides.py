@@ -40,7 +40,7 @@ OF_THEM = ("both of them", "both o them", "baith o them", "baith o' them")
 LEFT_OR_RIGHT = {"left", "right"}
 AND = {"and", "an", "&", "+", "n", "plus"}
 """Between both and a side these tell of two things: both wings and the port bridle."""
-LETTERS = {"s", "r", "l", "lt", "er", "star"}
+LETTERS = {"s", "r", "l"}
 """With these, sides only beside a part, a net or a harm, or alone, as they are other words too."""
 NET = {"net", "trawl", "trl", "gear", "bag"}
 SIDE_OF = {"of", "at", "on", "along"}
@@ -240,7 +240,7 @@ def _behind_a_part(side: Item, clause: Clause) -> bool:
     if parts := [part for part in clause.of("part") if part.end in ends]:
         return side.text != "left" or not _many(parts[0])
     torn = any(harm.end == side.at for harm in clause.of("harm"))
-    return torn and side.end not in clause.words and side.text not in {"left", "er"}
+    return torn and side.end not in clause.words and side.text != "left"
 
 
 def _remains(behind: str | None, clause: Clause) -> bool:
