@@ -133,11 +133,11 @@ def agree(told: float | None, read: float | None) -> bool:
 
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"held out last": 0.92, "held out later": 0.94, "held out": 0.92, "deck logs": 0.93},
-    parts: {"held out last": 0.925, "held out later": 0.95, "held out": 0.89, "deck logs": 0.895},
-    cause: {"held out last": 0.864, "held out later": 0.895, "held out": 0.85, "deck logs": 0.85},
-    hours: {"held out last": 0.95, "held out later": 0.887, "held out": 0.83, "deck logs": 0.785},
-    side: {"held out last": 0.978, "held out later": 0.972, "held out": 0.96, "deck logs": 0.98},
+    damaged: {"held out last": 0.955, "held out later": 0.95, "held out": 0.92, "deck logs": 0.965},
+    parts: {"held out last": 0.94, "held out later": 0.96, "held out": 0.92, "deck logs": 0.92},
+    cause: {"held out last": 0.89, "held out later": 0.9, "held out": 0.852, "deck logs": 0.88},
+    hours: {"held out last": 0.955, "held out later": 0.887, "held out": 0.83, "deck logs": 0.79},
+    side: {"held out last": 0.982, "held out later": 0.977, "held out": 0.96, "deck logs": 0.99},
 }
 """A little under what was measured: see the README."""
 
@@ -167,8 +167,8 @@ def test_the_reading_agrees_with_the_labels(
 @pytest.mark.parametrize(
     ("which", "at_most"),
     [
-        ("held out last", 1),
-        ("held out later", 3),
+        ("held out last", 0),
+        ("held out later", 2),
         ("held out", 2),
         ("deck logs", 1),
         ("tuned on", 0),
