@@ -12,14 +12,22 @@ if TYPE_CHECKING:
 
 Run = tuple[str, ...]
 """Words, or meanings, that stand on end in a clause."""
+Sign = tuple[str, str]
+"""A word, and what it means; the word is blank for a time and where a clause begins."""
 
-START, TURN, END, NUMBER = "^", "<but>", "$", "#"
-"""What stands before a clause, before one behind a but, behind a clause, and for any number."""
+START, TURN, END, NUMBER, ASKED = "^", "<but>", "$", "#", "<asked>"
+"""What stands before a clause, before one behind a but, behind a clause, for any number, and behind
+what is asked."""
 
 SHORTEST_PIECE, LONGEST_PIECE = 2, 5
 """Pieces of so many letters of a word are weighed, the blanks at its ends among them."""
 LONGEST_WORD = 30
 """Of a longer word only so many letters are weighed."""
+
+UNKNOWN, GOES_ON = "?", "+"
+"""What an unknown word means; and what stands before the meaning of a phrase's later words."""
+MOST_SIGNS = 80
+"""So many signs of a note are looked at."""
 
 TOLD_BY = ("part", "harm", "time", "not")
 """Sections of which a note has words or has none."""
@@ -56,6 +64,24 @@ def runs_of_meanings(meanings: Sequence[str], *, turned: bool) -> Iterable[Run]:
     """What a clause means, word by word, two by two and three by three with its ends."""
     edged = (TURN if turned else START, *meanings, END)
     return chain(zip(edged, strict=False), pairwise(edged), _three_by_three(edged))
+
+
+def signs_of(clauses: Iterable[Clause]) -> list[Sign]:
+    """The words of a note, each with its meaning; a clause begins with a sign of its own."""
+    signs: list[Sign] = []
+    for clause in clauses:
+        signs.append(("", TURN if clause.turned else START))
+        for saying in clause.in_order:
+            if isinstance(saying, str):
+                signs.append((written(saying), UNKNOWN))
+                continue
+            first, *later = saying.words or ("",)
+            name = saying.meanings.name
+            signs.append((written(first) if first else "", name))
+            signs += ((written(word), GOES_ON + name) for word in later)
+        if clause.asked:
+            signs.append(("", ASKED))
+    return signs[:MOST_SIGNS] or [("", START)]
 
 
 def course(meanings: Sequence[Sequence[str]]) -> Iterable[Run]:

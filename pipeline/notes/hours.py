@@ -89,8 +89,13 @@ def hours_of(told: Tellings, spells: list[Spell], *, torn: bool) -> tuple[Hours,
     lost = [spell for spell in spells if spell.spent == "lost"]
     return (
         _mending(told, spells) if torn else Told(None),
-        _sum(told, [spell.hours for spell in lost], lost) if lost else _until_resumed(told),
+        _sum(told, _told_once(lost), lost) if lost else _until_resumed(told),
     )
+
+
+def _told_once(spells: list[Spell]) -> list[float]:
+    """The hours of some times; equal ones are one told twice: hove to 0200-1500, 13 h lost."""
+    return list(dict.fromkeys(spell.hours for spell in spells))
 
 
 def _sum(told: Tellings, hours: list[float], spells: list[Spell]) -> Told[float | None]:

@@ -1,4 +1,4 @@
-"""Which parts of the net were damaged, and on which side."""
+"""Which parts of the net were damaged."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pipeline.notes.told import Told, as_spelt, least_sure, words_of
 from schemas.words import NET_PARTS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable
 
     from pipeline.notes.clauses import Clause, Item
     from pipeline.notes.tellings import Telling, Tellings
@@ -35,16 +35,10 @@ WITH_PANELS = {"codend", "lengthener", "wing", "bunt"}
 OF_A_PART = {"of", "on", "in", "along", "between", "at", "o"}
 SEAM_REACHES = 4
 """The seam of the bags is a seam: the other part stands so many words behind at most."""
-FEW_WORDS = 2
-"""So short a clause holds nothing but a side."""
 LACING = {"lacing", "lacin"}
 """Behind a time, what was done and no part: an hour lacing."""
 FOOTROPE = {"footrope", "foot rope", "f/rope", "ft/rope", "foot-rope"}
 """Where its discs or chains are named, they are meant and not the line."""
-PAIRED = {"wing", "bunt", "sweep", "selvedge"}
-"""Parts that there are two of; both of any other is no side."""
-SIDE_BESIDE_A_PART = {"left", "right", "s"}
-"""Sides only right before a part or behind one, as they are other words too."""
 
 WORD_OF_THE_PART = 3
 """So many words behind a part may stand its own word that it is sound."""
@@ -107,34 +101,6 @@ def _parts_found(told: Tellings, sure: list[Telling]) -> tuple[list[Item], Sure]
         return in_sentence, "likely"
     anywhere = _named_anywhere(told, sure)
     return anywhere or _names(near, places=True), "guess"
-
-
-def side_of(told: Tellings) -> Told[str | None]:
-    """The side of the damage: port, starboard, both, or None for not told."""
-    for near, how_sure in _nearest_first(told):
-        found = [side for one in near for side in _sides(one.clause)]
-        sides = {side.meanings["side"] for side in found}
-        if sides:
-            side = sides.pop() if len(sides) == 1 else "both"
-            return Told(side, words_of(told, found), how_sure)
-    return Told(None)
-
-
-def _nearest_first(told: Tellings) -> Iterator[tuple[list[Telling], Sure]]:
-    """The clauses that may name the side of the harm: its own, its sentence's, those of the net."""
-    if "side" not in told.sections:
-        return
-    sure = [one for one in told if one.sure]
-    yield sure or told, "sure"
-    sentences = {one.clause.sentence for one in sure}
-    yield [one for one in told if one.clause.sentence in sentences and not one.spared], "likely"
-    of_the_net = [one for one in told if _may_have_the_side(one.clause)]
-    yield [one for one in of_the_net if not (one.elsewhere or one.sound or one.away)], "guess"
-
-
-def _may_have_the_side(clause: Clause) -> bool:
-    """Whether it names a part or the net, or hardly more than a side."""
-    return bool(clause.of("part")) or clause.names_the_net or len(clause.words) <= FEW_WORDS
 
 
 def _beside_harm(told: Tellings, sure: list[Telling]) -> list[Telling]:
@@ -240,30 +206,3 @@ def _harm_along(told: Tellings, at: int, step: int) -> bool:
             return False
         at += step
     return False
-
-
-def _sides(clause: Clause) -> list[Item]:
-    """The sides that a clause names; left is one only beside a part, as it is a verb too."""
-    starts = {part.at for part in clause.of("part")}
-    ends = {part.end for part in clause.of("part")}
-    found = []
-    for item in clause.of("side"):
-        bracket = int(clause.words.get(item.at - 1) == "(")
-        beside = item.end in starts or (item.text == "s" and item.at - bracket in ends)
-        if item.text in SIDE_BESIDE_A_PART and not beside:
-            continue
-        if item.text in {"both", "baith"} and not _of_a_pair(item, clause):
-            continue
-        if any(thing.at == item.end for thing in clause.things):
-            continue
-        found.append(item)
-    return found
-
-
-def _of_a_pair(both: Item, clause: Clause) -> bool:
-    """Whether both stands alone or beside a part that there are two of."""
-    return len(clause.words) <= FEW_WORDS or any(
-        part.follows(both, 2) or both.follows(part, 1)
-        for part in clause.of("part")
-        if part.meanings["part"] in PAIRED
-    )

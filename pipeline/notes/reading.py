@@ -11,8 +11,10 @@ from pipeline.notes.hands import hands_told
 from pipeline.notes.harm import tellings
 from pipeline.notes.hours import hours_told
 from pipeline.notes.lexicon import built_in, plain
-from pipeline.notes.parts import damaged_parts, side_of
+from pipeline.notes.parts import damaged_parts
+from pipeline.notes.patterns import learned_patterns
 from pipeline.notes.settling import settled_damage, settled_names
+from pipeline.notes.sides import side_of
 from pipeline.notes.told import Told, no_surer
 from pipeline.notes.weighing import learned
 from schemas.words import CAUSES, NET_PARTS
@@ -52,17 +54,17 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
         return Reading()
     clauses = clauses_of(text, lexicon or built_in())
     told = tellings(clauses)
-    weighed = learned().weigh(clauses)
+    weighed, found = learned().weigh(clauses), learned_patterns().find(clauses)
     by_rules = damage_told(told)
-    damaged = _short_answer(text) or settled_damage(by_rules, weighed)
+    damaged = _short_answer(text) or settled_damage(by_rules, weighed, found)
     yes = damaged.value == "yes"
     mending, lost = hours_told(told, damaged.value)
     if not yes:
         return Reading(damaged=damaged, hours_lost=lost)
     of_harm = by_rules.value == "yes" and by_rules.sure == "sure"
     parts, causes = (
-        settled_names(section, names, found, weighed, clauses, sure_of_harm=of_harm)
-        for section, names, found in (
+        settled_names(section, names, ruled, weighed, found, clauses, sure_of_harm=of_harm)
+        for section, names, ruled in (
             ("part", NET_PARTS, damaged_parts(told)),
             ("cause", CAUSES, causes_of(told)),
         )

@@ -8,58 +8,25 @@ from __future__ import annotations
 import re
 
 from pipeline.notes.number_words import FRACTION, HALF, NUMBER, QUARTERS
-
-NO_NUMBER_BEFORE = r"(?<!\w)(?<!\d[.,/:])"
-HOUR = (
-    r"(?:h[ou]{0,3}rs?|hr\.|h|'ours?|ooe?rs?|oue?rs|(?<=\d )our|u|uur|uren?|ure|timer|"
-    r"timar|stunden?|std\.?|horas?|heures?)"
-)
-SUCH = (
-    "(?:(?:more|lost|wasted|good|guid|whole|hale|full|long|lang|solid|clear|odd|bloody|further|"
-    "extra) )?"
-)
-"""Two good hours are no more than two."""
-WHOLE_MINUTE = (
-    r"(?:m[inu]{1,4}[eiu]?tt?e?[nr]?s?|meens?|mintues?|m[ií]ns?|min\.|meenits?|mns?|minutos?)"
-)
-"""Hours and minutes with their slips: huors, ooers, miutes, mnts; Norse, Dutch and the like."""
-KWARTIER = r"(?:kwartier|kvarter)"
-MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
-AND = r"(?:,|and|an|n|&|\+|'n'?|og|en|y|e)"
-PART = rf"(?:a |the )?(?P<part>{QUARTERS}|{HALF}|quarter|qtr|kwart|{FRACTION})"
-MINUTES_IN_WORDS = (
-    r"(?P<minutes>five and twenty|(?:twenty|thirty|forty|fifty)(?:[- ]five)?|five|ten|fifteen|"
-    r"[1-5]?[05])"
-)
-TIME_OF_DAY = r"[0-2]\d[:.h]?[0-5]\d"
-NO_MEASURE_BEHIND = r"(?!\d|[.,:/]\d|\s?(?:m|kg|kilos?|meshes|boxes|fm|w)\b)"
-NO_COUNT_BEHIND = (
-    r"(?!\w)(?! ?(?:-|to (?:\d|[a-z]+ (?:mesh|bars|fath))|m\b|mesh|bars?\b|men\b|hands?\b|"
-    r"lads?\b|hds\b|fathom|fm\b|f(?:oo|ee)t\b|kg|box|ton|t\b|metres?\b|meters?\b|yards?\b|x\b|%|[.,/:]\d))"
-)
-"""Behind a number that may be minutes or an o'clock: nothing that it may count instead."""
-
-OF_A_DAY = (
-    "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|"
-    "ane|yin|twa|fower|sax|eicht|twal"
-)
-HOUR_OF_DAY = rf"(?:{OF_A_DAY}|1[0-2]|[1-9])"
-PAST_OR_TO = (
-    rf"(?:(?:half past|quarter (?:past|to)|(?:five|ten|twenty|twenty[- ]five) (?:past|to)"
-    rf"|[1-5]?[05] past)"
-    rf" {HOUR_OF_DAY}|{HOUR_OF_DAY} o'?clock|noon|midday|midnight)"
-)
-ON_THE_CLOCK = (
-    rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|{TIME_OF_DAY}|\d[:.][0-5]\d|[01]\d|2[0-4]"
-    rf"|0?{HOUR_OF_DAY})(?![\w:])"
-)
-TO_A_UNIT = rf"\S+ ?(?:to|-|til|or) ?\S+ ?(?:{HOUR}|{MINUTE})(?!\w)"
-A_RANGE = rf"\d{{1,2}} (?:till?|until) \d{{1,2}} ?(?:{HOUR}|{MINUTE})(?!\w)"
-PLAIN_CLOCK = rf"(?:{PAST_OR_TO}|half {HOUR_OF_DAY}|\d[:.][0-5]\d|twal)(?![\w:])"
-"""What can be nothing but a time of day."""
-SPOKEN_HOUR = re.compile(
-    rf"(?:(?P<past>half past|half|quarter past|quarter to|\S+(?: five)? past|\S+(?: five)? to) )?"
-    rf"(?P<hour>{HOUR_OF_DAY}|noon|midday|midnight)(?: o'?clock)?"
+from pipeline.notes.time_words import (
+    A_RANGE,
+    AND,
+    HOUR,
+    HOUR_OF_DAY,
+    KWARTIER,
+    MINUTE,
+    MINUTES_IN_WORDS,
+    NO_COUNT_BEHIND,
+    NO_MEASURE_BEHIND,
+    NO_NUMBER_BEFORE,
+    ON_THE_CLOCK,
+    PART,
+    PAST_OR_TO,
+    PLAIN_CLOCK,
+    SUCH,
+    TIME_OF_DAY,
+    TO_A_UNIT,
+    WHOLE_MINUTE,
 )
 
 (
@@ -97,11 +64,13 @@ OF_HOURS = {
 OF_WORDS = {
     NORSE: re.compile(r"(?:\d|\b(?:en|ein|tre|fire|halv)) time"),
     HOURS: re.compile(
-        r"hour|h[ou]+rs?\b|hr|ooe?r|\d ?(?:h|ur?e?|std)(?![a-z])|\bh\b|ours|our\b|uur|uren|"
+        r"hour|h[ou]+e?rs?\b|hr|ooe?r|\d ?(?:hs?|ur?e?|std|klst|or[ae])(?![a-z])|"
+        r"godz|jam|awr|uair|saat|tund|t[ií]ma|\bh\b|ours|our\b|uur|uren|"
         r"tim[ae]r|stund|hora|heure|halvan|anderh"
     ),
     MINUTES: re.compile(
-        r"min|meen|m[ií]n|(?:\b|\d)mnt?s?\b|m[iu][inu]{0,3}[eiu]?tt?e|kwartier|kvarter"
+        r"min|meen|m[ií]n|(?:\b|\d)mnt?s?\b|m[iu][inu]{0,3}[eiu]?tt?e|kwartier|kvarter|"
+        r"\d ?mts|munud|menit|n[oó]im"
     ),
     DAYS: re.compile(r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone|ashore)"),
     CLOCK: re.compile(
@@ -206,7 +175,7 @@ FORMS = tuple(
         (
             LESS,
             rf"{NO_NUMBER_BEFORE}(?:(?P<hours>{NUMBER})\s?)?(?P<an_hour>{HOUR}) less "
-            rf"(?:(?P<less>{NUMBER})(?: ?{MINUTE})?|(?:a )?(?P<less_a_quarter>quarter))(?!\w)",
+            rf"(?:(?:a )?(?P<less_a_quarter>quarter)|(?P<less>{NUMBER})(?: ?{MINUTE})?)(?!\w)",
         ),
         # hour and ten, one hour thirty five
         (
@@ -259,10 +228,22 @@ FORMS = tuple(
         (
             SHORT_MINUTES,
             rf"(?<!@ )(?<!at )(?<!x )(?<!x){NO_NUMBER_BEFORE}(?P<minutes>[1-5]\d|90)m"
-            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lost|to |down|late|job|on the|x \d))",
+            rf"(?=$| ?[.,;/)|]| (?:mend|md|mnd|rep|fix|sew|lac|lost|wast|to |down|late|job|on the"
+            rf"|w/|x \d))",
         ),
+        # 30 m lacing; time: 40 m
+        (
+            SHORT_MINUTES,
+            rf"{NO_NUMBER_BEFORE}(?P<minutes>[1-5]?\d) m"
+            rf"(?= (?:mend|sew|lacing|repair|lost|wasted))",
+        ),
+        (SHORT_MINUTES, r"(?P<behind>\b(?:time:?|in) )(?P<minutes>[1-9]\d?) ?m(?=\.?$)"),
         # 40'
-        (MARK, rf"{NO_NUMBER_BEFORE}(?P<minutes>\d{{2}}) ?'(?! ?\w)"),
+        (
+            MARK,
+            rf"{NO_NUMBER_BEFORE}(?P<minutes>\d{{2,3}}) ?'"
+            rf"(?=$| ?[^\w\d ]| (?:sew|mend|to |for |stop|lost|after))",
+        ),
         # lost 45, swapped in 30
         (
             LOST_NUMBER,
@@ -373,6 +354,17 @@ FORMS = tuple(
             COLON,
             r"(?P<behind>[.,;] )(?P<hours>[1-5]):(?P<minutes>[0-5]\d)(?=\.?$)",
         ),
+        # 1:30 mend, 2:10 sewing, 3:15 lost; new cod end on in 1:30
+        (
+            COLON,
+            r"(?<![\d.,:])(?P<hours>\d):(?P<minutes>[0-5]\d)"
+            r"(?= ?(?:mend|sew|repair|lost|dead|on the clock|with [a-z]|w/? ))",
+        ),
+        (
+            COLON,
+            r"(?P<behind>\b(?:on|back|done|sewn|up|fixed) in )"
+            r"(?P<hours>\d):(?P<minutes>[0-5]\d)(?!\d)",
+        ),
         # 00:40 repair
         (COLON, r"(?<![\d.,:])(?P<hours>00):(?P<minutes>[0-5]\d)(?= ?(?:rep|mend|sew|lost))"),
         # 2 men 4 1/2, 2 guys 1.25
@@ -382,8 +374,10 @@ FORMS = tuple(
             r"(?P<hours>[1-9]\.(?:25|5|75)|[1-9] (?:1/2|1/4|3/4))"
             r"(?=\.?$|[,;])",
         ),
-        # burst both wing ends. 40 m
-        (SHORT_MINUTES, r"(?P<behind>[.,] (?:abt |about )?)(?P<minutes>[2-5][05]) m(?=\.?$)"),
+        # burst both wing ends. 40 m; bit right through / 5m
+        (SHORT_MINUTES, r"(?P<behind>[.,;/] (?:abt |about )?)(?P<minutes>[1-9]\d?) ?m(?=\.?$)"),
+        # one hole. 5'
+        (MARK, r"(?P<behind>[.,;/] )(?P<minutes>\d) ?'(?=[.!]?$)"),
         (COLON, r"(?<![\d.,:])(?P<of_day>\d{1,2}:[0-5]\d)(?!\d|[.,:]\d)"),
         # 0640
         (FOUR, rf"(?<![\d.,:/])(?P<of_day>[0-2]\d[0-5]\d){NO_MEASURE_BEHIND}"),

@@ -22,9 +22,9 @@ from pipeline.notes.time_forms import (
     OF_WORDS,
     SHORT_HOURS,
     SHORT_MINUTES,
-    SPOKEN_HOUR,
     UNIT,
 )
+from pipeline.notes.time_words import SPOKEN_HOUR
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

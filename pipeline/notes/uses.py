@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple, cast
 import polars as pl
 
 from pipeline.notes.remembered import Remembered
-from pipeline.notes.settling import CLEARLY, settling
+from pipeline.notes.settling import settling
 from pipeline.notes.time_features import WHERES, WIDER, About, about_times
 
 if TYPE_CHECKING:
@@ -33,6 +33,8 @@ Weight = tuple[float, ...]
 
 USES = ("lost", "mending", "other")
 """What a time may have been spent on."""
+CLEARLY = {"lost": 0.6, "mending": 0.6, "other": 0.95}
+"""What the rules say of a time in this haul is overruled by what has at least this chance."""
 
 
 def wider(thing: Thing) -> list[Thing]:
@@ -73,8 +75,14 @@ def use_weights_of(table: pl.DataFrame) -> UseWeights:
         return tuple(map(sum, zip(nothing, *found, strict=True)))
 
     def placed(kind: str) -> Remembered[str, tuple[Weight, ...]]:
+        weighed = {what for where, what in row_of if where.partition(" ")[0] == kind}
+        nowhere = (nothing,) * len(WHERES)
         return Remembered(
-            lambda word: tuple(together([(f"{kind} {where}", word)]) for where in WHERES)
+            lambda word: (
+                tuple(together([(f"{kind} {where}", word)]) for where in WHERES)
+                if word in weighed
+                else nowhere
+            )
         )
 
     return UseWeights(
@@ -108,7 +116,7 @@ def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None
         }
         use = max(USES, key=sums.__getitem__)
         share = math.exp(sums[use]) / sum(math.exp(each) for each in sums.values())
-        stands = spell.spent in USES and not spell.elsewhere and share < CLEARLY
+        stands = not spell.elsewhere and share < CLEARLY.get(spell.spent, 0)
         spent = spell.spent if stands else cast("Spent", use)
         settled.append(spell._replace(spent=spent, elsewhere=False))
     return settled

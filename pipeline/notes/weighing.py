@@ -10,7 +10,6 @@ statistical interpretation of term specificity and its application in retrieval"
 
 from __future__ import annotations
 
-import math
 from functools import cache
 from importlib.resources import files
 from itertools import chain, repeat
@@ -47,31 +46,34 @@ JOINT = " "
 Weighed = NDArray[np.float32]
 """The weights of some things for every outcome, summed; and last the sum of rarities squared."""
 
+NEVER_SEEN = 0
+"""The row of things that were never seen: they weigh nothing."""
+
 
 class Scale(NamedTuple):
-    """One kind of thing: for each its row, and there its weights and last its rarity squared.
-
-    Row 0 is of things that were never seen, and weighs nothing.
-    """
+    """One kind of thing: the row of each in the weights of all kinds."""
 
     row_of: Mapping[Hashable, int]
-    weights: Weighed
 
-    def weigh(self, things: Iterable[Hashable]) -> Weighed:
-        """Some things together."""
-        rows = list(map(self.row_of.get, things, repeat(0)))
-        weighed: Weighed = self.weights.take(rows, axis=0).sum(axis=0)
-        return weighed
+    def row(self, thing: Hashable) -> int:
+        """The row of a thing."""
+        return self.row_of.get(thing, NEVER_SEEN)
+
+    def rows(self, things: Iterable[Hashable]) -> list[int]:
+        """The rows of some things, behind one that weighs nothing."""
+        return [NEVER_SEEN, *map(self.row_of.get, things, repeat(NEVER_SEEN))]
 
 
 class Weights(NamedTuple):
     """The outcomes, what each weighs before a word is read, and the scales of each kind.
 
-    `of_letters` is what the letters of a word weigh together.
+    `weights` has for each thing its weights for every outcome, and last its rarity squared;
+    `of_letters` what the letters of a word weigh together.
     """
 
     outcomes: Mapping[str, int]
     before: Weighed
+    weights: Weighed
     words: Scale
     meanings: Scale
     course: Scale
@@ -81,42 +83,45 @@ class Weights(NamedTuple):
         """What a note weighs for every outcome."""
         words = [words_of(clause) for clause in clauses]
         meanings = [meanings_of(clause) for clause in clauses]
-        kinds = (
-            self.words.weigh(chain.from_iterable(map(runs_of_words, words))),
-            self.meanings.weigh(
+        kinds = self._kinds(
+            self.words.rows(chain.from_iterable(map(runs_of_words, words))),
+            self.meanings.rows(
                 run
                 for of_clause, clause in zip(meanings, clauses, strict=True)
                 for run in runs_of_meanings(of_clause, turned=clause.turned)
             ),
-            self.course.weigh(course(meanings)),
-            self._letters(chain.from_iterable(words)),
+            self.course.rows(course(meanings)),
+            chain.from_iterable(words),
         )
-        lengths = [math.sqrt(kind[-1]) or 1.0 for kind in kinds]
-        return NoteWeighed(self, clauses, self._together(kinds, lengths).tolist(), lengths)
+        lengths = np.sqrt(kinds[:, -1])
+        lengths[lengths == 0] = 1
+        scores = np.reciprocal(lengths) @ kinds[:, :-1] + self.before
+        return NoteWeighed(self, clauses, scores.tolist(), lengths.tolist())
 
-    def alone(self, saying: Item | str, lengths: Sequence[float]) -> Weighed:
-        """What one word or phrase of a note weighs by itself, for every outcome."""
-        words = (saying,) if isinstance(saying, str) else saying.words
-        kinds = (
-            self.words.weigh((written(word),) for word in words),
-            self.meanings.weigh([(meaning_of(saying),)]),
-            self.course.weigh(()),
-            self._letters(map(written, words)),
+    def alone(self, saying: Item | str, outcome: int, lengths: Sequence[float]) -> float:
+        """What one word or phrase of a note weighs by itself, for the outcome of that number."""
+        words = [written(word) for word in ((saying,) if isinstance(saying, str) else saying.words)]
+        weight = self.weights.item
+        of_words = sum(weight(self.words.row((word,)), outcome) for word in words)
+        of_meaning = weight(self.meanings.row((meaning_of(saying),)), outcome)
+        of_letters = sum(self.of_letters[word].item(outcome) for word in words)
+        kinds = (of_words, of_meaning, 0.0, of_letters)
+        return sum(kind / length for kind, length in zip(kinds, lengths, strict=True))
+
+    def _kinds(
+        self, words: list[int], meanings: list[int], course: list[int], letters: Iterable[str]
+    ) -> Weighed:
+        """The weights of each of `KINDS` together, a row for each."""
+        kinds = np.empty((len(KINDS), self.weights.shape[1]), np.float32)
+        starts = [0, len(words), len(words) + len(meanings)]
+        rows = self.weights.take(words + meanings + course, axis=0)
+        np.add.reduceat(rows, starts, axis=0, out=kinds[:-1])
+        np.add.reduce(
+            [self.weights[NEVER_SEEN], *map(self.of_letters.__getitem__, letters)],
+            axis=0,
+            out=kinds[-1],
         )
-        return self._together(kinds, lengths) - self.before
-
-    def _together(self, kinds: Iterable[Weighed], lengths: Iterable[float]) -> Weighed:
-        """The weights of all kinds, each divided by its length."""
-        total = self.before.copy()
-        for kind, length in zip(kinds, lengths, strict=True):
-            total += kind[:-1] / length
-        return total
-
-    def _letters(self, words: Iterable[str]) -> Weighed:
-        """The letters of some words."""
-        of_words = [self.of_letters[word] for word in words]
-        weighed: Weighed = np.add.reduce(of_words) if of_words else self.course.weigh(())
-        return weighed
+        return kinds
 
 
 class NoteWeighed(NamedTuple):
@@ -135,7 +140,7 @@ class NoteWeighed(NamedTuple):
         """The words and phrases that weigh most for an outcome, at most so many, in their order."""
         at = self.weights.outcomes[outcome]
         every = [saying for clause in self.clauses for saying in clause.in_order]
-        weighed = [float(self.weights.alone(saying, self.lengths)[at]) for saying in every]
+        weighed = [self.weights.alone(saying, at, self.lengths) for saying in every]
         ranked = sorted(range(len(every)), key=lambda place: -weighed[place])[:most]
         note = self.clauses[0].note if self.clauses else ""
         return [_text(every[place], note) for place in sorted(ranked) if weighed[place] > 0]
@@ -153,29 +158,32 @@ def weights_of(table: pl.DataFrame) -> Weights:
     """
     outcomes = table.columns[3:]
     before = table.filter(pl.col("kind") == "before").select(outcomes)
-    scales = {kind: _scale(table, kind) for kind in KINDS}
+    things = table.filter(pl.col("kind") != "before")
+    rarity = things["rarity"].to_numpy().astype(np.float32)
+    each = things.select(outcomes).to_numpy().astype(np.float32)
+    weights = np.zeros((len(things) + 1, len(outcomes) + 1), np.float32)
+    weights[NEVER_SEEN + 1 :] = np.column_stack([each * rarity[:, None], rarity**2])
+    words, meanings, course, letters = (Scale(_rows(things, kind)) for kind in KINDS)
     return Weights(
         {outcome: at for at, outcome in enumerate(outcomes)},
         before.to_numpy().astype(np.float32)[0],
-        scales["words"],
-        scales["meanings"],
-        scales["course"],
-        Remembered(lambda word: scales["letters"].weigh(pieces(word))),
+        weights,
+        words,
+        meanings,
+        course,
+        Remembered(lambda word: weights.take(letters.rows(pieces(word)), axis=0).sum(axis=0)),
     )
 
 
-def _scale(table: pl.DataFrame, kind: str) -> Scale:
-    table = table.filter(pl.col("kind") == kind)
-    rarity = table["rarity"].to_numpy().astype(np.float32)
-    weights = table.select(table.columns[3:]).to_numpy().astype(np.float32)
-    things: list[str] = table["thing"].to_list()
-    row_of: dict[Hashable, int] = {
+def _rows(things: pl.DataFrame, kind: str) -> dict[Hashable, int]:
+    """The row of each thing of a kind in the weights."""
+    return {
         thing if kind == "letters" else tuple(thing.split(JOINT)): row
-        for row, thing in enumerate(things, start=1)
+        for row, (of_kind, thing) in enumerate(
+            things.select("kind", "thing").iter_rows(), start=NEVER_SEEN + 1
+        )
+        if of_kind == kind
     }
-    by_row = np.zeros((len(things) + 1, weights.shape[1] + 1), np.float32)
-    by_row[1:] = np.column_stack([weights * rarity[:, None], rarity**2])
-    return Scale(row_of, by_row)
 
 
 @cache

@@ -1,13 +1,13 @@
 """Learns what the words of notes weigh, from the labelled notes that may be looked at.
 
-`python -m tests.notes.learn_weights` writes `weights.parquet`, `uses.parquet` and `settling.toml`
-of `pipeline/notes/`, the same from the same notes. It learns from `tuning_notes.csv`,
-`weighing_notes.csv` and the half of `labelled_notes.csv` that was not held out, and of damage from
-`tests/spec/notes.md` as well; no note that was held out is read.
+`python -m tests.notes.learn_weights` writes `weights.parquet`, `patterns.npz`, `uses.parquet` and
+`settling.toml` of `pipeline/notes/`, the same from the same notes: `tuning_notes.csv`, the files of
+`NEVER_TUNED_TO`, the half of `labelled_notes.csv` that was not held out, and of damage
+`tests/spec/notes.md` as well. No note that was held out is read.
 
-The weights come from logistic regressions with a quadratic penalty (scikit-learn). How they and the
-rules are settled is learned on `weighing_notes.csv`, which the rules were never tuned to, by
-weights learned without the note in question: so neither is credited with what it has seen.
+Weights come from logistic regressions with a quadratic penalty (scikit-learn), patterns from
+`learn_patterns.py`. How they and the rules are settled is learned on notes that the rules were
+hardly tuned to (`labelling.md`), by what was learned without the boat or crew.
 """
 
 from __future__ import annotations
@@ -40,6 +40,7 @@ from pipeline.notes.parts import damaged_parts
 from pipeline.notes.settling import ANSWERS, said_of_damage, said_of_name, spoken_of
 from pipeline.notes.weighing import JOINT, KINDS, weights_of
 from schemas.words import CAUSES, NET_PARTS
+from tests.notes.learn_patterns import Asked, Learner, read
 from tests.notes.learn_uses import scores_by_others as uses_by_others
 from tests.notes.learn_uses import settling_lines, times_told, uses_table
 from tests.notes.test_labelled_notes import held_out, labels, named
@@ -58,6 +59,7 @@ if TYPE_CHECKING:
     Which = NDArray[np.bool_]
 
 WEIGHTS = Path("pipeline/notes/weights.parquet")
+PATTERNS = Path("pipeline/notes/patterns.npz")
 USES = Path("pipeline/notes/uses.parquet")
 SETTLING = Path("pipeline/notes/settling.toml")
 
@@ -67,10 +69,21 @@ LOOSENESS, LOOSENESS_OF_SETTLING = 10.0, 1.0
 """The inverses of the penalties; with 3 or 30 in place of 10 the scores hardly differ."""
 STEP = 0.01
 """Weights are written in steps of so much."""
-KEPT = 15_000
-"""So many things are kept, those that weigh most in some note; all 60,000 read no better."""
-FOLDS = 6
+KEPT = 40_000
+"""So many things are kept, those that weigh most in some note; all 130,000 read no better."""
+TUNED_COUNTS, TUNED_TIMES_COUNT = 5, 2
+"""As so many others counts a note that the rules were tuned to, and so do its times."""
+FOLDS = 3
+NEAR_ENOUGH = 0.001
+"""So steep a slope at most is left where a regression ends: a tenth of it reads no better."""
+EVERY_SO_MANY = 4
+"""Of one note in so many it is looked what it is weighed by, when weights are held to notes."""
 SECTIONS = {"part": ("parts", NET_PARTS), "cause": ("cause", CAUSES)}
+OUTCOMES = [
+    *(f"damaged {answer}" for answer in ANSWERS),
+    *(f"{section} {name}" for section, (_, names) in SECTIONS.items() for name in names),
+]
+NEVER_TUNED_TO = ("weighing_notes.csv", "logged_notes.csv")
 
 
 class Note(NamedTuple):
@@ -85,11 +98,26 @@ class Note(NamedTuple):
     times: list[TimeTold]
 
 
+class Scores(NamedTuple):
+    """The log odds of `OUTCOMES`, a row for each note."""
+
+    by_weight: Numbers
+    by_pattern: Numbers
+
+    def of(self, outcome: str) -> list[Numbers]:
+        """The log odds of an outcome, both ways."""
+        at = OUTCOMES.index(outcome)
+        return [self.by_weight[:, at], self.by_pattern[:, at]]
+
+
 def main() -> None:
-    """Learn, and write both files."""
+    """Learn, and write the files."""
     notes = list(learnable_notes())
-    _write(weights_table(*learned_from(notes, np.ones(len(notes), dtype=bool))), WEIGHTS)
-    _write(uses_table([time for note in notes for time in note.times]), USES)
+    every = np.ones(len(notes), dtype=bool)
+    _write(weights_table(*learned_from(notes, every)), WEIGHTS)
+    np.savez_compressed(PATTERNS, allow_pickle=False, **patterns_from(notes, every).arrays())
+    counted = ((note, TUNED_TIMES_COUNT if note.rules_saw else 1) for note in notes)
+    _write(uses_table([time for note, many in counted for time in note.times * many]), USES)
     SETTLING.write_text(settling_text(notes, scores_by_others(notes)), encoding="utf-8")
     sys.stdout.write(f"learned from {len(notes):,} notes\n")
 
@@ -98,31 +126,48 @@ def _write(table: pl.DataFrame, path: Path) -> None:
     table.write_parquet(path, compression="zstd", compression_level=19)
 
 
-def fingerprint(notes: list[Note]) -> str:
+def fingerprint() -> str:
     """What the weights hang on, in short: the notes, their labels, and what they are weighed by."""
-    every = repr([note._replace(clauses=[]) for note in notes])
-    return sha256(every.encode()).hexdigest()
+    every = list(_labels_once())
+    weighed = [_weighed_by(each)._replace(clauses=[]) for each in every[::EVERY_SO_MANY]]
+    return sha256(repr((every, weighed)).encode()).hexdigest()
 
 
 def learnable_notes() -> Iterator[Note]:
     """Every note that may be learned from, each once."""
+    return map(_weighed_by, _labels_once())
+
+
+class Labelled(NamedTuple):
+    """A label, and whether the rules were tuned to its note."""
+
+    label: Label
+    rules_saw: bool
+
+
+def _labels_once() -> Iterator[Labelled]:
     seen: set[str] = set()
-    for rules_saw, label in _labels():
-        note = str(label["note"])
+    for labelled in _labels():
+        note = str(labelled.label["note"])
         if note not in seen and plain(note):
             seen.add(note)
-            yield _weighed_by(label, rules_saw=rules_saw)
+            yield labelled
 
 
-def _labels() -> Iterator[tuple[bool, Label]]:
-    yield from ((True, label) for label in labels("tuning_notes.csv"))
-    yield from ((True, one) for one in labels("labelled_notes.csv") if not held_out(one))
-    yield from ((False, label) for label in labels("weighing_notes.csv"))
+def _labels() -> Iterator[Labelled]:
+    yield from (Labelled(label, rules_saw=True) for label in labels("tuning_notes.csv"))
+    yield from (
+        Labelled(one, rules_saw=True) for one in labels("labelled_notes.csv") if not held_out(one)
+    )
+    for name in NEVER_TUNED_TO:
+        yield from (Labelled(label, rules_saw=False) for label in labels(name))
     for note, damage, _ in spec_notes():
-        yield True, {"note": note, "damaged": "unknown" if damage == "unsure" else damage}
+        damaged = "unknown" if damage == "unsure" else damage
+        yield Labelled({"note": note, "damaged": damaged}, rules_saw=True)
 
 
-def _weighed_by(label: Label, *, rules_saw: bool) -> Note:
+def _weighed_by(labelled: Labelled) -> Note:
+    label, rules_saw = labelled
     clauses = clauses_of(plain(str(label["note"])), built_in())
     told = tellings(clauses)
     words = [words_of(clause) for clause in clauses]
@@ -189,7 +234,8 @@ def by_things(notes: list[Note], learned: Which) -> tuple[csr_matrix, pl.DataFra
 def fits(table: csr_matrix, notes: list[Note], learned: Which) -> dict[str, Numbers]:
     """For every outcome its weights; the last is what it weighs before a word is read."""
     answers = np.array([note.label["damaged"] for note in notes])
-    damaged = _regression(table[learned], answers[learned])
+    counts = _counts(notes)
+    damaged = _regression(table[learned], answers[learned], counts[learned])
     found = {
         f"damaged {answer}": np.append(weights, before)
         for answer, weights, before in zip(
@@ -199,15 +245,24 @@ def fits(table: csr_matrix, notes: list[Note], learned: Which) -> dict[str, Numb
     torn = learned & (answers == "yes") & np.array(["parts" in note.label for note in notes])
     for section, (column, names) in SECTIONS.items():
         for name in names:
-            fit = _regression(table[torn], _has(notes, column, name)[torn])
+            fit = _regression(table[torn], _has(notes, column, name)[torn], counts[torn])
             found[f"{section} {name}"] = np.append(fit.coef_[0], fit.intercept_[0])
     return found
 
 
+def _counts(notes: list[Note]) -> NDArray[np.int_]:
+    """As how many notes each counts."""
+    return np.where([note.rules_saw for note in notes], TUNED_COUNTS, 1)
+
+
 def _regression(
-    table: csr_matrix | Numbers, answers: NDArray[np.generic], looseness: float = LOOSENESS
+    table: csr_matrix | Numbers,
+    answers: NDArray[np.generic],
+    counts: NDArray[np.int_] | None = None,
+    looseness: float = LOOSENESS,
 ) -> LogisticRegression:
-    return LogisticRegression(C=looseness, max_iter=5000).fit(table, answers)
+    fit = LogisticRegression(C=looseness, max_iter=5000, tol=NEAR_ENOUGH)
+    return fit.fit(table, answers, sample_weight=counts)
 
 
 def _has(notes: list[Note], column: str, name: str) -> Which:
@@ -226,35 +281,47 @@ def weights_table(weights: dict[str, Numbers], things: pl.DataFrame) -> pl.DataF
     )
 
 
-def scores_by_others(notes: list[Note]) -> dict[str, Numbers]:
-    """What each note weighs for every outcome, by weights learned without it and its fold."""
+def patterns_from(notes: list[Note], learned: Which) -> Learner:
+    """The patterns of words, learned from some of the notes."""
+    learner = Learner(read([note.clauses for note in notes], learned), _asked(notes))
+    learner.learn(np.repeat(np.flatnonzero(learned), _counts(notes)[learned]))
+    return learner
+
+
+def _asked(notes: list[Note]) -> Asked:
+    answers = np.array([note.label["damaged"] for note in notes])
+    every = [(column, name) for column, names in SECTIONS.values() for name in names]
+    holds = [*(answers == answer for answer in ANSWERS), *(_has(notes, *each) for each in every)]
+    torn = (answers == "yes") & np.array(["parts" in note.label for note in notes])
+    return Asked(OUTCOMES, len(ANSWERS), np.column_stack(holds).astype(np.float32), torn)
+
+
+def scores_by_others(notes: list[Note]) -> Scores:
+    """What each note says for every outcome, by what was learned without it and its fold."""
     folds = folds_of(notes)
-    scores: dict[str, Numbers] = {}
+    scores = Scores(*(np.zeros((len(notes), len(OUTCOMES))) for _ in Scores._fields))
     for fold in range(FOLDS):
-        others = folds != fold
+        others, left = folds != fold, np.flatnonzero(folds == fold)
         weights = weights_of(weights_table(*learned_from(notes, others)))
-        for at in np.flatnonzero(~others):
+        for at in left:
             weighed = weights.weigh(notes[at].clauses)
-            for outcome in weights.outcomes:
-                scores.setdefault(outcome, np.zeros(len(notes)))[at] = weighed.score(outcome)
+            scores.by_weight[at] = [weighed.score(outcome) for outcome in OUTCOMES]
+        scores.by_pattern[left] = patterns_from(notes, others).scores(left)
     return scores
 
 
 def folds_of(notes: list[Note]) -> NDArray[np.int_]:
-    """In which fold each note is."""
-    return np.array([int(_digest(note)[:8], 16) % FOLDS for note in notes])
+    """In which fold each note is: all of a made-up boat or crew in one."""
+    voices = [str(note.label.get("voice") or note.label["note"]) for note in notes]
+    return np.array([int(sha256(each.encode()).hexdigest()[:8], 16) % FOLDS for each in voices])
 
 
-def _digest(note: Note) -> str:
-    return sha256(str(note.label["note"]).encode()).hexdigest()
-
-
-def settling_text(notes: list[Note], scores: dict[str, Numbers]) -> str:
+def settling_text(notes: list[Note], scores: Scores) -> str:
     """The file of the numbers that settle, learned on the notes that the rules never saw."""
     unseen = np.array([not note.rules_saw for note in notes])
     lines = [
         "# Made by `python -m tests.notes.learn_weights`; what it means stands in settling.py.",
-        f'learned_from = "{fingerprint(notes)}"',
+        f'learned_from = "{fingerprint()}"',
         "",
         *_of_damage(notes, scores, unseen),
         *_of_names(notes, scores, unseen),
@@ -263,30 +330,33 @@ def settling_text(notes: list[Note], scores: dict[str, Numbers]) -> str:
     return "\n".join(lines)
 
 
-def _of_damage(notes: list[Note], scores: dict[str, Numbers], unseen: Which) -> Iterator[str]:
+def _of_damage(notes: list[Note], scores: Scores, unseen: Which) -> Iterator[str]:
     said = sorted({note.of_damage for note in notes})
+    many = len(ANSWERS)
     table = np.column_stack(
         [
-            *(scores[f"damaged {answer}"] for answer in ANSWERS),
+            scores.by_weight[:, :many],
+            scores.by_pattern[:, :many],
             *([note.of_damage == one for note in notes] for one in said),
         ]
     )
     answers = np.array([note.label["damaged"] for note in notes])
-    fit = _regression(table[unseen], answers[unseen], LOOSENESS_OF_SETTLING)
+    fit = _regression(table[unseen], answers[unseen], looseness=LOOSENESS_OF_SETTLING)
     for at, answer in enumerate(fit.classes_):
-        yield f"[score.{answer}]"
-        yield from (f"{of} = {fit.coef_[at, k]:.3f}" for k, of in enumerate(ANSWERS))
-        yield ""
-    for k, one in enumerate(said, start=len(ANSWERS)):
+        for way, start in (("score", 0), ("pattern", many)):
+            yield f"[{way}.{answer}]"
+            yield from (f"{of} = {fit.coef_[at, start + k]:.3f}" for k, of in enumerate(ANSWERS))
+            yield ""
+    for k, one in enumerate(said, start=2 * many):
         yield f'[answers."{one}"]'
         adds = fit.coef_[:, k] + fit.intercept_
         yield from (f"{of} = {adds[at]:.3f}" for at, of in enumerate(fit.classes_))
         yield ""
 
 
-def _of_names(notes: list[Note], scores: dict[str, Numbers], unseen: Which) -> Iterator[str]:
+def _of_names(notes: list[Note], scores: Scores, unseen: Which) -> Iterator[str]:
     torn = unseen & np.array([note.label["damaged"] == "yes" for note in notes])
-    by_score = ["[by_score]"]
+    by_score, by_pattern = ["[by_score]"], ["[by_pattern]"]
     for section, (column, names) in SECTIONS.items():
         said = sorted({one for note in notes for one in note.of_names[section].values()})
         rows, has = [], []
@@ -295,26 +365,26 @@ def _of_names(notes: list[Note], scores: dict[str, Numbers], unseen: Which) -> I
             rows.append(
                 np.column_stack(
                     [
-                        scores[f"{section} {name}"],
+                        *scores.of(f"{section} {name}"),
                         *([each == one for each in told] for one in said),
                         *(np.full(len(notes), at == other) for other in range(len(names))),
                     ]
                 )[torn]
             )
             has.append(_has(notes, column, name)[torn])
-        fit = _regression(np.vstack(rows), np.concatenate(has), LOOSENESS_OF_SETTLING)
+        fit = _regression(np.vstack(rows), np.concatenate(has), looseness=LOOSENESS_OF_SETTLING)
         weights = fit.coef_[0]
         by_score.append(f"{section} = {weights[0]:.3f}")
+        by_pattern.append(f"{section} = {weights[1]:.3f}")
         yield f"[names.{section}]"
         yield from (
-            f'"{one}" = {weights[1 + k] + fit.intercept_[0]:.3f}' for k, one in enumerate(said)
+            f'"{one}" = {weights[2 + k] + fit.intercept_[0]:.3f}' for k, one in enumerate(said)
         )
         yield ""
         yield f"[each.{section}]"
-        yield from (f"{name} = {weights[1 + len(said) + k]:.3f}" for k, name in enumerate(names))
+        yield from (f"{name} = {weights[2 + len(said) + k]:.3f}" for k, name in enumerate(names))
         yield ""
-    yield from by_score
-    yield ""
+    yield from (*by_score, "", *by_pattern, "")
 
 
 def _of_times(notes: list[Note], unseen: Which) -> Iterator[str]:

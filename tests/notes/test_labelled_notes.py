@@ -4,10 +4,11 @@ Three sets of notes were held out: of `labelled_notes.csv` those whose sha256 en
 digit, and all of `held_out_notes.csv`, which came later, as the scores on the first had been
 looked at often while rules were chosen; and last `fresh_notes.csv`. What the reader does on
 those is the honest figure; in these traps are many on purpose. `deck_logs.csv` is logs as they
-are kept. The other half, `tuning_notes.csv` and `weighing_notes.csv` were looked at while the
-reader was made. The aim is 97 % of `damaged`, an F1 of 0.93 for the parts and of 0.88 for the
-causes, and 95 % of the hours. It is not met yet: the bounds below stand a little under what was
-measured when they were written, so that the reader cannot get worse unnoticed; they are no aim.
+are kept. The other half, `tuning_notes.csv`, `weighing_notes.csv` and `logged_notes.csv` were
+looked at while the reader was made. The aim is 97 % of `damaged`, an F1 of 0.93 for the parts and
+of 0.88 for the causes, and 95 % of the hours. It is not met yet: the bounds below stand a little
+under what was measured when they were written, so that the reader cannot get worse unnoticed; they
+are no aim.
 """
 
 from __future__ import annotations
@@ -46,11 +47,10 @@ def held_out(label: Label) -> bool:
 UNSEEN = {
     "held out last": "fresh_notes.csv",
     "held out later": "held_out_notes.csv",
-    "not learned from": "further_notes.csv",
     "logs not learned from": "further_logs.csv",
     "deck logs": "deck_logs.csv",
 }
-LEARNED = ("tuning_notes.csv", "weighing_notes.csv")
+LEARNED = ("tuning_notes.csv", "weighing_notes.csv", "logged_notes.csv")
 
 
 @cache
@@ -133,11 +133,11 @@ def agree(told: float | None, read: float | None) -> bool:
 
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"held out last": 0.92, "held out later": 0.94, "held out": 0.92, "deck logs": 0.93},
-    parts: {"held out last": 0.925, "held out later": 0.95, "held out": 0.89, "deck logs": 0.895},
-    cause: {"held out last": 0.864, "held out later": 0.895, "held out": 0.85, "deck logs": 0.85},
-    hours: {"held out last": 0.95, "held out later": 0.887, "held out": 0.83, "deck logs": 0.785},
-    side: {"held out last": 0.978, "held out later": 0.972, "held out": 0.96, "deck logs": 0.98},
+    damaged: {"held out last": 0.955, "held out later": 0.95, "held out": 0.924, "deck logs": 0.965},
+    parts: {"held out last": 0.94, "held out later": 0.96, "held out": 0.92, "deck logs": 0.92},
+    cause: {"held out last": 0.89, "held out later": 0.9, "held out": 0.852, "deck logs": 0.88},
+    hours: {"held out last": 0.955, "held out later": 0.887, "held out": 0.83, "deck logs": 0.79},
+    side: {"held out last": 0.982, "held out later": 0.977, "held out": 0.96, "deck logs": 0.99},
 }
 """A little under what was measured: see the README."""
 
@@ -167,8 +167,8 @@ def test_the_reading_agrees_with_the_labels(
 @pytest.mark.parametrize(
     ("which", "at_most"),
     [
-        ("held out last", 1),
-        ("held out later", 3),
+        ("held out last", 0),
+        ("held out later", 2),
         ("held out", 2),
         ("deck logs", 1),
         ("tuned on", 0),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import islice
 
 import numpy as np
 import pytest
@@ -25,16 +26,17 @@ from tests.notes.learn_weights import (
 
 @cache
 def notes_to_learn() -> list[Note]:
-    return list(learnable_notes())
+    """Of so many notes that may be learned from every tenth."""
+    return list(islice(learnable_notes(), 0, None, 10))
 
 
 def test_the_weights_were_learned_from_these_notes_and_this_word_list() -> None:
     """Where this fails: `python -m tests.notes.learn_weights`."""
-    assert settling().learned_from == fingerprint(notes_to_learn())
+    assert settling().learned_from == fingerprint()
 
 
 def test_a_note_weighs_what_the_regression_says_of_it() -> None:
-    notes = notes_to_learn()[::40]
+    notes = notes_to_learn()[::10]
     every = np.ones(len(notes), dtype=bool)
     table, things = by_things(notes, every)
     of_all = fits(table, notes, every)
@@ -47,7 +49,7 @@ def test_a_note_weighs_what_the_regression_says_of_it() -> None:
 
 
 def test_what_is_learned_does_not_hang_on_chance() -> None:
-    notes = notes_to_learn()[::80]
+    notes = notes_to_learn()[::10]
     every = np.ones(len(notes), dtype=bool)
     once, again = (weights_table(*learned_from(notes, every)) for _ in range(2))
     assert once.equals(again)
@@ -77,7 +79,7 @@ def test_a_note_without_a_known_word_of_harm_is_read_by_its_weight(
 def test_what_the_weight_alone_says_is_a_guess_and_names_words_of_the_note() -> None:
     overruled = [
         (note, reading.damaged)
-        for note in (str(each.label["note"]) for each in notes_to_learn()[::7])
+        for note in (str(each.label["note"]) for each in notes_to_learn())
         if (reading := read_note(note)).damaged.sure == "guess" and reading.damaged.value
     ]
     assert len(overruled) > 10

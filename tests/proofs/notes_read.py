@@ -17,7 +17,6 @@ def main() -> None:
         "held out last",
         "held out later",
         "deck logs",
-        "not learned from",
         "logs not learned from",
         "held out",
         "tuned on",
