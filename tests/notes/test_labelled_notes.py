@@ -133,7 +133,12 @@ def agree(told: float | None, read: float | None) -> bool:
 
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"held out last": 0.955, "held out later": 0.95, "held out": 0.924, "deck logs": 0.965},
+    damaged: {
+        "held out last": 0.955,
+        "held out later": 0.95,
+        "held out": 0.924,
+        "deck logs": 0.965,
+    },
     parts: {"held out last": 0.94, "held out later": 0.96, "held out": 0.92, "deck logs": 0.92},
     cause: {"held out last": 0.89, "held out later": 0.9, "held out": 0.852, "deck logs": 0.88},
     hours: {"held out last": 0.955, "held out later": 0.887, "held out": 0.83, "deck logs": 0.79},
