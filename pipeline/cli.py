@@ -18,6 +18,7 @@ import typer
 
 from pipeline.nearest import did_you_mean
 from pipeline.problems import RigseasonError, WrongUsageError
+from pipeline.second_process import second_process
 from schemas.words import LANGUAGES, READERS
 
 if TYPE_CHECKING:
@@ -105,10 +106,10 @@ def demo(
     ] = False,
 ) -> None:
     """Write an invented season of four boats and the report on it."""
-    from pipeline.demo import write_demo
+    with second_process() as second, _progress() as say:
+        from pipeline.demo import write_demo
 
-    with _progress() as say:
-        told = write_demo(out, seed=seed, hauls=hauls, say=say, co_op=co_op)
+        told = write_demo(out, seed=seed, hauls=hauls, say=say, co_op=co_op, second=second)
     typer.echo(told)
 
 
@@ -283,13 +284,15 @@ def report(
             f"There is no report in {language!r}{did_you_mean(language, LANGUAGES)}; --language "
             f"takes {', '.join(LANGUAGES)}."
         )
-    from pipeline.run_season import run_season
+    with second_process() as second, _progress() as say:
+        from pipeline.run_season import run_season
+        from reports.language import language_of, told_in
+
+        with told_in(language_of(language)):
+            results = run_season(season, out, say, reference, told_to, own_pages, second)
     from reports.in_short import in_short
-    from reports.language import language_of, told_in
     from reports.standing.models import shown_models
 
-    with _progress() as say, told_in(language_of(language)):
-        results = run_season(season, out, say, reference, told_to, own_pages)
     if show_model is not None:
         typer.echo(shown_models(results.findings, show_model))
     if out is not None:

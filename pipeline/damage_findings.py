@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -26,12 +25,6 @@ if TYPE_CHECKING:
 
 WORTH_FROM: dict[str, Any] = {"the season": "setting", "the catch": "catch", "nobody": None}
 """What the worth of a lost hour was taken from, by who told it."""
-
-
-def load_tests() -> None:
-    """Load the tests by which torn parts are compared, which takes a second."""
-    for library in ("scipy.stats", "statsmodels.stats.multitest"):
-        import_module(library)
 
 
 def damage_findings(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.problems import WrongUsageError
 from pipeline.run_season import run_season
+from pipeline.second_process import HERE
 from reports.folder import check_place
 from reports.in_short import in_short
 from schemas.words import READERS
@@ -17,11 +18,19 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from pipeline.second_process import Here
+
 SEASON, REPORT = "season", "report"
 
 
 def write_demo(
-    out: Path, *, seed: int, hauls: int, say: Callable[[str], None], co_op: bool = False
+    out: Path,
+    *,
+    seed: int,
+    hauls: int,
+    say: Callable[[str], None],
+    co_op: bool = False,
+    second: Here = HERE,
 ) -> str:
     """Write `out/season` and `out/report`; what they say, and where the report lies.
 
@@ -36,7 +45,7 @@ def write_demo(
         write_co_op(season, hauls=hauls, seed=seed)
     else:
         write_season(season, hauls=hauls, seed=seed)
-    results = run_season(season, report, say, readers=READERS)
+    results = run_season(season, report, say, readers=READERS, second=second)
     return (
         f"{in_short(results.findings)}\n\n"
         f"The invented season: {season}\n"

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from pipeline.clock import Clock, Say, silent
-from pipeline.damage_findings import damage_findings, load_tests
+from pipeline.damage_findings import damage_findings
 from pipeline.findings import Findings, gather_findings
 from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
@@ -30,7 +30,7 @@ from pipeline.rates.reference import reference_rig
 from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
 from pipeline.rig_facts import know_rigs
-from pipeline.second_process import HERE, second_process
+from pipeline.second_process import HERE
 from pipeline.standing_findings import standing_findings
 from pipeline.trip_findings import trip_findings
 from schemas.words import READERS
@@ -60,6 +60,7 @@ def run_season(
     reference: str | None = None,
     readers: Sequence[str] = READERS[:1],
     boats: Sequence[str] = (),
+    second: Here = HERE,
 ) -> SeasonResults:
     """Take a season folder or workbook, or a folder of season folders, through every step.
 
@@ -67,25 +68,28 @@ def run_season(
 
     `say` is told each step as it begins. `reference` is the rig that others are held against, if
     it is not to be the season's own; `readers` are those for whom a page is written, `boats` those
-    that have a page of their own beside the co-op's. Raises
+    that have a page of their own beside the co-op's; `second` is the process to work beside this
+    one, if there is to be one. Raises
     `SeasonUnusableError` with one plain sentence per problem; nothing is written then.
     """
     clock = Clock(say or silent)
     if out is None:
         with Database() as database:
-            return find(*good_rows(Path(season), database, clock), database, clock, reference)
+            folder, rows = good_rows(Path(season), database, clock)
+            return find(folder, rows, database, clock, reference, second)
     from reports.coop.folder import check_boats
     from reports.folder import check_place, write_report
     from reports.pictures import Pictures
 
     place = Path(out).resolve()
     check_place(place)
-    with Database() as database, second_process() as second:
-        second.promised(load_tests)
+    pictures = Pictures(second)
+    pictures.begin()
+    with Database() as database:
         folder, rows = good_rows(Path(season), database, clock)
         check_boats(boats, rows.tables["hauls"]["vessel"].unique().sort().to_list())
         results = find(folder, rows, database, clock, reference, second)
-        write_report(results, database, place, say or silent, readers, boats, Pictures(second))
+        write_report(results, database, place, say or silent, readers, boats, pictures)
     return results
 
 
@@ -99,8 +103,8 @@ def find(
 ) -> SeasonResults:
     """Good rows in, findings out; the tables on the way stay in `database`.
 
-    `asked` is the reference rig, if it is not to be the season's own. What damage cost is reckoned
-    in the `second` process, if there is one, beside the comparing of the rigs.
+    `asked` is the reference rig, if it is not to be the season's own. What needs no comparison of
+    the rigs is reckoned beside it, in the `second` process, if there is one.
     """
     settings = folder.settings
     species = known_species(season.tables.get("species"))
@@ -115,42 +119,36 @@ def find(
     reference = reference_rig(joined.rig_by_ground, settings.season.reference_rig, asked)
     of_outcomes = by_outcome(sums)
     judging = judge_by(of_outcomes, joined.rig_by_ground, reference, settings.model)
+    errors, fished = settings.model.errors, joined.rig_by_ground
     damage = second.by_either(damage_findings, joined, sums, reference, settings, judging)
+    boats = second.by_either(find_over_boats, sums, fished, reference, joined.adjust, errors)
+    changes = second.by_either(find_changes, joined.hauls_in_time, reference, errors)
     clock.step("Comparing the rigs")
-    rates = rate_table(of_outcomes, settings.model.errors)
-    compared = compare_rigs(
-        of_outcomes,
-        joined.rig_by_ground,
-        reference,
-        joined.adjust,
-        settings.model.errors,
-        judging=judging,
-    )
+    rates = rate_table(of_outcomes, errors)
+    compared = compare_rigs(of_outcomes, fished, reference, joined.adjust, errors, judging=judging)
     effects = compared.effects
     on_the_mix = find_on_the_mix(
         of_outcomes,
         effects,
         joined.adjust,
-        settings.model.errors,
-        mixes_of(joined.rig_by_ground, settings.model.ground_mix),
+        errors,
+        mixes_of(fished, settings.model.ground_mix),
         judging,
     )
     unknown = joined.with_conditions(joined.damage.unknown)
-    supposed = suppose(sums, unknown, effects, joined.adjust, settings.model.errors, judging)
-    clock.step("Holding the boats side by side")
-    boats = find_over_boats(
-        sums, joined.rig_by_ground, reference, joined.adjust, settings.model.errors
-    )
-    clock.step("Looking before and after each change of rig")
-    changes = find_changes(joined.hauls_in_time, reference, settings.model.errors)
+    supposed = suppose(sums, unknown, effects, joined.adjust, errors, judging)
     clock.step("Laying differences to measures")
     measures = find_measure_effects(
-        sums, rig_facts.measures, reference, joined.adjust, settings.model.errors, judging
+        sums, rig_facts.measures, reference, joined.adjust, errors, judging
     )
     clock.step("Trying whether the headlines stand")
     tried = standing_findings(joined, sums, effects, reference, settings, judging)
+    clock.step("Looking before and after each change of rig")
+    changed = changes()
+    clock.step("Holding the boats side by side")
+    held = boats()
     clock.step("Reckoning what damage cost")
-    found = damage()
+    cost = damage()
     findings = gather_findings(
         season,
         joined,
@@ -162,10 +160,10 @@ def find(
             "notes": note_findings(joined.damage.hauls, readings, supposed),
             "standing": standing(compared, judging),
             "on_the_mix": [asdict(row) for row in on_the_mix],
-            "boats": [asdict(row) for row in boats],
-            "changes": asdict(changes),
+            "boats": [asdict(row) for row in held],
+            "changes": asdict(changed),
             **trip_findings(joined),
-            **found,
+            **cost,
             **tried,
             "method": method_findings(
                 season, settings, asked, own_words=folder.note_words_file is not None

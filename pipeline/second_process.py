@@ -6,6 +6,7 @@ after the other. What it can't do, or where there is none, is done here: the ans
 
 from __future__ import annotations
 
+import gc
 import os
 import pickle
 import signal
@@ -14,12 +15,17 @@ import sys
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from functools import cache, partial
+from importlib import import_module
 from typing import IO, TYPE_CHECKING, Self, TypeVar, cast
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     Answer = TypeVar("Answer")
+
+
+LONG_TO_LOAD = ("pipeline.damage_findings", "scipy.stats", "statsmodels.stats.multitest")
+"""Of what it is asked for this takes most time to load, some three seconds of its core."""
 
 
 class Here:
@@ -81,7 +87,10 @@ HERE = Here()
 
 @contextmanager
 def second_process() -> Iterator[Here]:
-    """A second process, which begins at once; none on a machine of one core."""
+    """A second process, which begins at once to load what it will be asked for.
+
+    There is none on a machine of one core.
+    """
     try:
         process = None if os.cpu_count() == 1 else _begun()
     except OSError:
@@ -90,6 +99,7 @@ def second_process() -> Iterator[Here]:
         yield HERE
         return
     with SecondProcess(process) as second:
+        second.promised(load, *LONG_TO_LOAD)
         yield second
 
 
@@ -105,12 +115,19 @@ def _begun() -> subprocess.Popen[bytes]:
     )
 
 
+def load(*modules: str) -> None:
+    """Load modules before they are needed."""
+    for module in modules:
+        import_module(module)
+
+
 def answer_what_is_asked() -> None:
     """Answer on standard output whatever work comes in on standard input, until none comes.
 
     What anything here prints goes nowhere. Ctrl-C goes to all processes: the first ends, and takes
-    this one with it.
+    this one with it. Nobody looks for garbage, as in the first.
     """
+    gc.disable()
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     with os.fdopen(os.dup(sys.stdout.fileno()), "wb") as back:
         os.dup2(sys.stderr.fileno(), sys.stdout.fileno())

@@ -30,13 +30,14 @@ from reports.page import draw, page_of
 from reports.pictures import DRAWN_HERE
 from reports.spreadsheets import for_spreadsheets
 from reports.study.figures import chart_figures, own_figures, promised_figures
-from reports.study.study_folder import STUDY, is_study_folder, write_study
+from reports.study.study_folder import STUDY, is_study_folder, write_figures, write_study
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from pipeline.joining.database import Database
     from pipeline.run_season import SeasonResults
+    from reports.page import Drawn
     from reports.pictures import Pictures
 
 FINDINGS, SET_ASIDE, RESULTS, RUN = (
@@ -68,12 +69,11 @@ def write_report(
     `check_boats` have seen to the rest.
     """
     say("Drawing the report")
-    pictures.begin()
-    drawn = {
-        reader: draw(results.findings, EDITIONS[reader], pictures)
-        for reader in readers
-        if reader != READER
-    }
+    drawn: dict[str, Drawn] = {}
+    for reader in readers:
+        if reader != READER:
+            gear = next((other.gear for other in drawn.values()), None)
+            drawn[reader] = draw(results.findings, EDITIONS[reader], pictures, gear)
     shared = Shared(results, database, pictures) if READER in readers else None
     own = promised_figures(own_figures(drawn[STUDY]), pictures) if STUDY in drawn else {}
     made_at = datetime.now(UTC)
@@ -84,6 +84,8 @@ def write_report(
             folder.mkdir()
             if drawn:
                 _write_season(results, database, folder, made_at)
+            if STUDY in drawn:
+                write_study(folder / STUDY, results.findings, made_at.date())
             for reader, page in drawn.items():
                 edition = EDITIONS[reader]
                 (folder / edition.page).write_text(page_of(page, edition), encoding="utf-8")
@@ -92,9 +94,9 @@ def write_report(
                 for boat, name in boat_pages(boats).items():
                     (folder / name).write_text(shared.page_of(boat), encoding="utf-8")
             if STUDY in drawn:
-                say("Writing the study's tables and figures")
+                say("Making pictures of the study's figures")
                 charts = promised_figures(chart_figures(drawn[STUDY]), pictures)
-                write_study(folder / STUDY, results.findings, own | charts, made_at.date())
+                write_figures(folder / STUDY, own | charts)
             _take_the_place(folder, out, Path(beside) / "earlier")
     except (OSError, duckdb.Error) as error:
         why = getattr(error, "strerror", None) or "is the disk full?"

@@ -60,6 +60,17 @@ OWN_DRAWINGS = {"flow": flow_drawing}
 """Figures that we draw ourselves."""
 
 
+class GearDrawings(NamedTuple):
+    """Each rig by view, and each rig's torn net, as SVG."""
+
+    rigs: dict[str, dict[str, str]]
+    nets: dict[str, list[str]]
+
+
+NO_GEAR = GearDrawings({}, {})
+"""A reader who is shown what boats share is shown none."""
+
+
 class Drawn(NamedTuple):
     """A report to one reader, drawn: its contents, and its pictures as SVG by figure or by rig.
 
@@ -69,8 +80,7 @@ class Drawn(NamedTuple):
     contents: Contents
     charts: dict[str, Callable[[], str]]
     own_drawings: dict[str, str]
-    rigs: dict[str, dict[str, str]]
-    nets: dict[str, list[str]]
+    gear: GearDrawings
 
 
 def season_page(findings: Findings, edition: Edition, pictures: Pictures = DRAWN_HERE) -> str:
@@ -78,11 +88,16 @@ def season_page(findings: Findings, edition: Edition, pictures: Pictures = DRAWN
     return page_of(draw(findings, edition, pictures), edition)
 
 
-def draw(findings: Findings, edition: Edition, pictures: Pictures = DRAWN_HERE) -> Drawn:
+def draw(
+    findings: Findings,
+    edition: Edition,
+    pictures: Pictures = DRAWN_HERE,
+    gear: GearDrawings | None = None,
+) -> Drawn:
     """The report to one reader with everything in it drawn, or asked of `pictures`.
 
-    altair checks nothing of its charts as they grow, which takes a third of its time: the tests
-    draw them all.
+    `gear` is that of the findings, where it was drawn for another reader. altair checks nothing of
+    its charts as they grow, which takes a third of its time: the tests draw them all.
     """
     contents = report_contents(findings, edition)
     figures = [figure for section in contents.sections for figure in section.all_figures]
@@ -93,8 +108,7 @@ def draw(findings: Findings, edition: Edition, pictures: Pictures = DRAWN_HERE) 
         contents,
         {name: pictures.chart(spec) for name, spec in specs.items() if spec is not None},
         {f.name: OWN_DRAWINGS[f.kind](findings) for f in figures if f.kind in OWN_DRAWINGS},
-        {rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]} if whole else {},
-        net_drawings(findings) if whole else {},
+        (gear or gear_drawings(findings)) if whole else NO_GEAR,
     )
 
 
@@ -115,8 +129,8 @@ def page_of(drawn: Drawn, edition: Edition) -> str:
             contents=drawn.contents,
             opening=edition.opening,
             pictures={**pictures, **drawn.own_drawings},
-            drawings={rig: list(views.values()) for rig, views in drawn.rigs.items()},
-            nets=drawn.nets,
+            drawings={rig: list(views.values()) for rig, views in drawn.gear.rigs.items()},
+            nets=drawn.gear.nets,
             style=style,
             script=script,
             policy=_policy(style, script),
@@ -154,6 +168,12 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
     if figure.kind == "measure":
         return measure_chart(findings, outcome, marks, figure.of)
     return OF_AN_OUTCOME[figure.kind](findings, outcome, marks)
+
+
+def gear_drawings(findings: Findings) -> GearDrawings:
+    """Every rig, and where its nets tore, for the readers that are shown them."""
+    rigs = {rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]}
+    return GearDrawings(rigs, net_drawings(findings))
 
 
 def _drawings(rig: dict[str, Any]) -> dict[str, str]:

@@ -49,7 +49,7 @@ class Pictures:
         self._charts: dict[tuple[str, str], Callable[[], str]] = {}
 
     def begin(self) -> None:
-        """Have the first chart take no longer than any other."""
+        """Draw something, as the first chart takes a second more than any other."""
         self.chart(SMALLEST)
 
     def chart(self, spec: Row) -> Callable[[], str]:

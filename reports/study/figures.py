@@ -48,10 +48,10 @@ def own_figures(drawn: Drawn) -> dict[str, str]:
     figures = {name: standing_alone(svg) for name, svg in drawn.own_drawings.items()}
     for section in drawn.contents.sections:
         for sheet in section.sheets:
-            for view, svg in drawn.rigs.get(sheet.rig, {}).items():
+            for view, svg in drawn.gear.rigs.get(sheet.rig, {}).items():
                 figures[f"{sheet.name}-{view}"] = standing_alone(svg)
         for torn in section.tears:
-            for view, svg in zip(NET_VIEWS, drawn.nets.get(torn.rig, []), strict=False):
+            for view, svg in zip(NET_VIEWS, drawn.gear.nets.get(torn.rig, []), strict=False):
                 figures[f"{torn.name}-{view}"] = standing_alone(svg)
     return figures
 

@@ -44,16 +44,13 @@ WHAT_IS_WHAT = {
 }
 
 
-def write_study(
-    folder: Path, findings: Findings, figures: dict[str, PromisedFigure], made_on: date
-) -> None:
-    """Write the folder, with the figures of the study's page in it.
+def write_study(folder: Path, findings: Findings, made_on: date) -> None:
+    """Write the folder, all but the figures of the study's page.
 
-    Of the figures the last is called for first: a second process draws them from the first on.
     Raises `OSError` if it can't be written.
     """
-    tables, pictures = folder / TABLES, folder / FIGURES
-    for place in (folder, tables, pictures):
+    tables = folder / TABLES
+    for place in (folder, tables):
         place.mkdir()
     for name, table in tables_of(findings).items():
         written = for_spreadsheets(table).write_csv()
@@ -62,6 +59,16 @@ def write_study(
     (folder / METHODS).write_text("\n\n".join(paragraphs) + "\n", encoding="utf-8")
     (folder / CITATION).write_text(citation(findings, made_on), encoding="utf-8")
     (folder / README).write_text(_what_is_what(), encoding="utf-8")
+
+
+def write_figures(folder: Path, figures: dict[str, PromisedFigure]) -> None:
+    """Write the figures of the study's page, by name, into its folder.
+
+    The last is called for first: a second process draws them from the first on. Raises `OSError`
+    if they can't be written.
+    """
+    pictures = folder / FIGURES
+    pictures.mkdir()
     for name, figure in reversed(figures.items()):
         (pictures / f"{name}.svg").write_text(figure.svg, encoding="utf-8")
         (pictures / f"{name}.png").write_bytes(figure.png())
