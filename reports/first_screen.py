@@ -146,10 +146,11 @@ def untold(findings: Findings) -> list[str]:
     outcomes = outcomes_of(findings)
     heads = [name for name in findings["season"]["headlines"] if name in outcomes]
     ours = [e for e in over_all if e["outcome"] in heads]
-    said = []
+    apart: dict[str | None, list[str]] = {}
     for rig in sorted({e["rig"] for e in ours if "not side by side" in e["cautions"]}):
         parts = {e["part"] for e in ours if e["rig"] == rig} - {WHOLE_RECORD}
-        said.append(not_side_by_side(rig, reference, min(parts, default=None)))
+        apart.setdefault(min(parts, default=None), []).append(rig)
+    said = [not_side_by_side(rigs, reference, part) for part, rigs in apart.items()]
     if said:
         said += on_first_screen(findings)
     for name in heads:
@@ -182,15 +183,18 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         plan = plan_of(effect, plans)
         wanted = f" {could_have_shown(plan, outcome)}" if plan else ""
         said.append(f"{say(doubt, rig=_rig_in_part(effect), title=title)}{wanted}")
+    none: dict[str, list[str]] = {}
+    for effect in effects:
+        if not is_told(effect) and "not side by side" not in effect["cautions"]:
+            none.setdefault(why_untold(effect), []).append(effect["rig"])
     said += [
         say(
-            "Of {rig} there is no figure for {title}: {why}.",
-            rig=e["rig"],
+            "Of {rigs} there is no figure for {title}: {why}.",
+            rigs=listed(rigs),
             title=title,
-            why=why_untold(e),
+            why=why,
         )
-        for e in effects
-        if not is_told(e) and "not side by side" not in e["cautions"]
+        for why, rigs in none.items()
     ]
     return said
 

@@ -282,22 +282,32 @@ def where(ground: str) -> str:
     return " " + say("on {ground}", ground=ground)
 
 
-def not_side_by_side(rig: str, reference: str, part: str | None) -> str:
-    """Why two rigs have no ratio over the whole record."""
-    if part is None:
-        return say(NEVER_SIDE_BY_SIDE, rig=rig, reference=reference)
-    return say(SIDE_BY_SIDE_IN_PART, rig=rig, reference=reference, part=part)
+def not_side_by_side(rigs: list[str], reference: str, part: str | None) -> str:
+    """Why rigs have no ratio to the reference over the whole record, but in the part at most."""
+    one, more = (NEVER, NONE_EVER) if part is None else (IN_PART, ALL_IN_PART)
+    return say(one if len(rigs) == 1 else more, rigs=listed(rigs), reference=reference, part=part)
 
 
-NEVER_SIDE_BY_SIDE = saying(
-    "{rig} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
+NEVER = saying(
+    "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
     "of the record), so no difference between them is given: whatever else differed would be laid "
     "to the rig. Fishing both in turn, on one boat and one ground, would settle it."
 )
-SIDE_BY_SIDE_IN_PART = saying(
-    "{rig} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
+NONE_EVER = saying(
+    "{rigs} were hardly fished side by side with {reference} (same ground, same boat, same stretch "
+    "of the record), so no difference from it is given: whatever else differed would be laid to "
+    "the rig. Fishing one of them and {reference} in turn, on one boat and one ground, would "
+    "settle it for that one."
+)
+IN_PART = saying(
+    "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
     "of the record) outside {part}. No figure over the whole record is given: whatever else "
     "changed would be laid to the rig. What stands is from {part}, when both were in use."
+)
+ALL_IN_PART = saying(
+    "{rigs} were hardly fished side by side with {reference} (same ground, same boat, same stretch "
+    "of the record) outside {part}. No figures over the whole record are given: whatever else "
+    "changed would be laid to the rig. What stands is from {part}, when they were in use."
 )
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
 from pipeline.rigs.stretching.stretch import CHECK_NOW, NOT_SURE, TOO_FEW
 from reports.gear_words import section_name
-from reports.language import number, say
+from reports.language import day_of, number, say
 from reports.sentences import capital, listed
 from schemas.words import saying
 
@@ -28,6 +29,9 @@ SHORT_HEADERS = [
     "end of\nrecord",
     "fishing hours\nto the limit",
 ]
+
+KNOWN_CLOSELY = timedelta(days=31)
+"""A day to come is told by its month, unless it is known to so many days."""
 
 TIPS_FROM_PERCENT = 0.5
 """Below this difference nothing is said of tipping: a tape's error is as much."""
@@ -141,17 +145,23 @@ def _hours(row: Row) -> tuple[str, str]:
 
 
 def _day(row: Row) -> str:
-    """The day of the limit, and between which days."""
-    early, late = row["earliest_day"], row["latest_day"]
-    if early is None:
-        return str(row["day_of_limit"])
-    return say(
-        BETWEEN_DAYS if late else FROM_A_DAY, day=row["day_of_limit"], early=early, late=late
+    """When the limit is reached, and between when: by the day only if it is known that closely."""
+    day, early, late = (
+        date.fromisoformat(str(row[name])) if row[name] is not None else None
+        for name in ("day_of_limit", "earliest_day", "latest_day")
     )
+    closely = early is not None and late is not None and late - early <= KNOWN_CLOSELY
+    form = "d MMM y" if closely else "MMM y"
+    told, earliest, latest = (one and day_of(one, form) for one in (day, early, late))
+    if earliest is None or earliest == told == latest:
+        return str(told)
+    if latest is None:
+        return say(OR_NEVER if earliest == told else FROM_A_DAY, day=told, early=earliest)
+    return say(BETWEEN_DAYS, day=told, early=earliest, late=latest)
 
 
 BETWEEN_DAYS = saying("{day} ({early} to {late})")
-FROM_A_DAY = saying("{day} ({early} or never)")
+FROM_A_DAY, OR_NEVER = saying("{day} ({early} or never)"), saying("{day} or never")
 
 
 def percent(value: float) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -140,16 +140,39 @@ def test_the_report_leads_with_fishing_hours_and_has_the_day_beside() -> None:
         "last check": "0.5 2031-04-20",
         "per 100 h, checks": "hardly known, 2",
         "by the end of the record": "0.5; limit in about 108 fishing hours (1 or never), "
-        "2031-06-11 (2031-06-01 or never) at its own last pace",
+        "Jun 2031 or never at its own last pace",
     }
     (past,) = wholes(chain("the traveller the longer"))
     assert cells(past)[-1].endswith("; past it")
     (slow,) = wholes(chain("a section past it as worked out"))
     assert cells(slow)[-1].endswith(
-        "; limit in about 896 fishing hours, 2031-08-29 at its own last pace"
+        "; limit in about 896 fishing hours, Aug 2031 at its own last pace"
     )
     (never,) = wholes(chain("a chain that does not stretch"))
     assert cells(never)[-1].endswith("; not in sight")
+
+
+@pytest.mark.parametrize(
+    ("days", "said"),
+    [
+        ((5, 1, 28), "5 Mar 2031 (1 Mar 2031 to 28 Mar 2031)"),
+        ((5, 5, 5), "5 Mar 2031"),
+        ((5, 1, 90), "Mar 2031 (Mar 2031 to May 2031)"),
+        ((90, 5, None), "May 2031 (Mar 2031 or never)"),
+        ((5, 1, None), "Mar 2031 or never"),
+        ((5, None, None), "Mar 2031"),
+    ],
+)
+def test_the_limit_has_a_day_only_where_it_is_known_so_closely(
+    days: tuple[int | None, ...], said: str
+) -> None:
+    (row,) = wholes(chain("a section past it as worked out"))
+    names = ("day_of_limit", "earliest_day", "latest_day")
+    dated = {
+        name: str(date(2031, 2, 28) + timedelta(days=day)) if day is not None else None
+        for name, day in zip(names, days, strict=True)
+    }
+    assert cells(row | dated)[-1].endswith(f"hours, {said} at its own last pace")
 
 
 def test_the_day_is_left_open_when_it_is_years_ahead() -> None:
