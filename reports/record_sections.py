@@ -57,7 +57,12 @@ def _fished(cell: Row | None) -> str:
     """Hours and hauls of a rig on a ground; a dash where it was not fished."""
     if cell is None:
         return "–"
-    return say("{tow_hours:,.0f} h, {hauls:,} hauls", **cell)
+    return say_many(
+        "{tow_hours:,.0f} h, {number:,} haul",
+        "{tow_hours:,.0f} h, {number:,} hauls",
+        cell["hauls"],
+        tow_hours=cell["tow_hours"],
+    )
 
 
 def rigs(findings: Findings) -> Section:

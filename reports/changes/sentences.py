@@ -36,7 +36,7 @@ WHAT_CHANGED = {
     "ground": saying("ground"),
     "tow length": saying("tow length"),
     "depth": saying("depth"),
-    "season": saying("season"),
+    "season": saying("time of year"),
 }
 CHANGE_OF = {
     "ground": saying("a change of ground"),
