@@ -16,12 +16,16 @@ if TYPE_CHECKING:
     from pipeline.notes.clauses import Clause, Item
     from pipeline.notes.damaged import Answer
     from pipeline.notes.spent import Spell
-    from pipeline.notes.tellings import Tellings
+    from pipeline.notes.tellings import Telling, Tellings
 
 LAST_NUMBER = re.compile(
-    r"(?:[,.;] |\bin )(?P<number>(?P<minutes>[1-5][05])|(?P<hours>[0-9]\.(?:25|5|75)))[.!]?$"
+    r"(?:[,.;] |\b(?P<in>in) )"
+    r"(?P<number>(?P<minutes>[1-5][05])|(?P<hours>[0-9]\.(?:25|5|75)))[.!]?$"
 )
 """A number without its unit: minutes by fives, or hours by quarters."""
+
+FROM_TO = re.compile(r"[^\d]{0,6}\d{1,2}[.:h]?\d{2}\b\D+\d{1,2}[.:h]?\d{2}\b")
+"""From one time of day to another: 0400-0700, 04:00 to 07:00."""
 
 HALF_A_DAY = 12
 """From one spoken hour to another; nobody mends longer at a stretch."""
@@ -77,6 +81,11 @@ def hours_told(told: Tellings, damaged: Answer | None) -> tuple[Hours, Hours]:
     return mending, lost
 
 
+def hours_by_rules(told: Tellings, *, torn: bool) -> tuple[Hours, Hours]:
+    """The hours of mending and those lost, by the rules alone."""
+    return hours_of(told, [one for one in spells_of(told) if not one.elsewhere], torn=torn)
+
+
 def _as_ruled(spells: list[Spell], settled: list[Spell]) -> bool:
     """Whether all was spent as the rules say; of a single bare time they say mending."""
     if len(spells) == 1 and spells[0].spent == "bare" and settled[0].spent == "mending":
@@ -85,17 +94,34 @@ def _as_ruled(spells: list[Spell], settled: list[Spell]) -> bool:
 
 
 def hours_of(told: Tellings, spells: list[Spell], *, torn: bool) -> tuple[Hours, Hours]:
-    """The hours of mending and those lost that are made of times and what they were spent on."""
+    """The hours of mending and those lost that are made of times and what they were spent on.
+
+    Equal times that were lost are one told twice: stopped 2 h, lost 2 h.
+    """
     lost = [spell for spell in spells if spell.spent == "lost"]
     return (
         _mending(told, spells) if torn else Told(None),
-        _sum(told, _told_once(lost), lost) if lost else _until_resumed(told),
+        _sum(told, list(dict.fromkeys(spell.hours for spell in lost)), lost)
+        if lost
+        else _until_resumed(told),
     )
 
 
-def _told_once(spells: list[Spell]) -> list[float]:
-    """The hours of some times; equal ones are one told twice: hove to 0200-1500, 13 h lost."""
-    return list(dict.fromkeys(spell.hours for spell in spells))
+def _told_once(told: Tellings, spells: list[Spell]) -> list[float]:
+    """The hours of some times, those told by the clock too only once: 3 hrs mend (0400-0700)."""
+    by_the_clock = [_by_the_clock(told, spell) for spell in spells]
+    others = {spell.hours for spell, clock in zip(spells, by_the_clock, strict=True) if not clock}
+    return [
+        spell.hours
+        for spell, clock in zip(spells, by_the_clock, strict=True)
+        if not clock or spell.hours not in others
+    ]
+
+
+def _by_the_clock(told: Tellings, spell: Spell) -> bool:
+    """Whether a stretch is told from one time of day to another."""
+    note = told[spell.at].clause.note
+    return FROM_TO.match(note, spell.item.start, spell.item.stop) is not None
 
 
 def _sum(told: Tellings, hours: list[float], spells: list[Spell]) -> Told[float | None]:
@@ -114,11 +140,11 @@ def _mending(told: Tellings, spells: list[Spell]) -> Told[float | None]:
     bare = [spell for spell in spells if spell.spent == "bare"]
     if named:
         middle = _range(told, bare + named)
-        return _sum(told, middle or [spell.hours for spell in named], named)
+        return _sum(told, middle or _told_once(told, named), named)
     if any(spell.spent == "lost" for spell in spells) and len(bare) > 1:
         return Told(None)
     if bare:
-        return _sum(told, _range(told, bare) or [spell.hours for spell in bare], bare)
+        return _sum(told, _range(told, bare) or _told_once(told, bare), bare)
     by_the_clock = _from_clock_to_clock(told)
     return _bare_number(told) if by_the_clock.value is None else by_the_clock
 
@@ -126,10 +152,15 @@ def _mending(told: Tellings, spells: list[Spell]) -> Told[float | None]:
 def _bare_number(told: Tellings) -> Told[float | None]:
     """A number without a unit that ends the note: belly split, 35; sewn back in 10; wing, 2.5."""
     found = LAST_NUMBER.search(told[-1].clause.note) if told else None
-    if found is None:
+    if found is None or (found["in"] and _tore_there(told[-1])):
         return Told(None)
     hours = float(found["hours"]) if found["hours"] else round(int(found["minutes"]) / 60, 4)
     return Told(hours, (found["number"],), "guess")
+
+
+def _tore_there(one: Telling) -> bool:
+    """Whether a clause tells of a torn part and no mending: belly gone in 30 is in fathoms."""
+    return one.sure and bool(one.clause.parts) and not one.clause.of("mending")
 
 
 def _goes_on(between: str) -> bool:

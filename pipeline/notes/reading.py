@@ -9,7 +9,7 @@ from pipeline.notes.clauses import clauses_of
 from pipeline.notes.damaged import SHORT_ANSWERS, damage_told
 from pipeline.notes.hands import hands_told
 from pipeline.notes.harm import tellings
-from pipeline.notes.hours import hours_told
+from pipeline.notes.hours import hours_by_rules, hours_told
 from pipeline.notes.lexicon import built_in, plain
 from pipeline.notes.parts import damaged_parts
 from pipeline.notes.patterns import learned_patterns
@@ -20,8 +20,10 @@ from pipeline.notes.weighing import learned
 from schemas.words import CAUSES, NET_PARTS
 
 if TYPE_CHECKING:
+    from pipeline.notes.clauses import Clause
     from pipeline.notes.damaged import Answer
     from pipeline.notes.lexicon import Lexicon
+    from pipeline.notes.tellings import Tellings
 
 MOST_LETTERS = 2000
 """So much of a note is read; what comes behind it is not."""
@@ -43,6 +45,10 @@ class Reading(NamedTuple):
     hours_lost: Told[float | None] = Told(None)
 
 
+MOST_CLAUSES, MOST_WORDS, MOST_TIMES = 13, 120, 12
+"""No note learned from has more than 13 clauses, 58 words or five times. What is said again beyond
+that is weighed once, and of what is far longer the weights know nothing: the rules alone tell."""
+
 FIELDS = Reading._fields
 """The things that a note may tell."""
 
@@ -54,8 +60,11 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
         return Reading()
     clauses = clauses_of(text, lexicon or built_in())
     told = tellings(clauses)
-    weighed, found = learned().weigh(clauses), learned_patterns().find(clauses)
     by_rules = damage_told(told)
+    once = _said_once(clauses)
+    if not _like_those_learned_from(once):
+        return _by_rules_alone(told, by_rules)
+    weighed, found = learned().weigh(once), learned_patterns().find(once)
     damaged = _short_answer(text) or settled_damage(by_rules, weighed, found)
     yes = damaged.value == "yes"
     mending, lost = hours_told(told, damaged.value)
@@ -69,6 +78,25 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
             ("cause", CAUSES, causes_of(told)),
         )
     )
+    return _whole(told, damaged, parts, causes, mending, lost)
+
+
+def _by_rules_alone(told: Tellings, damaged: Told[Answer | None]) -> Reading:
+    """What the rules make of a note, where no weight of its words means anything."""
+    mending, lost = hours_by_rules(told, torn=damaged.value == "yes")
+    if damaged.value != "yes":
+        return Reading(damaged=damaged, hours_lost=lost)
+    return _whole(told, damaged, damaged_parts(told), causes_of(told), mending, lost)
+
+
+def _whole(
+    told: Tellings,
+    damaged: Told[Answer | None],
+    parts: Told[tuple[str, ...]],
+    causes: Told[tuple[str, ...]],
+    mending: Told[float | None],
+    lost: Told[float | None],
+) -> Reading:
     return Reading(
         damaged=damaged,
         parts=no_surer(parts, damaged),
@@ -78,6 +106,18 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
         hands=hands_told(told),
         hours_lost=lost,
     )
+
+
+def _said_once(clauses: list[Clause]) -> list[Clause]:
+    """The clauses, where there are very many without those that say the same again."""
+    if len(clauses) <= MOST_CLAUSES:
+        return clauses
+    return list({clause.text: clause for clause in clauses}.values())
+
+
+def _like_those_learned_from(clauses: list[Clause]) -> bool:
+    words = sum(len(clause.words) for clause in clauses)
+    return words <= MOST_WORDS and sum(len(one.of("time")) for one in clauses) <= MOST_TIMES
 
 
 def _short_answer(text: str) -> Told[Answer | None] | None:
