@@ -55,6 +55,33 @@ def test_a_tear_behind_control_characters_is_still_a_tear() -> None:
     assert (reading.damaged.value, reading.parts.value) == ("yes", ("belly",))
 
 
+@pytest.mark.parametrize("times", [1, 20, 150])
+def test_what_is_said_again_and_again_tells_no_more(times: int) -> None:
+    reading = read_note("belly torn. " * times)
+    assert (reading.damaged.value, reading.parts.value) == ("yes", ("belly",))
+    assert reading.cause.value == ()
+
+
+def test_three_hundred_durations_are_no_damage() -> None:
+    reading = read_note(" ".join(f"{hours} hrs" for hours in range(300)))
+    assert (reading.damaged.value, reading.mending_hours.value) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("note", "hours"),
+    [
+        ("codend burst 30 min, wing ripped 1 hr", 1.5),
+        ("wing torn 2 hrs, belly torn 2 hrs", 4.0),
+        ("wing torn 1 hr and belly ripped 2 hrs", 3.0),
+        ("belly torn, 3 hrs mend (0400-0700)", 3.0),
+        ("belly gone in 30", None),
+        ("wing torn, sewn in 40", 0.6667),
+    ],
+)
+def test_how_times_of_mending_add_up(note: str, hours: float | None) -> None:
+    assert read_note(note).mending_hours.value == hours
+
+
 def test_hours_beyond_any_trip_are_not_taken() -> None:
     reading = read_note(ODD_NOTES["more hours than a year has"])
     assert (reading.damaged.value, reading.mending_hours.value) == ("yes", None)
