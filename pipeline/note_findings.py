@@ -29,12 +29,20 @@ def note_findings(
         "written": noted.height,
         "read_by_program": by_program.height,
         "read_by_persons": _counts(by_person["read_by"].fill_null(NOT_NAMED)),
-        "last_review": by_person["reviewed_on"].max(),
+        "last_review": _last_of(by_person["reviewed_on"].drop_nulls()),
         "sure": _counts(by_program.filter(pl.col("damaged").is_not_null())["damaged_sure"]),
         "not_understood": by_program["damaged"].null_count(),
         "unknown_hauls": haul_damage["damage_events"].null_count(),
         "supposed": [asdict(effect) for effect in supposed],
     }
+
+
+def _last_of(written: pl.Series) -> str | None:
+    """The last of some days as a person wrote them; of several, if all are such as 2031-03-09."""
+    if written.n_unique() == 1:
+        return str(written[0])
+    days = written.str.to_date("%Y-%m-%d", strict=False)
+    return str(days.max()) if days.len() and not days.null_count() else None
 
 
 def _counts(words: pl.Series) -> dict[str, int]:

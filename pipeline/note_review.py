@@ -25,7 +25,9 @@ HELPS = ["damage_note", "rests_on", "how_sure", "the_record_says"]
 """Columns for the person alone, which the program does not read back."""
 COLUMNS = [*KEY, "damage_note", *READ, "who", "reviewed_on", *HELPS[1:], "as_read"]
 
+NAME_WANTED, GAINSAID = -2, -1
 SURE = {"guess": 0, "likely": 1, "sure": 2}
+"""In which order the notes stand in the review."""
 NOT_NAMED = "not named"
 """Who read a note in a table that has no column for it."""
 
@@ -42,7 +44,9 @@ class Review:
 
 
 def review_of(season: CheckedSeason, readings: pl.DataFrame) -> Review:
-    """Every note of the season with its reading, least sure first; a person's rows stay.
+    """Every note of the season with its reading, least sure first; a person's rows stay, last.
+
+    Before all go those that were changed and have no name: they do not count until they have one.
 
     `readings` are those of `read_notes`, by the `row` of the haul.
     """
@@ -50,7 +54,7 @@ def review_of(season: CheckedSeason, readings: pl.DataFrame) -> Review:
     own = _of_a_person(season)
     rest = fresh.join(own, on=KEY, how="anti")
     kept = own.join(fresh.select(*KEY, *HELPS), on=KEY, how="left").with_columns(
-        pl.lit(len(SURE)).alias("order")
+        pl.when(pl.col("who").is_null()).then(NAME_WANTED).otherwise(len(SURE)).alias("order")
     )
     table = pl.concat([rest, kept.select(rest.columns)], how="vertical_relaxed")
     told = rest.filter(pl.col("damaged") != "unknown")
@@ -87,7 +91,7 @@ def _fresh(hauls: pl.DataFrame, readings: pl.DataFrame) -> pl.DataFrame:
     gainsaid = ((says == "damaged") & (read_as == "no")) | (
         (says == "not damaged") & (read_as == "yes")
     )
-    order = pl.when(gainsaid).then(-1).otherwise(pl.col("how_sure").replace_strict(SURE))
+    order = pl.when(gainsaid).then(GAINSAID).otherwise(pl.col("how_sure").replace_strict(SURE))
     return read.with_columns(order.cast(pl.Int64).alias("order"), _as_read().alias("as_read"))
 
 

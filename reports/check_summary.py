@@ -12,6 +12,9 @@ from pipeline.joining.join_season import HAUL_KEY, named_reviews
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
 
+LONGEST_NOTE = 120
+"""Of a longer note the beginning is shown."""
+
 
 def check_summary(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> str:
     """The summary as text; `every` names each row, else one of each kind stands for the others.
@@ -88,7 +91,7 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
         unsure["damage_note"].value_counts().sort("count", "damage_note", descending=[True, False])
     )
     shown = words if every else words.head(8)
-    lines += [f"  not understood: '{note}' ({rows:,})" for note, rows in shown.iter_rows()]
+    lines += [f"  not understood: '{_begun(note)}' ({rows:,})" for note, rows in shown.iter_rows()]
     if unsure.height or blank:
         lines.append(
             "  Such hauls are left out where damage is counted. 'rigseason note SEASON' writes the "
@@ -96,6 +99,12 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
             'blank_means = "no damage" under [notes] is for a boat that writes only of trouble.'
         )
     return lines
+
+
+def _begun(note: str) -> str:
+    """A note, or how it begins, on one line."""
+    line = " ".join(note.split())
+    return line if len(line) <= LONGEST_NOTE else f"{line[:LONGEST_NOTE].rstrip()} …"
 
 
 def _sentences(told: pl.DataFrame, *, every: bool) -> list[str]:

@@ -64,6 +64,16 @@ def percent_of(share: float) -> int:
     return round(abs(share) * 100)
 
 
+def _closely(share: float) -> int | float:
+    """The same to a tenth where it is small, as profit hangs on it."""
+    percent = round(abs(share) * 100, 1)
+    return percent_of(share) if percent >= SMALL_PERCENT or percent.is_integer() else percent
+
+
+SMALL_PERCENT = 10
+"""A smaller share is said to a tenth."""
+
+
 def is_told(row: Row) -> bool:
     """Whether there is a net change to tell."""
     return row["net_change"] is not None
@@ -90,8 +100,8 @@ def pays_unless(row: Row) -> str:
     share = row["break_even"]
     if share is None:
         return say("{reference} caught nothing of worth", reference=row["reference"])
-    percent = percent_of(share["estimate"])
-    if percent == 0:
+    percent = _closely(share["estimate"])
+    if percent_of(share["estimate"]) == 0:
         return say("it pays if its catch is worth more")
     if share["estimate"] > 0:
         return say(

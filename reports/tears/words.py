@@ -292,9 +292,10 @@ def note_words(note: Row) -> str:
     return say(NOTE, **{**note, "note": text})
 
 
-NOTE = saying("{vessel}, trip {trip}, haul {haul}: “{note}” (row {row})")
+NOTE = saying("{vessel}, trip {trip}, haul {haul}: “{note}” (haul_damage, row {row})")
 NO_NOTE = saying(
-    "{vessel}, trip {trip}, haul {haul}: no note, the part was told otherwise (row {row})"
+    "{vessel}, trip {trip}, haul {haul}: no note, the part was told otherwise (haul_damage, row "
+    "{row})"
 )
 
 

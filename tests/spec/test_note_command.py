@@ -195,6 +195,28 @@ def test_a_review_that_nobody_touched_is_read_anew(rigseason: list[str], tmp_pat
     assert by_note["hm"] == "yes"
 
 
+@pytest.mark.parametrize(
+    ("days", "last"),
+    [
+        (["9 Dec", "9 Dec"], "9 Dec"),
+        (["2031-11-30", "2031-12-09", None], "2031-12-09"),
+        (["9 Dec", "30 Nov"], None),
+        ([None], None),
+    ],
+)
+def test_the_last_of_several_days_is_told_where_their_order_is_sure(
+    days: list[str | None], last: str | None, tmp_path: Path
+) -> None:
+    season = noted_season()
+    hauls = season.tables["hauls"][1:]
+    season.tables["damage_review"] = [
+        ["vessel", "trip", "haul", "damaged", "who", "reviewed_on"],
+        *([*haul[:3], "yes", "Ada", day] for haul, day in zip(hauls, days, strict=False)),
+    ]
+    told = run_season(season.write_csv(tmp_path / "season")).findings
+    assert told["notes"]["last_review"] == last
+
+
 def test_a_day_written_in_any_way_loses_no_review(tmp_path: Path) -> None:
     season = noted_season()
     season.tables["damage_review"] = [

@@ -76,7 +76,7 @@ def test_tables_have_the_parts_with_limits_and_sides_and_the_causes() -> None:
 def test_notes_stand_with_boat_trip_haul_and_row() -> None:
     (sheet,) = section_of(season(["rope"])).tears
     assert [part.title for part in sheet.notes] == ["wing, 2", "belly, 1", "codend, 1"]
-    assert sheet.notes[0].notes[0] == "Skua, trip 0, haul 0: “came fast” (row 1)"
+    assert sheet.notes[0].notes[0] == "Skua, trip 0, haul 0: “came fast” (haul_damage, row 1)"
 
 
 def test_no_more_than_eight_notes_stand_under_a_part_and_it_says_how_many_more() -> None:
@@ -89,7 +89,7 @@ def test_no_more_than_eight_notes_stand_under_a_part_and_it_says_how_many_more()
 def test_a_long_note_is_cut_off() -> None:
     note = section_of(season(["rope"], note="torn " * 500)).tears[0].notes[0].notes[0]
     assert len(note) < 350
-    assert "torn …” (row 1)" in note
+    assert "torn …” (haul_damage, row 1)" in note
 
 
 def test_a_rig_that_stands_out_is_named_with_both_shares_and_the_chance() -> None:
