@@ -119,7 +119,8 @@ def told_of_review(review: Review, place: Path) -> str:
         "",
         f"Written, least sure first: {place}",
         "Put right what is wrong, and your name in the column who of each row you have looked at, "
-        "with the day in reviewed_on. Such a row is taken as it stands, blanks and all, from the "
-        "next report on; one without a name is not.",
+        "with the day in reviewed_on. Such a row goes before the program's reading, blanks and "
+        "all, from the next report on; one without a name does not. Hours, hands and bills that "
+        "stand in columns of the log count where the row has none.",
     ]
     return "\n".join(lines)
