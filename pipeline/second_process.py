@@ -13,7 +13,7 @@ import signal
 import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import cache, partial
 from importlib import import_module
 from typing import IO, TYPE_CHECKING, Self, TypeVar, cast
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     Answer = TypeVar("Answer")
+    Work = tuple[Callable[..., object], tuple[object, ...]]
 
 
 LONG_TO_LOAD = ("pipeline.damage_findings", "scipy.stats", "statsmodels.stats.multitest")
@@ -77,7 +78,7 @@ class SecondProcess(Here):
         try:
             there.write(written)
             there.flush()
-            return cast("Answer", pickle.load(back))  # noqa: S301 - from our own process
+            return cast("Answer", _next_from(back))
         except (OSError, EOFError, pickle.UnpicklingError):
             return work(*asked)
 
@@ -131,18 +132,16 @@ def answer_what_is_asked() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     with os.fdopen(os.dup(sys.stdout.fileno()), "wb") as back:
         os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
-        while (asked := _asked()) is not None:
-            work, what = asked
-            pickle.dump(work(*what), back)
-            back.flush()
+        with suppress(EOFError):
+            while True:
+                work, asked = cast("Work", _next_from(sys.stdin.buffer))
+                pickle.dump(work(*asked), back)
+                back.flush()
 
 
-def _asked() -> tuple[Callable[..., object], tuple[object, ...]] | None:
-    try:
-        asked = pickle.load(sys.stdin.buffer)  # noqa: S301 - from the process that began this one
-    except EOFError:
-        return None
-    return cast("tuple[Callable[..., object], tuple[object, ...]]", asked)
+def _next_from(pipe: IO[bytes]) -> object:
+    """The next thing that the other of the two processes has written."""
+    return pickle.load(pipe)  # noqa: S301 - from our own process
 
 
 if __name__ == "__main__":
