@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     Answer = TypeVar("Answer")
-    Work = tuple[Callable[..., object], tuple[object, ...]]
 
 
 LONG_TO_LOAD = ("pipeline.damage_findings", "scipy.stats", "statsmodels.stats.multitest")
@@ -134,7 +133,8 @@ def answer_what_is_asked() -> None:
         os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
         with suppress(EOFError):
             while True:
-                work, asked = cast("Work", _next_from(sys.stdin.buffer))
+                handed = _next_from(sys.stdin.buffer)
+                work, asked = cast("tuple[Callable[..., object], tuple[object, ...]]", handed)
                 pickle.dump(work(*asked), back)
                 back.flush()
 
