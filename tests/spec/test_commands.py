@@ -75,7 +75,7 @@ def test_a_report_takes_the_place_of_an_earlier_one_and_of_nothing_else(
     rigseason: list[str], tmp_path: Path
 ) -> None:
     season, out = str(tmp_path / "season"), tmp_path / "report"
-    write_season(Path(season), hauls=300, seed=1)
+    write_season(Path(season), hauls=90, seed=1)
     all_readers = ("--for", "skipper,coop,study")
     done = run(rigseason, "report", season, "--out", str(out), *all_readers, cwd=tmp_path)
     assert done.returncode == 0

@@ -11,6 +11,7 @@ import pytest
 from pipeline import run_season
 from pipeline.problems import SeasonUnusableError
 from reports.standing.models import shown_models
+from synthetic_data import write_season
 from tests.spec.season_texts import valid_season
 from tests.spec.test_commands import run
 
@@ -79,11 +80,9 @@ def test_every_effect_leads_to_its_model_and_every_model_to_the_code(
         assert callable(getattr(import_module(module), function))
 
 
-def test_an_outcome_without_a_model_is_wrong_usage(
-    rigseason: list[str], demo: Path, tmp_path: Path
-) -> None:
-    season = str(demo / "season")
-    done = run(rigseason, "report", season, "--show-model", "damage_event", cwd=tmp_path)
+def test_an_outcome_without_a_model_is_wrong_usage(rigseason: list[str], tmp_path: Path) -> None:
+    write_season(tmp_path / "season", hauls=300, seed=1)
+    done = run(rigseason, "report", "season", "--show-model", "damage_event", cwd=tmp_path)
     assert done.returncode == 2
     assert "did you mean 'damage_events'" in done.stderr
 
