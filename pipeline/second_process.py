@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 LONG_TO_LOAD = ("pipeline.damage_findings", "scipy.stats", "statsmodels.stats.multitest")
-"""Of what it is asked for this takes most time to load, some three seconds of its core."""
+"""Of what it is asked for this takes most time to load, between one and two seconds of its core."""
 
 
 class Here:

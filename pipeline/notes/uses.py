@@ -101,14 +101,12 @@ def learned_uses() -> UseWeights:
 
 def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None) -> list[Spell]:
     """The stretches of time with what they were spent on, by the rules and the weights."""
+    if damaged == "yes" and _a_time_a_tear(told, spells):
+        return [spell._replace(spent="mending") for spell in spells]
     clauses: list[Clause] = [one.clause for one in told]
     weights, settle = learned_uses(), settling()
     settled = []
-    each_its_own = _tears_with_their_times(told, spells) if damaged == "yes" else set()
     for spell, about in zip(spells, about_times(spells, clauses, damaged), strict=True):
-        if spell.at in each_its_own:
-            settled.append(spell._replace(spent="mending"))
-            continue
         scores = weights.weigh(about)
         of_rules = settle.uses[said_of_use(damaged, spell.said)]
         sums = {
@@ -126,14 +124,15 @@ def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None
     return settled
 
 
-def _tears_with_their_times(told: Tellings, spells: Sequence[Spell]) -> set[int]:
-    """The clauses that tell of one torn part and a bare time each: codend 30 min, wing 1 hr.
-
-    None where there is but one.
-    """
-    bare = [spell.at for spell in spells if spell.spent == "bare" and not spell.elsewhere]
-    own = {at for at in bare if bare.count(at) == 1 and told[at].sure and told[at].clause.parts}
-    return own if len(own) > 1 and len(own) == len(spells) else set()
+def _a_time_a_tear(told: Tellings, spells: Sequence[Spell]) -> bool:
+    """Whether each of several times stands bare by a torn part: codend burst 30 min, wing 1 hr."""
+    own = {
+        spell.at
+        for spell in spells
+        if spell.spent == "bare" and not spell.elsewhere
+        if told[spell.at].sure and told[spell.at].clause.parts
+    }
+    return len(own) == len(spells) > 1
 
 
 def said_of_use(damaged: Answer | None, rules: str) -> str:
