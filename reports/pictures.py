@@ -8,6 +8,11 @@ the promise is called.
 from __future__ import annotations
 
 import json
+import os
+from contextlib import suppress
+from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
 import vl_convert
@@ -27,17 +32,45 @@ PNG_SCALE = 2.0
 SMALLEST: Row = {"data": {"values": [{}]}, "mark": "point"}
 
 
+FONT_FOLDERS = ("/usr/share/fonts", "/usr/local/share/fonts", "~/.local/share/fonts", "~/.fonts")
+"""Where a Linux keeps its fonts; elsewhere vl_convert finds them by itself."""
+NO_FONTS = "<fontconfig><dir>{folder}</dir></fontconfig>"
+
+
+@cache
+def load_fonts() -> None:
+    """Load the fonts, once: those that vl_convert brings along, and then this machine's.
+
+    It takes the first that has a letter, and opens a file of the machine's anew for every letter,
+    which takes half of the time of a picture; its own it holds in memory. Unless fontconfig knows
+    of none it loads the machine's before its own.
+    """
+    asked = os.environ.get("FONTCONFIG_FILE")
+    with TemporaryDirectory() as folder:
+        none = Path(folder) / "fonts.conf"
+        none.write_text(NO_FONTS.format(folder=folder), encoding="utf-8")
+        os.environ["FONTCONFIG_FILE"] = str(none)
+        for each in map(Path, FONT_FOLDERS):
+            with suppress(RuntimeError):  # a user may have no home
+                vl_convert.register_font_directory(str(each.expanduser()))
+    del os.environ["FONTCONFIG_FILE"]
+    if asked is not None:
+        os.environ["FONTCONFIG_FILE"] = asked
+
+
 def svg_of(spec: str, figures: Row | None = None, days: Row | None = None) -> str:
     """The chart of a Vega-Lite specification, as an SVG that stands by itself.
 
     Figures and days are written as in English, or by locales as Vega takes them.
     """
+    load_fonts()
     svg = vl_convert.vegalite_to_svg(spec, format_locale=figures, time_format_locale=days)
     return str(svg)
 
 
 def png_of(svg: str) -> bytes:
     """The picture in pixels."""
+    load_fonts()
     return bytes(vl_convert.svg_to_png(svg, scale=PNG_SCALE))
 
 

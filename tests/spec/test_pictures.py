@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 
 from pipeline.second_process import second_process
 from reports.language import language_of, told_in
-from reports.pictures import DRAWN_HERE, Pictures
+from reports.pictures import DRAWN_HERE, Pictures, load_fonts
 
 CHART = {
     "data": {"values": [{"tow_hours": 1234.5}]},
@@ -15,6 +17,10 @@ CHART = {
 }
 OTHER = {**CHART, "mark": "tick"}
 SQUARE = '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><rect width="9"/></svg>'
+WORD = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="90" height="20">'
+    '<text y="15" font-family="Helvetica, Arial, sans-serif">{}</text></svg>'
+)
 PNG = b"\x89PNG\r\n\x1a\n"
 """How a PNG begins: its specification, third edition, section 5.2."""
 
@@ -43,3 +49,20 @@ def test_figures_are_written_as_the_language_has_them() -> None:
         spanish = DRAWN_HERE.chart(CHART)()
     assert ">1,200<" in DRAWN_HERE.chart(CHART)()
     assert ">1.200<" in spanish
+
+
+@pytest.mark.parametrize("asked", [None, "/etc/fonts/of_our_own.conf"])
+def test_what_other_programs_are_told_of_fonts_stays_as_it_was(
+    asked: str | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("FONTCONFIG_FILE", raising=False)
+    if asked is not None:
+        monkeypatch.setenv("FONTCONFIG_FILE", asked)
+    load_fonts.cache_clear()
+    load_fonts()
+    assert os.environ.get("FONTCONFIG_FILE") == asked
+
+
+def test_letters_are_drawn() -> None:
+    drawn = {DRAWN_HERE.png(WORD.format(word))() for word in ("", "net", "сеть")}
+    assert len(drawn) == 3
