@@ -26,6 +26,9 @@ LIBRARIES = (
     "scipy",
 )
 
+DECISIVE = ("damaged", "ground")
+"""The columns of hauls that say what happened, and where: what stands for them is to be known."""
+
 
 def method_findings(
     season: CheckedSeason, settings: Settings, asked_reference: str | None, *, own_words: bool
@@ -34,7 +37,8 @@ def method_findings(
 
     `asked_reference` is the reference rig where it was named by option; `own_words` whether the
     season has words of damage notes of its own. `settings` are those that differ from what holds
-    where `season.toml` says nothing, each with that; how columns are called is left out.
+    where `season.toml` says nothing, each with that; how columns are called is left out, but for
+    those in whose stead another stands, or of which words were made others.
     """
     return {
         "software": {
@@ -42,6 +46,7 @@ def method_findings(
             **{name: _version(name) for name in LIBRARIES},
         },
         "settings": _departures(settings),
+        "stand_ins": _stand_ins(settings),
         "reference_by": _reference_by(settings, asked_reference),
         "depth_band_edges_m": list(settings.model.depth_band_edges_m),
         "blank_notes_mean": settings.notes.blank_means,
@@ -67,6 +72,26 @@ def _departures(settings: Settings) -> list[dict[str, Any]]:
         for section, keys in set_here.items()
         for key, value in keys.items()
         if value != own[section][key]
+    ]
+
+
+def _stand_ins(settings: Settings) -> list[dict[str, Any]]:
+    """What was read for the columns on which findings turn, where they are called otherwise.
+
+    `words` are those that were made others, `otherwise` what any other is.
+    """
+    source = settings.source("hauls")
+    read = {column: source.column_source(column) for column in DECISIVE}
+    return [
+        {
+            "column": column,
+            "headers": list(each.headers),
+            "value": each.value,
+            "words": each.words,
+            "otherwise": each.otherwise,
+        }
+        for column, each in read.items()
+        if each.headers != (column,) or each.words or each.otherwise is not None
     ]
 
 

@@ -8,6 +8,7 @@ from reports.cells import from_to, ratio_cell
 from reports.language import number, say
 from reports.parts import Row, Section, Table
 from reports.sentences import in_part, listed
+from reports.stand_ins import stands_for
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ CLEAR = {"lower", "higher"}
 def notes(findings: Findings) -> Section:
     """What the findings on damage rest on, and how they would move."""
     told = findings["notes"]
-    words = [_told_by(told)]
+    words = [_told_by(told), *_what_says_so(findings)]
     if told["written"]:
         words.append(_read_by(told))
     moved = _moves(findings)
@@ -65,6 +66,12 @@ def _told_by(told: Row) -> str:
         if key in told["told_by"]
     ]
     return say("Whether the net was damaged is known, haul by haul: {each}.", each=listed(each))
+
+
+def _what_says_so(findings: Findings) -> list[str]:
+    """What was read for damage, where the record calls it something else."""
+    rows = findings.get("method", {}).get("stand_ins", [])
+    return [stands_for(row) for row in rows if row["column"] == "damaged"]
 
 
 def _read_by(told: Row) -> str:

@@ -13,12 +13,20 @@ TWICE, MANY_TIMES = 2.0, 10.0
 """From twice as much on a ratio is said as so many times; from ten times on in whole numbers."""
 
 
-def amount(ratio: float, outcome: Row) -> str:
-    """A ratio in words: 40 % less, 30 % more, 2.3 times as much."""
+def in_times(ratio: float, high: float | None = None) -> bool:
+    """Whether a ratio is said in times, as where the upper end of its interval is."""
+    return ratio >= TWICE or (ratio > 1 and high is not None and high >= TWICE)
+
+
+def amount(ratio: float, outcome: Row, high: float | None = None) -> str:
+    """A ratio in words: 40 % less, 30 % more, 2.3 times as much.
+
+    `high` is the upper end of its interval, where that stands beside it.
+    """
     percent = _percent(ratio)
     if percent == 0:
         return say("neither {less} nor {more}", less=_less(outcome), more=_more(outcome))
-    if ratio >= TWICE:
+    if in_times(ratio, high):
         return _so_many_times(ratio, outcome)
     return _by_so_much(percent, _less(outcome) if ratio < 1 else _more(outcome))
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from reports.language import day_of, say, say_many
 from reports.plain_words import LIKE_FOR_LIKE, NOTHING_ALIKE
-from reports.ratio_words import TWICE, amount, span, times
+from reports.ratio_words import TWICE, amount, in_times, span, times
 from schemas.outcomes import SPECIES_PREFIX
 from schemas.words import saying
 
@@ -90,12 +90,12 @@ def claim(effect: Row, outcome: Row) -> str:
 
 def said_of(row: Row, outcome: Row) -> str:
     """The outcome's sentence on the ratio of a rig to a reference."""
-    form = "said_of_times" if row["ratio"] >= TWICE else "said"
+    form = "said_of_times" if in_times(row["ratio"], row["high"]) else "said"
     return say(
         outcome[form],
         rig=row["rig"],
         reference=row["reference"],
-        amount=amount(row["ratio"], outcome),
+        amount=amount(row["ratio"], outcome, row["high"]),
         fish=say(outcome["fish"]),
     )
 
@@ -147,8 +147,9 @@ def in_brief(effect: Row, outcome: Row) -> str:
     if effect["ratio"] == 0:
         none = say("none where both were fished") if apart else say("none at all")
         return f"{none} ({_up_to(effect)})"
-    told = f"{amount(effect['ratio'], outcome)} ({span(effect['low'], effect['high'], outcome)})"
-    return f"{_doubt(effect)}{told}{in_part(effect)}"
+    how_much = amount(effect["ratio"], outcome, effect["high"])
+    limits = span(effect["low"], effect["high"], outcome)
+    return f"{_doubt(effect)}{how_much} ({limits}){in_part(effect)}"
 
 
 def _doubt(effect: Row) -> str:

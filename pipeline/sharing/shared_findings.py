@@ -7,7 +7,9 @@ are shown and that rest on enough boats (`resting.py`); how far boats agree (`sh
 Out are trips, hauls, days, positions, notes, and whatever is told of one boat; measures, money,
 changes of rig, mending over a rig's life and the trials of a headline, which name trips and boats
 or add up what the tables hide. A raw ratio is made of the cells that are shown, as it would else
-tell of hidden ones. Months, not days, tell the period.
+tell of hidden ones. Months, not days, tell the period. Hours and amounts are told to three figures:
+a boat that writes in another unit than the rest, stones or minutes, has decimals of its own, and by
+them its part of an exact sum could be told.
 
 Rigs by quarter of the year would be a second table, linked to the first. It is left out, as nearly
 all of its cells are of few boats, and what must then be hidden takes seven times as long to find.
@@ -83,7 +85,7 @@ def shared_findings(
             "rectangles": rectangles,
             "boats": whole["vessels"],
             "hauls": _whole(whole["hauls"]),
-            "tow_hours": whole["tow_hours"],
+            "tow_hours": three_figures(whole["tow_hours"]),
             "first_month": _month(season["first_day"]),
             "last_month": _month(season["last_day"]),
             "headlines": [name for name in season["headlines"] if name in better],
@@ -155,8 +157,7 @@ def _cell(cell: Row, rigs: dict[str, str], grounds: dict[str, str]) -> Row:
         "shown": cell["hidden"] is None,
         "boats": cell["vessels"],
         "hauls": _whole(cell["hauls"]),
-        "tow_hours": cell["tow_hours"],
-        **{name: cell[name] for name in (*RECORDED, *AMOUNTS)},
+        **{name: three_figures(cell[name]) for name in ("tow_hours", *RECORDED, *AMOUNTS)},
         **{f"{name}_per_hour": three_figures(_rate(cell, name)) for name in AMOUNTS},
     }
 

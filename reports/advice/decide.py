@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from reports.cells import outcomes_of
-from reports.sentences import ALL_GROUNDS, is_clear, is_clear_alone
+from reports.sentences import ALL_GROUNDS, TOO_LITTLE, is_clear, is_clear_alone, is_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -65,13 +65,28 @@ def _of_rig(
     hints = [effect for effect in over_all if is_clear_alone(effect)]
     verdict = money["verdict"] if money is not None else ""
     if clear:
+        leaning = [effect for effect in over_all if leans_unwanted(effect, outcomes)]
         gains, losses = _sided([*clear, *hints], outcomes)
+        losses = (*losses, *leaning)
         return Advice(_kind_of_clear(gains, losses, verdict), rig, gains, losses, money)
     on_grounds = [e for e in effects if e["ground"] != ALL_GROUNDS and is_clear(e)]
     gains, losses = _sided(hints or on_grounds, outcomes)
     if not gains and not losses:
         return _of_money(rig, money)
     return Advice("mind" if losses or verdict == COSTS else "try", rig, gains, losses, money)
+
+
+def leans_unwanted(effect: Row, outcomes: dict[str, Row]) -> bool:
+    """Whether there is too little to tell, but as recorded it is far enough the unwanted way.
+
+    Far enough is the smallest difference worth knowing. Who is told to change for what stands in
+    one outcome is to know of it.
+    """
+    if not is_told(effect) or effect["verdict_alone"] != TOO_LITTLE or not effect["ratio"]:
+        return False
+    outcome = outcomes[effect["outcome"]]
+    worse = 1 / effect["ratio"] if outcome["better"] == "higher" else effect["ratio"]
+    return bool(worse >= outcome["matters"])
 
 
 def _of_money(rig: str, money: Row | None) -> Advice | None:

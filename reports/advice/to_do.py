@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reports.language import say
 from reports.net_drawing.words import part_word
 from reports.rigs.ground_chain import out_on, wholes
-from reports.sentences import listed
+from reports.sentences import ALL_GROUNDS, listed
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -77,42 +77,46 @@ def _chains(findings: Findings) -> list[str]:
 
 
 def _chafes(findings: Findings) -> list[str]:
-    """How many of the tears of the rig that was fished most were chafe or wear, and where."""
+    """What was chafed or worn most often, with which rig: of how many tears, and how many there."""
     damage = findings["damage"]
-    reference = findings["season"]["reference_rig"]
-    causes = [
+    often = [
         row
         for row in damage["causes"]
-        if row["rig"] == reference and row["cause"] in CHAFES and row["share"] >= OFTEN
+        if row["rig"] is not None
+        and row["ground"] == ALL_GROUNDS
+        and row["cause"] in CHAFES
+        and row["hauls"]
+        and row["share"] >= OFTEN
     ]
-    if not causes:
+    most = max(often, key=lambda row: row["hauls"], default=None)
+    if most is None:
         return []
-    shares = [
-        say(
-            "{cause}: {percent:.0f} %",
-            cause=say(CHAFES[row["cause"]]),
-            percent=100 * row["share"],
-        )
-        for row in causes
-    ]
-    part = _most_torn(damage, reference)
-    if not part:
+    part, there = _most_torn(damage, most)
+    if not there:
         return []
     return [
         say(
-            "the {part} with {reference} ({causes} of all tears)",
-            part=part,
-            reference=reference,
-            causes=listed(shares),
+            "the {part} with {rig}: of {told:,} tears whose cause is told {hauls:,} were {cause}, "
+            "{there:,} of them there",
+            part=part_word(part),
+            rig=most["rig"],
+            told=round(most["hauls"] / most["share"]),
+            hauls=most["hauls"],
+            cause=say(CHAFES[most["cause"]]),
+            there=there,
         )
     ]
 
 
-def _most_torn(damage: Row, rig: str) -> str:
-    """The part that tore most with a rig; nothing where none is told."""
-    parts = [row for row in damage["parts"] if row["rig"] == rig and row["hauls"]]
-    most = max(parts, key=lambda row: row["hauls"], default=None)
-    return part_word(most["part"]) if most is not None else ""
+def _most_torn(damage: Row, cause: Row) -> tuple[str, int]:
+    """The part that most of a rig's tears by a cause name, and how many do."""
+    rows = set(cause["rows"])
+    named = {
+        row["part"]: len(rows & set(row["rows"]))
+        for row in damage["parts"]
+        if row["rig"] == cause["rig"] and row["ground"] == cause["ground"]
+    }
+    return max(named.items(), key=lambda item: item[1], default=("", 0))
 
 
 def to_write_down(findings: Findings) -> list[str]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
 from reports.language import say, say_many
-from reports.money.sentences import ahead, pays_unless, why_not
+from reports.money.sentences import ahead, is_thin, pays_unless_and_brought, why_not
 from reports.parts import Told
 from reports.ratio_words import TWICE, amount, times
 from reports.sentences import (
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from reports.advice.decide import Advice
     from reports.parts import Row
 
+SEVERAL = 2
 LABELS = {
     "change": saying("Change"),
     "weigh": saying("Weigh"),
@@ -140,18 +141,33 @@ def effect_words(effect: Row, outcome: Row) -> str:
     """How much and how sure: the net tore 38 % less often (between 12 and 57 %)."""
     if not effect["ratio"] or effect["low"] is None or effect["high"] is None:
         return f"{title_of(outcome)}: {in_brief(effect, outcome)}"
-    how_much = amount(effect["ratio"], outcome)
+    how_much = amount(effect["ratio"], outcome, effect["high"])
     if effect["outcome"] in SHORT:
         said = say(SHORT[effect["outcome"]], amount=how_much)
     else:
         said = f"{title_of(outcome)} {how_much}"
-    luck = "" if is_clear(effect) else say(", may be luck")
-    return f"{said} ({_range(effect['low'], effect['high'])}{luck})"
+    return f"{said} ({_range(effect['low'], effect['high'])}{_doubt(effect, outcome)})"
+
+
+def _doubt(effect: Row, outcome: Row) -> str:
+    """What an effect that does not stand is to be taken for; of counts that tell little, they."""
+    if is_clear(effect):
+        return ""
+    if effect["verdict_alone"] != TOO_LITTLE:
+        return say(", may be luck")
+    return say(LITTLE_COUNTED if outcome["counted"] else LITTLE, **effect)
+
+
+LITTLE = saying(", too little to tell")
+LITTLE_COUNTED = saying(
+    ", too little to tell: {rig_total:,.0f} in {rig_hauls:,} hauls against {reference_total:,.0f} "
+    "in {reference_hauls:,}"
+)
 
 
 def _range(low: float, high: float) -> str:
     """The interval in the same words as the amount before it: 12 to 57 %, 1.2 to 6.4 times."""
-    if high >= TWICE:
+    if high >= TWICE or low < 1 < high:
         return say("{low} to {high} times", low=times(low), high=times(high))
     ends = sorted(round(100 * abs(1 - end)) for end in (low, high))
     return say("{low} to {high} %", low=ends[0], high=ends[1])
@@ -176,7 +192,8 @@ def _place(effect: Row, findings: Findings) -> str:
 def _sides(advice: Advice, findings: Findings) -> list[str]:
     """What stands further down: that it may be luck, and the hauls it rests on."""
     sides = []
-    doubtful = [effect for effect in advice.effects if not _stands(effect)]
+    weighed = [effect for effect in advice.effects if effect["verdict_alone"] != TOO_LITTLE]
+    doubtful = [effect for effect in weighed if not _stands(effect)]
     if doubtful and len(doubtful) == len(advice.effects):
         many = findings["standing"]["looks"]["comparisons"]
         sides.append(
@@ -186,8 +203,7 @@ def _sides(advice: Advice, findings: Findings) -> list[str]:
         titles = outcomes_of(findings)
         named = listed([title_of(titles[effect["outcome"]]) for effect in doubtful])
         sides.append(say("It may be luck in {outcomes}: clear by itself only.", outcomes=named))
-    if advice.effects:
-        sides.append(_hauls(advice.effects[0]))
+    sides += _hauls(advice, findings)
     if any(misleads(effect) for effect in advice.effects):
         sides.append(
             say(
@@ -215,16 +231,48 @@ def _paid(advice: Advice, currency: str) -> str:
         return say(
             "An hour, damage paid, was {came_out}; {pays_unless}.",
             came_out=came_out,
-            pays_unless=pays_unless(row),
+            pays_unless=pays_unless_and_brought(row),
         )
     if row["verdict"] == "costs":
         return say("An hour, damage paid, was {came_out}.", came_out=came_out)
-    return say("Whether it pays can't be told yet: {pays_unless}.", pays_unless=pays_unless(row))
-
-
-def _hauls(effect: Row) -> str:
+    if is_thin(row):
+        return say("Whether it pays can't be told: too few trips, or tears, of one of the two.")
     return say(
-        "From {rig_hauls:,} hauls with {rig} and {reference_hauls:,} with {reference}, of {boats}.",
-        **effect,
-        boats=say_many("{number} boat", "{number} boats", effect["vessels"]),
+        "Whether it pays can't be told yet: {pays_unless}.",
+        pays_unless=pays_unless_and_brought(row),
     )
+
+
+def _hauls(advice: Advice, findings: Findings) -> list[str]:
+    """The hauls of both rigs that each effect rests on; once where they are the same."""
+    titles = outcomes_of(findings)
+    rests: dict[str, list[str]] = {}
+    for effect in _as_told(advice):
+        rests.setdefault(_from(effect, findings), []).append(title_of(titles[effect["outcome"]]))
+    if len(rests) < SEVERAL:
+        return [capital(said) for said in rests]
+    return [f"{capital(listed(named))}: {said}" for said, named in rests.items()]
+
+
+def _as_told(advice: Advice) -> tuple[Row, ...]:
+    """The effects in the order in which the sentence tells them."""
+    first_lost = advice.kind in {"mind", "leave"}
+    return (*advice.losses, *advice.gains) if first_lost else advice.effects
+
+
+def _from(effect: Row, findings: Findings) -> str:
+    boats = {
+        name: {trip["vessel"] for trip in findings["trips"] if trip["rig"] == effect[name]}
+        for name in ("rig", "reference")
+    }
+    return say(
+        "from {rig_hauls:,} hauls with {rig} ({boats}) and {reference_hauls:,} with {reference} "
+        "({reference_boats}).",
+        **effect,
+        boats=_of_boats(len(boats["rig"])),
+        reference_boats=_of_boats(len(boats["reference"])),
+    )
+
+
+def _of_boats(many: int) -> str:
+    return say_many("{number} boat", "{number} boats", many)

@@ -72,7 +72,7 @@ def claim(row: Row, outcome: Row) -> str:
     return say(
         CLAIM if is_clear_verdict(mean["verdict"]) else CLAIM_IN_DOUBT,
         many=len(with_a_ratio(row)),
-        said=said_of({**row, "ratio": mean["ratio"]}, outcome),
+        said=said_of({**row, "ratio": mean["ratio"], "high": mean["high"]}, outcome),
         limits=_settles_nothing(mean) if wide else span(mean["low"], mean["high"], outcome),
         verdict=say(mean["verdict"]),
     )
@@ -93,7 +93,7 @@ def of_mean(row: Row, outcome: Row) -> str:
             None,
             [
                 f"{claim(row, outcome)}.",
-                _further(row["mean"], outcome),
+                _further(row, outcome),
                 _agree(row),
                 _moved(row["mean"], outcome),
                 _left_out(row),
@@ -102,9 +102,13 @@ def of_mean(row: Row, outcome: Row) -> str:
     )
 
 
-def _further(mean: Row, outcome: Row) -> str:
+def _further(row: Row, outcome: Row) -> str:
+    """What a further boat may look for; nothing where few boats give no sign that they differ."""
+    mean = row["mean"]
     low, high = mean["further_low"], mean["further_high"]
     if not mean["spread"]:
+        if len(with_a_ratio(row)) < MANY_BOATS:
+            return ""
         return say("A further boat should see the same, as far as these can tell.")
     if high > WIDEST_TOLD * low:
         return say("How a further boat would do can't be told from so few.")

@@ -210,7 +210,7 @@ def moved(about: Row, outcome: Row) -> str:
         return say("none before, so at least {low:.2g} times as much", low=about["low"])
     if about["ratio"] == 0:
         return _none_after(about["high"])
-    return f"{amount(about['ratio'], outcome)} ({limits(about, outcome)})"
+    return f"{amount(about['ratio'], outcome, about['high'])} ({limits(about, outcome)})"
 
 
 def _none_after(high: float | None) -> str:

@@ -64,7 +64,7 @@ def mean_words(row: Row, outcome: Row) -> str:
     return say(
         MEAN if is_clear_verdict(mean["verdict"]) else MEAN_IN_DOUBT,
         boats=row["boats_with_a_ratio"],
-        amount=amount(mean["ratio"], outcome),
+        amount=amount(mean["ratio"], outcome, mean["high"]),
         span=span(mean["low"], mean["high"], outcome),
         verdict=say(mean["verdict"]),
     )

@@ -204,7 +204,7 @@ def _per_tear(name: str, findings: Findings) -> str:
         say(
             IT_TOOK[name],
             rig=row["rig"],
-            amount=amount(row["ratio"], outcome),
+            amount=amount(row["ratio"], outcome, row["high"]),
             reference=reference,
             span=span(row["low"], row["high"], outcome),
         )

@@ -110,6 +110,27 @@ def pays_unless(row: Row) -> str:
     return say("it pays only if its catch is worth {percent:,} % more", percent=percent)
 
 
+def pays_unless_and_brought(row: Row) -> str:
+    """The same, and by how much the catch's value did differ, where that is known."""
+    change = row["catch_change"]
+    if change is None or row["break_even"] is None:
+        return pays_unless(row)
+    percent = percent_of(change["estimate"])
+    brought = BROUGHT[(change["estimate"] > 0) - (change["estimate"] < 0) if percent else 0]
+    return say(
+        "{pays_unless}, and it brought {brought}",
+        pays_unless=pays_unless(row),
+        brought=say(brought, percent=percent),
+    )
+
+
+BROUGHT = {
+    -1: saying("{percent:,} % less"),
+    0: saying("neither more nor less"),
+    1: saying("{percent:,} % more"),
+}
+
+
 def _may_lose(share: Figure) -> str:
     """The interval of the share that may be lost; where it has both signs, each is said."""
     low, high = share["low"], share["high"]

@@ -74,7 +74,8 @@ def measure_claim(effect: Row, outcome: Row) -> str:
     """What a step of the measure went with, and how sure that is."""
     of = measure(effect["measure"])
     what = say(CAUGHT if outcome["better"] == "higher" else outcome["title"])
-    told = f"{amount(effect['ratio'], outcome)} ({span(effect['low'], effect['high'], outcome)})"
+    limits = span(effect["low"], effect["high"], outcome)
+    told = f"{amount(effect['ratio'], outcome, effect['high'])} ({limits})"
     if effect["points"]:
         return say(
             "Rigs that differ in {measure}: {outcome}, {told} for {each_step}",
@@ -163,7 +164,7 @@ def _table(outcome: Row, effects: list[Row]) -> Table:
 def _went(effect: Row, outcome: Row) -> str:
     if effect["ratio"] is not None:
         limits = span(effect["low"], effect["high"], outcome)
-        told = f"{_doubt(effect)}{amount(effect['ratio'], outcome)} ({limits})"
+        told = f"{_doubt(effect)}{amount(effect['ratio'], outcome, effect['high'])} ({limits})"
         if not effect["partly_with"]:
             return told
         return say(

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import number, say, say_many
 from reports.sentences import ALL_GROUNDS, is_told, listed, title_of, why_untold
+from reports.stand_ins import stands_for
 from reports.study.methods import headline_models
 from schemas.words import saying
 
@@ -30,7 +31,8 @@ OF_THE_SEASON = "of the season"
 def departures(findings: Findings) -> list[str]:
     """What was done otherwise than the program does where nothing is said, a sentence each."""
     method = findings["method"]
-    said = [_set_otherwise(row) for row in method["settings"] if _departs(row)]
+    said = [*map(stands_for, method["stand_ins"])]
+    said += [_set_otherwise(row) for row in method["settings"] if _departs(row)]
     if method["reference_by"] == "option":
         said.append(
             say(
@@ -104,23 +106,36 @@ def _factors_left_out(model: Row) -> list[str]:
 def _not_compared(findings: Findings) -> list[str]:
     """The rigs that have no ratio to the reference in a headline outcome, and why."""
     season = findings["season"]
-    untold: dict[tuple[str, str], list[str]] = {}
+    untold: dict[tuple[str, str, bool], list[str]] = {}
     titles = {outcome["name"]: title_of(outcome) for outcome in findings["outcomes"]}
-    for effect in findings["effects"]:
-        asked = effect["ground"] == ALL_GROUNDS and effect["outcome"] in season["headlines"]
-        if asked and not is_told(effect):
-            key = titles[effect["outcome"]], why_untold(effect)
+    asked = [
+        effect
+        for effect in findings["effects"]
+        if effect["ground"] == ALL_GROUNDS and effect["outcome"] in season["headlines"]
+    ]
+    in_a_part = {(effect["outcome"], effect["rig"]) for effect in asked if is_told(effect)}
+    for effect in asked:
+        if not is_told(effect):
+            partly = (effect["outcome"], effect["rig"]) in in_a_part
+            key = titles[effect["outcome"]], why_untold(effect), partly
             untold.setdefault(key, []).append(effect["rig"])
     return [
         say(
-            "In {outcome} not compared with {reference}: {rigs} ({why}).",
+            NOT_OVER_THE_WHOLE if partly else NOT_COMPARED,
             outcome=title,
             reference=season["reference_rig"],
             rigs=listed(rigs),
             why=why,
         )
-        for (title, why), rigs in untold.items()
+        for (title, why, partly), rigs in untold.items()
     ]
+
+
+NOT_COMPARED = saying("In {outcome} not compared with {reference}: {rigs} ({why}).")
+NOT_OVER_THE_WHOLE = saying(
+    "In {outcome} compared with {reference} in a part of the record only: {rigs} (over the whole "
+    "of it: {why})."
+)
 
 
 def _not_on_the_mix(findings: Findings) -> list[str]:

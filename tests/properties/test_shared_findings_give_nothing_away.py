@@ -50,30 +50,44 @@ def bare(rows: pl.DataFrame) -> dict[str, object]:
     }
 
 
+def exact(rows: pl.DataFrame, key: tuple[str | None, ...], measure: str) -> float:
+    """What a cell has, before it is told to three figures."""
+    of_cell = (pl.col(c) == v for c, v in zip(COLUMNS, key, strict=True) if v is not None)
+    return float(rows.filter(pl.all_horizontal(pl.lit(value=True), *of_cell))[measure].sum())
+
+
 @pytest.mark.parametrize("seed", range(SEASONS))
-def test_no_hidden_cell_can_be_solved_for(seed: int) -> None:
+def test_no_hidden_cell_can_be_solved_for_even_from_exact_sums(seed: int) -> None:
     made, _, rules = season(seed)
     rows = as_recorded(made)
     hours = pl.DataFrame(schema={"outcome": pl.String})
     shared = shared_findings(bare(rows), rows, hours, [], rules, seed)
+    keys = {(cell["rig"], cell["ground"]): cell["shown"] for cell in shared["cells"]}
     tried = 0
     for measure in ("tow_hours", "damage_hours", *AMOUNTS):
-        seen = {(cell["rig"], cell["ground"]): cell[measure] for cell in shared["cells"]}
+        seen = {key: exact(rows, key, measure) if shown else None for key, shown in keys.items()}
         if not rows[measure].sum():
             continue
         read = equations(seen, TABLES, COLUMNS)
         for key, (low, high) in zip(
             read.unknown, read.bounds([[key] for key in read.unknown]), strict=True
         ):
-            true = rows.filter(
-                pl.all_horizontal(
-                    pl.lit(value=True),
-                    *(pl.col(c) == v for c, v in zip(COLUMNS, key, strict=True) if v is not None),
-                )
-            )[measure].sum()
-            assert not told(true, low, high, measure)
+            assert not told(exact(rows, key, measure), low, high, measure)
             tried += 1
     assert bool(tried) == bool(shared["sharing"]["hidden"])
+
+
+@pytest.mark.parametrize("seed", range(SEASONS))
+def test_sums_are_told_to_three_figures_so_no_decimals_tell_whose_they_are(seed: int) -> None:
+    made, _, rules = season(seed)
+    rows = as_recorded(made)
+    hours = pl.DataFrame(schema={"outcome": pl.String})
+    shared = shared_findings(bare(rows), rows, hours, [], rules, seed)
+    for cell in (cell for cell in shared["cells"] if cell["shown"]):
+        for measure in ("tow_hours", "damage_hours", "catch_hours", *AMOUNTS):
+            true = exact(rows, (cell["rig"], cell["ground"]), measure)
+            assert cell[measure] == pytest.approx(true, rel=0.005)
+            assert float(f"{cell[measure]:.3g}") == cell[measure]
 
 
 def test_where_few_boats_recorded_it_a_cell_is_hidden_though_many_fished() -> None:

@@ -14,6 +14,10 @@ from tests.spec.text_tables import rows_of
 TEXT = (Path(__file__).parent / "advice.md").read_text(encoding="utf-8")
 
 NO_DIFFERENCE = "no clear difference"
+TRIPS = [
+    {"rig": rig, "vessel": vessel, "first_day": None}
+    for rig, vessel in (("rope", "Skua"), ("rope", "Tern"), ("rockhopper", "Tern"))
+]
 NO_DAMAGE_TOLD: dict[str, Any] = {"fished": [], "parts": [], "causes": []}
 
 
@@ -37,11 +41,15 @@ def effect(outcome: str, cell: str, ground: str) -> dict[str, Any]:
         "high": float(high) if high else None,
         "raw_ratio": float(ratio) if ratio else None,
         "verdict": {"clear": side, "open": "too little to tell"}.get(how_clear, NO_DIFFERENCE),
-        "verdict_alone": side if how_clear in {"clear", "alone"} else NO_DIFFERENCE,
+        "verdict_alone": {"clear": side, "alone": side, "open": "too little to tell"}.get(
+            how_clear, NO_DIFFERENCE
+        ),
         "cautions": [],
-        "vessels": 1,
+        "vessels": 2,
         "rig_hauls": 40,
+        "rig_total": 13.0,
         "reference_hauls": 60,
+        "reference_total": 1.0,
     }
 
 
@@ -60,8 +68,9 @@ def money(cell: str) -> list[dict[str, Any]]:
                 "high": float(high),
             },
             "break_even": {"estimate": float(share), "low": None, "high": None},
+            "catch_change": {"estimate": -0.04, "low": None, "high": None},
             "verdict": verdict,
-            "cautions": [],
+            "cautions": ["few trips"] if verdict == "few" else [],
         }
     ]
 
@@ -81,7 +90,7 @@ def season(case: dict[str, str], ground: str) -> dict[str, Any]:
             "grounds": ["sand", "stones"],
             "currency": "EUR",
         },
-        "outcomes": [vars(fixed_outcome(name)) for name in HEADLINES],
+        "outcomes": [{**vars(fixed_outcome(name)), "matters": 2.0} for name in HEADLINES],
         "effects": effects,
         "money": {"rigs": money(case.get("money", ""))},
         "standing": {"looks": {"comparisons": 2}},
@@ -90,7 +99,7 @@ def season(case: dict[str, str], ground: str) -> dict[str, Any]:
         ],
         "rigs": [{"rig_version": rig, "tow_hours": 100.0, "stretch": []} for rig in rigs],
         "damage": NO_DAMAGE_TOLD,
-        "trips": [],
+        "trips": TRIPS,
         "records": [],
         "missing_tables": [],
     }
@@ -121,7 +130,7 @@ def test_what_a_skipper_is_told_to_do(case: dict[str, str], ground: str) -> None
         ("2030-01-01", "rope: no other rig was shown to do better."),
         (
             "2029-12-31",
-            "what you fish now: rope, which others are held against, was last fished in 2029.",
+            "the rig you fish now. The yardstick here, rope, was last fished in 2029.",
         ),
     ],
 )
@@ -130,9 +139,9 @@ def test_nobody_is_told_to_keep_a_rig_that_was_given_up(last_fished: str, said: 
     findings = season(case, "all")
     findings["season"]["last_day"] = "2031-01-01"
     findings["trips"] = [
-        {"rig": "rope", "first_day": last_fished},
-        {"rig": "rope", "first_day": None},
-        {"rig": "rockhopper", "first_day": "2031-01-01"},
+        *TRIPS,
+        {"rig": "rope", "vessel": "Skua", "first_day": last_fished},
+        {"rig": "rockhopper", "vessel": "Tern", "first_day": "2031-01-01"},
     ]
     keep = next(line for line in opening(findings) if line.label == "Keep")
     assert keep.says == said
@@ -145,5 +154,6 @@ def test_behind_each_advice_stand_its_hauls_and_whether_it_may_be_luck() -> None
     assert section.points == [
         "Weigh: rockhopper against rope on all grounds: the net tore 40 % less often (10 to 60 %, "
         "may be luck); but 20 % less bottom-living fish (10 to 30 %). It may be luck in net "
-        "damage: clear by itself only. From 40 hauls with rockhopper and 60 with rope, of 1 boat."
+        "damage: clear by itself only. From 40 hauls with rockhopper (1 boat) and 60 with rope "
+        "(2 boats)."
     ]

@@ -1,0 +1,43 @@
+"""What was read for the columns that say what happened and where, if called otherwise."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.language import say
+from reports.sentences import capital, listed
+from schemas.words import saying
+
+if TYPE_CHECKING:
+    from reports.parts import Row
+
+WHAT = {"damaged": saying("whether the net was damaged"), "ground": saying("the ground")}
+
+
+def stands_for(row: Row) -> str:
+    """A sentence on one of them: what was read, and which of its words were made which."""
+    if row["value"] is not None:
+        return say(
+            "{what} is not in the record: the season says {value} of every haul.",
+            what=capital(say(WHAT[row["column"]])),
+            value=row["value"],
+        )
+    made = [
+        say("{word} is {meaning}", word=word, meaning=meaning)
+        for word, meaning in row["words"].items()
+    ]
+    if row["otherwise"] is not None:
+        made.append(say("anything else is {meaning}", meaning=row["otherwise"]))
+    headers = " / ".join(row["headers"])
+    if not made:
+        return say(
+            "{what} is what the column {headers} says.",
+            what=capital(say(WHAT[row["column"]])),
+            headers=headers,
+        )
+    return say(
+        "{what} is read from the column {headers}: {made}.",
+        what=capital(say(WHAT[row["column"]])),
+        headers=headers,
+        made=listed(made),
+    )
