@@ -128,7 +128,8 @@ def check(
     with _progress() as say:
         folder, checked = check_season(season, say)
         readings = readings_of(folder, checked)
-    typer.echo(check_summary(checked, readings, every=every))
+    reference = folder.settings.season.reference_rig
+    typer.echo(check_summary(checked, readings, reference, every=every))
 
 
 @app.command(
@@ -191,6 +192,8 @@ def note(
         raise WrongUsageError(f"There is no folder or workbook {what}.")
     elif what is not None:
         _note_text(what, words, as_json=json)
+        if not set(" \t\n") & set(what.strip()):
+            typer.echo("There is no folder or workbook of that name: read as a note.", err=True)
 
 
 def _lies_there(what: str) -> bool:

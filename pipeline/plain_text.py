@@ -5,12 +5,18 @@ from __future__ import annotations
 import re
 from typing import Any
 
-CONTROL = r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x{fffe}\x{ffff}]"
-"""Control characters and non-characters, in the syntax of polars."""
+CONTROL = r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x{202a}-\x{202e}\x{2066}-\x{2069}\x{fffe}\x{ffff}]"
+"""Control characters and non-characters, in the syntax of polars.
+
+Among them those that turn the way of writing of all that follows: a name needs none to be read from
+right to left, and one left open mirrors the figures behind it.
+"""
 
 LINE_SEPARATORS = r"[\x{2028}\x{2029}\x85]"
 
-_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ufffe\uffff\ud800-\udfff]")
+_CONTROL = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u202a-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]"
+)
 _LINE_SEPARATORS = re.compile("[\u2028\u2029\x85]")
 
 

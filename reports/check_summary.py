@@ -8,6 +8,7 @@ import polars as pl
 
 from pipeline.checking.check_season import sentence_of
 from pipeline.joining.join_season import HAUL_KEY, named_reviews
+from pipeline.nearest import did_you_mean
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -16,10 +17,13 @@ LONGEST_NOTE = 120
 """Of a longer note the beginning is shown."""
 
 
-def check_summary(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> str:
+def check_summary(
+    season: CheckedSeason, readings: pl.DataFrame, reference: str | None, *, every: bool
+) -> str:
     """The summary as text; `every` names each row, else one of each kind stands for the others.
 
-    `readings` says of each haul's `row` what its note was read as.
+    `readings` says of each haul's `row` what its note was read as; `reference` is the reference rig
+    that the settings name, if any.
     """
     counts = season.counts
     width = max(len(name) for name in counts)
@@ -29,7 +33,12 @@ def check_summary(season: CheckedSeason, readings: pl.DataFrame, *, every: bool)
         for name, count in counts.items()
     ]
     lines += _seasons(season)
-    lines += ["", _rigs(season), *_notes(season, readings, every=every)]
+    lines += [
+        "",
+        _rigs(season),
+        *_reference(season, reference),
+        *_notes(season, readings, every=every),
+    ]
     if season.set_aside.height:
         lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
     if season.remarks.height:
@@ -64,6 +73,18 @@ def _rigs(season: CheckedSeason) -> str:
     told = ", ".join(f"{rig} {hauls:,}" for rig, hauls in counts.iter_rows())
     which = "Hauls by rig" if season.within else "Hauls that name their rig"
     return f"{which}: {told or 'none'}."
+
+
+def _reference(season: CheckedSeason, reference: str | None) -> list[str]:
+    """A word on a reference rig that no haul names and that was never fitted."""
+    tables = [season.tables[name] for name in ("hauls", "fittings") if name in season.tables]
+    named = sorted({rig for table in tables for rig in table["rig_version"].drop_nulls()})
+    if reference is None or reference in named:
+        return []
+    return [
+        f"season.toml: [season] reference_rig is {reference!r}, which no haul was fished "
+        f"with{did_you_mean(reference, named)}; put it right, as no report can be made so."
+    ]
 
 
 def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:

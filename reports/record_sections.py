@@ -205,7 +205,7 @@ def _sentence(row: Row) -> str:
 
 MISSING_WORDS = {
     "catches": saying("Without a table of catches nothing is said of fish."),
-    "prices": saying("Without a table of prices nothing is said of money."),
+    "prices": saying("Without a table of prices nothing is said of the worth of a catch."),
     "rig_versions": saying("Without a table of rig versions a rig is only its name."),
 }
 

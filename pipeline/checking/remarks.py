@@ -21,6 +21,12 @@ LONG_LOST_HOURS = 240.0
 FAR_DEGREES = 10.0
 """A position further than this from the season's middle, and near it when swapped, is swapped."""
 
+FAR_DAYS = 730
+"""Two years: a haul further than this from any other is most often a slip (own judgement)."""
+FAR_YEARS = saying(
+    "is more than two years from any other haul; if the year is a slip, put it right"
+)
+
 MUCH_LOST = saying("is more than {} h lost to one haul; it is used as it stands")
 OTHER_HOURS = saying("h towed, where shooting and hauling are {} h apart; the tow hours are used")
 REASONS = (MUCH_LOST, OTHER_HOURS)
@@ -57,6 +63,7 @@ def _haul_remarks(name: str, values: ValueTable, settings: Settings) -> list[pl.
         _on_land(values),
         _times_that_differ(values, settings),
         *_costs_without_damage(values),
+        _years_from_the_rest(values),
         _lost_beyond_a_trip(values),
     ]
 
@@ -106,6 +113,15 @@ def _costs_without_damage(values: ValueTable) -> list[pl.DataFrame]:
         )
         for column in ("mending_hours", "hours_lost", "repair_cost")
     ]
+
+
+def _years_from_the_rest(values: ValueTable) -> pl.DataFrame:
+    """Hauls that no other haul lies near in time: the year is most often a slip."""
+    hauls = values.frame.drop_nulls("shot_at").sort("shot_at")
+    before = pl.col("shot_at").diff().fill_null(pl.duration(days=36500 * 100))
+    behind = pl.col("shot_at").diff(-1).abs().fill_null(pl.duration(days=36500 * 100))
+    alone = pl.min_horizontal(before, behind) > pl.duration(days=FAR_DAYS)
+    return refusal(hauls.filter(alone) if hauls.height > 1 else hauls.clear(), "shot_at", FAR_YEARS)
 
 
 def _lost_beyond_a_trip(values: ValueTable) -> pl.DataFrame:

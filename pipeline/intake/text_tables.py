@@ -6,6 +6,7 @@ numbers it, header included) and `unreadable` (why the row can't be taken apart,
 
 from __future__ import annotations
 
+import codecs
 import csv
 import gzip
 import io
@@ -146,6 +147,11 @@ def _decoded(path: Path, encoding: str) -> str:
     except OSError as error:
         raise SeasonUnusableError(f"{path.name} can't be opened: {error.strerror}.") from error
     if NUL in data and not encoding.lower().replace("_", "-").startswith(("utf-16", "utf-32")):
+        if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+            raise SeasonUnusableError(
+                f'{path.name} is written in UTF-16; say so with encoding = "utf-16" under read in '
+                "season.toml, or save it as UTF-8."
+            )
         raise SeasonUnusableError(
             f"{path.name} is not a text file; save it as CSV, or name it .xlsx or .parquet if it "
             "is one."

@@ -16,7 +16,7 @@ def read_toml(path: Path) -> dict[str, Any]:
     try:
         return tomllib.loads(path.read_text(encoding="utf-8-sig"))
     except UnicodeDecodeError as error:
-        raise SeasonUnusableError(f"{path.name} is not UTF-8 text.") from error
+        raise SeasonUnusableError(f"{path.name} is not UTF-8 text; save it as UTF-8.") from error
     except OSError as error:
         raise SeasonUnusableError(f"{path.name} can't be opened: {error.strerror}.") from error
     except tomllib.TOMLDecodeError as error:

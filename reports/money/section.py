@@ -44,10 +44,18 @@ NOT_WHY = saying(
     "It says what went with a rig, not why: a skipper may use it on days that differ in ways "
     "nobody wrote down."
 )
-NO_VALUE = saying(
-    "What the catch is worth is not known, so nothing can be said of what pays. It takes a table "
-    "of catches and a table of prices."
-)
+NO_VALUE = {
+    "catches": saying(
+        "What the catch is worth is not known, so nothing can be said of what pays. It takes a "
+        "table of catches and a table of prices."
+    ),
+    "prices": saying(
+        "What the catch is worth is not known, so nothing can be said of what pays. It takes a "
+        "table of prices."
+    ),
+    "": saying("What the catch is worth is not known, so nothing can be said of what pays."),
+}
+"""By the table that is missing."""
 NO_COST = saying(
     "What damage costs is not known, so nothing can be said of what pays. It takes hours lost, and "
     "a repair cost in the hauls or mending hours with [costs] mending_hour in season.toml."
@@ -60,10 +68,12 @@ HOUR_LOST = {
 }
 LEFT_OUT = {
     "mending_cost": saying("What mending costs is left out, as nobody wrote it."),
-    "hours_lost": saying(
-        "What hours lost cost is left out, as nobody wrote them, or what one is worth."
-    ),
+    "hours_lost": saying("What hours lost cost is left out, as nobody wrote them."),
 }
+NO_WORTH = saying(
+    "What hours lost cost is left out, as nothing says what one is worth: hour_lost under [costs] "
+    "in season.toml would, or prices of the catch."
+)
 
 
 def what_would_pay(findings: Findings) -> Section | None:
@@ -74,7 +84,7 @@ def what_would_pay(findings: Findings) -> Section | None:
     over_all = [row for row in rows if row["ground"] == ALL_GROUNDS]
     told = sorted(filter(is_told, over_all), key=_surest_first)
     of_grounds = _of_grounds(rows, findings)
-    missing = _missing(rows)
+    missing = _missing(rows, findings["missing_tables"])
     narrow = [row for row in of_grounds if not is_wide(row)]
     apart = [] if missing else without_a_figure([row for row in over_all if not is_told(row)])
     said = [
@@ -124,12 +134,13 @@ def _surest_first(row: Row) -> tuple[bool, float, int]:
     return not told, -round(row["net_change"]["estimate"], 2) if told else 0.0, -row["rig_hauls"]
 
 
-def _missing(rows: list[Row]) -> list[str]:
+def _missing(rows: list[Row], missing_tables: list[str]) -> list[str]:
     """What would have to be recorded for a verdict."""
     known = {name for row in rows for name in row["known"]}
+    table = next((name for name in NO_VALUE if name in missing_tables), "")
     return [
         say(words)
-        for name, words in (("value", NO_VALUE), ("damage_cost", NO_COST))
+        for name, words in (("value", NO_VALUE[table]), ("damage_cost", NO_COST))
         if name not in known
     ]
 
@@ -152,7 +163,12 @@ def _reckoned_at(findings: Findings) -> list[str]:
     elif terms["hour_lost"] is not None:
         said.append(say("Mending counts only where the repair's own cost was written down."))
     if terms["parts"]:
-        said += [say(words) for part, words in LEFT_OUT.items() if part not in terms["parts"]]
+        worthless = {"hours_lost": NO_WORTH} if terms["hour_lost"] is None else {}
+        said += [
+            say(words)
+            for part, words in (LEFT_OUT | worthless).items()
+            if part not in terms["parts"]
+        ]
     return [" ".join(said)] if said else []
 
 

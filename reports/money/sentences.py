@@ -307,7 +307,7 @@ def why_not(row: Row) -> str:
     return say(next(told, NOT_KNOWN))
 
 
-NOT_KNOWN = saying("not known")
+NOT_KNOWN = saying("the worth of the catch, or what damage costs, is not known")
 
 
 def without_a_figure(rows: list[Row]) -> list[str]:

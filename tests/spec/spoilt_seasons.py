@@ -8,7 +8,8 @@ What is spoilt is written in a few set phrases, so that the spec needs no code:
     TABLE new row: CELL, CELL, …            a row is added at the table's end
     TABLE row N as written: LINE            the line of the file, with its separators
     TABLE with decimal commas               every number has a comma in place of its point
-    TABLE.csv is a picture / is empty / has headers only / is in cp1252 / is not there
+    TABLE.csv is a picture / is empty / has headers only / is in cp1252 / is in utf-16 /
+        is not there
     season.toml: LINE / LINE                the lines of the settings
     the season is called NAME               a folder or file that is not there
 
@@ -111,8 +112,8 @@ def _spoil_file(season: SeasonText, table: str, how: str) -> None:
             season.files[name] = b""
         case "has headers only":
             season.files[name] = csv_bytes(rows[:1])
-        case "is in cp1252":
-            season.files[name] = csv_bytes(rows).decode().encode("cp1252")
+        case "is in cp1252" | "is in utf-16":
+            season.files[name] = csv_bytes(rows).decode().encode(how.removeprefix("is in "))
         case "is not there":
             del season.tables[table]
         case _:
