@@ -15,6 +15,7 @@ from pipeline.joining.database import Database
 from pipeline.joining.join_season import lay_tables, table_or_empty
 from pipeline.rigs.line.rig_geometry import rig_geometry
 from pipeline.rigs.line.tipping import tipping
+from pipeline.rigs.stretching.goes_on import without_what_goes_on
 from pipeline.rigs.stretching.length_checks import length_differences
 from pipeline.rigs.stretching.pace import hours_by_rig
 from pipeline.rigs.stretching.stretch import stretch
@@ -111,6 +112,7 @@ def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> 
         settings.checks.most_length_difference_percent,
         settings.checks.hours_between_length_checks,
     )
+    stretched = without_what_goes_on(stretched, described, fished)
     tipped = tipping(stretched, parts, geometry, described)
     facts = RigFacts(
         versions=_versions(described, database.get("hauls"), database.get("rig_in_force")),

@@ -206,6 +206,18 @@ def _rig_in_part(effect: Row) -> str:
     return say("{rig} ({part} alone)", rig=effect["rig"], part=effect["part"])
 
 
+def _on_ground(effect: Row, outcome: Row) -> str:
+    """What stands out of a rig on a ground, from how many hauls, and that trips are few."""
+    few = FEW_HAULS_AND_TRIPS if "few trips" in effect["cautions"] else FROM_HAULS
+    return say(few, **effect, said=in_brief(effect, outcome))
+
+
+FROM_HAULS = saying("{rig} {said}, from {rig_hauls:,} and {reference_hauls:,} hauls")
+FEW_HAULS_AND_TRIPS = saying(
+    "{rig} {said}, from {rig_hauls:,} and {reference_hauls:,} hauls of few trips"
+)
+
+
 def by_ground(findings: Findings) -> Table | None:
     """Which rig on which ground: the clear differences, ground by ground."""
     grounds = findings["season"]["grounds"]
@@ -222,7 +234,7 @@ def by_ground(findings: Findings) -> Table | None:
                 for e in findings["effects"]
                 if e["ground"] == ground and e["outcome"] == name and is_told(e)
             ]
-            clear = [f"{e['rig']} {in_brief(e, outcomes[name])}" for e in here if is_clear(e)]
+            clear = [_on_ground(e, outcomes[name]) for e in here if is_clear(e)]
             cells.append(
                 "; ".join(clear)
                 or (say("nothing clear") if here else say("no two rigs that can be compared"))

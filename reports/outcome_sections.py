@@ -15,6 +15,7 @@ from reports.sentences import (
     claim,
     is_clear,
     is_told,
+    of_wider_limits,
     surety,
     verdict_words,
     why_untold,
@@ -109,7 +110,8 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             reference=reference,
             less=say(outcome["less"]),
             more=say(outcome["more"]),
-        ),
+        )
+        + of_wider_limits(effects),
         table=Table(
             say(
                 "{outcome}: each rig against {reference}",

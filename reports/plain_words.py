@@ -13,7 +13,7 @@ HOW_TO_READ = (
     saying(
         "The interval is the range that the record can't rule out. It is meant to hold the true "
         "ratio in 19 of 20 such seasons. Hauls of one trip are not independent, so it is worked "
-        "out from trip to trip."
+        "out from trip to trip, where trips are unlike one another by more than chance."
     ),
     saying(
         "Clear means that the whole interval lies on one side of 1. No clear difference: the "

@@ -9,6 +9,7 @@ from reports.language import number, say
 if TYPE_CHECKING:
     from reports.parts import Row
 
+HARDLY_OTHER = 0.05
 TWICE, MANY_TIMES = 2.0, 10.0
 """From twice as much on a ratio is said as so many times; from ten times on in whole numbers."""
 
@@ -32,7 +33,9 @@ def amount(ratio: float, outcome: Row, high: float | None = None) -> str:
 
 
 def times(ratio: float) -> str:
-    """How many times, to two figures or whole."""
+    """How many times, to two figures or whole; so close that it can be told from once."""
+    if abs(ratio - 1) < HARDLY_OTHER:
+        return number(ratio, ".2f")
     return number(ratio, ".1f" if ratio < MANY_TIMES else ",.0f")
 
 

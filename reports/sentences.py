@@ -15,6 +15,8 @@ from schemas.outcomes import SPECIES_PREFIX
 from schemas.words import saying
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.findings import Findings
 
 ALL_GROUNDS = "all"
@@ -234,6 +236,17 @@ def _hauls(hauls: int, trips: int) -> str:
         hauls=say_many("{number:,} haul", "{number:,} hauls", hauls),
         trips=say_many("{number:,} trip", "{number:,} trips", trips),
     )
+
+
+def of_wider_limits(effects: Sequence[Row]) -> str:
+    """Why a bar that misses 1 is not told as clear, where there is one; it reads on from a caption."""
+    return f" {say(WIDER_LIMITS)}" if any(map(is_clear_alone, effects)) else ""
+
+
+WIDER_LIMITS = saying(
+    "A bar that misses the line may still be too little to tell: that goes by a wider interval, "
+    "which holds for all rigs together."
+)
 
 
 def why_untold(effect: Row) -> str:

@@ -9,7 +9,6 @@ from reports.advice.decide import advised
 from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import RANGE_WORDS, hinted, told
 from reports.cells import outcomes_of
-from reports.changes.sentences import on_first_screen
 from reports.language import say
 from reports.parts import Section, Told
 from reports.sentences import (
@@ -27,6 +26,7 @@ from schemas.words import saying
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.advice.decide import Advice
+    from reports.parts import Row
 
 KEPT = saying("{reference}: no other rig was shown to do better.")
 UNTOLD = saying("{reference}: nothing can be told of any other rig.")
@@ -92,24 +92,25 @@ def _last_fished_long_ago(rig: str, findings: Findings) -> int | None:
 
 
 def _open(findings: Findings) -> list[Told]:
-    """What could be compared in a part of the record only, with its range; and quiet days."""
+    """What could be compared in a part of the record only, with its range, a headline each."""
     outcomes = outcomes_of(findings)
-    parts = [
-        effect
-        for effect in findings["effects"]
-        if effect["ground"] == ALL_GROUNDS
-        and effect["outcome"] == findings["season"]["headlines"][0]
-        and effect["part"] != WHOLE_RECORD
-        and is_told(effect)
-    ]
+    parts: dict[str, Row] = {}
+    for effect in findings["effects"]:
+        if (
+            effect["ground"] == ALL_GROUNDS
+            and effect["outcome"] in findings["season"]["headlines"]
+            and effect["part"] != WHOLE_RECORD
+            and is_told(effect)
+        ):
+            parts.setdefault(effect["outcome"], effect)
     if not parts:
         return _apart(findings)
     said = [
-        f"{capital(verdict_words(effect))}: {claim(effect, outcomes[effect['outcome']])}."
-        for effect in parts[:MOST_OPEN]
+        f"{capital(verdict_words(effect))}: {claim(effect, outcomes[name])}."
+        for name, effect in parts.items()
     ]
     said.append(say("Of the rest of the record no figure can be given."))
-    return [Told(OPEN, " ".join(said), " ".join(on_first_screen(findings)))]
+    return [Told(OPEN, " ".join(said))]
 
 
 def _apart(findings: Findings) -> list[Told]:

@@ -18,6 +18,7 @@ from reports.sentences import (
     is_told,
     like_for_like,
     listed,
+    of_wider_limits,
     title_of,
     verdict_words,
     why_untold,
@@ -105,7 +106,8 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
         caption=say(
             "The bar is the 95 % interval, the dashed line at 1 is no difference, the upright tick "
             "the raw comparison, which takes no account of where each rig was fished."
-        ),
+        )
+        + of_wider_limits(over_all(findings, outcome["name"])),
         table=Table(
             say(TIMES_REFERENCE, outcome=title, reference=reference),
             _ratio_headers(),

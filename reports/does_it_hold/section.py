@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 ABOUT = saying(
     "Each headline was reckoned again in other ways. A finding that stands says the same in all of "
-    "them; one that hangs on the way is not to be spent money on."
+    "them; one that does not is no ground to spend money on."
 )
 LAWS = saying(
     "Hauls that may scatter more than chance: the negative binomial, its variance growing as the "

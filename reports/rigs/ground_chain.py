@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
-from pipeline.rigs.stretching.stretch import CHECK_NOW, NOT_SURE, TOO_FEW
+from pipeline.rigs.stretching.stretch import CHECK_NOW, GOES_ON, NOT_SURE, TOO_FEW
 from reports.gear_words import section_name
 from reports.language import day_of, number, say
 from reports.sentences import capital, listed
@@ -131,6 +131,8 @@ def _at_end(row: Row) -> str:
 
 def _hours(row: Row) -> tuple[str, str]:
     """Fishing hours to the limit, and between how many; that it is past, or not in sight."""
+    if GOES_ON in row["advice"]:
+        return say("in a later version"), ""
     if row["past_limit"]:
         return say("past it"), ""
     hours, low, high = (row[f"hours_to_limit{end}"] for end in ("", "_low", "_high"))
@@ -171,10 +173,11 @@ def percent(value: float) -> str:
 
 def chain_sentences(rig: Row) -> list[str]:
     """What to do about a rig's ground chains, and what the checks are too few to tell."""
-    of_boats = wholes(rig)
+    of_boats = [row for row in wholes(rig) if GOES_ON not in row["advice"]]
     if not of_boats:
         return []
     sections = [row for row in chains(rig) if row["section"] != "whole"]
+    sections = [row for row in sections if GOES_ON not in row["advice"]]
     to_do = [*_past(of_boats), *_past_by_section(sections, of_boats), *_due(of_boats)]
     return [*to_do, *([say(CAUTION)] if to_do else []), *_untold(of_boats), *_tips(of_boats)]
 
@@ -182,7 +185,9 @@ def chain_sentences(rig: Row) -> list[str]:
 def out_on(rig: Row) -> list[str]:
     """The boats on which the whole ground chain is past the limit, or a check of it is due."""
     return sorted(
-        row["vessel"] for row in wholes(rig) if _amount_past(row) or CHECK_NOW in row["advice"]
+        row["vessel"]
+        for row in wholes(rig)
+        if GOES_ON not in row["advice"] and (_amount_past(row) or CHECK_NOW in row["advice"])
     )
 
 

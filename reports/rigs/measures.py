@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from reports.cells import from_to, outcomes_of
 from reports.language import number, say, say_many
 from reports.parts import Figure, Row, Section, Table
+from reports.plain_words import ADVICE_CAUTION
 from reports.ratio_words import amount, span
 from reports.sentences import ALL_GROUNDS, CLEAR, NO_DIFFERENCE, TOO_LITTLE, factor_words, listed
 from schemas.measures import Measure, measure
@@ -57,7 +58,7 @@ def measures(findings: Findings) -> Section | None:
     return Section(
         "measures",
         say("What went with the measures of a rig"),
-        [say(words) for words in ABOUT],
+        [*(say(words) for words in ABOUT), say(ADVICE_CAUTION)],
         figures=[
             _figure(effect, outcomes[effect["outcome"]], points_with_limits(findings, effect))
             for effect in clear

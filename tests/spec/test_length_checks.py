@@ -11,6 +11,7 @@ import pytest
 from polars.testing import assert_frame_equal
 
 from pipeline.joining.database import Database
+from pipeline.rigs.stretching.goes_on import TO_COME, without_what_goes_on
 from pipeline.rigs.stretching.length_checks import LENGTH_DIFFERENCES_SCHEMA, length_differences
 from pipeline.rigs.stretching.length_remarks import length_check_remarks
 from pipeline.rigs.stretching.pace import hours_by_rig
@@ -272,3 +273,27 @@ def test_a_rig_that_was_taken_off_and_fitted_again_goes_on_from_where_it_was() -
         None,
         pytest.approx(0.3),
     ]
+
+
+@pytest.mark.parametrize("fished_later", ["Skua", "Tern"])
+def test_of_a_rig_that_became_another_on_a_boat_nothing_to_come_is_told(fished_later: str) -> None:
+    hours = fished("100")
+    later = hours.with_columns(vessel=pl.lit(fished_later), rig_version=pl.lit("bobbins-14-b"))
+    differences = length_differences(checked(checks_in("50 h 0.2 %; 100 h 0.5 %"), "yes"))
+    rows = stretch(differences, pl.concat([hours, later]), 1.0, 200.0)
+    versions = pl.DataFrame(
+        {"rig_version": ["bobbins-14", "bobbins-14-b"], "changed_from": [None, "bobbins-14"]}
+    )
+    of_earlier = pl.col("rig_version") == "bobbins-14"
+    told, before = (
+        table.filter(of_earlier)
+        for table in (without_what_goes_on(rows, versions, pl.concat([hours, later])), rows)
+    )
+    assert before["hours_to_limit"].null_count() == 0
+    if fished_later != RIG["vessel"]:
+        assert_frame_equal(told, before)
+        return
+    assert told.select(TO_COME).null_count().row(0) == (told.height,) * len(TO_COME)
+    assert told["advice"].to_list() == [["goes on as a later version"]] * told.height
+    assert not told["past_limit"].any()
+    assert told["last_difference_percent"].to_list() == before["last_difference_percent"].to_list()

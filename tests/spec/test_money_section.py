@@ -121,6 +121,7 @@ def season(*known: str, currency: str = "EUR") -> Row:
         },
         "rigs": [{"rig_version": rig} for rig in QUARTERS],
         "money": {"terms": asdict(TERMS) | FOUL, "rigs": [asdict(money) for money in found]},
+        "missing_tables": [] if VALUE in known else ["prices"],
     }
 
 
@@ -225,7 +226,7 @@ def test_the_chart_has_a_line_at_nought_and_a_mark_for_each_rig() -> None:
 
 def test_without_prices_what_damage_costs_is_still_told() -> None:
     made = section(season(COST))
-    assert made.paragraphs == [NO_VALUE]
+    assert made.paragraphs == [NO_VALUE["prices"]]
     (table,) = made.tables
     assert table.caption == "What damage costs per hour towed, in EUR"
     assert table.rows[0][0] == "discs"
@@ -245,7 +246,7 @@ def test_without_costs_what_was_caught_is_still_told() -> None:
 
 def test_without_either_it_says_what_to_keep() -> None:
     made = section(season())
-    assert made.paragraphs == [NO_VALUE, NO_COST]
+    assert made.paragraphs == [NO_VALUE["prices"], NO_COST]
     assert (made.tables, made.figures, made.points) == ([], [], [])
 
 

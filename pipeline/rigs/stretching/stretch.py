@@ -27,6 +27,7 @@ EVEN_THEN = "even by the day of the limit"
 NOT_IN_SIGHT = "no limit in sight"
 TOO_FEW = "too few checks for a rate"
 NOT_SURE = "too few checks for an interval"
+GOES_ON = "goes on as a later version"
 
 _ROUNDING = 1e-9
 """20.2 m on 20 m is 1 %, whatever a float makes of it."""
@@ -69,6 +70,7 @@ evening. `now` is the end of the boat's record. Hours to the limit are fishing h
 they and the days are null where the chain was not found to stretch. Past the limit the hours are
 0 and the days null, as the day is now. `hours_to_limit_high` and `latest_day` are null where the
 limit may never be reached.
+Where the boat went on with a later version nothing is told of what is to come (`goes_on.py`).
 Past the limit is an absolute difference: a traveller that is the longer by so much is past it too.
 """
 
