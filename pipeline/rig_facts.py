@@ -112,7 +112,7 @@ def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> 
         settings.checks.most_length_difference_percent,
         settings.checks.hours_between_length_checks,
     )
-    stretched = without_what_goes_on(stretched, described, fished)
+    stretched = without_what_goes_on(stretched, described, fishing_hours)
     tipped = tipping(stretched, parts, geometry, described)
     facts = RigFacts(
         versions=_versions(described, database.get("hauls"), database.get("rig_in_force")),

@@ -239,7 +239,7 @@ def _hauls(hauls: int, trips: int) -> str:
 
 
 def of_wider_limits(effects: Sequence[Row]) -> str:
-    """Why a bar that misses 1 is not told as clear, where there is one; it reads on from a caption."""
+    """Why a bar that misses 1 is not told as clear, where there is one; behind a caption."""
     return f" {say(WIDER_LIMITS)}" if any(map(is_clear_alone, effects)) else ""
 
 

@@ -275,22 +275,30 @@ def test_a_rig_that_was_taken_off_and_fitted_again_goes_on_from_where_it_was() -
     ]
 
 
-@pytest.mark.parametrize("fished_later", ["Skua", "Tern"])
-def test_of_a_rig_that_became_another_on_a_boat_nothing_to_come_is_told(fished_later: str) -> None:
-    hours = fished("100")
-    later = hours.with_columns(vessel=pl.lit(fished_later), rig_version=pl.lit("bobbins-14-b"))
-    differences = length_differences(checked(checks_in("50 h 0.2 %; 100 h 0.5 %"), "yes"))
-    rows = stretch(differences, pl.concat([hours, later]), 1.0, 200.0)
+LATER = "bobbins-14-b"
+
+
+@pytest.mark.parametrize(
+    ("vessel", "day", "becomes_another"),
+    [("Skua", 2, True), ("Skua", 0, False), ("Tern", 2, False)],
+)
+def test_of_a_rig_that_became_another_on_a_boat_nothing_to_come_is_told(
+    vessel: str, day: int, *, becomes_another: bool
+) -> None:
+    hauls = [(RIG["vessel"], RIG["rig_version"], 1), (vessel, LATER, day)]
+    fishing = pl.DataFrame(
+        [(boat, rig, RECORD_ENDS + timedelta(days=at)) for boat, rig, at in hauls],
+        schema=["vessel", "rig_version", "shot_at"],
+        orient="row",
+    )
     versions = pl.DataFrame(
-        {"rig_version": ["bobbins-14", "bobbins-14-b"], "changed_from": [None, "bobbins-14"]}
+        {"rig_version": [RIG["rig_version"], LATER], "changed_from": [None, RIG["rig_version"]]}
     )
-    of_earlier = pl.col("rig_version") == "bobbins-14"
-    told, before = (
-        table.filter(of_earlier)
-        for table in (without_what_goes_on(rows, versions, pl.concat([hours, later])), rows)
-    )
+    differences = length_differences(checked(checks_in("50 h 0.2 %; 100 h 0.5 %"), "yes"))
+    before = stretch(differences, fished("100"), 1.0, 200.0)
+    told = without_what_goes_on(before, versions, fishing)
     assert before["hours_to_limit"].null_count() == 0
-    if fished_later != RIG["vessel"]:
+    if not becomes_another:
         assert_frame_equal(told, before)
         return
     assert told.select(TO_COME).null_count().row(0) == (told.height,) * len(TO_COME)

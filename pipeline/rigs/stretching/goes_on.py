@@ -21,20 +21,26 @@ TO_COME = (
 
 
 def without_what_goes_on(
-    stretched: pl.DataFrame, rig_versions: pl.DataFrame, hours_now: pl.DataFrame
+    stretched: pl.DataFrame, rig_versions: pl.DataFrame, fishing_hours: pl.DataFrame
 ) -> pl.DataFrame:
     """The rows of `stretch`, without forecast and advice where the boat has a later version.
 
-    `rig_versions` has rig_version and changed_from, `hours_now` is of `hours_by_rig`. The chain then
-    hangs in the later version, and what is to be done about it is told there.
+    `rig_versions` has rig_version and changed_from, `fishing_hours` vessel, rig_version and
+    shot_at. The chain hangs in the later version then, and what is to be done about it is told
+    there; where the boat went back to the earlier one, it hangs in that.
     """
-    later = rig_versions.select("rig_version", "changed_from").drop_nulls()
+    last = fishing_hours.group_by("vessel", "rig_version").agg(pl.col("shot_at").max())
+    later = rig_versions.select(
+        pl.col("changed_from").alias("rig_version"), pl.col("rig_version").alias("later")
+    ).drop_nulls()
     went_on = (
-        hours_now.select("vessel", "rig_version")
-        .join(later, on="rig_version")
-        .select("vessel", pl.col("changed_from").alias("rig_version"))
+        last.join(later, on="rig_version")
+        .join(
+            last, left_on=["vessel", "later"], right_on=["vessel", "rig_version"], suffix="_later"
+        )
+        .filter(pl.col("shot_at_later") > pl.col("shot_at"))
+        .select("vessel", "rig_version", goes_on=pl.lit(value=True))
         .unique()
-        .with_columns(goes_on=pl.lit(value=True))
     )
     marked = stretched.join(
         went_on, on=["vessel", "rig_version"], how="left", maintain_order="left"
