@@ -27,18 +27,23 @@ def without_what_goes_on(
 
     `rig_versions` has rig_version and changed_from, `fishing_hours` vessel, rig_version and
     shot_at. The chain hangs in the later version then, and what is to be done about it is told
-    there; where the boat went back to the earlier one, it hangs in that.
+    there. Where the two were fished in turn nobody can tell in which it hangs, and each is told.
     """
-    last = fishing_hours.group_by("vessel", "rig_version").agg(pl.col("shot_at").max())
+    fished = fishing_hours.group_by("vessel", "rig_version").agg(
+        first=pl.col("shot_at").min(), last=pl.col("shot_at").max()
+    )
     later = rig_versions.select(
         pl.col("changed_from").alias("rig_version"), pl.col("rig_version").alias("later")
     ).drop_nulls()
     went_on = (
-        last.join(later, on="rig_version")
+        fished.join(later, on="rig_version")
         .join(
-            last, left_on=["vessel", "later"], right_on=["vessel", "rig_version"], suffix="_later"
+            fished,
+            left_on=["vessel", "later"],
+            right_on=["vessel", "rig_version"],
+            suffix="_of_later",
         )
-        .filter(pl.col("shot_at_later") > pl.col("shot_at"))
+        .filter(pl.col("first_of_later") > pl.col("last"))
         .select("vessel", "rig_version", goes_on=pl.lit(value=True))
         .unique()
     )
