@@ -41,7 +41,7 @@ LEFT_OUT = (
         "Left out altogether: trips, hauls, days and positions; what was written in notes; boats' "
         "names and their own figures, but for boats that agreed to it; catches of single species, "
         "what would pay, what single changes of rig did, checks of length, and how mending adds "
-        "up. Ratios are rounded to three figures."
+        "up. Hours, kilos and ratios are rounded to three figures."
     ),
     saying(
         "Two reports on one season, with other bounds or with hauls added, may together tell what "
