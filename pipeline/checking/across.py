@@ -118,7 +118,10 @@ def without_one_rig(hauls: pl.DataFrame, haul_rigs: pl.DataFrame) -> pl.DataFram
             refusal(
                 without,
                 "rig_version",
-                saying("is blank, and no fitting of this boat was in force"),
+                saying(
+                    "is blank, and no fitting of this boat was in force; write the rig, or the "
+                    "fitting"
+                ),
             ),
         ]
     )

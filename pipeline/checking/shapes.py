@@ -19,7 +19,9 @@ if TYPE_CHECKING:
     from schemas.settings import Settings, TableSource
 
 BLANK = saying("is blank, and the row is of no use without it")
-BLANK_TOW = saying("is blank, and there are no two times to work it out from")
+BLANK_TOW = saying(
+    "is blank, and there are no two times to work it out from; write the hours towed, or both times"
+)
 ABOVE = saying("must be more than {}; put it right or leave it blank")
 LEAST = saying("must be {} or more; put it right or leave it blank")
 MOST = saying("must be {} or less; put it right or leave it blank")

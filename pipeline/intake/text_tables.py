@@ -127,7 +127,9 @@ def _text_file(path: Path, reading: Reading) -> pl.DataFrame:
     lines_before += text[:blank].count("\n")
     text = text[blank:]
     if not text.strip():
-        raise SeasonUnusableError(f"{path.name} is empty: it has no header and no row.")
+        raise SeasonUnusableError(
+            f"{path.name} is empty: it has no header and no row; save it anew, or take it away."
+        )
     separator = reading.separator or _likely_separator(text)
     _check_headers(text, separator, path)
     try:
