@@ -16,6 +16,8 @@ SIDES = {"wing": 2, "bunt": 2, "bosom": 1}
 """How often a rig has each section: the rows of a wing and of a bunt stand for one side."""
 
 WHOLE = "whole"
+SAME_LENGTH = 0.01
+"""Sections that make the length of the whole so closely are all that it has (own judgement)."""
 
 RIG_WEIGHTS_SCHEMA: dict[str, pl.DataType] = {
     "rig_version": pl.String(),
@@ -40,7 +42,8 @@ RIG_WEIGHTS_SCHEMA: dict[str, pl.DataType] = {
 whole is the ground gear's length as recorded; of a section it is the longest chain, wire or rope
 that is run through it in one piece, and of a whole whose length is not recorded the sum of these
 (of the sections, as often as the rig has each). `missing` names parts and sections
-that could not be weighed; the weight is then `at_least` what it says.
+that could not be weighed; the weight is then `at_least` what it says. A section of which no part
+is recorded is not there where the others make the whole length.
 """
 
 _BY = ["rig_version", "section"]
@@ -74,7 +77,9 @@ def rig_weights(
     wholes = _summed(both_sides).join(
         _whole_lengths(sections, rig_versions, times), on="rig_version", how="left"
     )
-    absent = _absent_sections(part_weights, times)
+    absent = _absent_sections(part_weights, times).join(
+        _of_these_alone(sections, rig_versions, times), on="rig_version", how="anti"
+    )
     wholes = wholes.join(absent, on="rig_version", how="left").with_columns(
         pl.concat_list("missing", pl.col("absent").fill_null([])).alias("missing")
     )
@@ -154,6 +159,23 @@ def _whole_lengths(
     recorded = rig_versions.select("rig_version", "ground_gear_m")
     return added.join(recorded, on="rig_version", how="left").select(
         "rig_version", pl.coalesce("ground_gear_m", "added_m").alias("gear_m")
+    )
+
+
+def _of_these_alone(
+    sections: pl.DataFrame, rig_versions: pl.DataFrame, times: Mapping[str, int]
+) -> pl.DataFrame:
+    """The rig versions of which the sections recorded make the whole length: there is no other."""
+    times_over = pl.col("section").replace_strict(dict(times), return_dtype=pl.Int64)
+    known = pl.col("gear_m").is_not_null().all()
+    added = sections.group_by("rig_version").agg(
+        pl.when(known).then((pl.col("gear_m") * times_over).sum()).alias("added_m")
+    )
+    whole = pl.col("ground_gear_m")
+    return (
+        added.join(rig_versions.select("rig_version", "ground_gear_m"), on="rig_version")
+        .filter((pl.col("added_m") - whole).abs() <= SAME_LENGTH * whole)
+        .select("rig_version")
     )
 
 
