@@ -13,7 +13,7 @@ from reports.parts import Row, Section, Table
 from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
 from reports.reason_words import reason_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
-from reports.sentences import like_for_like
+from reports.sentences import is_told, like_for_like
 from reports.standing.sentences import looks_words, matters_words
 from schemas.words import saying
 
@@ -223,13 +223,26 @@ def how_to_read(findings: Findings) -> Section:
         say("How to read this"),
         points=[
             *map(say, HOW_TO_READ),
-            like_for_like(findings["season"]["adjusted_for"]),
+            like_for_like(_held_alike(findings)),
             *map(say, CAN_TELL),
             matters_words(findings),
             looks_words(findings),
             _compared(findings["comparisons"]),
         ],
     )
+
+
+def _held_alike(findings: Findings) -> list[str]:
+    """The factors that any headline ratio was adjusted for; where none is told, those asked for."""
+    asked = findings["season"]["adjusted_for"]
+    told = [
+        effect["adjusted_for"]
+        for effect in findings["effects"]
+        if effect["outcome"] in findings["season"]["headlines"] and is_told(effect)
+    ]
+    if not told:
+        return list(asked)
+    return [name for name in asked if any(name in factors for factors in told)]
 
 
 def _compared(comparisons: int) -> str:
