@@ -16,7 +16,7 @@ from reports.language import say
 from reports.sentences import in_part, is_told, title_of, where
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from pipeline.findings import Findings
     from reports.marks import Marks
@@ -24,6 +24,13 @@ if TYPE_CHECKING:
 Row = dict[str, Any]
 
 WIDTH = 330
+WHOLE_WIDTH, BESIDE = 424, 40
+"""How wide a chart with names at its side may be, and what it takes beside names and marks.
+
+On a phone of 360 pixels the letters of a chart so wide are still ten pixels high.
+"""
+LETTER, LONGEST_NAME = 7, 140
+"""About how wide a letter of a name is, and the widest that a name may be."""
 STEP = 26
 INK = "#333333"
 GRID = "#8888884d"
@@ -53,7 +60,7 @@ CONFIG = {
         "tickColor": "#888888",
         "labelColor": INK,
         "titleColor": INK,
-        "labelLimit": 140,
+        "labelLimit": LONGEST_NAME,
         "aria": False,
     },
     "legend": {"aria": False},
@@ -114,6 +121,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             x=alt.X("raw:Q"), y=y, description=says
         ),
         height={"step": STEP + 4},
+        width=width_beside(row["rig"] for row in rows),
     )
     return whole(chart, rows=rows, alike=[{"at": 1}])
 
@@ -172,6 +180,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             description=says,
         ),
         height={"step": STEP - 4},
+        width=width_beside(row["rig"] for row in rows),
     )
     order = [short_ground(ground) for ground in grounds]
     return whole(panels(layers, "ground", order, apart="y"), rows=rows)
@@ -222,6 +231,12 @@ def ratio_ticks(ends: list[float]) -> list[float]:
     return [at for at in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20) if ends[0] <= at <= ends[1]]
 
 
+def width_beside(names: Iterable[str]) -> int:
+    """How wide the marks are drawn beside such names, so that a phone's letters stay readable."""
+    longest = max(map(len, names), default=0) * LETTER
+    return min(WIDTH, WHOLE_WIDTH - BESIDE - min(longest, LONGEST_NAME))
+
+
 def alone(chart: alt.Chart) -> Row:
     """A chart as Vega-Lite, to be put together with others.
 
@@ -244,24 +259,21 @@ def panels(
     order: Sequence[str] | None = None,
     *,
     apart: str | None = None,
-    columns: int = 1,
     spacing: float = 12,
     **looks: float,
 ) -> Row:
-    """The layers once for each of what stands in a column of the rows, in that order.
+    """The layers once for each of what stands in a column of the rows, one below another.
 
     Each panel has its name above it, and a scale of its own on the axis `apart`.
     """
-    above: Row = {"labelAngle": 0, "labelOrient": "top"} if columns == 1 else {}
-    header = {"labelAnchor": "start", **above, **looks}
+    header = {"labelAnchor": "start", "labelAngle": 0, "labelOrient": "top", **looks}
     split: Row = {"field": by, "type": "nominal", "title": None, "header": header}
     if order is not None:
         split["sort"] = list(order)
     chart = {
         "data": layers["data"],
-        "facet": {"row": split} if columns == 1 else split,
+        "facet": {"row": split},
         "spec": {name: value for name, value in layers.items() if name != "data"},
-        "columns": columns,
         "spacing": spacing,
     }
     return chart if apart is None else {**chart, "resolve": {"scale": {apart: "independent"}}}

@@ -170,7 +170,7 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
         title=say("{outcome} by ground and rig, as recorded", outcome=title),
         caption=say(
             "{per_hour}, with 95 % intervals. Compare rigs within a ground, not across grounds; a "
-            "bar that runs off the edge is wider than shown.",
+            "bar that runs off the edge is wider than shown; a dot without a bar has no interval.",
             per_hour=capital(per_hour),
         ),
         table=Table(

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 Row = dict[str, Any]
 
 PNG_SCALE = 2.0
-"""Pixels to a unit: 660 across for most charts, sharp in a printed column."""
+"""Pixels to a unit: some 820 across for most charts, sharp in a printed column."""
 SMALLEST: Row = {"data": {"values": [{}]}, "mark": "point"}
 
 

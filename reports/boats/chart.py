@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import altair as alt
 
 from reports.boats.sentences import times, with_a_ratio
-from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole
+from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole, width_beside
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from schemas.words import saying
@@ -76,6 +76,7 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
         .encode(x=across("ratio:Q"), y=y, description=says),
         height={"step": STEP},
+        width=width_beside(order),
     )
     return whole(panels(layers, "rig", marks.rigs, apart="y"), rows=rows)
 

@@ -8,8 +8,8 @@ import altair as alt
 
 from reports.boats.sentences import times
 from reports.changes.section import MOST_TOLD
-from reports.changes.sentences import KIND
-from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole
+from reports.changes.sentences import KIND, moved
+from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole, width_beside
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from schemas.words import saying
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 GREY = REFERENCE_COLOUR
 TOGETHER, QUIET = saying("all together"), saying("days without a change")
 ALL_OF_KIND = {True: saying("all between trips"), False: saying("all during a trip")}
+AT_EDGE = {"none after": "triangle-left", "none before": "triangle-right"}
+"""Arrows at the ends of the scale, on which a ratio of nought, or of something to nought, has no
+place."""
 FURTHEST = 20.0
 """Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
 
@@ -29,10 +32,11 @@ FURTHEST = 20.0
 def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     """The changes of each two rigs, all of them together, and the days without a change."""
     found, name = findings["changes"], outcome["name"]
-    rows = [*_changes(found, name), *_pairs(found, name), *_quiet(found, name)]
+    rows = [*_changes(found, outcome), *_pairs(found, name), *_quiet(found, name)]
     if not any(row["kind"] == "change" for row in rows):
         return None
-    ends = _ends(rows)
+    ends = _ends([row for row in rows if row["kind"] not in AT_EDGE])
+    rows = [_at_edge(row, ends) if row["kind"] in AT_EDGE else row for row in rows]
     scale = alt.Scale(type="log", domain=ends, clamp=True, nice=False)
     axis = alt.Axis(
         values=ratio_ticks(ends),
@@ -49,14 +53,14 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     def across(low: str) -> alt.X:
         return alt.X(low, scale=scale, axis=axis)
 
-    def of(kind: str) -> alt.Chart:
-        return alt.Chart().transform_filter(f"datum.kind == '{kind}'")
+    def of(*kinds: str) -> alt.Chart:
+        return alt.Chart().transform_filter(f"indexof({list(kinds)}, datum.kind) >= 0")
 
     layers = layered(
         alt.Chart()
         .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X(datum=1, scale=scale)),
-        of("change")
+        of("change", *AT_EDGE)
         .mark_rule(strokeWidth=3)
         .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, color=colour, description=says),
         of("together")
@@ -71,35 +75,68 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         of("together")
         .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
         .encode(x=across("ratio:Q"), y=y, description=says),
+        *(
+            of(kind)
+            .mark_point(filled=True, shape=arrow, size=130, opacity=1)
+            .encode(x=across("ratio:Q"), y=y, color=colour, description=says)
+            for kind, arrow in AT_EDGE.items()
+        ),
         height={"step": STEP},
+        width=width_beside([*names, together]),
     )
     return whole(panels(layers, "panel", [*pairs, quiet], apart="y"), rows=rows)
 
 
-def _changes(found: Row, name: str) -> list[Row]:
+def _changes(found: Row, outcome: Row) -> list[Row]:
+    """Each change of rig that has a ratio, or that nothing came before or after."""
     return [
         {
             "panel": say(
                 "{before} to {after}", before=change["rig_before"], after=change["rig_after"]
             ),
-            "kind": "change",
+            "kind": _kind(held["about"]),
             "rig": change["rig_after"],
             "name": f"{change['vessel']} {change['day']}",
             **_limits(held["about"]),
-            "says": say(
-                "{rig}: {boat}, {day}, {ratio} times (between {low} and {high}) {rig_before}'s "
-                "before",
-                rig=change["rig_after"],
-                boat=change["vessel"],
-                day=change["day"],
-                rig_before=change["rig_before"],
-                **_in_words(held["about"]),
-            ),
+            "says": _change_words(change, held["about"], outcome),
         }
         for change in found["changes"][:MOST_TOLD]
         for held in change["ratios"]
-        if held["about"]["outcome"] == name and held["about"]["log_ratio"] is not None
+        if held["about"]["outcome"] == outcome["name"] and held["about"]["why_none"] is None
     ]
+
+
+def _kind(about: Row) -> str:
+    if about["ratio"] is None:
+        return "none before"
+    return "change" if about["ratio"] else "none after"
+
+
+def _change_words(change: Row, about: Row, outcome: Row) -> str:
+    named = {
+        "rig": change["rig_after"],
+        "boat": change["vessel"],
+        "day": change["day"],
+        "rig_before": change["rig_before"],
+    }
+    if _kind(about) in AT_EDGE:
+        return say(
+            "{rig}: {boat}, {day}, after {rig_before}: {what}; drawn at the end of the scale",
+            what=moved(about, outcome),
+            **named,
+        )
+    return say(
+        "{rig}: {boat}, {day}, {ratio} times (between {low} and {high}) {rig_before}'s before",
+        **named,
+        **_in_words(about),
+    )
+
+
+def _at_edge(row: Row, ends: list[float]) -> Row:
+    """The row at its end of the scale, with a bar as far as the limit that it has."""
+    if row["kind"] == "none after":
+        return row | {"ratio": ends[0], "low": ends[0], "high": row["high"] or ends[0]}
+    return row | {"ratio": ends[1], "low": row["low"] or ends[1], "high": ends[1]}
 
 
 def _pairs(found: Row, name: str) -> list[Row]:

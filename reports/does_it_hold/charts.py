@@ -1,4 +1,4 @@
-"""How the hauls lie about a model: the mean residual of groups of hauls, in four panels."""
+"""How the hauls lie about a model: the mean residual of groups of hauls, in a panel a kind."""
 
 from __future__ import annotations
 
@@ -9,13 +9,14 @@ import altair as alt
 from reports.charts import layered, panels, whole
 from reports.does_it_hold.sentences import group_name, lies_off
 from reports.language import say
+from reports.marks import COLOURS
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-PANEL_WIDTH, PANEL_HEIGHT = 190, 90
+PANEL_WIDTH, PANEL_HEIGHT = 320, 80
 PANELS = {
     "fitted": saying("by what is fitted, low to high"),
     "ground": saying("by ground"),
@@ -30,7 +31,8 @@ GROUP_SAYS = {
 }
 MOST_GROUPS = 24
 """Of more boats than this the ones with most hauls are drawn; the table has them all."""
-INK, OFF = "#1f5a6b", "#9c3d12"
+AS_A_RULE, OFF = COLOURS[:2]
+"""Seen on white paper and on a dark screen."""
 
 
 def residual_chart(findings: Findings, outcome: str) -> Row | None:
@@ -56,10 +58,10 @@ def residual_chart(findings: Findings, outcome: str) -> Row | None:
     ]
     if not rows:
         return None
-    x = alt.X("group:N", title=None, axis=alt.Axis(labelAngle=-60, labelLimit=90, labelFontSize=10))
+    x = alt.X("group:N", title=None, axis=alt.Axis(labelAngle=-60, labelLimit=90))
     y = alt.Y("mean:Q", title=None, axis=alt.Axis(tickCount=4))
     colour = alt.Color(
-        "off:N", scale=alt.Scale(domain=[False, True], range=[INK, OFF]), legend=None
+        "off:N", scale=alt.Scale(domain=[False, True], range=[AS_A_RULE, OFF]), legend=None
     )
     says = alt.Description("says:N")
     base = alt.Chart()
@@ -75,7 +77,7 @@ def residual_chart(findings: Findings, outcome: str) -> Row | None:
         height=PANEL_HEIGHT,
     )
     order = [say(panel) for panel in PANELS.values()]
-    return whole(panels(layers, "panel", order, apart="x", columns=2, labelFontSize=12), rows=rows)
+    return whole(panels(layers, "panel", order, apart="x"), rows=rows)
 
 
 def _most(groups: list[Row]) -> list[Row]:

@@ -1,4 +1,4 @@
-"""The map drawn: land, a grid of degrees, sound hauls as dashes, damaged ones as marks."""
+"""The map drawn: land, a grid of degrees, hauls one by one or, of very many, in squares."""
 
 from __future__ import annotations
 
@@ -12,13 +12,15 @@ import shapely
 from pipeline.checking.land import outline
 from reports.charts import KEY_OF_RIGS, by_rig, layered, whole
 from reports.haul_map.extent import HALF_TURN, WHOLE_TURN, degree_words, grid, place_words
-from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls, side_by_side
+from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls
+from reports.haul_map.squares import in_squares
 from reports.language import say, say_many
 from reports.marks import REFERENCE_COLOUR
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.haul_map.extent import Extent
+    from reports.haul_map.hauls import Shown
     from reports.marks import Marks
     from reports.parts import Row
 
@@ -26,17 +28,33 @@ WIDTH = 300
 LARGEST_MARK, SMALLEST_MARK, FEW_MARKS = 40.0, 14.0, 150
 LETTER, BETWEEN_WORDS = 7.0, 10.0
 """About how wide a letter of an axis is, and the least room between two of its words."""
+EDGED: Row = {"filled": True, "opacity": 0.85, "stroke": "#000000", "strokeWidth": 0.5}
+"""How the mark of a damaged haul looks."""
+SQUARE = "#4f8a9b"
 KINDS = {True: "damaged", False: "sound", None: "not known"}
 
 
 def map_chart(findings: Findings, marks: Marks) -> Row | None:
-    """The hauls on their map; None where no position was recorded."""
+    """The hauls on their map, of very many counted in squares; None where no position is known."""
     shown = shown_hauls(findings)
     if shown is None:
         return None
     extent = shown.extent
-    drawn = rarest_last(side_by_side(in_dashes(shown)))
-    size = mark_size(sum(bool(row["damaged"]) for row in drawn))
+    height = round(WIDTH * extent.tall)
+    land = _land(extent, height)
+    coast = (
+        alt.Chart(alt.NamedData(name="land"))
+        .project(type="identity", scale=1, translate=[0, 0])
+        .mark_geoshape(fill="#88888855", stroke="#888888", strokeWidth=0.8, aria=False)
+    )
+    layers, tables = (_in_squares if shown.in_cells else _one_by_one)(shown, marks)
+    chart = layered(*([coast] if land else ()), *layers, width=WIDTH, height=height)
+    return whole({**chart, "view": {"stroke": "#888888"}}, **tables, land=land)
+
+
+def _one_by_one(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, list[Row]]]:
+    """Sound hauls as dashes, damaged ones as marks, and their table."""
+    drawn = rarest_last(in_dashes(shown))
     rows = [
         {
             "rig": row["rig"],
@@ -48,35 +66,92 @@ def map_chart(findings: Findings, marks: Marks) -> Row | None:
         for row in drawn
     ]
     colour, shape = (channel.legend(KEY_OF_RIGS) for channel in by_rig(marks))
-    x = _across("east:Q", grid(extent.west, extent.east, extent.step), extent)
-    y = _up("north:Q", grid(extent.south, extent.north, extent.step), extent)
+    x, y = _place_of(shown.extent, "east", "north")
+    size = mark_size(sum(bool(row["damaged"]) for row in drawn))
     says = alt.Description("says:N")
 
     def of(kind: str) -> alt.Chart:
         return alt.Chart().transform_filter(f"datum.kind == '{kind}'").encode(x=x, y=y)
 
-    height = round(WIDTH * extent.tall)
-    land = _land(extent, height)
-    coast = (
-        alt.Chart(alt.NamedData(name="land"))
-        .project(type="identity", scale=1, translate=[0, 0])
-        .mark_geoshape(fill="#88888855", stroke="#888888", strokeWidth=0.8, aria=False)
+    sound = of("sound").mark_point(
+        shape="stroke", size=14, strokeWidth=1.4, opacity=0.8, stroke="#888888"
     )
-    chart = layered(
-        *([coast] if land else ()),
-        of("sound")
-        .mark_point(shape="stroke", size=14, strokeWidth=1.4, opacity=0.8, stroke="#888888")
-        .encode(description=says),
-        of("not known")
-        .mark_point(shape="circle", size=26, opacity=1, stroke=REFERENCE_COLOUR)
-        .encode(description=says),
-        of("damaged")
-        .mark_point(filled=True, size=size, opacity=0.85, stroke="#000000", strokeWidth=0.5)
-        .encode(color=colour, shape=shape, description=says),
-        width=WIDTH,
-        height=height,
+    unknown = of("not known").mark_point(
+        shape="circle", size=26, opacity=1, stroke=REFERENCE_COLOUR
     )
-    return whole({**chart, "view": {"stroke": "#888888"}}, rows=rows, land=land)
+    damaged = of("damaged").mark_point(size=size, **EDGED)
+    layers = [
+        sound.encode(description=says),
+        unknown.encode(description=says),
+        damaged.encode(color=colour, shape=shape, description=says),
+    ]
+    return layers, {"rows": rows}
+
+
+def _in_squares(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, list[Row]]]:
+    """Squares shaded by their hauls, each rig's damaged ones as a mark in them; their tables."""
+    torn = {row["rig"] for row in shown.hauls if row["damaged"]}
+    counted = in_squares(shown, [rig for rig in marks.rigs if rig in torn], WIDTH)
+    most = max(square["hauls"] for square in counted.squares)
+    squares = [square | {"says": _square_words(square)} for square in counted.squares]
+    rows = [mark | {"says": f"{mark['rig']}: {_became(mark)}"} for mark in counted.torn]
+    colour, shape = (channel.legend(KEY_OF_RIGS) for channel in by_rig(marks))
+    says = alt.Description("says:N")
+    west, south = _place_of(shown.extent, "west", "south")
+    x, y = _place_of(shown.extent, "longitude", "latitude")
+    shade = alt.Opacity(
+        "hauls:Q",
+        scale=alt.Scale(type="sqrt", domain=[0, most], range=[0.1, 0.95]),
+        legend=alt.Legend(
+            title=say("hauls"),
+            orient="bottom",
+            values=[1, round(most / 4), most],
+            format=",d",
+            symbolType="square",
+            symbolSize=140,
+            symbolFillColor=SQUARE,
+            symbolStrokeWidth=0,
+            labelFontSize=13,
+            titleFontSize=13,
+            titleFontWeight="normal",
+        ),
+    )
+    layers = [
+        alt.Chart(alt.NamedData(name="squares"))
+        .mark_rect(color=SQUARE, clip=True)
+        .encode(
+            x=west,
+            x2=alt.X2("east:Q"),
+            y=south,
+            y2=alt.Y2("north:Q"),
+            opacity=shade,
+            description=says,
+        ),
+        alt.Chart()
+        .mark_point(**EDGED)
+        .encode(
+            x=x,
+            y=y,
+            size=alt.Size("size:Q", scale=None),
+            color=colour,
+            shape=shape,
+            description=says,
+        ),
+    ]
+    return layers, {"rows": rows, "squares": squares}
+
+
+def _square_words(square: Row) -> str:
+    """How many hauls there were, and how many damaged the net."""
+    return say_many(
+        "{number:,} haul about {place}, {damaged:,} damaged the net",
+        "{number:,} hauls about {place}, {damaged:,} damaged the net",
+        square["hauls"],
+        place=place_words(
+            (square["south"] + square["north"]) / 2, (square["west"] + square["east"]) / 2
+        ),
+        damaged=square["damaged"],
+    )
 
 
 def mark_size(marks: int) -> float:
@@ -112,6 +187,12 @@ def _became(row: Row) -> str:
 def _place(row: Row) -> str:
     place = place_words(row["latitude"], row["longitude"])
     return say("about {place}", place=place) if row["hauls"] > 1 or row["cell_degrees"] else place
+
+
+def _place_of(extent: Extent, across: str, up: str) -> tuple[alt.X, alt.Y]:
+    """Where the columns of that name lie on the map."""
+    x = _across(f"{across}:Q", grid(extent.west, extent.east, extent.step), extent)
+    return x, _up(f"{up}:Q", grid(extent.south, extent.north, extent.step), extent)
 
 
 def _across(field: str, lines: list[float], extent: Extent) -> alt.X:

@@ -24,6 +24,11 @@ class Shown(NamedTuple):
     extent: Extent
     far: list[Row]
 
+    @property
+    def in_cells(self) -> bool:
+        """Whether there are so many hauls that they come counted in cells."""
+        return any(row["cell_degrees"] for row in self.hauls)
+
 
 def shown_hauls(findings: Findings) -> Shown | None:
     """What the map shows; None where no position was recorded."""
@@ -57,21 +62,6 @@ def in_dashes(shown: Shown) -> list[Row]:
             together.setdefault((row["rig"], row["damaged"], *place), []).append(row)
     dashes = [_one(rows) for rows in together.values()]
     return [*dashes, *(row for row in shown.hauls if row["damaged"])]
-
-
-def side_by_side(rows: list[Row]) -> list[Row]:
-    """Damaged hauls that are counted in cells, each rig's in its own part of the cell.
-
-    A cell's hauls stand at its middle, where one rig's mark would hide another's.
-    """
-    rigs = sorted({row["rig"] for row in rows if row["damaged"]})
-    parts = {rig: (place + 0.5) / len(rigs) - 0.5 for place, rig in enumerate(rigs)}
-    return [
-        row | {"longitude": row["longitude"] + parts[row["rig"]] * row["cell_degrees"]}
-        if row["damaged"]
-        else row
-        for row in rows
-    ]
 
 
 def rarest_last(rows: list[Row]) -> list[Row]:

@@ -21,6 +21,11 @@ CAPTION = saying(
     "where there is any, is Natural Earth's outline at 1:50 million (public domain), good to a "
     "kilometre or two: not for navigation."
 )
+CAPTION_OF_SQUARES = saying(
+    "A square: the hauls shot in it, the darker the more. A rig's own mark in it, with an edge: "
+    "those that damaged the net, the larger the more. Land, where there is any, is Natural Earth's "
+    "outline at 1:50 million (public domain), good to a kilometre or two: not for navigation."
+)
 
 
 def haul_map(findings: Findings) -> Section | None:
@@ -44,7 +49,7 @@ def haul_map(findings: Findings) -> Section | None:
                     hauls=hauls,
                     damaged=damaged,
                 ),
-                caption=say(CAPTION),
+                caption=say(CAPTION_OF_SQUARES if shown.in_cells else CAPTION),
                 table=_table(shown),
             )
         ],

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.charts import STEP, by_rig, layered, whole
+from reports.charts import STEP, by_rig, layered, whole, width_beside
 from reports.language import say
 from reports.money.sentences import ahead, is_told, verdict_word
 from reports.sentences import ALL_GROUNDS
@@ -61,6 +61,7 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
             x=alt.X("change:Q", scale=scale), y=y, color=colour, shape=shape, description=says
         ),
         height={"step": STEP + 4},
+        width=width_beside(row["rig"] for row in rows),
     )
     return whole(chart, rows=rows, nought=[{"at": 0}])
 

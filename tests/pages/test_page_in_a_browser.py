@@ -232,6 +232,44 @@ def test_a_wide_table_shows_that_it_scrolls_and_keeps_its_first_column_in_sight(
     assert first["x"] == pytest.approx(left["x"], abs=1)
 
 
+LETTERS = """() => [...document.querySelectorAll('.chart svg')].map(chart => {
+  const letters = [...chart.querySelectorAll('text')].map(text => {
+    const { a, b } = text.getScreenCTM();
+    return parseFloat(getComputedStyle(text).fontSize) * Math.hypot(a, b);
+  });
+  return [chart.closest('figure').id, Math.min(...letters)];
+})"""
+
+
+@pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
+def test_no_letter_of_a_chart_is_small_on_the_narrowest_phone(
+    chromium: str, demo: Path, report: str
+) -> None:
+    with opened(chromium, demo / report, SMALL_PHONE) as (page, _):
+        page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
+        letters = page.evaluate(LETTERS)
+    assert len(letters) > 3
+    assert [(name, px) for name, px in letters if px < 10] == []
+
+
+@pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
+def test_on_a_wide_screen_no_table_has_to_be_scrolled(
+    chromium: str, demo: Path, report: str
+) -> None:
+    with opened(chromium, demo / report, DESK) as (page, _):
+        page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
+        over = page.locator(".wide").evaluate_all(
+            "all => all.filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.ariaLabel)"
+        )
+        width = page.evaluate("document.documentElement.scrollWidth")
+        beyond = page.locator("table").evaluate_all(
+            "all => all.filter(e => e.offsetWidth > e.closest('main').offsetWidth).length"
+        )
+    assert over == []
+    assert width <= DESK["width"]
+    assert beyond > 0 or report == COOP
+
+
 def test_no_date_of_a_table_is_broken(chromium: str, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")

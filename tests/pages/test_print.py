@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.pages.test_odd_seasons import CUT_OFF
+from tests.pages.test_odd_seasons import CUT_OFF, OPEN_ALL
 from tests.pages.test_page_in_a_browser import COOP, REPORT, SKIPPER, opened
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ PAPER = 1.02
 
 @pytest.mark.parametrize(
     ("report", "most_sheets"),
-    [(SKIPPER, 40), (REPORT, 75), (COOP, 8)],
+    [(SKIPPER, 11), (REPORT, 52), (COOP, 6)],
     ids=["skipper", "study", "coop"],
 )
 def test_a_page_is_whole_on_paper(chromium: str, demo: Path, report: str, most_sheets: int) -> None:
@@ -36,6 +36,24 @@ def test_a_page_is_whole_on_paper(chromium: str, demo: Path, report: str, most_s
     assert cut_off == []
     assert max(charts) <= SHEET["height"] * PAPER
     assert 1 <= printed.count(b"/Type /Page\n") <= most_sheets
+
+
+@pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
+def test_every_table_is_whole_on_paper_once_it_is_unfolded(
+    chromium: str, demo: Path, report: str
+) -> None:
+    with opened(chromium, demo / report, SHEET) as (page, _):
+        page.emulate_media(media="print")
+        page.evaluate(OPEN_ALL)
+        right = page.locator("table").evaluate_all(
+            "all => all.map(each => each.getBoundingClientRect().right)"
+        )
+        named = page.locator(".wide:not(:has(.unseen))").evaluate_all(
+            "all => all.map(each => [each.ariaLabel, getComputedStyle(each, '::before').content])"
+        )
+    assert max(right) <= SHEET["width"] + 1
+    assert len(named) > 3
+    assert all(f'"{words}"' == content.replace('\\"', '"') for words, content in named)
 
 
 def test_a_folded_part_says_on_paper_that_it_is_folded(chromium: str, demo: Path) -> None:

@@ -151,6 +151,35 @@ def test_changes_and_days_without_are_drawn_apart_and_say_what_they_are() -> Non
     assert 'aria-label="bobbins: Boat 2, 2031-03-11, no change, 1.00 times (between' in picture
 
 
+def test_a_change_after_or_before_which_nothing_tore_is_an_arrow_at_the_end_of_the_scale() -> None:
+    findings = findings_of(*THERE_AND_BACK, STEADY)
+    changes = findings["changes"]["changes"]
+    afterwards, before = (
+        held["about"]
+        for change in changes[:2]
+        for held in change["ratios"]
+        if held["about"]["outcome"] == DAMAGE["name"]
+    )
+    afterwards |= {"ratio": 0.0, "low": 0.0, "high": 3.0, "log_ratio": None}
+    before |= {"ratio": None, "low": 0.4, "high": None, "log_ratio": None}
+    chart = changes_chart(findings, DAMAGE, marks(["bobbins", "discs"], "bobbins"))
+    assert chart is not None
+    rows = {row["kind"]: row for row in chart["datasets"]["rows"]}
+    ends = chart["spec"]["layer"][1]["encoding"]["x"]["scale"]["domain"]
+    assert (rows["none after"]["ratio"], rows["none before"]["ratio"]) == tuple(ends)
+    assert rows["none after"]["high"] == 3.0
+    assert rows["none before"]["low"] == 0.4
+    picture = in_page(DRAWN_HERE.chart(chart)(), "changes")
+    assert picture.count("drawn at the end of the scale") >= 2
+    assert rows["none after"]["says"] == (
+        "bobbins: Boat 1, 2031-03-11, after discs: none at all (yet up to 3.0 times what it was "
+        "can't be ruled out); drawn at the end of the scale"
+    )
+    assert rows["none before"]["says"].endswith(
+        "none before, so at least 0.4 times as much; drawn at the end of the scale"
+    )
+
+
 def test_where_no_change_has_a_ratio_only_the_numbers_are_shown() -> None:
     section = section_of("40 bobbins, torn 1 in 5; 40 discs, torn 1 in 5, mud")
     assert {figure.kind for figure in section.figures} == {"numbers"}

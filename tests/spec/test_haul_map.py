@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from pipeline.trip_findings import thinned
 from reports.haul_map.chart import map_chart, mark_size, with_room
 from reports.haul_map.extent import LEAST_DEGREES, degree_words, far_off, round_the_globe
-from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls, side_by_side
+from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls
 from reports.haul_map.section import haul_map
+from reports.haul_map.squares import in_squares
 from reports.marks import marks
 
 MARKS = marks(["rope"], "rope")
@@ -135,11 +136,70 @@ def test_the_rig_with_the_fewest_marks_is_drawn_over_the_others() -> None:
     assert [row["rig"] for row in rarest_last(rows)] == [*"aaa", *"bcbc"]
 
 
-def test_rigs_that_tore_in_one_cell_stand_side_by_side_within_it() -> None:
-    rows = [at(57.0, 1.0, damaged=True) | {"rig": rig, "cell_degrees": 0.2} for rig in "ab"]
-    assert [row["longitude"] for row in side_by_side(rows)] == pytest.approx([0.95, 1.05])
-    single = [row | {"cell_degrees": 0.0} for row in rows]
-    assert side_by_side(single) == single
+CELLS = st.lists(
+    st.tuples(
+        st.integers(0, 60),
+        st.integers(0, 60),
+        st.sampled_from("abcde"),
+        st.sampled_from([True, False, None]),
+        st.integers(1, 500),
+    ),
+    min_size=1,
+    max_size=60,
+)
+
+
+@given(CELLS)
+def test_hauls_in_squares_are_all_counted_and_no_mark_hides_another(
+    cells: list[tuple[int, int, str, bool | None, int]],
+) -> None:
+    rows = [
+        at(50.25 + up / 2, -20.25 + across / 2, damaged=damaged)
+        | {"rig": rig, "hauls": hauls, "cell_degrees": 0.5}
+        for up, across, rig, damaged, hauls in cells
+    ]
+    shown = shown_hauls({"haul_positions": rows})
+    assert shown is not None
+    assert shown.in_cells
+    counted = in_squares(shown, "abcde", 300.0)
+    on_it = sum(row["hauls"] for row in shown.hauls)
+    torn = sum(row["hauls"] for row in shown.hauls if row["damaged"])
+    assert sum(square["hauls"] for square in counted.squares) == on_it
+    assert sum(square["damaged"] for square in counted.squares) == torn
+    assert sum(mark["hauls"] for mark in counted.torn) == torn
+    west, east, south, north = shown.extent
+    places = {(mark["longitude"], mark["latitude"]) for mark in counted.torn}
+    assert len(places) == len(counted.torn)
+    assert all(west <= x <= east and south <= y <= north for x, y in places)
+
+
+def test_each_rig_has_its_own_place_in_a_square_and_more_damage_a_larger_mark() -> None:
+    rows = [
+        at(50.25, across, damaged=True) | {"rig": rig, "hauls": hauls, "cell_degrees": 0.5}
+        for across, rig, hauls in ((0.25, "a", 40), (0.25, "b", 10), (19.75, "b", 2))
+    ]
+    shown = shown_hauls({"haul_positions": rows})
+    assert shown is not None
+    marks_of = in_squares(shown, "ab", 300.0).torn
+    (much, some, little) = sorted(marks_of, key=lambda mark: -mark["hauls"])
+    assert [much["rig"], some["rig"], little["rig"]] == ["a", "b", "b"]
+    assert much["longitude"] < some["longitude"]
+    assert much["latitude"] == some["latitude"]
+    assert much["size"] == pytest.approx(4 * some["size"])
+    assert little["size"] > 0.025 * much["size"]  # small, yet seen
+
+
+def test_a_map_of_very_many_hauls_says_what_a_square_is() -> None:
+    rows = [at(57.25, 1.25, damaged=damaged) | {"cell_degrees": 0.5} for damaged in (True, None)]
+    section = haul_map({"haul_positions": rows})
+    assert section is not None
+    assert section.figures[0].caption.startswith("A square: the hauls shot in it, the darker the ")
+    chart = map_chart({"haul_positions": rows}, MARKS)
+    assert chart is not None
+    (square,) = chart["datasets"]["squares"]
+    assert square["says"].startswith("2 hauls about 57°")
+    assert square["says"].endswith(", 1 damaged the net")
+    assert chart["datasets"]["rows"][0]["says"].startswith("rope: 1 haul at about ")
 
 
 @given(st.integers(0, 5000), st.integers(0, 5000))
