@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 KEPT = saying("{reference}: no other rig was shown to do better.")
 UNTOLD = saying("{reference}: nothing can be told of any other rig.")
 ALONE = saying("{reference}: the only rig that was fished, so there is nothing to hold it against.")
-GONE = saying("the rig you fish now. The yardstick here, {reference}, was last fished in {year}.")
+GONE = saying("The rig you fish now. The yardstick here, {reference}, was last fished in {year}.")
 LONG_AGO = timedelta(days=365)
 MORE_THAN_ONE, MOST_OPEN = 2, 2
 KEEP, OPEN = saying("Keep"), saying("Open")

@@ -77,7 +77,7 @@ def _chains(findings: Findings) -> list[str]:
 
 
 def _chafes(findings: Findings) -> list[str]:
-    """What was chafed or worn most often, with which rig: of how many tears, and how many there."""
+    """Where most was chafed or worn with the rig that had most of it, and of how many tears."""
     damage = findings["damage"]
     often = [
         row
@@ -96,14 +96,13 @@ def _chafes(findings: Findings) -> list[str]:
         return []
     return [
         say(
-            "the {part} with {rig}: of {told:,} tears whose cause is told {hauls:,} were {cause}, "
-            "{there:,} of them there",
+            "the {part} with {rig} ({cause} there: {there:,} of {told:,} tears whose cause is "
+            "told)",
             part=part_word(part),
             rig=most["rig"],
-            told=round(most["hauls"] / most["share"]),
-            hauls=most["hauls"],
             cause=say(CHAFES[most["cause"]]),
             there=there,
+            told=round(most["hauls"] / most["share"]),
         )
     ]
 

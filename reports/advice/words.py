@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
 from reports.language import say, say_many
-from reports.money.sentences import ahead, is_thin, pays_unless_and_brought, why_not
+from reports.money.sentences import ahead, is_thin, pays_unless_and_was, why_not
 from reports.parts import Told
 from reports.ratio_words import TWICE, amount, times
 from reports.sentences import (
@@ -231,7 +231,7 @@ def _paid(advice: Advice, currency: str) -> str:
         return say(
             "An hour, damage paid, was {came_out}; {pays_unless}.",
             came_out=came_out,
-            pays_unless=pays_unless_and_brought(row),
+            pays_unless=pays_unless_and_was(row),
         )
     if row["verdict"] == "costs":
         return say("An hour, damage paid, was {came_out}.", came_out=came_out)
@@ -239,7 +239,7 @@ def _paid(advice: Advice, currency: str) -> str:
         return say("Whether it pays can't be told: too few trips, or tears, of one of the two.")
     return say(
         "Whether it pays can't be told yet: {pays_unless}.",
-        pays_unless=pays_unless_and_brought(row),
+        pays_unless=pays_unless_and_was(row),
     )
 
 

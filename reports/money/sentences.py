@@ -110,21 +110,23 @@ def pays_unless(row: Row) -> str:
     return say("it pays only if its catch is worth {percent:,} % more", percent=percent)
 
 
-def pays_unless_and_brought(row: Row) -> str:
-    """The same, and by how much the catch's value did differ, where that is known."""
-    change = row["catch_change"]
-    if change is None or row["break_even"] is None:
+def pays_unless_and_was(row: Row) -> str:
+    """What the catch must be worth for the rig to pay, and what it was worth, in few words."""
+    share, change = row["break_even"], row["catch_change"]
+    if share is None or change is None or percent_of(share["estimate"]) == 0:
         return pays_unless(row)
     percent = percent_of(change["estimate"])
-    brought = BROUGHT[(change["estimate"] > 0) - (change["estimate"] < 0) if percent else 0]
+    side = (change["estimate"] > 0) - (change["estimate"] < 0) if percent else 0
     return say(
-        "{pays_unless}, and it brought {brought}",
-        pays_unless=pays_unless(row),
-        brought=say(brought, percent=percent),
+        UNLESS_LESS if share["estimate"] > 0 else ONLY_IF_MORE,
+        percent=_closely(share["estimate"]),
+        was=say(WAS_WORTH[side], percent=percent),
     )
 
 
-BROUGHT = {
+UNLESS_LESS = saying("it pays unless its catch is worth {percent:,} % less; it was {was}")
+ONLY_IF_MORE = saying("it pays only if its catch is worth {percent:,} % more; it was {was}")
+WAS_WORTH = {
     -1: saying("{percent:,} % less"),
     0: saying("neither more nor less"),
     1: saying("{percent:,} % more"),

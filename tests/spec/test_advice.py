@@ -130,7 +130,7 @@ def test_what_a_skipper_is_told_to_do(case: dict[str, str], ground: str) -> None
         ("2030-01-01", "rope: no other rig was shown to do better."),
         (
             "2029-12-31",
-            "the rig you fish now. The yardstick here, rope, was last fished in 2029.",
+            "The rig you fish now. The yardstick here, rope, was last fished in 2029.",
         ),
     ],
 )
