@@ -96,8 +96,7 @@ def _chafes(findings: Findings) -> list[str]:
         return []
     return [
         say(
-            "the {part} with {rig} ({cause} there: {there:,} of {told:,} tears whose cause is "
-            "told)",
+            "the {part} with {rig} ({cause}: {there:,} of {told:,} tears told)",
             part=part_word(part),
             rig=most["rig"],
             cause=say(CHAFES[most["cause"]]),
