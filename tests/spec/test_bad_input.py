@@ -8,7 +8,9 @@ import pytest
 
 from pipeline.checking.check_season import sentence_of
 from pipeline.good_rows import check_season
+from pipeline.note_words import readings_of
 from pipeline.problems import SeasonUnusableError
+from reports.check_summary import check_summary
 from tests.spec.season_texts import valid_season
 from tests.spec.spoilt_seasons import Case, cases, write_spoilt
 
@@ -73,6 +75,27 @@ def test_every_sentence_begins_with_a_place_and_has_one_end(kind: str) -> None:
             assert sentence.endswith((".", "?"))
             assert not sentence.endswith(("..", "?.", "!."))
             assert kind == UNUSABLE or ".csv, row " in sentence
+
+
+@pytest.mark.parametrize(
+    ("reference", "said"),
+    [
+        (None, ""),
+        ("bobbins-14", ""),
+        (
+            "bobins-14",
+            "season.toml: [season] reference_rig is 'bobins-14', which no haul was fished with "
+            "(did you mean 'bobbins-14'?); put it right, as no report can be made so.",
+        ),
+    ],
+)
+def test_check_tells_of_a_reference_that_was_never_fished(
+    reference: str | None, said: str, tmp_path: Path
+) -> None:
+    folder, checked = check_season(valid_season().write_csv(tmp_path / "season"))
+    told = check_summary(checked, readings_of(folder, checked), reference, every=False)
+    lines = [line for line in told.splitlines() if "reference_rig" in line]
+    assert lines == [said] * bool(said)
 
 
 def _all_other_rows_are_used(counts: dict[str, dict[str, int]], set_aside: int) -> None:

@@ -58,6 +58,16 @@ def test_one_note_is_told_line_by_line(rigseason: list[str], tmp_path: Path) -> 
     assert "'port'" in done.stdout
 
 
+@pytest.mark.parametrize(("note", "is_told"), [("my-seasn", True), (NOTE, False)])
+def test_a_single_word_may_have_been_meant_as_a_folder(
+    note: str, *, is_told: bool, rigseason: list[str], tmp_path: Path
+) -> None:
+    done = run(rigseason, "note", note, cwd=tmp_path)
+    assert done.returncode == 0
+    said = "There is no folder or workbook of that name: read as a note."
+    assert (said in done.stderr) == is_told
+
+
 def test_one_note_is_told_to_programs(rigseason: list[str], tmp_path: Path) -> None:
     told = json.loads(run(rigseason, "note", NOTE, "--json", cwd=tmp_path).stdout)
     assert told["damaged"] == "yes"

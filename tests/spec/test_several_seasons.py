@@ -145,7 +145,7 @@ def test_a_broken_season_is_named_and_the_others_go_on(tmp_path: Path) -> None:
     assert tern in in_short(results.findings)
     assert {papers, tern} <= set(set_aside(results.findings).paragraphs)
     readings = readings_of(results.folder, results.season)
-    assert tern in check_summary(results.season, readings, every=False)
+    assert tern in check_summary(results.season, readings, None, every=False)
     assert [each["season"] for each in results.findings["seasons"]] == ["gull", "skua"]
 
 
