@@ -62,10 +62,15 @@ def review_of(season: CheckedSeason, readings: pl.DataFrame) -> Review:
     return Review(
         table.sort("order", "at", maintain_order=True).select(COLUMNS),
         named=own["who"].count(),
-        changed_without_name=own["who"].null_count(),
+        changed_without_name=changed_without_name(season),
         by_sure={level: counts.get(level, 0) for level in reversed(SURE)},
         not_told=rest.height - told.height,
     )
+
+
+def changed_without_name(season: CheckedSeason) -> int:
+    """How many rows of the present review were changed and do not count, as they have no name."""
+    return int(_of_a_person(season)["who"].null_count())
 
 
 def _fresh(hauls: pl.DataFrame, readings: pl.DataFrame) -> pl.DataFrame:

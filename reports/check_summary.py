@@ -9,6 +9,7 @@ import polars as pl
 from pipeline.checking.check_season import sentence_of
 from pipeline.joining.join_season import HAUL_KEY, named_reviews
 from pipeline.nearest import did_you_mean
+from pipeline.note_review import changed_without_name
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -39,6 +40,7 @@ def check_summary(
         *_reference(season, reference),
         *_notes(season, readings, every=every),
     ]
+    lines += _review(season)
     if season.set_aside.height:
         lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
     if season.remarks.height:
@@ -85,6 +87,15 @@ def _reference(season: CheckedSeason, reference: str | None) -> list[str]:
         f"season.toml: [season] reference_rig is {reference!r}, which no haul was fished "
         f"with{did_you_mean(reference, named)}; put it right, as no report can be made so."
     ]
+
+
+def _review(season: CheckedSeason) -> list[str]:
+    """A word on rows of a review that somebody changed and did not sign."""
+    rows = changed_without_name(season)
+    if not rows:
+        return []
+    which = "One changed row" if rows == 1 else f"{rows:,} changed rows"
+    return [f"{which} of damage_review without a name in who: not counted until there is one."]
 
 
 def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:

@@ -98,6 +98,21 @@ def test_check_tells_of_a_reference_that_was_never_fished(
     assert lines == [said] * bool(said)
 
 
+@pytest.mark.parametrize(("who", "said"), [("Ada", 0), ("", 1)])
+def test_check_tells_of_a_changed_row_of_a_review_that_has_no_name(
+    who: str, said: int, tmp_path: Path
+) -> None:
+    season = valid_season()
+    vessel, trip, haul = season.tables["hauls"][1][:3]
+    path = season.write_csv(tmp_path / "season")
+    review = f"vessel,trip,haul,damaged,who\n{vessel},{trip},{haul},yes,{who}\n"
+    (path / "damage_review.csv").write_text(review, encoding="utf-8")
+    folder, checked = check_season(path)
+    told = check_summary(checked, readings_of(folder, checked), None, every=False)
+    line = "One changed row of damage_review without a name in who: not counted until there is one."
+    assert told.splitlines().count(line) == said
+
+
 def _all_other_rows_are_used(counts: dict[str, dict[str, int]], set_aside: int) -> None:
     for count in counts.values():
         assert count["read"] == count["used"] + count["set_aside"]
