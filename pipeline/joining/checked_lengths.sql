@@ -1,7 +1,8 @@
 -- One row per length check and section: the lengths, and the fishing hours that came before it.
 -- A check that has a day and no time is taken to be made before the hauls of that day.
 -- `from_fitting` says that the record has the rig's life on this boat from its first fitting:
--- a fitting is recorded, and neither a haul nor a check came before it.
+-- a fitting is recorded, and neither a haul nor a check came before it. A rig that was made of one
+-- which the boat had fished by then brought its chain along, as long as that had become.
 with
 
 hours_before as (
@@ -43,6 +44,19 @@ first_checks as (
     group by vessel, rig_version
 ),
 
+brought_along as (
+    select distinct
+        first_fittings.vessel,
+        first_fittings.rig_version
+    from first_fittings
+    inner join rig_versions
+        on first_fittings.rig_version = rig_versions.rig_version
+    inner join first_hauls
+        on first_fittings.vessel = first_hauls.vessel
+        and rig_versions.changed_from = first_hauls.rig_version
+    where first_hauls.shot_at < first_fittings.fitted_from
+),
+
 known_from_fitting as (
     select
         first_fittings.vessel,
@@ -54,8 +68,12 @@ known_from_fitting as (
     left join first_hauls
         on first_fittings.vessel = first_hauls.vessel
         and first_fittings.rig_version = first_hauls.rig_version
+    left join brought_along
+        on first_fittings.vessel = brought_along.vessel
+        and first_fittings.rig_version = brought_along.rig_version
     where
-        cast(first_checks.checked_on as date) >= cast(first_fittings.fitted_from as date)
+        brought_along.vessel is null
+        and cast(first_checks.checked_on as date) >= cast(first_fittings.fitted_from as date)
         and coalesce(first_hauls.shot_at >= first_fittings.fitted_from, true)
 ),
 

@@ -246,6 +246,10 @@ def test_a_rig_that_was_taken_off_and_fitted_again_goes_on_from_where_it_was() -
             | Skua   | 2031-03-10 00:00 | 2031-04-10 00:00 | rubber-10   |
             | Skua   | 2031-04-10 00:00 |                  | bobbins-14  |
         """,
+        "rig_versions": """
+            | rig_version | changed_from |
+            | bobbins-14  |              |
+        """,
         "length_checks": """
         | row | vessel | checked_on       | section | rig_version | ground_chain_m | traveller_m |
         | 1   | Skua   | 2031-03-09 00:00 | bosom   | bobbins-14  | 20.04          | 20          |
