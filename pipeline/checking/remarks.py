@@ -118,10 +118,9 @@ def _costs_without_damage(values: ValueTable) -> list[pl.DataFrame]:
 def _years_from_the_rest(values: ValueTable) -> pl.DataFrame:
     """Hauls that no other haul lies near in time: the year is most often a slip."""
     hauls = values.frame.drop_nulls("shot_at").sort("shot_at")
-    before = pl.col("shot_at").diff().fill_null(pl.duration(days=36500 * 100))
-    behind = pl.col("shot_at").diff(-1).abs().fill_null(pl.duration(days=36500 * 100))
+    before, behind = pl.col("shot_at").diff(), pl.col("shot_at").diff(-1).abs()
     alone = pl.min_horizontal(before, behind) > pl.duration(days=FAR_DAYS)
-    return refusal(hauls.filter(alone) if hauls.height > 1 else hauls.clear(), "shot_at", FAR_YEARS)
+    return refusal(hauls.filter(alone), "shot_at", FAR_YEARS)
 
 
 def _lost_beyond_a_trip(values: ValueTable) -> pl.DataFrame:

@@ -66,6 +66,11 @@ def wholes(rig: Row) -> list[Row]:
     return rows if any(row["last_checked_on"] for row in rows) else []
 
 
+def _that_hang_there(rows: Iterable[Row]) -> list[Row]:
+    """Those that are still of this rig, and did not go on in a later version of it."""
+    return [row for row in rows if GOES_ON not in row["advice"]]
+
+
 def _with_check(row: Row, check: Row | None) -> Row:
     evened = check is not None and check["evened"]
     part_evened = check is not None and check["ends_spell"] and not evened
@@ -173,11 +178,10 @@ def percent(value: float) -> str:
 
 def chain_sentences(rig: Row) -> list[str]:
     """What to do about a rig's ground chains, and what the checks are too few to tell."""
-    of_boats = [row for row in wholes(rig) if GOES_ON not in row["advice"]]
+    of_boats = _that_hang_there(wholes(rig))
     if not of_boats:
         return []
-    sections = [row for row in chains(rig) if row["section"] != "whole"]
-    sections = [row for row in sections if GOES_ON not in row["advice"]]
+    sections = [row for row in _that_hang_there(chains(rig)) if row["section"] != "whole"]
     to_do = [*_past(of_boats), *_past_by_section(sections, of_boats), *_due(of_boats)]
     return [*to_do, *([say(CAUTION)] if to_do else []), *_untold(of_boats), *_tips(of_boats)]
 
@@ -186,8 +190,8 @@ def out_on(rig: Row) -> list[str]:
     """The boats on which the whole ground chain is past the limit, or a check of it is due."""
     return sorted(
         row["vessel"]
-        for row in wholes(rig)
-        if GOES_ON not in row["advice"] and (_amount_past(row) or CHECK_NOW in row["advice"])
+        for row in _that_hang_there(wholes(rig))
+        if _amount_past(row) or CHECK_NOW in row["advice"]
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import polars as pl
 import pytest
 
@@ -56,12 +58,16 @@ def exact(rows: pl.DataFrame, key: tuple[str | None, ...], measure: str) -> floa
     return float(rows.filter(pl.all_horizontal(pl.lit(value=True), *of_cell))[measure].sum())
 
 
-@pytest.mark.parametrize("seed", range(SEASONS))
-def test_no_hidden_cell_can_be_solved_for_even_from_exact_sums(seed: int) -> None:
+def recorded_and_shared(seed: int) -> tuple[pl.DataFrame, dict[str, Any]]:
     made, _, rules = season(seed)
     rows = as_recorded(made)
     hours = pl.DataFrame(schema={"outcome": pl.String})
-    shared = shared_findings(bare(rows), rows, hours, [], rules, seed)
+    return rows, shared_findings(bare(rows), rows, hours, [], rules, seed)
+
+
+@pytest.mark.parametrize("seed", range(SEASONS))
+def test_no_hidden_cell_can_be_solved_for_even_from_exact_sums(seed: int) -> None:
+    rows, shared = recorded_and_shared(seed)
     keys = {(cell["rig"], cell["ground"]): cell["shown"] for cell in shared["cells"]}
     tried = 0
     for measure in ("tow_hours", "damage_hours", *AMOUNTS):
@@ -79,10 +85,7 @@ def test_no_hidden_cell_can_be_solved_for_even_from_exact_sums(seed: int) -> Non
 
 @pytest.mark.parametrize("seed", range(SEASONS))
 def test_sums_are_told_to_three_figures_so_no_decimals_tell_whose_they_are(seed: int) -> None:
-    made, _, rules = season(seed)
-    rows = as_recorded(made)
-    hours = pl.DataFrame(schema={"outcome": pl.String})
-    shared = shared_findings(bare(rows), rows, hours, [], rules, seed)
+    rows, shared = recorded_and_shared(seed)
     for cell in (cell for cell in shared["cells"] if cell["shown"]):
         for measure in ("tow_hours", "damage_hours", "catch_hours", *AMOUNTS):
             true = exact(rows, (cell["rig"], cell["ground"]), measure)

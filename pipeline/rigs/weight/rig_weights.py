@@ -151,14 +151,21 @@ def _whole_lengths(
     sections: pl.DataFrame, rig_versions: pl.DataFrame, times: Mapping[str, int]
 ) -> pl.DataFrame:
     """The ground gear's length as recorded, else the sections' lengths where all have one."""
-    times_over = pl.col("section").replace_strict(dict(times), return_dtype=pl.Int64)
-    complete = pl.col("gear_m").is_not_null().all() & (pl.len() == len(times))
-    added = sections.group_by("rig_version").agg(
-        pl.when(complete).then((pl.col("gear_m") * times_over).sum()).alias("added_m")
-    )
+    complete = pl.when(pl.col("sections") == len(times)).then("added_m").alias("added_m")
+    added = _added_lengths(sections, times).select("rig_version", complete)
     recorded = rig_versions.select("rig_version", "ground_gear_m")
     return added.join(recorded, on="rig_version", how="left").select(
         "rig_version", pl.coalesce("ground_gear_m", "added_m").alias("gear_m")
+    )
+
+
+def _added_lengths(sections: pl.DataFrame, times: Mapping[str, int]) -> pl.DataFrame:
+    """How many sections each rig version has, and their lengths added up if all have one."""
+    times_over = pl.col("section").replace_strict(dict(times), return_dtype=pl.Int64)
+    known = pl.col("gear_m").is_not_null().all()
+    return sections.group_by("rig_version").agg(
+        pl.len().alias("sections"),
+        pl.when(known).then((pl.col("gear_m") * times_over).sum()).alias("added_m"),
     )
 
 
@@ -166,14 +173,10 @@ def _of_these_alone(
     sections: pl.DataFrame, rig_versions: pl.DataFrame, times: Mapping[str, int]
 ) -> pl.DataFrame:
     """The rig versions of which the sections recorded make the whole length: there is no other."""
-    times_over = pl.col("section").replace_strict(dict(times), return_dtype=pl.Int64)
-    known = pl.col("gear_m").is_not_null().all()
-    added = sections.group_by("rig_version").agg(
-        pl.when(known).then((pl.col("gear_m") * times_over).sum()).alias("added_m")
-    )
     whole = pl.col("ground_gear_m")
     return (
-        added.join(rig_versions.select("rig_version", "ground_gear_m"), on="rig_version")
+        _added_lengths(sections, times)
+        .join(rig_versions.select("rig_version", "ground_gear_m"), on="rig_version")
         .filter((pl.col("added_m") - whole).abs() <= SAME_LENGTH * whole)
         .select("rig_version")
     )
