@@ -10,7 +10,7 @@ import polars as pl
 import pytest
 
 from pipeline.sharing.letters import letters
-from pipeline.sharing.reader import DOWN, UP, Reader
+from pipeline.sharing.reader import DOWN, UP, Reader, furthest, straight
 from pipeline.sharing.share_table import FEW_BOATS, GIVES_AWAY, ONE_BOAT, SharedCells, share_table
 from schemas.settings import Sharing
 
@@ -84,6 +84,21 @@ def test_where_no_cells_are_enough_all_are_to_be_hidden() -> None:
     assert not reader.reaches(np.array([0]), np.array([DOWN]), shown[:0]).any()
     assert reader.cheapest(0, DOWN, shown, cost).all()
     assert reader.reaches(np.array([0]), np.array([UP]), shown[:0]).all()
+
+
+def test_a_straight_step_says_yes_only_where_the_program_does_and_mostly_there() -> None:
+    rng = np.random.default_rng(8)
+    said, could = 0, 0
+    for _ in range(60):
+        amounts = rng.exponential(8.0, 12) * (rng.random(12) < 0.8)
+        known = (rng.random((rng.integers(1, 8), 12)) < 0.5).astype(float)
+        aims = rng.choice([DOWN, UP], (20, 1)) * (rng.random((20, 12)) < 0.2)
+        needed = 0.15 * np.abs(aims @ amounts)[:, np.newaxis] + 0.1
+        stepped = straight(aims, -amounts / needed, known)
+        reached = furthest(aims, -amounts / needed, known)
+        assert not (stepped & ~reached).any()
+        said, could = said + stepped.sum(), could + reached.sum()
+    assert said > could / 2
 
 
 def test_how_many_boats_are_enough_is_the_seasons_to_say() -> None:
