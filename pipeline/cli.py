@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
+from pipeline.begin_reading import begin_reading
 from pipeline.nearest import did_you_mean
 from pipeline.problems import RigseasonError, WrongUsageError
 from pipeline.second_process import second_process
@@ -288,11 +289,12 @@ def report(
             f"takes {', '.join(LANGUAGES)}."
         )
     with second_process() as second, _progress() as say:
+        begun = begin_reading(season, say, second)
         from pipeline.run_season import run_season
         from reports.language import language_of, told_in
 
         with told_in(language_of(language)):
-            results = run_season(season, out, say, reference, told_to, own_pages, second)
+            results = run_season(season, out, say, reference, told_to, own_pages, second, begun)
     from reports.in_short import in_short
     from reports.standing.models import shown_models
 

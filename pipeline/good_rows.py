@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from pipeline.intake.season_folder import SeasonFolder
     from pipeline.rows import CheckedSeason
 
-    Check = Callable[[SeasonFolder, Database, Clock], tuple[CheckedSeason, pl.DataFrame]]
+    Check = Callable[[SeasonFolder, Clock], tuple[CheckedSeason, pl.DataFrame]]
 
 RIG_TABLES = ("hauls", "rig_versions", "rig_parts", "fittings", "length_checks", "corrections")
 """The tables that tell of the rigs, and of how long each was fished."""
@@ -46,45 +46,41 @@ RIG_TABLES = ("hauls", "rig_versions", "rig_parts", "fittings", "length_checks",
 
 def check_season(season: str | Path, say: Say | None = None) -> tuple[SeasonFolder, CheckedSeason]:
     """Read and check a season, and nothing more."""
-    with Database() as database:
-        return good_rows(Path(season), database, Clock(say or silent))
+    return good_rows(Path(season), Clock(say or silent))
 
 
-def good_rows(path: Path, database: Database, clock: Clock) -> tuple[SeasonFolder, CheckedSeason]:
-    """The good rows of every table, and those set aside; `rig_in_force` stays in `database`.
+def good_rows(path: Path, clock: Clock) -> tuple[SeasonFolder, CheckedSeason]:
+    """The good rows of every table, and those set aside.
 
     Of a folder of season folders, those of all its seasons together.
     """
     clock.step("Reading the season")
-    folder = open_seasons(path)
-    return _one_or_several(folder, database, clock, _checked_with_remarks)
+    return _one_or_several(open_seasons(path), clock, _checked_with_remarks)
 
 
-def good_rig_rows(
-    path: Path, database: Database, clock: Clock
-) -> tuple[SeasonFolder, CheckedSeason]:
+def good_rig_rows(path: Path, clock: Clock) -> tuple[SeasonFolder, CheckedSeason]:
     """As `good_rows`, of `RIG_TABLES` alone and without remarks, which is quicker."""
     clock.step("Reading the season")
     folder = open_seasons(path).only(RIG_TABLES)
-    return _one_or_several(folder, database, clock, partial(_checked, remarked=False))
+    return _one_or_several(folder, clock, partial(_checked, remarked=False))
 
 
 def _one_or_several(
-    folder: SeasonFolder, database: Database, clock: Clock, check: Check
+    folder: SeasonFolder, clock: Clock, check: Check
 ) -> tuple[SeasonFolder, CheckedSeason]:
     """The season checked, or the seasons of the folder, each by itself and then put together.
 
     Raises `SeasonUnusableError` where none of them can be used.
     """
     if not folder.seasons:
-        season, _ = check(folder, database, clock)
+        season, _ = check(folder, clock)
         clock.stop()
         return folder, season
     checked, usable, left_out = [], [], list(folder.left_out)
     for each in folder.seasons:
         clock.step(f"Reading {each.path.name}")
         try:
-            season, rigs = check(each, database, clock)
+            season, rigs = check(each, clock)
         except SeasonUnusableError as error:
             left_out.append(why_left_out(each.path.name, error))
         else:
@@ -94,14 +90,13 @@ def _one_or_several(
         raise SeasonUnusableError([f"No season in {folder.path.name} can be used.", *left_out])
     clock.step("Putting the seasons together")
     one = put_together(checked, folder.settings, [each.settings for each in usable])
-    rig_in_force(one, database)
     clock.stop()
     together = (*folder.together, *one.together)
     return folder, replace(one, left_out=tuple(left_out), together=together)
 
 
 def _checked(
-    folder: SeasonFolder, database: Database, clock: Clock, *, remarked: bool
+    folder: SeasonFolder, clock: Clock, *, remarked: bool
 ) -> tuple[CheckedSeason, pl.DataFrame]:
     """The checked season, and for each haul the rig in force."""
     texts, refused_corrections = correct(read_as_text(folder))
@@ -109,16 +104,15 @@ def _checked(
     values = read_values(texts, folder.settings)
     season = check_each_table(values, folder.settings, refused_corrections, remarked=remarked)
     season = check_rig_names(season)
-    rigs = rig_in_force(season, database)
+    with Database() as database:
+        rigs = rig_in_force(season, database)
     species = known_species(season.tables.get("species"))
     return check_tables_together(season, rigs, species), rigs
 
 
-def _checked_with_remarks(
-    folder: SeasonFolder, database: Database, clock: Clock
-) -> tuple[CheckedSeason, pl.DataFrame]:
+def _checked_with_remarks(folder: SeasonFolder, clock: Clock) -> tuple[CheckedSeason, pl.DataFrame]:
     """As `_checked`, with the remarks on rows that look at several tables."""
-    season, rigs = _checked(folder, database, clock, remarked=True)
+    season, rigs = _checked(folder, clock, remarked=True)
     if "rig_parts" in season.tables:
         season = with_remarks(season, "rig_parts", rig_part_remarks(season.tables["rig_parts"]))
     if "rig_versions" in season.tables:

@@ -74,9 +74,9 @@ class RigFacts:
 def season_rigs(season: str | Path, say: Say | None = None) -> SeasonRigs:
     """The rigs of a season, without any comparison of what they did."""
     clock = Clock(say or silent)
+    folder, checked = good_rig_rows(Path(season), clock)
+    clock.step("Knowing the rigs")
     with Database() as database:
-        folder, checked = good_rig_rows(Path(season), database, clock)
-        clock.step("Knowing the rigs")
         lay_tables(checked, database)
         facts = know_rigs(checked, folder.settings, database)
         hauls = database.get("hauls").select("row", "tow_hours")

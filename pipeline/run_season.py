@@ -9,10 +9,10 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pipeline.begin_reading import begin_reading
 from pipeline.clock import Clock, Say, silent
 from pipeline.damage_findings import damage_findings
 from pipeline.findings import Findings, gather_findings
-from pipeline.good_rows import good_rows
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import join_season, lay_tables
 from pipeline.joining.species import known_species
@@ -30,17 +30,22 @@ from pipeline.rates.reference import reference_rig
 from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
 from pipeline.rig_facts import know_rigs
-from pipeline.second_process import HERE
+from pipeline.second_process import HERE, load
 from pipeline.standing_findings import standing_findings
 from pipeline.trip_findings import trip_findings
 from schemas.words import READERS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
+    from pipeline.begin_reading import ReadSeason
     from pipeline.intake.season_folder import SeasonFolder
     from pipeline.rows import CheckedSeason
     from pipeline.second_process import Here
+
+
+LONG_TO_LOAD = ("pipeline.damage_findings", "scipy.stats", "statsmodels.stats.multitest")
+"""Of what the second process is asked for this takes a second of its core to load."""
 
 
 @dataclass(frozen=True)
@@ -61,6 +66,7 @@ def run_season(
     readers: Sequence[str] = READERS[:1],
     boats: Sequence[str] = (),
     second: Here = HERE,
+    begun: Callable[[], ReadSeason] | None = None,
 ) -> SeasonResults:
     """Take a season folder or workbook, or a folder of season folders, through every step.
 
@@ -69,14 +75,16 @@ def run_season(
     `say` is told each step as it begins. `reference` is the rig that others are held against, if
     it is not to be the season's own; `readers` are those for whom a page is written, `boats` those
     that have a page of their own beside the co-op's; `second` is the process to work beside this
-    one, if there is to be one. Raises
-    `SeasonUnusableError` with one plain sentence per problem; nothing is written then.
+    one, if there is to be one, and `begun` the promise of the season read, if that was begun
+    before. Raises `SeasonUnusableError` with one plain sentence per problem; nothing is written
+    then.
     """
-    clock = Clock(say or silent)
+    say = say or silent
+    begun = begun or begin_reading(season, say, second)
+    second.promised(load, *LONG_TO_LOAD)
     if out is None:
         with Database() as database:
-            folder, rows = good_rows(Path(season), database, clock)
-            return find(folder, rows, database, clock, reference, second)
+            return find(begun(), database, say, reference, second)
     from reports.coop.folder import check_boats
     from reports.folder import check_place, write_report
     from reports.pictures import Pictures
@@ -84,20 +92,18 @@ def run_season(
     place = Path(out).resolve()
     check_place(place)
     pictures = Pictures(second)
-    pictures.begin()
+    read = begun()
+    check_boats(boats, read.season.tables["hauls"]["vessel"].unique().sort().to_list())
     with Database() as database:
-        folder, rows = good_rows(Path(season), database, clock)
-        check_boats(boats, rows.tables["hauls"]["vessel"].unique().sort().to_list())
-        results = find(folder, rows, database, clock, reference, second)
-        write_report(results, database, place, say or silent, readers, boats, pictures)
+        results = find(read, database, say, reference, second)
+        write_report(results, database, place, say, readers, boats, pictures)
     return results
 
 
 def find(
-    folder: SeasonFolder,
-    season: CheckedSeason,
+    read: ReadSeason,
     database: Database,
-    clock: Clock,
+    say: Say = silent,
     asked: str | None = None,
     second: Here = HERE,
 ) -> SeasonResults:
@@ -106,6 +112,8 @@ def find(
     `asked` is the reference rig, if it is not to be the season's own. What needs no comparison of
     the rigs is reckoned beside it, in the `second` process, if there is one.
     """
+    folder, season, seconds = read
+    clock = Clock(say)
     settings = folder.settings
     species = known_species(season.tables.get("species"))
     clock.step("Reading the damage notes")
@@ -175,4 +183,4 @@ def find(
         judging=judging,
     )
     clock.stop()
-    return SeasonResults(folder, season, findings, clock.seconds)
+    return SeasonResults(folder, season, findings, seconds | clock.seconds)

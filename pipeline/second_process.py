@@ -16,16 +16,33 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager, suppress
 from functools import cache, partial
 from importlib import import_module
-from typing import IO, TYPE_CHECKING, Self, TypeVar, cast
+from typing import IO, TYPE_CHECKING, NamedTuple, Self, TypeVar, cast
+
+from pipeline.clock import silent
+from pipeline.problems import RigseasonError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from pipeline.clock import Say
+
     Answer = TypeVar("Answer")
 
 
-LONG_TO_LOAD = ("pipeline.damage_findings", "scipy.stats", "statsmodels.stats.multitest")
-"""Of what it is asked for this takes most time to load, between one and two seconds of its core."""
+class Teller(NamedTuple):
+    """What stands among the things asked for what tells each step; either process puts its own."""
+
+
+class Said(NamedTuple):
+    """A step that the second process begins."""
+
+    step: str
+
+
+class Failed(NamedTuple):
+    """What it has to tell the user in place of an answer."""
+
+    error: RigseasonError
 
 
 class Here:
@@ -36,6 +53,10 @@ class Here:
         return cache(partial(work, *asked))
 
     by_either = promised
+
+    def teller(self, say: Say) -> Say:
+        """What work is handed to tell its steps by, which reaches `say`."""
+        return say
 
 
 class SecondProcess(Here):
@@ -48,6 +69,7 @@ class SecondProcess(Here):
     def __init__(self, process: subprocess.Popen[bytes]) -> None:
         self._process = process
         self._thread = ThreadPoolExecutor(1)
+        self._say: Say = silent
 
     def __enter__(self) -> Self:
         return self
@@ -70,16 +92,28 @@ class SecondProcess(Here):
 
         return cache(answer)
 
+    def teller(self, say: Say) -> Say:
+        """What work is handed to tell its steps by, which reaches `say`."""
+        self._say = say
+        return cast("Say", Teller())
+
     def _answered(self, work: Callable[..., Answer], *asked: object) -> Answer:
-        """What the process answers; if it has come to an end, it is done here."""
+        """What the process answers; if it has come to an end, it is done here.
+
+        Raises what it has to tell the user, as the work would here.
+        """
         there, back = cast(IO[bytes], self._process.stdin), cast(IO[bytes], self._process.stdout)
         written = pickle.dumps((work, asked))
         try:
             there.write(written)
             there.flush()
-            return cast("Answer", _next_from(back))
+            while isinstance(answer := _next_from(back), Said):
+                self._say(answer.step)
         except (OSError, EOFError, pickle.UnpicklingError):
-            return work(*asked)
+            return work(*_told_by(self._say, asked))
+        if isinstance(answer, Failed):
+            raise answer.error
+        return cast("Answer", answer)
 
 
 HERE = Here()
@@ -87,10 +121,7 @@ HERE = Here()
 
 @contextmanager
 def second_process() -> Iterator[Here]:
-    """A second process, which begins at once to load what it will be asked for.
-
-    There is none on a machine of one core.
-    """
+    """A second process; there is none on a machine of one core."""
     try:
         process = None if os.cpu_count() == 1 else _begun()
     except OSError:
@@ -99,7 +130,6 @@ def second_process() -> Iterator[Here]:
         yield HERE
         return
     with SecondProcess(process) as second:
-        second.promised(load, *LONG_TO_LOAD)
         yield second
 
 
@@ -108,10 +138,10 @@ def _begun() -> subprocess.Popen[bytes]:
 
     Raises `OSError` where no process can be had.
     """
-    command = [sys.executable, "-P", "-m", __name__]
+    work = f"from {__name__} import {answer_what_is_asked.__name__} as answer; answer()"
     pipe, nowhere = subprocess.PIPE, subprocess.DEVNULL
     return subprocess.Popen(  # noqa: S603 - our own module
-        command, stdin=pipe, stdout=pipe, stderr=nowhere
+        [sys.executable, "-P", "-c", work], stdin=pipe, stdout=pipe, stderr=nowhere
     )
 
 
@@ -131,18 +161,29 @@ def answer_what_is_asked() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     with os.fdopen(os.dup(sys.stdout.fileno()), "wb") as back:
         os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
+
+        def write(told: object) -> None:
+            pickle.dump(told, back)
+            back.flush()
+
+        def say(step: str) -> None:
+            write(Said(step))
+
         with suppress(EOFError):
             while True:
                 handed = _next_from(sys.stdin.buffer)
                 work, asked = cast("tuple[Callable[..., object], tuple[object, ...]]", handed)
-                pickle.dump(work(*asked), back)
-                back.flush()
+                try:
+                    write(work(*_told_by(say, asked)))
+                except RigseasonError as error:
+                    write(Failed(error))
+
+
+def _told_by(say: Say, asked: tuple[object, ...]) -> tuple[object, ...]:
+    """What is asked, with what tells each step in its place."""
+    return tuple(say if isinstance(each, Teller) else each for each in asked)
 
 
 def _next_from(pipe: IO[bytes]) -> object:
     """The next thing that the other of the two processes has written."""
     return pickle.load(pipe)  # noqa: S301 - from our own process
-
-
-if __name__ == "__main__":
-    answer_what_is_asked()

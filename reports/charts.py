@@ -165,7 +165,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     says = alt.Description("says:N")
     colour = _colour(marks)
     layers = layered(
-        base.mark_rule(strokeWidth=2.5, clip=True).encode(
+        base.mark_rule(strokeWidth=2.5).encode(
             x=alt.X("low:Q", scale=x, title=unit, axis=alt.Axis(tickCount=4)),
             x2=alt.X2("high:Q"),
             y=y,

@@ -29,8 +29,6 @@ Row = dict[str, Any]
 
 PNG_SCALE = 2.0
 """Pixels to a unit: some 820 across for most charts, sharp in a printed column."""
-SMALLEST: Row = {"data": {"values": [{}]}, "mark": "point"}
-
 
 FONT_FOLDERS = ("/usr/share/fonts", "/usr/local/share/fonts", "~/.local/share/fonts", "~/.fonts")
 """Where a Linux keeps its fonts; elsewhere vl_convert finds them by itself."""
@@ -80,10 +78,6 @@ class Pictures:
     def __init__(self, drawing: Here = HERE) -> None:
         self._drawing = drawing
         self._charts: dict[tuple[str, str], Callable[[], str]] = {}
-
-    def begin(self) -> None:
-        """Draw something, as the first chart takes a second more than any other."""
-        self.chart(SMALLEST)
 
     def chart(self, spec: Row) -> Callable[[], str]:
         """The promise of a chart as SVG; what several readers are shown is drawn once."""

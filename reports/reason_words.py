@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from pipeline.checking import across, corrections, keys, remarks, shapes
+from pipeline.checking import across, corrections, keys, remarks, shape_reasons
 from pipeline.checking.check_season import ALSO, THE_ROW
 from pipeline.intake import text_tables, values
 from pipeline.nearest import DID_YOU_MEAN
@@ -38,7 +38,7 @@ REASONS = (
     *remarks.REASONS,
     *repeats.REASONS,
     *rig_names.REASONS,
-    *shapes.REASONS,
+    *shape_reasons.REASONS,
     *text_tables.REASONS,
     *values.REASONS,
     *versions.REASONS,

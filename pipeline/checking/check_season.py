@@ -24,7 +24,6 @@ from pipeline.checking.across import (
 from pipeline.checking.complete import complete
 from pipeline.checking.keys import repeated_keys
 from pipeline.checking.remarks import remarks
-from pipeline.checking.shapes import shape_refusals
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
 from schemas.column import SOURCE_COLUMNS
@@ -48,6 +47,8 @@ def check_each_table(
     `remarked` is whether rows that are used are looked at for a word on them too.
     Raises `SeasonUnusableError` if no haul is left.
     """
+    from pipeline.checking.shapes import shape_refusals  # pandera loads for most of a second
+
     values = complete(values, settings)
     season = CheckedSeason(
         tables={name: table.frame for name, table in values.items()},

@@ -57,12 +57,15 @@ class Database:
     def save(self, path: Path) -> None:
         """Write every table to a database file."""
         place = str(path.resolve()).replace("'", "''")
-        self._connection.execute(f"attach '{place}' as saved (type duckdb)")
+        # Most tables are of a few rows, and each takes whole blocks.
+        self._connection.execute(f"attach '{place}' as saved (type duckdb, block_size 16384)")
         tables = self._connection.execute(
             "select table_name from duckdb_tables() where database_name <> 'saved'"
         ).fetchall()
+        self._connection.begin()
         for (name,) in tables:
             self._connection.execute(f'create table saved."{name}" as select * from "{name}"')
+        self._connection.commit()
         self._connection.execute("detach saved")
 
 

@@ -87,9 +87,13 @@ def rig_in_force(season: CheckedSeason, database: Database) -> pl.DataFrame:
 
 
 def lay_tables(season: CheckedSeason, database: Database) -> None:
-    """Put every table of the season in the database; one that it lacks has no rows."""
+    """Put every table of the season in the database, and make `rig_in_force`.
+
+    A table that it lacks has no rows.
+    """
     for name in TABLES:
         database.put(name, table_or_empty(season, name))
+    database.make("rig_in_force")
 
 
 def join_season(

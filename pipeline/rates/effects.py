@@ -18,7 +18,6 @@ from pipeline.rates.chosen_errors import (
     ChosenErrors,
     choose_errors,
 )
-from pipeline.rates.cores import on_all_cores
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.looks import Judging
@@ -184,7 +183,7 @@ def compare_rigs(
         return effects, [table for fit in fits if with_models for table in fit.table]
 
     wanted = over or (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ()))
-    for effects, models in on_all_cores(answered, product(wanted, of_outcomes)):
+    for effects, models in map(answered, product(wanted, of_outcomes)):
         compared.effects.extend(effects)
         compared.models.extend(models)
     return compared

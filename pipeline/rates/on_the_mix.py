@@ -32,7 +32,6 @@ import polars as pl
 
 from pipeline.rates.cells import Cells, lay_out, term
 from pipeline.rates.chosen_errors import choose_along
-from pipeline.rates.cores import on_all_cores
 from pipeline.rates.effects import LEAST_WITH_SOME, WHOLE_RECORD, Effect
 from pipeline.rates.fits import levels_with_some
 from pipeline.rates.limits import limits_of_fit
@@ -156,7 +155,7 @@ def find_on_the_mix(
             for whose, mix in mixes.items()
         ]
 
-    return list(chain.from_iterable(on_all_cores(told, by_name)))
+    return list(chain.from_iterable(map(told, by_name)))
 
 
 def _name(rig: str, ground: str) -> str:

@@ -8,8 +8,8 @@ import polars as pl
 import pytest
 
 from pipeline import run_season
-from pipeline.clock import Clock, silent
-from pipeline.good_rows import good_rows
+from pipeline.begin_reading import read
+from pipeline.clock import silent
 from pipeline.joining.database import Database
 from pipeline.run_season import find
 from synthetic_data.writing import write_season
@@ -32,9 +32,8 @@ def season(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def found(season: Path) -> tuple[dict[str, Any], pl.DataFrame]:
     """The findings, and the hauls of which nobody knows if the net was damaged."""
-    clock = Clock(silent)
     with Database() as database:
-        results = find(*good_rows(season, database, clock), database, clock)
+        results = find(read(season, silent), database)
         hauls = database.get("haul_damage")
     return results.findings, hauls.filter(pl.col("damage_events").is_null())
 

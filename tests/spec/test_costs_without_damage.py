@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline import run_season
-from pipeline.clock import Clock, silent
-from pipeline.good_rows import good_rows
+from pipeline.begin_reading import read
+from pipeline.clock import silent
 from pipeline.joining.database import Database
 from pipeline.run_season import find
 
@@ -36,9 +36,8 @@ def test_it_is_remarked_on_cell_by_cell(tmp_path: Path) -> None:
 
 def test_it_is_counted_nowhere(tmp_path: Path) -> None:
     season = hauls(tmp_path, "Skua,1,1,a,sand,3,no,2,1,50", "Skua,1,2,a,sand,3,yes,4,3,70")
-    clock = Clock(silent)
     with Database() as database:
-        find(*good_rows(season, database, clock), database, clock)
+        find(read(season, silent), database)
         told = database.get("haul_damage").sort("row")
     for column, only in (("mending_hours", 4.0), ("hours_lost", 3.0), ("mending_cost", 70.0)):
         assert told[column].to_list() == [0.0, only]

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import duckdb
 import pytest
 
-from pipeline.clock import Clock, silent
-from pipeline.good_rows import good_rows
+from pipeline.begin_reading import read
+from pipeline.clock import silent
 from pipeline.joining.database import Database
 from pipeline.problems import WrongUsageError
 from pipeline.run_season import find, run_season
@@ -48,9 +48,8 @@ def marked(tmp_path_factory: pytest.TempPathFactory) -> Marked:
     times, positions = mark(season)
     boat = f"{MARK}Boat1"
     alone, beside = folder / "alone", folder / "beside"
-    clock = Clock(silent)
     with Database() as database:
-        results = find(*good_rows(season, database, clock), database, clock)
+        results = find(read(season, silent), database)
         write_report(results, database, alone, silent, ["coop"])
         write_report(results, database, beside, silent, ["coop"], [boat])
         with pytest.raises(WrongUsageError) as told:

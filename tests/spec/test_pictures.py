@@ -29,7 +29,6 @@ PNG = b"\x89PNG\r\n\x1a\n"
 def test_a_second_process_draws_what_this_one_would(tag: str) -> None:
     with told_in(language_of(tag)), second_process() as second:
         pictures = Pictures(second)
-        pictures.begin()
         promised = [pictures.chart(CHART), pictures.chart(OTHER), pictures.png(SQUARE)]
         drawn = [picture() for picture in promised]
         here = [DRAWN_HERE.chart(CHART), DRAWN_HERE.chart(OTHER), DRAWN_HERE.png(SQUARE)]

@@ -11,10 +11,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from pipeline.problems import WrongUsageError
 from pipeline.second_process import HERE, Here, SecondProcess, second_process
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from pipeline.clock import Say
 
 ASLEEP = "import time; time.sleep(600)"
 
@@ -39,6 +42,31 @@ def test_what_goes_wrong_there_is_told_here(promised: Callable[..., Callable[[],
         with pytest.raises(ValueError, match="negative"):
             answer()
         assert second.promised(factorial, 3)() == 6
+
+
+def test_each_step_of_work_there_is_told_here_before_its_answer() -> None:
+    told: list[str] = []
+    with second_process() as second:
+        answer = second.promised(_in_steps, second.teller(told.append), 2)
+        assert (answer() != os.getpid()) is (second is not HERE)
+        assert told == ["step 1", "step 2"]
+        assert second.promised(factorial, 3)() == 6
+
+
+def test_steps_of_work_that_can_not_be_done_there_are_told_as_well() -> None:
+    told: list[str] = []
+    with SecondProcess(_running("")) as second:
+        assert second.promised(_in_steps, second.teller(told.append), 1)() == os.getpid()
+    assert told == ["step 1"]
+
+
+def test_what_there_is_to_tell_the_user_is_raised_here_and_the_process_goes_on() -> None:
+    with second_process() as second:
+        there = second.promised(os.getpid)()
+        with pytest.raises(WrongUsageError) as told:
+            second.promised(_refuse, ["One thing.", "Another."])()
+        assert told.value.sentences == ["One thing.", "Another."]
+        assert second.promised(os.getpid)() == there
 
 
 def test_what_is_printed_there_is_no_answer() -> None:
@@ -78,6 +106,16 @@ def test_here_work_is_done_once_and_when_it_is_called_for() -> None:
     answer()
     answer()
     assert done == [1]
+
+
+def _in_steps(say: Say, steps: int) -> int:
+    for step in range(steps):
+        say(f"step {step + 1}")
+    return os.getpid()
+
+
+def _refuse(sentences: list[str]) -> None:
+    raise WrongUsageError(sentences)
 
 
 def _running(script: str) -> subprocess.Popen[bytes]:
