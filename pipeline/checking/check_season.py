@@ -23,7 +23,7 @@ from pipeline.checking.across import (
 )
 from pipeline.checking.complete import complete
 from pipeline.checking.keys import repeated_keys
-from pipeline.checking.remarks import remarks
+from pipeline.checking.remarks import remarks, years_from_the_rest
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
 from schemas.column import SOURCE_COLUMNS
@@ -86,17 +86,20 @@ def check_tables_together(
     `haul_rigs` says for each haul its own rig version, the fitting's, and the one in force.
     Raises `SeasonUnusableError` if no haul is left.
     """
-    season = set_aside(season, "hauls", without_one_rig(season.tables["hauls"], haul_rigs))
+    refused = without_one_rig(season.tables["hauls"], haul_rigs)
+    # By a slip in the year another rig was fitted, or none: then it is the year that is to blame.
+    slips = years_from_the_rest(season.tables["hauls"]).join(refused, on="row", how="semi")
+    season = set_aside(season, "hauls", pl.concat([slips, refused]))
     need_rows(season)
     for name in ("catches", "lengths", "prices"):
         season = set_aside(season, name, unknown_species(season, name, known_species))
-    refused = season.set_aside.filter(pl.col("table") == "catches")
+    catches_gone = season.set_aside.filter(pl.col("table") == "catches")
     for name in ("catches", "lengths", "damage_review"):
         season = set_aside(season, name, rows_of_no_haul(season, name))
     gone = ["table", *SOURCE_COLUMNS]
     return replace(
         season,
-        hauls_missing_catch=hauls_missing_catch(season.catches_read, refused),
+        hauls_missing_catch=hauls_missing_catch(season.catches_read, catches_gone),
         remarks=season.remarks.join(season.set_aside, on=gone, how="anti"),
     )
 

@@ -63,7 +63,7 @@ def _haul_remarks(name: str, values: ValueTable, settings: Settings) -> list[pl.
         _on_land(values),
         _times_that_differ(values, settings),
         *_costs_without_damage(values),
-        _years_from_the_rest(values),
+        years_from_the_rest(values.frame),
         _lost_beyond_a_trip(values),
     ]
 
@@ -115,9 +115,9 @@ def _costs_without_damage(values: ValueTable) -> list[pl.DataFrame]:
     ]
 
 
-def _years_from_the_rest(values: ValueTable) -> pl.DataFrame:
-    """Hauls that no other haul lies near in time: the year is most often a slip."""
-    hauls = values.frame.drop_nulls("shot_at").sort("shot_at")
+def years_from_the_rest(hauls: pl.DataFrame) -> pl.DataFrame:
+    """A word on hauls that no other haul lies near in time: the year is most often a slip."""
+    hauls = hauls.drop_nulls("shot_at").sort("shot_at")
     before, behind = pl.col("shot_at").diff(), pl.col("shot_at").diff(-1).abs()
     alone = pl.min_horizontal(before, behind) > pl.duration(days=FAR_DAYS)
     return refusal(hauls.filter(alone), "shot_at", FAR_YEARS)
