@@ -177,13 +177,10 @@ def weights_of(table: pl.DataFrame) -> Weights:
 
 def _rows(things: pl.DataFrame, kind: str) -> dict[Hashable, int]:
     """The row of each thing of a kind in the weights."""
-    return {
-        thing if kind == "letters" else tuple(thing.split(JOINT)): row
-        for row, (of_kind, thing) in enumerate(
-            things.select("kind", "thing").iter_rows(), start=NEVER_SEEN + 1
-        )
-        if of_kind == kind
-    }
+    of_kind = things.with_row_index("at", offset=NEVER_SEEN + 1).filter(pl.col("kind") == kind)
+    named = of_kind["thing"].to_list()
+    names = named if kind == "letters" else [tuple(thing.split(JOINT)) for thing in named]
+    return dict(zip(names, of_kind["at"].to_list(), strict=True))
 
 
 @cache

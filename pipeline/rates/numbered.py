@@ -211,9 +211,10 @@ def _of_words(column: pl.Series) -> Codes:
     if column.dtype != pl.String:
         numbers, codes = np.unique(column.to_numpy(), return_inverse=True)
         return Codes(numbers.tolist(), codes)
-    words = column.unique().sort()
-    codes = column.cast(pl.Enum(words)).to_physical().to_numpy()
-    return Codes(words.to_list(), codes.astype(np.int64))
+    each = column.to_list()
+    words = sorted(set(each))
+    number = {word: at for at, word in enumerate(words)}
+    return Codes(words, np.array([number[word] for word in each], dtype=np.int64))
 
 
 def _together(columns: Sequence[Codes]) -> Codes:
