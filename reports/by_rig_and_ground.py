@@ -31,8 +31,9 @@ DOWN_A_COLUMN = saying(
     "down it is told like for like."
 )
 NOT_DOWN_A_COLUMN = saying(
-    "Not even down a column can {rigs} be compared with {reference}: they were hardly fished side "
-    "by side, and whatever else changed meanwhile would be laid to the rig."
+    "Not even down a column, but for single grounds, can {rigs} be compared with {reference}: over "
+    "all grounds they were hardly fished side by side, and whatever else changed meanwhile would "
+    "be laid to the rig."
 )
 
 

@@ -12,6 +12,7 @@ from reports.money.sentences import is_clear as is_sure
 from reports.parts import Card, CardLine, Row, Table
 from reports.sentences import (
     ALL_GROUNDS,
+    NOT_SIDE_BY_SIDE,
     TOO_LITTLE,
     WHOLE_RECORD,
     in_brief,
@@ -146,11 +147,7 @@ def untold(findings: Findings) -> list[str]:
     outcomes = outcomes_of(findings)
     heads = [name for name in findings["season"]["headlines"] if name in outcomes]
     ours = [e for e in over_all if e["outcome"] in heads]
-    apart: dict[str | None, list[str]] = {}
-    for rig in sorted({e["rig"] for e in ours if "not side by side" in e["cautions"]}):
-        parts = {e["part"] for e in ours if e["rig"] == rig} - {WHOLE_RECORD}
-        apart.setdefault(min(parts, default=None), []).append(rig)
-    said = [not_side_by_side(rigs, reference, part) for part, rigs in apart.items()]
+    said = _apart(ours, reference, outcomes)
     if said:
         said += on_first_screen(findings)
     for name in heads:
@@ -158,6 +155,23 @@ def untold(findings: Findings) -> list[str]:
     if first not in outcomes_of(findings):
         said.append(say("Nothing was recorded of damage, so nothing is said of it."))
     return said
+
+
+def _apart(effects: list[Row], reference: str, outcomes: dict[str, Row]) -> list[str]:
+    """The rigs not fished side by side with the reference: in which outcomes, if not in all."""
+    apart: dict[tuple[str | None, tuple[str, ...]], list[str]] = {}
+    for rig in sorted({e["rig"] for e in effects if NOT_SIDE_BY_SIDE in e["cautions"]}):
+        of_rig = [e for e in effects if e["rig"] == rig]
+        lacking = {e["outcome"] for e in of_rig if NOT_SIDE_BY_SIDE in e["cautions"]}
+        parts = {e["part"] for e in of_rig if e["outcome"] in lacking} - {WHOLE_RECORD}
+        whole = lacking == {e["outcome"] for e in of_rig}
+        named = () if whole else tuple(title_of(outcomes[name]) for name in sorted(lacking))
+        apart.setdefault((min(parts, default=None), named), []).append(rig)
+    return [
+        say("In {outcomes}: {said}", outcomes=listed(list(named)), said=said) if named else said
+        for (part, named), rigs in apart.items()
+        for said in [not_side_by_side(rigs, reference, part)]
+    ]
 
 
 def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[str]:

@@ -248,8 +248,9 @@ def _held_alike(findings: Findings) -> list[str]:
 def _compared(comparisons: int) -> str:
     """How many comparisons there are, of any kind, and what luck does among so many."""
     return say(
-        "This report holds {comparisons} in all. Of those that are not headline comparisons some "
-        "will seem clear by luck: the more one looks at, the more sure a single one must be.",
+        "This report holds {comparisons} of a rig with the reference, beside those of money, boats "
+        "and torn parts. Of those that are not headline comparisons some will seem clear by luck: "
+        "the more one looks at, the more sure a single one must be.",
         comparisons=say_many("{number:,} comparison", "{number:,} comparisons", comparisons),
     )
 

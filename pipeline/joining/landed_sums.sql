@@ -31,6 +31,7 @@ landed as (
         haul_patterns.pattern,
         hauls.tow_hours,
         not coalesce(hauls.valid, true) as foul,
+        haul_values.haul is null and lacking.haul is null as unwritten,
         case when lacking.haul is null then haul_values.value end as value
     from hauls
     inner join haul_patterns on hauls.row = haul_patterns.row
@@ -54,7 +55,7 @@ final as (
         count(value) as hauls,
         sum(case when value > 0 then 1 else 0 end) as hauls_with_some,
         sum(case when foul and value is not null then 1 else 0 end) as foul_hauls,
-        sum(case when foul and value is null then 1 else 0 end) as foul_without_record,
+        sum(case when foul and unwritten then 1 else 0 end) as foul_without_record,
         sum(case when value is not null then tow_hours else 0 end) as tow_hours,
         coalesce(sum(value), 0) as total
     from landed

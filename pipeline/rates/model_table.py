@@ -36,7 +36,7 @@ CORRECTION = {
     ),
     FROM_MODEL: saying("errors from the model: the inverse of the information"),
 }
-NEVER_LESS = saying("; of counted events never less than the model's own")
+NEVER_LESS = saying("; of counted events such that no interval is narrower than by the model's own")
 FREEDOM = {
     BY_TRIP: saying("t on the freedom that the trips have for each term, as it stands beside it"),
     BY_SANDWICH: saying(

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from pipeline.rates.effects import FEW_HAULS, FEW_TRIPS
 from reports.cells import outcomes_of
 from reports.sentences import ALL_GROUNDS, TOO_LITTLE, is_clear, is_clear_alone, is_told
 
@@ -65,28 +66,34 @@ def _of_rig(
     hints = [effect for effect in over_all if is_clear_alone(effect)]
     verdict = money["verdict"] if money is not None else ""
     if clear:
-        leaning = [effect for effect in over_all if leans_unwanted(effect, outcomes)]
         gains, losses = _sided([*clear, *hints], outcomes)
-        losses = (*losses, *leaning)
+        losses = (*losses, *(each for each in over_all if _leans(each, outcomes, wanted=False)))
+        if not gains:
+            gains = tuple(each for each in over_all if _leans(each, outcomes, wanted=True))
         return Advice(_kind_of_clear(gains, losses, verdict), rig, gains, losses, money)
     on_grounds = [e for e in effects if e["ground"] != ALL_GROUNDS and is_clear(e)]
-    gains, losses = _sided(hints or on_grounds, outcomes)
+    gains, losses = _sided(hints or [e for e in on_grounds if not _is_thin(e)], outcomes)
     if not gains and not losses:
         return _of_money(rig, money)
     return Advice("mind" if losses or verdict == COSTS else "try", rig, gains, losses, money)
 
 
-def leans_unwanted(effect: Row, outcomes: dict[str, Row]) -> bool:
-    """Whether there is too little to tell, but as recorded it is far enough the unwanted way.
+def _leans(effect: Row, outcomes: dict[str, Row], *, wanted: bool) -> bool:
+    """Whether there is too little to tell, but as recorded it is far enough to one side.
 
-    Far enough is the smallest difference worth knowing. Who is told to change for what stands in
-    one outcome is to know of it.
+    Far enough is the smallest difference worth knowing. Who is told to change, or to leave a rig,
+    for what stands in one outcome is to know of it.
     """
     if not is_told(effect) or effect["verdict_alone"] != TOO_LITTLE or not effect["ratio"]:
         return False
     outcome = outcomes[effect["outcome"]]
-    worse = 1 / effect["ratio"] if outcome["better"] == "higher" else effect["ratio"]
-    return bool(worse >= outcome["matters"])
+    more = (outcome["better"] == "higher") is wanted
+    return bool((effect["ratio"] if more else 1 / effect["ratio"]) >= outcome["matters"])
+
+
+def _is_thin(effect: Row) -> bool:
+    """Whether so few trips or hauls tell it that, among so many on single grounds, it is luck."""
+    return not {FEW_TRIPS, FEW_HAULS}.isdisjoint(effect["cautions"])
 
 
 def _of_money(rig: str, money: Row | None) -> Advice | None:

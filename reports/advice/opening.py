@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 KEPT = saying("{reference}: no other rig was shown to do better.")
+KEPT_SO_FAR = saying("{reference}, until that is weighed: no rig was shown better in everything.")
 UNTOLD = saying("{reference}: nothing can be told of any other rig.")
 ALONE = saying("{reference}: the only rig that was fished, so there is nothing to hold it against.")
 GONE = saying("The rig you fish now. The yardstick here, {reference}, was last fished in {year}.")
@@ -76,6 +77,8 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
         return [Told(KEEP, say(ALONE, reference=reference))]
     if gone := _last_fished_long_ago(reference, findings):
         return [Told(KEEP, say(GONE, reference=reference, year=gone))]
+    if any(each.kind == "weigh" for each in advice):
+        return [Told(KEEP, say(KEPT_SO_FAR, reference=reference))]
     heads = findings["season"]["headlines"]
     known = any(is_told(e) for e in findings["effects"] if e["outcome"] in heads)
     return [Told(KEEP, say(KEPT if known else UNTOLD, reference=reference))]

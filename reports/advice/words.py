@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
@@ -16,6 +17,7 @@ from reports.sentences import (
     in_brief,
     in_part,
     is_clear,
+    is_told,
     listed,
     misleads,
     title_of,
@@ -60,17 +62,24 @@ SAID = {
 def told(advice: Advice, findings: Findings) -> Told:
     """What is advised of a rig: a label, a sentence, and beneath it what it pays and rests on."""
     outcomes = outcomes_of(findings)
-    first = advice.effects[0] if advice.effects else None
     reference = findings["season"]["reference_rig"]
-    place = "" if first is None else _place(first, findings)
+    places = {_place(effect, findings) for effect in advice.effects}
+    each_its_own = len(places) > 1
+    place = "" if each_its_own else "".join(places)
     gains, losses = (
-        listed([effect_words(effect, outcomes[effect["outcome"]]) for effect in effects])
+        listed(
+            [
+                effect_words(effect, outcomes[effect["outcome"]])
+                + (_place(effect, findings) if each_its_own else "")
+                for effect in effects
+            ]
+        )
         for effects in (advice.gains, advice.losses)
     )
     if advice.kind == "weigh":
         gains = _but(gains, losses)
-    elif advice.kind == "mind" and losses:
-        losses = _but(losses, gains)
+    elif advice.kind == "mind":
+        losses = _but(losses or say(BEHIND), gains)
     said = say(
         SAID[advice.kind],
         rig=advice.rig,
@@ -79,40 +88,50 @@ def told(advice: Advice, findings: Findings) -> Told:
         gains=gains or say(AHEAD),
         losses=losses or say(BEHIND),
     )
-    left_open = _left_open(advice, findings) if advice.kind == "change" else ""
+    left_open = _left_open(advice, findings) if advice.kind in {"change", "leave"} else ""
     paid = _paid(advice, findings["season"]["currency"])
+    if paid and any(effect["ground"] != ALL_GROUNDS for effect in advice.effects):
+        paid = say("{paid} That is of all grounds together.", paid=paid)
     return Told(LABELS[advice.kind], f"{said}{left_open}", paid, tuple(_sides(advice, findings)))
 
 
 def hinted(advice: list[Advice], findings: Findings) -> Told:
     """What may be luck of several rigs, in one line of the first screen: what, with which rigs."""
-    rigs: dict[str, list[str]] = {}
-    for each in advice:
-        for said in _hints(each, findings):
-            rigs.setdefault(said, []).append(each.rig)
-    of_rigs: dict[tuple[str, ...], list[str]] = {}
-    for said, names in rigs.items():
-        of_rigs.setdefault(tuple(names), []).append(said)
-    told_of = [
-        say("{things} with {rigs}", things=listed(said), rigs=listed(list(names)))
-        for names, said in of_rigs.items()
-    ]
-    said = say("{hints}. It may be luck.", hints=capital("; ".join(told_of)))
+    minded = advice[0].kind == "mind"
+    first = _by_rigs({each.rig: _hints(each, findings, gained=not minded) for each in advice})
+    gains = {each.rig: _hints(each, findings, gained=True) for each in advice if minded}
+    other = _by_rigs(gains) if len(advice) > 1 else listed([*chain(*gains.values())])
+    said = say("{hints}. It may be luck.", hints=_but(capital(first), other))
     return Told(LABELS[advice[0].kind], said)
 
 
-def _hints(advice: Advice, findings: Findings) -> list[str]:
-    """Less or more of which outcome, and on which ground; what is to be minded first."""
-    if not advice.effects:
-        return [say(AHEAD if advice.kind == "try" else BEHIND)]
-    outcomes = outcomes_of(findings)
+def _by_rigs(hints: dict[str, list[str]]) -> str:
+    """The hints of rigs, what several have in common said once."""
+    rigs: dict[str, list[str]] = {}
+    for rig, of_rig in hints.items():
+        for said in of_rig:
+            rigs.setdefault(said, []).append(rig)
+    of_rigs: dict[tuple[str, ...], list[str]] = {}
+    for said, names in rigs.items():
+        of_rigs.setdefault(tuple(names), []).append(said)
+    return "; ".join(
+        say("{things} with {rigs}", things=listed(said), rigs=listed(list(names)))
+        for names, said in of_rigs.items()
+    )
+
+
+def _hints(advice: Advice, findings: Findings, *, gained: bool) -> list[str]:
+    """Less or more of which outcome, and on which ground, of what was gained or lost."""
+    effects, outcomes = advice.gains if gained else advice.losses, outcomes_of(findings)
+    if not effects and gained is (advice.kind == "try"):
+        return [say(AHEAD if gained else BEHIND)]
     return [
         say(
             LESS if effect["verdict_alone"] == "lower" else MORE,
             outcome=title_of(outcomes[effect["outcome"]]),
             place=where(effect["ground"]),
         )
-        for effect in (*advice.losses, *advice.gains)
+        for effect in effects
     ]
 
 
@@ -120,7 +139,7 @@ LESS, MORE = saying("less {outcome}{place}"), saying("more {outcome}{place}")
 
 
 def _left_open(advice: Advice, findings: Findings) -> str:
-    """What a change does to the other headline outcomes, where there is too little to tell."""
+    """The other headline outcomes of which there is too little to tell."""
     outcomes, known = outcomes_of(findings), {effect["outcome"] for effect in advice.effects}
     untold = [
         title_of(outcomes[effect["outcome"]])
@@ -194,7 +213,15 @@ def _sides(advice: Advice, findings: Findings) -> list[str]:
     sides = []
     weighed = [effect for effect in advice.effects if effect["verdict_alone"] != TOO_LITTLE]
     doubtful = [effect for effect in weighed if not _stands(effect)]
-    if doubtful and len(doubtful) == len(advice.effects):
+    if doubtful and all(effect["ground"] != ALL_GROUNDS for effect in doubtful):
+        sides.append(
+            say(
+                "It may be luck: of {many:,} such comparisons on single grounds one in twenty "
+                "looks so by chance.",
+                many=_on_grounds(findings),
+            )
+        )
+    elif doubtful and len(doubtful) == len(advice.effects):
         many = findings["standing"]["looks"]["comparisons"]
         sides.append(
             say("It may be luck: clear by itself, not among all {many} comparisons.", many=many)
@@ -212,6 +239,15 @@ def _sides(advice: Advice, findings: Findings) -> list[str]:
             )
         )
     return sides
+
+
+def _on_grounds(findings: Findings) -> int:
+    """How many effects are told of single grounds, in the headline outcomes."""
+    headlines = {*findings["season"]["headlines"]}
+    return sum(
+        is_told(effect) and effect["ground"] != ALL_GROUNDS and effect["outcome"] in headlines
+        for effect in findings["effects"]
+    )
 
 
 def _stands(effect: Row) -> bool:
@@ -266,12 +302,17 @@ def _from(effect: Row, findings: Findings) -> str:
         for name in ("rig", "reference")
     }
     return say(
-        "from {rig_hauls:,} hauls with {rig} ({boats}) and {reference_hauls:,} with {reference} "
-        "({reference_boats}).",
-        **effect,
+        "from {rig_hauls:,} hauls with {rig} ({trips}, {boats}) and {reference_hauls:,} with "
+        "{reference} ({reference_trips}, {reference_boats}).",
+        **{**effect, "reference_trips": _of_trips(effect["reference_trips"])},
+        trips=_of_trips(effect["rig_trips"]),
         boats=_of_boats(len(boats["rig"])),
         reference_boats=_of_boats(len(boats["reference"])),
     )
+
+
+def _of_trips(many: int) -> str:
+    return say_many("{number} trip", "{number} trips", many)
 
 
 def _of_boats(many: int) -> str:

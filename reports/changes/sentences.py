@@ -207,10 +207,17 @@ def _beside_quiet_days(held: Row) -> str:
 def moved(about: Row, outcome: Row) -> str:
     """A ratio and its limits in words; of a side without any, what can be said."""
     if about["ratio"] is None:
-        return say("none before, so at least {low:.2g} times as much", low=about["low"])
+        said = say("none before, so at least {low:.2g} times as much", low=about["low"])
+        return _on_both_sides(said) if about["total_before"] else said
     if about["ratio"] == 0:
-        return _none_after(about["high"])
+        said = _none_after(about["high"])
+        return _on_both_sides(said) if about["total_after"] else said
     return f"{amount(about['ratio'], outcome, about['high'])} ({limits(about, outcome)})"
+
+
+def _on_both_sides(said: str) -> str:
+    """The ratio is of what was fished on both sides; elsewhere there was some."""
+    return say("on what was fished on both sides {said}", said=said)
 
 
 def _none_after(high: float | None) -> str:

@@ -31,10 +31,11 @@ if TYPE_CHECKING:
 ABOUT = saying(
     "Catch value per hour towed, less what damage costs per hour: how often the net tore, times "
     "what a tear of the rig costs, which is mending or the repair's bill, and the fishing hours "
-    "lost to it. Both are told like for like in {factors}, as far as the trips bear it, over the "
-    "hours that {reference} was towed on the same ground, by the same boat and in the same part of "
-    "the record as the other rig. The intervals hold 19 times in 20, as far as the record tells; "
-    "they come from drawing the season's trips anew, a thousand times."
+    "lost to it. The catch and how often it tore are told like for like in {factors}, as far as "
+    "the trips bear it, over the hours that {reference} was towed on the same ground, by the same "
+    "boat and in the same part of the record as the other rig; what a tear costs is as it was "
+    "recorded of each rig, wherever it tore. The intervals hold 19 times in 20, as far as the "
+    "record tells; they come from drawing the season's trips anew, a thousand times."
 )
 NOT_IN_IT = saying(
     "Not in it, because nobody recorded them: fuel, ice, wear of doors and warps, the crew's "

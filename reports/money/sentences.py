@@ -120,7 +120,7 @@ def pays_unless_and_was(row: Row) -> str:
     return say(
         UNLESS_LESS if share["estimate"] > 0 else ONLY_IF_MORE,
         percent=_closely(share["estimate"]),
-        was=say(WAS_WORTH[side], percent=percent),
+        was=say(WAS_WORTH[side], percent=_closely(change["estimate"])),
     )
 
 

@@ -40,13 +40,14 @@ class RigFlow:
 class OutcomeFlow:
     """What becomes of the good hauls in one headline outcome.
 
-    `modelled` are the hauls and trips of the model over all grounds and the whole record; None
-    where there is no such model.
+    Of what was caught foul tows are left out. `modelled` are the hauls and trips of the model over
+    all grounds and the whole record; None where there is no such model.
     """
 
     title: str
     recorded: int
     unrecorded: int
+    foul_left_out: bool
     modelled: tuple[int, int] | None
     reference: RigFlow | None
     rigs: list[RigFlow]
@@ -116,11 +117,13 @@ def _of_outcome(name: str, title: str, record: Row | None, findings: Findings) -
     }
     reference = findings["season"]["reference_rig"]
     own = rates.get(reference)
+    counted = next(each["counted"] for each in findings["outcomes"] if each["name"] == name)
     recorded = record["recorded"] if record else sum(rate["hauls"] for rate in rates.values())
     return OutcomeFlow(
         title,
         recorded,
         (record["hauls"] if record else findings["season"]["hauls"]) - recorded,
+        not counted,
         (model["hauls"], model["trips"]) if model else None,
         RigFlow(reference, own["hauls"], own["trips"], 0.0, say("reference"), told=True)
         if own
@@ -194,10 +197,12 @@ def _outcome_rows(outcome: OutcomeFlow) -> list[list[str]]:
     title = outcome.title
     rows = [
         _cells(title, say("recorded"), outcome.recorded),
-        _cells(title, say("not recorded"), outcome.unrecorded),
+        _cells(title, say(NOT_RECORDED[outcome.foul_left_out]), outcome.unrecorded),
     ]
     if outcome.modelled:
         rows.append(_cells(title, say("in the model"), *outcome.modelled))
+        if kept_out := outcome.recorded - outcome.modelled[0]:
+            rows.append(_cells(title, say("recorded, and not in the model"), kept_out))
     if outcome.reference:
         own = outcome.reference
         rows.append(_cells(title, f"{own.rig}: {own.compared}", own.hauls, own.trips))
@@ -226,6 +231,8 @@ def _or_dash(value: float | None) -> str:
     return "–" if value is None else number(value, ",.0f")
 
 
+NOT_RECORDED = {False: saying("not recorded"), True: saying("not recorded, or a foul tow")}
+"""The second where foul tows are left out."""
 WITH_A_MODEL = saying(
     "{outcome}: recorded of {recorded:,} hauls, {modelled:,} in the model over all grounds; {told} "
     "of {rigs} rigs compared with the reference."

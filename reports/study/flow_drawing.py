@@ -100,6 +100,10 @@ class _Way:
             self.down = bottom
 
 
+WITHOUT = saying("{hauls:,} without")
+WITHOUT_OR_FOUL = saying("{hauls:,} without, or foul tows")
+
+
 def flow_drawing(findings: Findings) -> str:
     """The flow of the rows of hauls as SVG, with its words for those who cannot see it."""
     flow, way = flow_of(findings), _Way()
@@ -124,7 +128,8 @@ def _draw_outcome(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
     lines = [outcome.title, say("{hauls:,} hauls recorded", hauls=outcome.recorded)]
     middle = way.step(_fitted(lines, narrow), narrow)
     if outcome.unrecorded:
-        without = say("{hauls:,} without", hauls=outcome.unrecorded)
+        words = WITHOUT_OR_FOUL if outcome.foul_left_out else WITHOUT
+        without = say(words, hauls=outcome.unrecorded)
         way.aside(_fitted([without]), middle, narrow)
     _draw_model(way, outcome, narrow)
     way.step(_fitted(_rig_lines(outcome), WIDTH))

@@ -60,6 +60,10 @@ BEFORE_AND_AFTER = saying(
     "Before and after each lasting change of rig is shown beside the same at days without one; it "
     "enters no verdict."
 )
+BEFORE_AND_AFTER_ALONE = saying(
+    "Before and after each lasting change of rig is shown; the record has no such days without one "
+    "to hold beside them. It enters no verdict."
+)
 CALIBRATED = saying(
     "How often intervals of this procedure hold what was put in was found on invented seasons of "
     "two rigs, with and without a halving, over rare and common events, few and many trips, one "
@@ -217,7 +221,8 @@ def _tried(findings: Findings) -> list[str]:
         for change in findings["changes"]["changes"]
         for held in change["ratios"]
     ):
-        said.append(say(BEFORE_AND_AFTER))
+        quiet = bool(findings["changes"]["without"])
+        said.append(say(BEFORE_AND_AFTER if quiet else BEFORE_AND_AFTER_ALONE))
     if any(row["net_change"] for row in findings["money"]["rigs"]):
         said.append(say("What would pay is reckoned with intervals from trips drawn anew."))
     return said

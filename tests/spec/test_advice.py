@@ -47,6 +47,8 @@ def effect(outcome: str, cell: str, ground: str) -> dict[str, Any]:
         "cautions": [],
         "vessels": 2,
         "rig_hauls": 40,
+        "rig_trips": 1,
+        "reference_trips": 12,
         "rig_total": 13.0,
         "reference_hauls": 60,
         "reference_total": 1.0,
@@ -117,11 +119,41 @@ def test_what_a_skipper_is_told_to_do(case: dict[str, str], ground: str) -> None
     told = opening(season(case, ground))
     said = [f"{line.label}: {line.says}{f' Pays: {line.pays}' * bool(line.pays)}" for line in told]
     stand = [line for line in said if not line.startswith("Keep") or len(said) == 1]
-    if told[0].label in {"Weigh", "Leave"}:
-        assert said[1] == "Keep: rope: no other rig was shown to do better."
+    kept = {
+        "Weigh": "Keep: rope, until that is weighed: no rig was shown better in everything.",
+        "Leave": "Keep: rope: no other rig was shown to do better.",
+    }
+    if told[0].label in kept:
+        assert said[1] == kept[told[0].label]
         assert stand[0] == case["says"]
     else:
         assert " / ".join(said) == case["says"]
+
+
+def test_what_was_found_on_each_ground_is_told_of_that_ground() -> None:
+    findings = season({"net damage": "0.50 0.30 0.80 clear", "fish": ""}, "stones")
+    findings["effects"].append(effect("bottom_living_kg", "0.70 0.50 0.90 clear", "sand"))
+    findings["money"]["rigs"] = money("25 10 40 0.08 pays")
+    section = behind_the_advice(findings)
+    assert section is not None
+    assert section.points[0].startswith(
+        "Mind: rockhopper: 30 % less bottom-living fish (10 to 50 %) on sand; but the net tore "
+        "50 % less often (20 to 70 %) on stones. An hour, damage paid, was 25 EUR ahead (between "
+        "10 and 40 ahead); it pays unless its catch is worth 8 % less; it was 4 % less. That is of "
+        "all grounds together."
+    )
+    assert [line.says for line in opening(findings) if line.label == "Mind"] == [
+        "Less bottom-living fish on sand with rockhopper; but less net damage on stones. It may be "
+        "luck."
+    ]
+
+
+@pytest.mark.parametrize("thin", ["few trips", "few hauls"])
+def test_nothing_is_made_of_one_ground_where_few_trips_or_hauls_tell_it(thin: str) -> None:
+    findings = season({"net damage": "0.50 0.30 0.80 clear", "fish": ""}, "stones")
+    findings["effects"][0]["cautions"] = [thin]
+    assert [line.label for line in opening(findings)] == ["Keep"]
+    assert behind_the_advice(findings) is None
 
 
 @pytest.mark.parametrize(
@@ -154,6 +186,6 @@ def test_behind_each_advice_stand_its_hauls_and_whether_it_may_be_luck() -> None
     assert section.points == [
         "Weigh: rockhopper against rope on all grounds: the net tore 40 % less often (10 to 60 %, "
         "may be luck); but 20 % less bottom-living fish (10 to 30 %). It may be luck in net "
-        "damage: clear by itself only. From 40 hauls with rockhopper (1 boat) and 60 with rope "
-        "(2 boats)."
+        "damage: clear by itself only. From 40 hauls with rockhopper (1 trip, 1 boat) and 60 "
+        "with rope (12 trips, 2 boats)."
     ]
