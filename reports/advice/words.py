@@ -302,10 +302,13 @@ def _from(effect: Row, findings: Findings) -> str:
         for name in ("rig", "reference")
     }
     return say(
-        "from {rig_hauls:,} hauls with {rig} ({trips}, {boats}) and {reference_hauls:,} with "
+        "from {rig_hauls:,} hauls with {rig} ({rig_trips}, {boats}) and {reference_hauls:,} with "
         "{reference} ({reference_trips}, {reference_boats}).",
-        **{**effect, "reference_trips": _of_trips(effect["reference_trips"])},
-        trips=_of_trips(effect["rig_trips"]),
+        **{
+            **effect,
+            "rig_trips": _of_trips(effect["rig_trips"]),
+            "reference_trips": _of_trips(effect["reference_trips"]),
+        },
         boats=_of_boats(len(boats["rig"])),
         reference_boats=_of_boats(len(boats["reference"])),
     )

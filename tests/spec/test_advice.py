@@ -46,6 +46,8 @@ def effect(outcome: str, cell: str, ground: str) -> dict[str, Any]:
         ),
         "cautions": [],
         "vessels": 2,
+        "trips": 13,
+        "hauls": 100,
         "rig_hauls": 40,
         "rig_trips": 1,
         "reference_trips": 12,

@@ -160,8 +160,8 @@ def test_a_change_after_or_before_which_nothing_tore_is_an_arrow_at_the_end_of_t
         for held in change["ratios"]
         if held["about"]["outcome"] == DAMAGE["name"]
     )
-    afterwards |= {"ratio": 0.0, "low": 0.0, "high": 3.0, "log_ratio": None}
-    before |= {"ratio": None, "low": 0.4, "high": None, "log_ratio": None}
+    afterwards |= {"ratio": 0.0, "low": 0.0, "high": 3.0, "log_ratio": None, "total_after": 0}
+    before |= {"ratio": None, "low": 0.4, "high": None, "log_ratio": None, "total_before": 2}
     chart = changes_chart(findings, DAMAGE, marks(["bobbins", "discs"], "bobbins"))
     assert chart is not None
     rows = {row["kind"]: row for row in chart["datasets"]["rows"]}
@@ -176,7 +176,8 @@ def test_a_change_after_or_before_which_nothing_tore_is_an_arrow_at_the_end_of_t
         "can't be ruled out); drawn at the end of the scale"
     )
     assert rows["none before"]["says"].endswith(
-        "none before, so at least 0.4 times as much; drawn at the end of the scale"
+        "after bobbins: on what was fished on both sides none before, so at least 0.4 times as much; "
+        "drawn at the end of the scale"
     )
 
 
