@@ -39,6 +39,13 @@ BEFORE_A_CLOCK = 1
 """Repaired by 0520: at most so many words between."""
 
 
+BEGUN = {"started", "began", "begun", "start", "starting", "from"}
+"""Words before the time of day at which a mend began."""
+TOTAL_BEFORE = re.compile(r"\b(?:total|in total|in all|altogether|all told)\W*$")
+TOTAL_BEHIND = re.compile(r"\W*(?:total|in total|in all|altogether|all told|all in all)\b(?!\W*\d)")
+"""What stands right before or behind a time that is the sum of the others."""
+
+
 class Clock(NamedTuple):
     """A time of day that a note tells, in hours; and the clause that it stands in."""
 
@@ -136,8 +143,8 @@ def _sum(told: Tellings, hours: list[float], spells: list[Spell]) -> Told[float 
 
 def _mending(told: Tellings, spells: list[Spell]) -> Told[float | None]:
     """The stretches of mending: those named so, else the bare ones, else from clock to clock."""
-    named = [spell for spell in spells if spell.spent == "mending"]
-    bare = [spell for spell in spells if spell.spent == "bare"]
+    named = _or_their_sum(told, [spell for spell in spells if spell.spent == "mending"])
+    bare = _or_their_sum(told, [spell for spell in spells if spell.spent == "bare"])
     if named:
         middle = _range(told, bare + named)
         return _sum(told, middle or _told_once(told, named), named)
@@ -147,6 +154,18 @@ def _mending(told: Tellings, spells: list[Spell]) -> Told[float | None]:
         return _sum(told, _range(told, bare) or _told_once(told, bare), bare)
     by_the_clock = _from_clock_to_clock(told)
     return _bare_number(told) if by_the_clock.value is None else by_the_clock
+
+
+def _or_their_sum(told: Tellings, spells: list[Spell]) -> list[Spell]:
+    """The one that is said to be all of them together, if one is: 3 hrs, 2 hrs, 5 hrs in all."""
+    note = told[0].clause.note if told else ""
+    whole = [
+        spell
+        for spell in spells
+        if TOTAL_BEFORE.search(note, 0, spell.item.start)
+        or TOTAL_BEHIND.match(note, spell.item.stop)
+    ]
+    return whole if len(whole) == 1 and len(spells) > 1 else spells
 
 
 def _bare_number(told: Tellings) -> Told[float | None]:
@@ -212,10 +231,17 @@ def _between(told: Tellings, pairs: list[list[Clock]]) -> Told[float | None]:
     """The hours from the first time of day of each pair to the second; None without a pair."""
     if not pairs:
         return Told(None)
-    hours = sum((end.hours - start.hours) % HALF_A_DAY for start, end in pairs)
+    hours = sum((end.hours - start.hours) % HALF_A_DAY for start, end in map(_in_order, pairs))
     return Told(
         round(hours, 4), words_of(told, (one.item for pair in pairs for one in pair)), "likely"
     )
+
+
+def _in_order(pair: list[Clock]) -> list[Clock]:
+    """The two as they came: finished 1630, started 1400 is told backwards."""
+    first, second = pair
+    backwards = not BEGUN.isdisjoint(second.before) and BEGUN.isdisjoint(first.before)
+    return [second, first] if backwards else pair
 
 
 def _ends_with(clock: Clock, section: str) -> bool:

@@ -117,7 +117,8 @@ class Lexicon:
     """Phrases by their first word; and the single words to mend slips by.
 
     `spelling` has the words by their first letter, `by_consonants` by their letters but the vowels;
-    `known` is every word of a phrase, and what stands in `no_slips` is never mended.
+    `known` is every word of a phrase, and what stands in `no_slips` is never mended. `own` are the
+    phrases of the first of several word files, which are the season's.
     """
 
     phrases: dict[str, Opening]
@@ -125,6 +126,7 @@ class Lexicon:
     no_slips: frozenset[str]
     known: frozenset[str]
     by_consonants: dict[str, str]
+    own: frozenset[tuple[str, ...]] = frozenset()
 
     @cached_property
     def tokens_in(self) -> Remembered[str, tuple[Token, ...]]:
@@ -225,6 +227,7 @@ def lexicon_of(*word_files: Words) -> Lexicon:
         frozenset(no_slips),
         frozenset(word for words in meanings for word in words),
         _by_consonants(meanings),
+        frozenset(_meanings_in(word_files[0]) if len(word_files) > 1 else ()),
     )
 
 

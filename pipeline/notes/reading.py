@@ -13,6 +13,7 @@ from pipeline.notes.hours import hours_by_rules, hours_told
 from pipeline.notes.lexicon import built_in, plain
 from pipeline.notes.parts import damaged_parts
 from pipeline.notes.patterns import learned_patterns
+from pipeline.notes.plain_cases import told_plainly
 from pipeline.notes.settling import settled_damage, settled_names
 from pipeline.notes.sides import side_of
 from pipeline.notes.told import Told, no_surer
@@ -49,6 +50,9 @@ MOST_CLAUSES, MOST_WORDS, MOST_TIMES = 13, 120, 12
 """No note learned from has more than 13 clauses, 58 words or five times. What is said again beyond
 that is weighed once, and of what is far longer the weights know nothing: the rules alone tell."""
 
+OF_DAMAGE = {"harm", "sound", "doubt", "old", "other_boat", "tide", "thing", "not", "off_clean"}
+"""Sections of the word file that tell whether the net was damaged."""
+
 FIELDS = Reading._fields
 """The things that a note may tell."""
 
@@ -58,21 +62,27 @@ def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
     text = plain(note[:MOST_LETTERS])
     if not text:
         return Reading()
-    clauses = clauses_of(text, lexicon or built_in())
+    words = lexicon or built_in()
+    clauses = clauses_of(text, words)
     told = tellings(clauses)
     by_rules = damage_told(told)
     once = _said_once(clauses)
     if not _like_those_learned_from(once):
         return _by_rules_alone(told, by_rules)
     weighed, found = learned().weigh(once), learned_patterns().find(once)
-    damaged = _short_answer(text) or settled_damage(by_rules, weighed, found)
+    own = _sections_of_own(words, clauses) if words.own else set()
+    plainly = _short_answer(text) or told_plainly(told, by_rules)
+    plainly = by_rules if own & OF_DAMAGE and by_rules.sure != "guess" else plainly
+    damaged = plainly or settled_damage(by_rules, weighed, found)
     yes = damaged.value == "yes"
     mending, lost = hours_told(told, damaged.value)
     if not yes:
         return Reading(damaged=damaged, hours_lost=lost)
     of_harm = by_rules.value == "yes" and by_rules.sure == "sure"
     parts, causes = (
-        settled_names(section, names, ruled, weighed, found, clauses, sure_of_harm=of_harm)
+        ruled
+        if section in own
+        else settled_names(section, names, ruled, weighed, found, clauses, sure_of_harm=of_harm)
         for section, names, ruled in (
             ("part", NET_PARTS, damaged_parts(told)),
             ("cause", CAUSES, causes_of(told)),
@@ -106,6 +116,12 @@ def _whole(
         hands=hands_told(told),
         hours_lost=lost,
     )
+
+
+def _sections_of_own(lexicon: Lexicon, clauses: list[Clause]) -> set[str]:
+    """The sections of the season's own words in a note: of these the weights know nothing."""
+    items = (item for clause in clauses for item in clause.items if item.words in lexicon.own)
+    return {section for item in items for section in item.meanings}
 
 
 def _said_once(clauses: list[Clause]) -> list[Clause]:

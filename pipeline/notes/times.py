@@ -42,6 +42,14 @@ DOTTED = re.compile(r"(\d{1,2})\.([1-4]0)")
 WITH_A_UNIT = {HOURS, MINUTES, SHORT_MINUTES, SHORT_HOURS}
 MINUTE_GROUPS = ("minutes", "few_minutes", "five")
 
+A_UNIT = re.compile(
+    r" ?(?:ft|feet|foot|fathoms?|fms?|yds?|yards?|metres?|meters?|cm|mm|inch(?:es)?|kn|knots?|kgs?|"
+    r"kilos?|tons?|tonnes?|baskets?|boxes|mesh(?:es)?|bars?)\b"
+)
+A_RANGE_IN_M = re.compile(r"(?:from )?[\d.]+ ?(?:-|to) ?[\d.]+ ?m")
+OF_A_TEAR = re.compile(r" (?:long|wide|in|of|tear|rip|hole|across|x)\b")
+"""Behind numbers these make them a size."""
+
 OF_IT = "(?:of (?:it|them|that|those|this|which) )?"
 TO_DO = (
     r"(?:lost|gone|(?:was |were )?(?:sew|mend|lac|repair|fix|splic|rig|clear|steam|runn?ing|wash|"
@@ -91,12 +99,21 @@ def stretches(note: str) -> list[Stretch]:
             for match in form.finditer(note):
                 start, end = _span(match)
                 taken = any(start < other.end and other.start < end for other in found)
-                stretch = None if taken else _stretch(match, start, end)
+                if taken or _a_size(note, start, end):
+                    continue
+                stretch = _stretch(match, start, end)
                 if stretch is not None:
                     found.append(stretch)
     if any(stretch.hours for stretch in found):
         found += _sharing(note, found)
     return sorted(found)
+
+
+def _a_size(note: str, start: int, end: int) -> bool:
+    """Whether what looks like a time is a length or a weight: from 12 to 16 ft, 2-6 m in belly."""
+    if A_UNIT.match(note, end) and note[end - 1].isdigit():
+        return True
+    return A_RANGE_IN_M.fullmatch(note, start, end) is not None and bool(OF_A_TEAR.match(note, end))
 
 
 def _sharing(note: str, found: list[Stretch]) -> Iterator[Stretch]:

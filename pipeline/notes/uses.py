@@ -125,14 +125,24 @@ def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None
 
 
 def _a_time_a_tear(told: Tellings, spells: Sequence[Spell]) -> bool:
-    """Whether each of several times stands bare by a torn part: codend burst 30 min, wing 1 hr."""
-    own = {
-        spell.at
-        for spell in spells
-        if spell.spent == "bare" and not spell.elsewhere
-        if told[spell.at].sure and told[spell.at].clause.parts
-    }
-    return len(own) == len(spells) > 1
+    """Whether each of several times stands bare by a part: codend burst 30 min, wing torn, 1 hr.
+
+    It stands in the clause that names the part, or makes up the next one.
+    """
+    if any(spell.spent != "bare" or spell.elsewhere for spell in spells):
+        return False
+    own = {_of_which(told, spell) for spell in spells}
+    return len(own) == len(spells) > 1 and None not in own
+
+
+def _of_which(told: Tellings, spell: Spell) -> int | None:
+    """Which clause names the part that a time stands by; None where there is none."""
+    for at in (spell.at, spell.at - 1):
+        if at >= 0 and told[at].clause.parts and not (told[at].spared or told[at].doubted):
+            return at
+        if at >= 0 and (told[at].clause.unknown or told[at].clause.of("lost")):
+            return None
+    return None
 
 
 def said_of_use(damaged: Answer | None, rules: str) -> str:

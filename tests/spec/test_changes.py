@@ -176,8 +176,8 @@ def test_a_change_after_or_before_which_nothing_tore_is_an_arrow_at_the_end_of_t
         "can't be ruled out); drawn at the end of the scale"
     )
     assert rows["none before"]["says"].endswith(
-        "after bobbins: on what was fished on both sides none before, so at least 0.4 times as much; "
-        "drawn at the end of the scale"
+        "after bobbins: on what was fished on both sides none before, so at least 0.4 times as "
+        "much; drawn at the end of the scale"
     )
 
 
