@@ -1,7 +1,8 @@
 """Plain ways of writing that are read as they stand, whatever the weight of their words.
 
 In each the weights, learned from notes that mostly say more, have been seen to stand against what
-is said: a net nearly ripped, last trip's tear mended today, dogfish in the bag, a bare question.
+is said: a net nearly ripped, last trip's tear mended today, dogfish in the bag, a bare question, a
+tear with praise of the fishing behind it.
 Common ways of writing, no source; where a note says anything beside them, they do not hold.
 """
 
@@ -10,12 +11,13 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from pipeline.notes.harm import THE_NET
 from pipeline.notes.told import Told, words_of
 
 if TYPE_CHECKING:
     from pipeline.notes.clauses import Clause
     from pipeline.notes.damaged import Answer
-    from pipeline.notes.tellings import Tellings
+    from pipeline.notes.tellings import Telling, Tellings
 
 NEARLY = re.compile(
     r"\b(?:nearly|almost|narrowly|near enough|near as|just about|damn near|close to|nigh on)"
@@ -44,6 +46,10 @@ COUNTING = re.compile(
     r"\d[\d.,/½¼¾]*|a|few|lots?|load|loads|some|big|wee|ton|tons|kg|of|and|full|box"
 )
 
+TORN = {"torn", "ripped", "burst", "split", "holed", "tore"}
+THOUGH = {"though", "tho"}
+MOST_TORN = 3
+"""What begins with so few words says no more than that it is torn."""
 MOST_ASKED = 3
 """A question of at most so many words says nothing but that it is asked."""
 
@@ -52,12 +58,34 @@ def told_plainly(told: Tellings, by_rules: Told[Answer | None]) -> Told[Answer |
     """What a note says of damage where it is one of these cases; else None."""
     if _only_asked(told):
         return Told(None, by_rules.words, "likely")
+    if _torn_outright(told):
+        return by_rules
     return _nearly(told) or _only_old(told, by_rules) or _only_in_the_net(told)
 
 
 def _only_asked(told: Tellings) -> bool:
     """Whether the whole note is a question of a few words, as belly torn? is."""
     return len(told) == 1 and told[0].clause.asked and len(told[0].clause.words) <= MOST_ASKED
+
+
+def _torn_outright(told: Tellings) -> bool:
+    """Whether the note begins with no more than a part and that it is torn, and denies nothing."""
+    if not told or not told[0].sure:
+        return False
+    first = told[0].clause
+    of_the_net = bool(first.parts) or first.names_the_net
+    short = len(first.words) <= MOST_TORN and THE_NET.issuperset(first.unknown)
+    torn = any(item.text in TORN for item in told[0].harm)
+    return of_the_net and short and torn and not any(map(_takes_back, told))
+
+
+def _takes_back(one: Telling) -> bool:
+    """Whether a clause may take back what another tells."""
+    clause = one.clause
+    sound = one.spared and not (clause.of("fish") or clause.of("hands"))
+    denied = any(item.text not in THOUGH for item in clause.of("not"))
+    unsure = one.elsewhere or one.doubted or clause.asked or clause.of("doubt")
+    return bool(sound or denied or unsure or clause.of("other_boat"))
 
 
 def _nearly(told: Tellings) -> Told[Answer | None] | None:
