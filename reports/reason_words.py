@@ -20,7 +20,7 @@ from pipeline.rigs.stretching import length_remarks
 from pipeline.rigs.wearing import versions
 from pipeline.rigs.weight import against_one_another
 from pipeline.rigs.weight import remarks as of_parts
-from pipeline.seasons import boats, hauls, money, repeats, rig_names
+from pipeline.seasons import boats, hauls, money, repeats, rigs_alike
 from reports.language import say
 
 REASONS = (
@@ -37,7 +37,7 @@ REASONS = (
     *of_parts.REASONS,
     *remarks.REASONS,
     *repeats.REASONS,
-    *rig_names.REASONS,
+    *rigs_alike.REASONS,
     *shape_reasons.REASONS,
     *text_tables.REASONS,
     *values.REASONS,

@@ -13,7 +13,8 @@ from pipeline.seasons.boats import boats_nearly_alike, boats_of_several
 from pipeline.seasons.hauls import each_haul_once
 from pipeline.seasons.money import money_left_out, without_money
 from pipeline.seasons.repeats import each_row_once
-from pipeline.seasons.rig_names import need_alike_rigs, told_by_some, with_asked_names
+from pipeline.seasons.rig_names import with_asked_names
+from pipeline.seasons.rigs_alike import need_alike_rigs, told_by_some, with_blanks_filled
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,13 +34,14 @@ def put_together(
     """
     apart = with_asked_names(numbered(seasons), whole.rigs)
     need_alike_rigs(apart, whole.rigs.same)
-    told = told_by_some(apart)
+    told = told_by_some(apart, whole.rigs.same)
     apart = each_haul_once(apart)
     named = currencies(whole, of_each)
     if len(named) > 1:
         apart = [without_money(season, named) for season in apart]
         told.append(money_left_out(named))
-    one = each_row_once(side_by_side(apart), whole.rigs.same)
+    one = with_blanks_filled(side_by_side(apart), whole.rigs.same)
+    one = each_row_once(one, whole.rigs.same)
     need_rows(one)
     hauls = one.tables["hauls"]
     one = with_remarks(one, "hauls", boats_nearly_alike(hauls))

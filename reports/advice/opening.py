@@ -117,13 +117,18 @@ def _open(findings: Findings) -> list[Told]:
 
 
 def _apart(findings: Findings) -> list[Told]:
-    """The rigs hardly fished side by side with the reference, and what would settle it."""
+    """The rigs hardly fished side by side with the reference, and what would settle it.
+
+    Over all grounds, that is: on one ground alone the two may well have been apart.
+    """
     season = findings["season"]
     rigs = sorted(
         {
             effect["rig"]
             for effect in findings["effects"]
-            if effect["outcome"] in season["headlines"] and NOT_SIDE_BY_SIDE in effect["cautions"]
+            if effect["ground"] == ALL_GROUNDS
+            and effect["outcome"] in season["headlines"]
+            and NOT_SIDE_BY_SIDE in effect["cautions"]
         }
     )
     if not rigs:

@@ -12,19 +12,21 @@ from reports.coop.words import (
     over_all,
     over_boats_words,
     pooled,
+    rigs_apart,
     what_means_hide,
 )
 from reports.language import number, say
 from reports.parts import Card, CardLine, Screen
+from reports.ratio_words import span
 from reports.sentences import (
-    ALL_GROUNDS,
-    NOT_SIDE_BY_SIDE,
     claim,
     in_brief,
     is_clear,
     is_clear_verdict,
     listed,
+    said_of,
     title_of,
+    verdict_words,
 )
 from schemas.words import saying
 
@@ -43,7 +45,7 @@ def coop_screen(findings: Findings) -> Screen:
         lead=lead(findings),
         cards=cards(findings),
         untold=[
-            *filter(None, [not_shared(findings)]),
+            *not_shared(findings),
             *what_means_hide(findings),
             hidden_words(findings["sharing"]),
         ],
@@ -67,45 +69,53 @@ def _if_shared(amount: float | None) -> str:
 
 
 def lead(findings: Findings) -> str:
-    """Which differences hold over boats, in a few sentences."""
+    """Which differences hold, over all hauls or over the boats, in a few sentences."""
     reference, outcomes = findings["season"]["reference_rig"], outcomes_of(findings)
-    if not findings["effects"]:
-        return say(
-            "No rig was fished beside {reference} by enough boats: no difference can be shown "
-            "without telling of single boats.",
-            reference=reference,
-        )
-    said, open_ = [], []
+    said: list[str] = []
+    open_: list[str] = []
     for name in findings["season"]["headlines"]:
-        told = over_all(findings, name)
-        means = {row["rig"]: row["mean"] for row in pooled(findings, name)}
-        clear = [effect for effect in told if is_clear(effect)]
-        said += [
-            _at_large(claim(effect, outcomes[name]), means.get(effect["rig"])) for effect in clear
-        ]
-        if told and not clear:
+        told = {effect["rig"]: effect for effect in over_all(findings, name)}
+        means = {row["rig"]: row for row in pooled(findings, name)}
+        rigs = dict.fromkeys([*told, *means])
+        clear = [_if_clear(told.get(rig), means.get(rig), outcomes[name]) for rig in rigs]
+        said += filter(None, clear)
+        if rigs and not any(clear):
             open_.append(title_of(outcomes[name]))
     if open_:
         said.append(say(NONE_CLEAR, outcomes=listed(open_), reference=reference))
-    return " ".join([*said, *_apart(findings)])
+    return " ".join([*said, *_apart(findings)]) or _none_shown(findings)
 
 
 NONE_CLEAR = saying("In {outcomes} no difference from {reference} is clear.")
 
 
+def _if_clear(effect: Row | None, row: Row | None, outcome: Row) -> str:
+    """A difference that is clear over all hauls, or by the mean over boats; else nothing."""
+    if effect is not None and is_clear(effect):
+        return _at_large(effect, row, outcome)
+    if row is not None and is_clear_verdict(row["mean"]["verdict"]):
+        return _by_the_mean(effect, row, outcome)
+    return ""
+
+
+def _none_shown(findings: Findings) -> str:
+    """That nothing is shown; why stands among what was hidden."""
+    reference = findings["season"]["reference_rig"]
+    if all(rig["is_reference"] for rig in findings["rigs"]):
+        return say(
+            "Only one rig version was fished ({reference}), so there is nothing to compare.",
+            reference=reference,
+        )
+    return say(
+        "No difference from {reference} can be shown: why is said below.", reference=reference
+    )
+
+
 def _apart(findings: Findings) -> list[str]:
     """The rigs that were hardly fished side by side with the reference, and what that means."""
-    season = findings["season"]
-    rigs = {
-        effect["rig"]
-        for effect in findings["effects"]
-        if effect["ground"] == ALL_GROUNDS
-        and effect["outcome"] in season["headlines"]
-        and NOT_SIDE_BY_SIDE in effect["cautions"]
-    }
-    if not rigs:
-        return []
-    return [say(HARDLY_BESIDE, rigs=listed(sorted(rigs)), reference=season["reference_rig"])]
+    rigs = rigs_apart(findings)
+    reference = findings["season"]["reference_rig"]
+    return [say(HARDLY_BESIDE, rigs=listed(rigs), reference=reference)] if rigs else []
 
 
 HARDLY_BESIDE = saying(
@@ -115,16 +125,38 @@ HARDLY_BESIDE = saying(
 )
 
 
-def _at_large(said: str, mean: Row | None) -> str:
+def _at_large(effect: Row, row: Row | None, outcome: Row) -> str:
     """A difference that is clear over all hauls, with what the mean over boats adds to it."""
-    if mean is None:
+    said = claim(effect, outcome)
+    if row is None:
         return say("{difference}, over all hauls.", difference=said)
-    if is_clear_verdict(mean["verdict"]):
+    verdict = row["mean"]["verdict"]
+    if verdict == effect["verdict"]:
         return say("{difference}, over all hauls and over the boats.", difference=said)
     return say(
         "{difference}, over all hauls; for boats at large it is {verdict}.",
         difference=said,
-        verdict=say(mean["verdict"]),
+        verdict=say(verdict),
+    )
+
+
+def _by_the_mean(effect: Row | None, row: Row, outcome: Row) -> str:
+    """A difference that is clear by the mean over boats alone."""
+    mean = row["mean"]
+    difference = f"{said_of(row | mean, outcome)} ({span(mean['low'], mean['high'], outcome)})"
+    boats = row["boats_with_a_ratio"]
+    if effect is None:
+        return say(
+            "{difference}, by the mean over {boats} boats, each held to itself.",
+            difference=difference,
+            boats=boats,
+        )
+    return say(
+        "{difference}, by the mean over {boats} boats, each held to itself; over all hauls it is "
+        "{verdict}.",
+        difference=difference,
+        boats=boats,
+        verdict=verdict_words(effect),
     )
 
 
@@ -133,17 +165,32 @@ def cards(findings: Findings) -> list[Card]:
     outcomes = outcomes_of(findings)
     lines: dict[str, list[CardLine]] = {}
     for name in findings["season"]["headlines"]:
+        told = {effect["rig"]: effect for effect in over_all(findings, name)}
         means = {row["rig"]: row for row in pooled(findings, name)}
-        for effect in over_all(findings, name):
-            line = _line(effect, outcomes[name], means.get(effect["rig"]))
-            lines.setdefault(effect["rig"], []).append(line)
+        for rig in dict.fromkeys([*told, *means]):
+            line = (
+                _line(told[rig], means.get(rig), outcomes[name])
+                if rig in told
+                else _line_of_a_mean(means[rig], outcomes[name])
+            )
+            lines.setdefault(rig, []).append(line)
     return [Card(rig, of_rig) for rig, of_rig in lines.items()]
 
 
-def _line(effect: Row, outcome: Row, row: Row | None) -> CardLine:
-    leans = "open"
-    if is_clear(effect):
-        leans = "better" if effect["verdict"] == outcome["better"] else "worse"
+def _line(effect: Row, row: Row | None, outcome: Row) -> CardLine:
     none = [say("No mean over boats can be shown.")]
     sides = none if row is None else over_boats_words(row, outcome)
+    leans = _leans(effect["verdict"], outcome)
     return CardLine(say(outcome["title"]), in_brief(effect, outcome), leans, sides)
+
+
+def _line_of_a_mean(row: Row, outcome: Row) -> CardLine:
+    """The line of a rig of which the mean over boats alone is shown."""
+    mean, *sides = over_boats_words(row, outcome)
+    return CardLine(say(outcome["title"]), mean, _leans(row["mean"]["verdict"], outcome), sides)
+
+
+def _leans(verdict: str, outcome: Row) -> str:
+    if not is_clear_verdict(verdict):
+        return "open"
+    return "better" if verdict == outcome["better"] else "worse"

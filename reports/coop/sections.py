@@ -9,7 +9,14 @@ from pipeline.sharing.why_set_aside import FEW_ROWS
 from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
 from reports.boats.sentences import times
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
-from reports.coop.words import hidden_words, over_all, over_boats_words, pooled, what_means_hide
+from reports.coop.words import (
+    hidden_words,
+    not_shared,
+    over_all,
+    over_boats_words,
+    pooled,
+    what_means_hide,
+)
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, HOW_TO_READ
@@ -85,11 +92,13 @@ def differences(findings: Findings) -> Section:
         say("Which differences hold over boats"),
         [
             say(
-                "A difference is shown where at least {boats} boats fished both rigs, none of them "
-                "more than {percent:g} % of the hours of either, or of what the comparison weighs.",
+                "A difference is shown where the hours of both rigs are, and {boats} boats or more "
+                "fished both, none of them more than {percent:g} % of the hours of either, or of "
+                "what the comparison weighs.",
                 boats=sharing["min_vessels"],
                 percent=100 * sharing["max_share"],
-            )
+            ),
+            *not_shared(findings),
         ],
         figures=figures,
         tables=[Table(caption, headers, rows)] if rows else [],

@@ -12,9 +12,16 @@ from reports.boats.sentences import (
     ON_A_FURTHER_BOAT,
     WIDEST_TOLD,
 )
-from reports.language import day_of, say, say_many
+from reports.language import day_of, say
 from reports.ratio_words import amount, span
-from reports.sentences import ALL_GROUNDS, is_clear_verdict, is_told, listed, title_of
+from reports.sentences import (
+    ALL_GROUNDS,
+    NOT_SIDE_BY_SIDE,
+    is_clear_verdict,
+    is_told,
+    listed,
+    title_of,
+)
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -122,25 +129,55 @@ def gain_words(row: Row, outcome: Row) -> str:
     )
 
 
-def not_shared(findings: Findings) -> str:
-    """The rigs of which no ratio is shared."""
-    told = {effect["rig"] for effect in findings["effects"]}
-    rest = [
-        rig["rig_version"]
-        for rig in findings["rigs"]
-        if not rig["is_reference"] and rig["rig_version"] not in told
+def rigs_apart(findings: Findings) -> list[str]:
+    """The rigs hardly fished side by side with the reference, of which no mean is shown either."""
+    heads = findings["season"]["headlines"]
+    apart = {e["rig"] for e in findings["effects"] if _is_headline(e, heads) and _is_apart(e)}
+    return sorted(apart - {row["rig"] for name in heads for row in pooled(findings, name)})
+
+
+def not_shared(findings: Findings) -> list[str]:
+    """Why of some rigs no difference over all hauls is shown, a sentence a reason."""
+    reference, heads = findings["season"]["reference_rig"], findings["season"]["headlines"]
+    shown = {e["rig"] for e in findings["effects"] if _is_headline(e, heads) and not _is_apart(e)}
+    told = {reference, *shown, *rigs_apart(findings)}
+    rest = [rig["rig_version"] for rig in findings["rigs"] if rig["rig_version"] not in told]
+    hidden = {cell["rig"] for cell in findings["cells"] if _is_hidden_total(cell)}
+    if reference in hidden:
+        return _why(REFERENCE_HIDDEN, rest, reference)
+    return [
+        *_why(RIG_HIDDEN, [rig for rig in rest if rig in hidden], reference),
+        *_why(FEW_BESIDE, [rig for rig in rest if rig not in hidden], reference),
     ]
-    if not rest:
-        return ""
-    return say_many(
-        "Of {rigs} no difference is shown: too few boats fished it beside {reference}, or one boat "
-        "did most of it.",
-        "Of {rigs} no difference is shown: too few boats fished them beside {reference}, or one "
-        "boat did most of it.",
-        len(rest),
-        rigs=listed(rest),
-        reference=findings["season"]["reference_rig"],
-    )
+
+
+REFERENCE_HIDDEN = saying(
+    "The hours of {reference} are hidden, so of {rigs} no difference over all hauls is shown."
+)
+RIG_HIDDEN = saying("The hours of {rigs} are hidden, so no difference over all hauls is shown.")
+FEW_BESIDE = saying(
+    "Of {rigs} no difference over all hauls is shown: too few boats fished both that and "
+    "{reference}, or one boat did most of it, or the two were side by side in a part of the record "
+    "only."
+)
+"""Why hours are hidden is not said, as that would tell of the boats."""
+
+
+def _why(words: str, rigs: list[str], reference: str) -> list[str]:
+    return [say(words, rigs=listed(rigs), reference=reference)] if rigs else []
+
+
+def _is_headline(effect: Row, headlines: list[str]) -> bool:
+    """Whether it is over all grounds, of an outcome that the page leads with."""
+    return effect["ground"] == ALL_GROUNDS and effect["outcome"] in headlines
+
+
+def _is_apart(effect: Row) -> bool:
+    return NOT_SIDE_BY_SIDE in effect["cautions"]
+
+
+def _is_hidden_total(cell: Row) -> bool:
+    return cell["ground"] is None and not cell["shown"]
 
 
 def hidden_words(sharing: Row) -> str:

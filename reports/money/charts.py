@@ -8,6 +8,7 @@ import altair as alt
 
 from reports.charts import STEP, by_rig, layered, whole, width_beside
 from reports.language import say
+from reports.money.in_view import reach
 from reports.money.sentences import ahead, is_told, verdict_word
 from reports.sentences import ALL_GROUNDS
 
@@ -17,23 +18,19 @@ if TYPE_CHECKING:
 
 Row = dict[str, Any]
 
-MOST_IN_VIEW = 4.0
-"""The axis reaches at most so many times the median interval's reach: a wild one is cut off."""
-
 
 def money_chart(findings: Findings, marks: Marks) -> Row | None:
     """Each rig's net change against the reference, over all grounds, in money per hour."""
     currency = findings["season"]["currency"]
     reference = findings["season"]["reference_rig"]
-    rows = [
-        _row(row, currency)
-        for row in findings["money"]["rigs"]
-        if row["ground"] == ALL_GROUNDS and is_told(row)
+    told = [
+        row for row in findings["money"]["rigs"] if row["ground"] == ALL_GROUNDS and is_told(row)
     ]
-    if not rows:
+    if not told:
         return None
-    reach = _reach(rows)
-    scale = alt.Scale(domain=[-reach, reach], clamp=True, nice=False)
+    edge = reach(told)
+    rows = [_row(row, currency) for row in told]
+    scale = alt.Scale(domain=[-edge, edge], clamp=True, nice=False)
     y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
     says = alt.Description("says:N")
     colour, shape = by_rig(marks)
@@ -57,9 +54,9 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
             color=colour,
             description=says,
         ),
-        base.mark_point(filled=True, size=130, opacity=1).encode(
-            x=alt.X("change:Q", scale=scale), y=y, color=colour, shape=shape, description=says
-        ),
+        base.transform_filter(f"abs(datum.change) <= {edge}")
+        .mark_point(filled=True, size=130, opacity=1)
+        .encode(x=alt.X("change:Q", scale=scale), y=y, color=colour, shape=shape, description=says),
         height={"step": STEP + 4},
         width=width_beside(row["rig"] for row in rows),
     )
@@ -75,15 +72,3 @@ def _row(row: Row, currency: str) -> Row:
         "high": change["high"],
         "says": f"{row['rig']}: {ahead(change, currency)}; {verdict_word(row)}",
     }
-
-
-def _reach(rows: list[Row]) -> float:
-    """How far the axis goes either way: past every dot, and past intervals that are not wild."""
-    dots = max(abs(row["change"]) for row in rows)
-    reaches = sorted(
-        max(abs(row["low"]), abs(row["high"])) for row in rows if row["low"] is not None
-    )
-    if not reaches:
-        return dots * 1.2 or 1.0
-    middle = reaches[len(reaches) // 2]
-    return max(dots * 1.2, min(reaches[-1], MOST_IN_VIEW * middle) * 1.1) or 1.0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import say
+from reports.money.in_view import off_the_edge
 from reports.money.sentences import (
     claim,
     is_clear,
@@ -189,6 +190,12 @@ def _of_foul_tows(terms: Row) -> list[str]:
     return [" ".join(said)] if said else []
 
 
+CAPTION = saying(
+    "Catch less damage, per hour towed, against {reference}: the dot is this season's, the bar is "
+    "the 95 % interval, the dashed line is no difference. Right of it the rig came out ahead."
+)
+
+
 def _figure(told: list[Row], findings: Findings) -> Figure:
     season = findings["season"]
     reference, currency = season["reference_rig"], season["currency"]
@@ -202,13 +209,7 @@ def _figure(told: list[Row], findings: Findings) -> Figure:
         else say(
             "No rig is clearly ahead of {reference} in money, or behind it", reference=reference
         ),
-        caption=say(
-            "Catch less damage, per hour towed, against {reference}: the dot is this season's, "
-            "the bar is the 95 % interval, the dashed line is no difference. Right of it the rig "
-            "came out ahead. A bar that runs off the edge is wider than shown; a dot without a bar "
-            "has no interval.",
-            reference=reference,
-        ),
+        caption=" ".join(filter(None, [say(CAPTION, reference=reference), off_the_edge(told)])),
         table=in_full(told, reference, currency),
     )
 

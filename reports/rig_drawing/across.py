@@ -28,11 +28,14 @@ from reports.rig_drawing.svg import (
     path,
     together,
     width_of,
+    wrapped,
 )
 from reports.rig_drawing.words import gap_lines, mm
 from schemas.words import saying
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from markupsafe import Markup
 
     from reports.rig_drawing.line import FishingLine
@@ -45,6 +48,11 @@ BESIDE_PX = 7.0
 """From a dimension line to its figure."""
 OVER_PX = 13.0
 """How far a label stands off what it names."""
+AWAY_WORDS_PX, BESIDE_WORDS_PX = 60.0, 108.0
+"""What words have of the width, away from the line and on its side.
+
+It is the same in every language, as the scale hangs on it; words that want more take a second line.
+"""
 DOT_PX = 2.6
 CROSS_PX = 3.0
 UNDER_PX = OFF_PX + LINE_PX + 6.0
@@ -94,15 +102,11 @@ class View:
         return lines_of_text(lines, self.at(out, up), "start" if outward else "end")
 
 
-def _away_px() -> float:
-    """What the diameter's dimension line and figure take of the width."""
-    return MARGIN + width_of(say(DIAMETER)) + BESIDE_PX + OFF_PX
+AWAY_PX = MARGIN + AWAY_WORDS_PX + BESIDE_PX + OFF_PX
+"""What the diameter's dimension line and figure take of the width."""
 
-
-def columns_px(over: FishingLine) -> float:
-    """What dimension lines and figures take of the width on both sides."""
-    wide = max(width_of(line) for line in (say(FISHING_LINE), *gap_lines(over)))
-    return _away_px() + OFF_PX + BESIDE_PX + wide + MARGIN
+COLUMNS_PX = AWAY_PX + OFF_PX + BESIDE_PX + BESIDE_WORDS_PX + MARGIN
+"""What dimension lines and figures take of the width on both sides."""
 
 
 def reach_mm(section: Section, over: FishingLine) -> tuple[float, float]:
@@ -132,8 +136,8 @@ def from_the_side(
     """The gear across, the line, and their dimensions in mm."""
     away, out = (mm_ * px_per_mm for mm_ in reach_mm(section, over))
     side = -1 if (over.drop_back_mm or 0.0) < 0 else 1
-    spare = WIDTH - columns_px(over) - away - out
-    left = _away_px() + away + spare / 2
+    spare = WIDTH - COLUMNS_PX - away - out
+    left = AWAY_PX + away + spare / 2
     core_x = left if side > 0 else WIDTH - left
     core = Point(core_x, seabed_px - over.core_mm * px_per_mm)
     view = View(section, over, px_per_mm, core, side)
@@ -260,8 +264,8 @@ def _toggle_words(view: View) -> str:
 def _diameter(view: View, away: float) -> Markup:
     """The dimension of the largest part, on the side away from the line."""
     out, top = -away - OFF_PX, view.radius
-    up = max(0.0, LINE_PX + 1 - view.radius)
-    lines = [say(DIAMETER), mm(view.over.gear_mm or 0.0)]
+    lines = _in_lines([say(DIAMETER), mm(view.over.gear_mm or 0.0)], AWAY_WORDS_PX)
+    up = max(0.0, LINE_PX * (len(lines) - 1) + 1 - view.radius)
     return (
         line(view.at(0, top), view.at(out - 4, top))
         + dimension(view.at(out, -view.radius), view.at(out, top))
@@ -285,7 +289,7 @@ def _gap(view: View, reach: float) -> Markup:
     if gap_px > 0:
         drawn.append(line(view.at(0, view.radius), view.at(out + 4, view.radius)))
         drawn.append(dimension(view.at(out, view.radius), view.at(out, up)))
-    labels = [[say(FISHING_LINE)], gap_lines(over)]
+    labels = [_in_lines(words, BESIDE_WORDS_PX) for words in ([say(FISHING_LINE)], gap_lines(over))]
     heights = [LINE_PX * len(lines) + 2 for lines in labels]
     wanted = [view.core.y - up, view.core.y - (up + min(view.radius, up)) / 2]
     middles = kept_apart(wanted, heights, view.seabed - 1)
@@ -293,6 +297,11 @@ def _gap(view: View, reach: float) -> Markup:
         first = view.core.y - middle + LINE_PX * (len(lines) - 1) / 2
         drawn.append(view.label(lines, out + BESIDE_PX, first))
     return together(drawn)
+
+
+def _in_lines(words: Sequence[str], width: float) -> list[str]:
+    """Words a line each, those that are too wide in as many as they take."""
+    return [line for each in words for line in wrapped(each, width)]
 
 
 AFT, FORWARD = saying("drop back {distance}"), saying("{distance} forward")

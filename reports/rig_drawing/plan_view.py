@@ -9,7 +9,6 @@ from reports.language import say
 from reports.rig_drawing.curve import Curve, Stretch, curve_of, stretches
 from reports.rig_drawing.frame import HEADING_PX, heading, scale_bar, text_block, way_of_tow
 from reports.rig_drawing.plan_words import (
-    kilograms_a_metre,
     plan_notes,
     plan_told,
     spread_words,
@@ -30,7 +29,7 @@ from reports.rig_drawing.svg import (
     path,
     picture,
     together,
-    width_of,
+    wrapped,
 )
 from reports.rig_drawing.words import METRES
 
@@ -39,8 +38,10 @@ if TYPE_CHECKING:
 
     from markupsafe import Markup
 
-HEAVY_KG = 1360.0
-"""A metre of gear weighs less (own judgement): its label is the widest that there is room for."""
+COLUMN_PX = 121.2
+"""How wide the labels beside the curve are, in every language: 1,360 kg a metre has room in it."""
+CURVE_PX = WIDTH - 3 * MARGIN - COLUMN_PX - 10
+"""What they leave of the width for the curve."""
 TALLEST_PX = 250.0
 SPREAD_PX = 34.0
 """Room for the dimension over the wing ends."""
@@ -106,23 +107,13 @@ class Plan:
         return [f"{number(place.x)} {number(place.y)}" for place in places]
 
 
-def _column_px() -> float:
-    """How wide the labels beside the curve are."""
-    return width_of(kilograms_a_metre(HEAVY_KG))
-
-
-def _curve_px() -> float:
-    """What they leave of the width for the curve."""
-    return WIDTH - 3 * MARGIN - _column_px() - 10
-
-
 def _plan(curve: Curve, outside_m: float) -> Plan:
     """The curve as large as it fits, the fishing line `outside_m` of it too."""
     aft_m = max(0.0, outside_m)
     wide_m, deep_m = curve.spread_m + 2 * aft_m, curve.depth_m + aft_m
-    px_per_m = min(_curve_px() / wide_m, TALLEST_PX / deep_m)
+    px_per_m = min(CURVE_PX / wide_m, TALLEST_PX / deep_m)
     top = HEADING_PX + SPREAD_PX
-    return Plan(curve, px_per_m, Point(MARGIN + _curve_px() / 2, top + curve.depth_m * px_per_m))
+    return Plan(curve, px_per_m, Point(MARGIN + CURVE_PX / 2, top + curve.depth_m * px_per_m))
 
 
 def _outside_m(rig: Mapping[str, Any]) -> float | None:
@@ -184,10 +175,13 @@ def _labels(
     length, *weights = weight_lines(rig, bosom.section)
     words = [length, ", ".join(weights)] if weights else [length]
     drawn = [lines_of_text(words, Point(plan.middle.x, under + LINE_PX / 2), "middle")]
-    labels = [weight_lines(rig, each.section) for each in (wing, bunt)]
+    labels = [
+        [line for told in weight_lines(rig, each.section) for line in wrapped(told, COLUMN_PX)]
+        for each in (wing, bunt)
+    ]
     heights = [LINE_PX * len(lines) + MARGIN for lines in labels]
     targets = [plan.at(each.middle_m, 3.0) for each in (wing, bunt)]
-    column = WIDTH - MARGIN - _column_px()
+    column = WIDTH - MARGIN - COLUMN_PX
     middles = kept_apart([target.y for target in targets], heights)
     for lines, target, middle in zip(labels, targets, middles, strict=True):
         first = middle - LINE_PX * (len(lines) - 1) / 2

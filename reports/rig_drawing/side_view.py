@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from reports.gear_words import section_name
 from reports.language import say
-from reports.rig_drawing.across import UNDER_PX, columns_px, from_the_side, reach_mm, tallest_mm
+from reports.rig_drawing.across import COLUMNS_PX, UNDER_PX, from_the_side, reach_mm, tallest_mm
 from reports.rig_drawing.ahead import PANEL_PX, from_ahead, tallest_ahead_mm
 from reports.rig_drawing.frame import HEADING_PX, heading, scale_bar, text_block, way_of_tow
 from reports.rig_drawing.line import FishingLine, fishing_line
@@ -72,7 +72,7 @@ def _stretch_mm(section: Section, over: FishingLine) -> float:
     across_mm = sum(reach_mm(section, over))
     needs = [
         LEAST_STRETCH_MM,
-        across_mm * PANEL_PX / (WIDTH - columns_px(over)),
+        across_mm * PANEL_PX / (WIDTH - COLUMNS_PX),
         tallest_mm(section, over) * PANEL_PX / TALLEST_PX,
         min(STRETCH_FOR_PIECES_MM, _pitch_mm(section) * PITCHES_SHOWN),
     ]

@@ -158,6 +158,32 @@ def test_nothing_is_made_of_one_ground_where_few_trips_or_hauls_tell_it(thin: st
     assert behind_the_advice(findings) is None
 
 
+APART = (
+    "rockhopper: hardly fished side by side with rope. Fishing both in turn, on one boat and one "
+    "ground, would settle it."
+)
+
+
+@pytest.mark.parametrize(
+    ("outcome", "ground", "said"),
+    [
+        ("damage_events", "all", [APART]),
+        ("bottom_living_kg", "all", [APART]),
+        ("other_kg", "all", []),
+        ("damage_events", "stones", []),
+    ],
+)
+def test_only_rigs_that_were_apart_over_all_grounds_are_said_to_be(
+    outcome: str, ground: str, said: list[str]
+) -> None:
+    case = {"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}
+    findings = season(case, "stones")
+    findings["effects"].append(effect("other_kg", "1.00 0.90 1.10", "all"))
+    (apart,) = (e for e in findings["effects"] if (e["outcome"], e["ground"]) == (outcome, ground))
+    apart["cautions"] = ["not side by side"]
+    assert [line.says for line in opening(findings) if line.label == "Open"] == said
+
+
 @pytest.mark.parametrize(
     ("last_fished", "said"),
     [

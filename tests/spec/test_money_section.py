@@ -15,6 +15,7 @@ from pipeline.damage.money_figures import COST, VALUE, MoneyTerms
 from reports.charts import in_page
 from reports.marks import marks
 from reports.money.charts import money_chart
+from reports.money.in_view import off_the_edge, reach
 from reports.money.section import NO_COST, NO_VALUE, NOT_IN_IT, NOT_WHY, what_would_pay
 from reports.money.sentences import of_rig, stood_for, too_few_on_grounds
 from reports.pictures import DRAWN_HERE
@@ -222,6 +223,44 @@ def test_the_chart_has_a_line_at_nought_and_a_mark_for_each_rig() -> None:
     assert 'aria-label="discs: 40 EUR ahead (between ' in picture
     assert 'aria-label="late: 40 EUR ahead (between ' in picture
     assert "EUR per hour towed, against bobbins" in picture
+
+
+def in_chart(cell: str) -> list[Row]:
+    """Rigs as the table of axes has them: hop -29 from -51 to -12; ring 400."""
+    rows = []
+    for rig, _, told in (each.partition(" ") for each in cell.split("; ")):
+        change = figure(told)
+        assert change
+        verdict = money_verdict(change["low"], change["high"], can_tell=True)
+        rows.append(
+            {
+                "rig": rig,
+                "ground": "all",
+                "net_change": change,
+                "verdict": verdict,
+                "of_reference": per_hour(200.0, 50.0),
+            }
+        )
+    return rows
+
+
+@pytest.mark.parametrize("case", cases_of("Axes"), ids=lambda case: case["case"])
+def test_the_axis_is_set_by_rigs_that_are_known_well(case: dict[str, str]) -> None:
+    rows = in_chart(case["rigs"])
+    assert reach(rows) == pytest.approx(float(case["reaches"]))
+    assert off_the_edge(rows) == case["says"]
+    findings = {
+        "season": {"currency": "EUR", "reference_rig": "bobbins"},
+        "money": {"rigs": rows},
+    }
+    spec = money_chart(findings, marks(["bobbins", *(row["rig"] for row in rows)], "bobbins"))
+    assert spec is not None
+    picture = in_page(DRAWN_HERE.chart(spec)(), "net-change")
+    changes = [row["net_change"] for row in rows]
+    in_view = [change for change in changes if abs(change["estimate"]) <= reach(rows)]
+    assert picture.count('aria-roledescription="point"') == len(in_view)
+    with_bars = [change for change in changes if change["low"] is not None]
+    assert picture.count('aria-roledescription="rule mark"') == len(with_bars)
 
 
 def test_without_prices_what_damage_costs_is_still_told() -> None:

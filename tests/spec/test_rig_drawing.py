@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from gettext import NullTranslations
 from itertools import pairwise
 from math import dist
 from typing import Any
@@ -12,13 +13,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from reports.language import Language, language_of, told_in
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
-from reports.rig_drawing.svg import TAKEN, identity, width_of, wrapped
+from reports.rig_drawing.svg import TAKEN, WIDTH, identity, width_of, wrapped
 from schemas.words import GROUND_GEARS
 from tests.spec.drawn_rigs import GEAR_M, RIGS, SAYS
 
 SVG = "{http://www.w3.org/2000/svg}"
+TEXT = f"{SVG}text"
 PX = 0.011
 """Coordinates are written to a hundredth."""
 
@@ -147,6 +150,43 @@ def test_pieces_that_add_up_to_more_than_the_section_touch() -> None:
     boxes = sorted((r["x"], r["width"]) for r in drawing.numbers("rig-rubber") if "width" in r)
     for before, after in pairwise(boxes):
         assert after[0] == pytest.approx(before[0] + before[1], abs=2 * PX)
+
+
+def spans(drawing: Drawing) -> list[tuple[float, float]]:
+    """From where to where each text of a drawing goes at most."""
+    texts = [(e, width_of(e.text or ""), float(e.get("x", 0))) for e in drawing.root.iter(TEXT)]
+    before = {None: 0.0, "middle": 0.5, "end": 1.0}
+    starts = [(at - before[e.get("text-anchor")] * wide, wide) for e, wide, at in texts]
+    return [(start, start + wide) for start, wide in starts]
+
+
+class LongWords(NullTranslations):
+    """A language that says everything twice over."""
+
+    def gettext(self, message: str) -> str:
+        return f"{message} {message}"
+
+
+@each_rig
+@pytest.mark.parametrize("language", [language_of("es"), Language("xx", LongWords())])
+def test_how_long_the_words_are_changes_no_scale(name: str, language: Language) -> None:
+    in_english = side(name).one("rig-largest"), plan(name).points("rig-gear")
+    with told_in(language):
+        drawings = side(name), plan(name)
+    assert (drawings[0].one("rig-largest")["r"], drawings[1].points("rig-gear")) == (
+        in_english[0]["r"],
+        in_english[1],
+    )
+
+
+@each_rig
+@pytest.mark.parametrize("tag", ["en", "es"])
+def test_words_stay_on_the_drawing(name: str, tag: str) -> None:
+    with told_in(language_of(tag)):
+        drawings = side(name), plan(name)
+    for drawing in drawings:
+        for start, end in spans(drawing):
+            assert -PX <= start < end <= WIDTH + PX
 
 
 def test_a_section_of_smaller_discs_has_its_line_lower() -> None:

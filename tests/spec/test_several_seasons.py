@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ from pipeline.note_words import readings_of
 from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.rig_facts import season_rigs
 from pipeline.run_season import run_season
+from pipeline.seasons.rigs_alike import BLANKS_FILLED
 from reports.check_summary import check_summary
 from reports.in_short import in_short
 from reports.record_sections import set_aside
@@ -100,9 +102,97 @@ def test_a_rig_that_seasons_describe_otherwise_is_asked_about(tmp_path: Path) ->
         "Is 'bobbins-14' one rig in gull and tern? Their rig_versions differ: toggle_mm 350 "
         "against 300. Give it another name"
     )
-    assert "wing disc ground gear count 140 against 150" in rubber
-    assert "each_kg 0.4 against not recorded" in rubber
+    assert "Their rig_parts differ: wing disc ground gear count 140 against 150. Give" in rubber
     assert 'names = { "tern" = { "rubber-10" = "…" } }' in rubber
+
+
+@dataclass(frozen=True)
+class TwoCells:
+    """A cell of a rig in two seasons, and what is asked of it; nothing where it is no question."""
+
+    cell: tuple[str, int, str]
+    one: str
+    other: str
+    asks: str = ""
+    unit: str = ""
+
+    def seasons(self) -> dict[str, SeasonText]:
+        """The two seasons, the second with its own unit."""
+        seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+        for season, told in zip(seasons.values(), (self.one, self.other), strict=True):
+            season.set_cell(*self.cell, told)
+        if self.unit:
+            table, _, column = self.cell
+            unit = f'{column} = {{ from = "{column}", unit = "{self.unit}" }}'
+            seasons["tern"].settings = f"[{table}]\n{unit}\n"
+        return seasons
+
+
+TOGGLES, WEIGHT = ("rig_versions", 2, "toggle_mm"), ("rig_parts", 2, "each_kg")
+CELLS = (
+    TwoCells(TOGGLES, "152.4", "6", unit="in"),
+    TwoCells(TOGGLES, "305", "12", unit="in"),
+    TwoCells(TOGGLES, "350", "350.5"),
+    TwoCells(TOGGLES, "350", "350.6", "toggle_mm 350 against 350.6."),
+    TwoCells(TOGGLES, "", "300"),
+    TwoCells(TOGGLES, "300", ""),
+    TwoCells(WEIGHT, "9.5", "9.5000001"),
+    TwoCells(WEIGHT, "9.5", "9.6", "bosom bobbin ground gear each_kg 9.5 against 9.6."),
+    TwoCells(WEIGHT, "", "9.5"),
+)
+
+
+@pytest.mark.parametrize("cells", CELLS, ids=str)
+def test_what_is_blank_or_told_alike_is_no_question(cells: TwoCells, tmp_path: Path) -> None:
+    folder = write_season_texts(tmp_path / "co-op", cells.seasons())
+    table, row, column = cells.cell
+    if cells.asks:
+        with pytest.raises(SeasonUnusableError) as asked:
+            check_season(folder)
+        assert f"Their {table} differ: {cells.asks}" in " ".join(asked.value.sentences)
+        return
+    _, season = check_season(folder)
+    told = [float(cell) for cell in (cells.one, cells.other) if cell]
+    assert season.tables[table].filter(source_row=row)[column].to_list() == [told[0]]
+    names = ("skua", "tern") if cells.one else ("tern", "skua")
+    holds = BLANKS_FILLED.format(table, "bobbins-14", *names)
+    assert (holds in season.together) == (len(told) == 1)
+
+
+def test_a_blank_between_two_that_differ_hides_nothing(tmp_path: Path) -> None:
+    seasons = by_boat()
+    for season, cell in zip(seasons.values(), ("", "300", "350"), strict=True):
+        season.set_cell(*TOGGLES, cell)
+    with pytest.raises(SeasonUnusableError, match="one rig in skua and tern"):
+        check_season(write_season_texts(tmp_path / "co-op", seasons))
+
+
+def test_of_a_rig_that_is_one_all_the_same_no_blank_is_filled(tmp_path: Path) -> None:
+    seasons = TwoCells(TOGGLES, "", "300").seasons()
+    settings = '[rigs]\nsame = ["bobbins-14"]\n'
+    _, season = check_season(write_season_texts(tmp_path / "co-op", seasons, settings))
+    bobbins = season.tables["rig_versions"].filter(rig_version="bobbins-14")
+    assert bobbins["toggle_mm"].to_list() == [None]
+    assert not [told for told in season.together if "where it is blank" in told]
+
+
+def test_what_differs_most_is_named_first_whichever_table_has_it(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    for season in seasons.values():
+        disc = season.tables["rig_parts"][3]
+        season.tables["rig_parts"].append([disc[0], "bunt", *disc[2:]])
+    seasons["tern"].set_cell("rig_versions", 4, "toggle_mm", "205")
+    seasons["tern"].set_cell("rig_versions", 4, "rig", "discs")
+    for row in (4, 5):
+        seasons["tern"].set_cell("rig_parts", row, "diameter_mm", "125")
+    seasons["tern"].set_cell("rig_parts", 4, "count", "141")
+    with pytest.raises(SeasonUnusableError) as asked:
+        check_season(write_season_texts(tmp_path / "co-op", seasons))
+    assert asked.value.sentences[0].startswith(
+        "Is 'rubber-10' one rig in skua and tern? Their rig_versions and rig_parts differ: wing, "
+        "bunt disc ground gear diameter_mm 100 against 125; toggle_mm 200 against 205; wing disc "
+        "ground gear count 140 against 141; and 1 more. Give it another name"
+    )
 
 
 def test_rigs_of_one_name_are_told_apart_or_said_to_be_one(tmp_path: Path) -> None:
