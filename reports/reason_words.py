@@ -10,7 +10,14 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from pipeline.checking import across, corrections, keys, remarks, shape_reasons
+from pipeline.checking import (
+    across,
+    corrections,
+    damage_remarks,
+    keys,
+    remarks,
+    shape_reasons,
+)
 from pipeline.checking.check_season import ALSO, THE_ROW
 from pipeline.intake import text_tables, values
 from pipeline.nearest import DID_YOU_MEAN
@@ -28,6 +35,7 @@ REASONS = (
     *against_one_another.REASONS,
     *boats.REASONS,
     *corrections.REASONS,
+    *damage_remarks.REASONS,
     *hauls.REASONS,
     *keys.REASONS,
     *length_remarks.REASONS,

@@ -23,7 +23,8 @@ from pipeline.checking.across import (
 )
 from pipeline.checking.complete import complete
 from pipeline.checking.keys import repeated_keys
-from pipeline.checking.remarks import remarks, years_from_the_rest
+from pipeline.checking.remarks import remarks
+from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
 from schemas.column import SOURCE_COLUMNS
