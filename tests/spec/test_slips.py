@@ -10,6 +10,7 @@ import pytest
 
 from pipeline.checking.slips import ENOUGH_ROWS
 from pipeline.good_rows import check_season
+from pipeline.run_season import run_season
 from tests.spec.text_tables import rows_of
 
 HAULS = 24
@@ -70,3 +71,27 @@ def test_of_a_few_cells_none_is_called_far_from_the_others(slip: str, tmp_path: 
     tables = season(ENOUGH_ROWS - 2)
     write_over(tables, slip)
     assert remarked(tables, tmp_path) == []
+
+
+@pytest.mark.parametrize(
+    ("written", "span"),
+    [
+        ("hauls 9 shot_at: 2013-03-03 06:10", ("2031-03-01", "2031-03-07")),
+        ("hauls 9 shot_at: 2041-03-03 06:10", ("2031-03-01", "2031-03-07")),
+        (
+            "hauls 9 shot_at: 2041-03-03 06:10; hauls 11 shot_at: 2013-03-03 18:10",
+            ("2031-03-01", "2031-03-07"),
+        ),
+        ("hauls 1 shot_at: 2030-03-01 06:10", ("2030-03-01", "2031-03-07")),
+    ],
+)
+def test_a_year_that_is_a_slip_is_no_end_of_the_season(
+    written: str, span: tuple[str, str], tmp_path: Path
+) -> None:
+    tables = season()
+    for each in written.split("; "):
+        write_over(tables, each)
+    for name, table in tables.items():
+        table.write_csv(tmp_path / f"{name}.csv")
+    about = run_season(tmp_path).findings["season"]
+    assert (about["first_day"], about["last_day"]) == span
