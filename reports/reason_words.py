@@ -19,6 +19,7 @@ from pipeline.checking import (
     shape_reasons,
 )
 from pipeline.checking.check_season import ALSO, THE_ROW
+from pipeline.checking.only_kept import LEFT_BLANK
 from pipeline.intake import text_tables, values
 from pipeline.nearest import DID_YOU_MEAN
 from pipeline.rates import model_table
@@ -65,6 +66,8 @@ def reason_said(reason: str) -> str:
     if several := _places_of(ALSO).fullmatch(reason):
         first, others = several.groups()
         return say(ALSO).format(reason_said(first), _of_a_column(others))
+    if blanked := _places_of(LEFT_BLANK).fullmatch(reason):
+        return say(LEFT_BLANK).format(reason_said(*blanked.groups()))
     if converted := IN_ITS_OWN_UNIT.fullmatch(reason):
         cell, rest = converted.groups()
         return f"{cell} {reason_said(rest)}"
