@@ -10,8 +10,16 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from pipeline.checking import across, corrections, keys, remarks, shape_reasons
+from pipeline.checking import (
+    across,
+    corrections,
+    damage_remarks,
+    keys,
+    remarks,
+    shape_reasons,
+)
 from pipeline.checking.check_season import ALSO, THE_ROW
+from pipeline.checking.only_kept import LEFT_BLANK
 from pipeline.intake import text_tables, values
 from pipeline.nearest import DID_YOU_MEAN
 from pipeline.rates import model_table
@@ -28,6 +36,7 @@ REASONS = (
     *against_one_another.REASONS,
     *boats.REASONS,
     *corrections.REASONS,
+    *damage_remarks.REASONS,
     *hauls.REASONS,
     *keys.REASONS,
     *length_remarks.REASONS,
@@ -57,6 +66,8 @@ def reason_said(reason: str) -> str:
     if several := _places_of(ALSO).fullmatch(reason):
         first, others = several.groups()
         return say(ALSO).format(reason_said(first), _of_a_column(others))
+    if blanked := _places_of(LEFT_BLANK).fullmatch(reason):
+        return say(LEFT_BLANK).format(reason_said(*blanked.groups()))
     if converted := IN_ITS_OWN_UNIT.fullmatch(reason):
         cell, rest = converted.groups()
         return f"{cell} {reason_said(rest)}"

@@ -18,7 +18,8 @@ class Column:
     `least` and `most` are inclusive bounds in `unit`; `above` is a strict lower bound.
     `words` lists what a `word` may say, and each of several `words` joined by a semicolon. A
     column is never required to be filled unless `required` is set: a blank cell means *not
-    recorded*.
+    recorded*. From an `only_kept` column nothing is worked out: a cell there that can't be right
+    is left blank, and its row used.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Column:
     above: float | None = None
     words: tuple[str, ...] = ()
     required: bool = False
+    only_kept: bool = False
 
 
 @dataclass(frozen=True)

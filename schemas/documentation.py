@@ -57,6 +57,8 @@ def _bounds(column: Column) -> str:
         said.append(f"{column.least:g} or more")
     if column.most is not None:
         said.append(f"{column.most:,.0f} or less")
+    if column.only_kept:
+        said.append("else left blank")
     return "; ".join(said)
 
 

@@ -72,6 +72,7 @@ HAULS = Table(
             example="3.1",
             least=0.3,
             most=8,
+            only_kept=True,
         ),
         Column(
             "sea_state",
@@ -80,6 +81,7 @@ HAULS = Table(
             example="4",
             least=0,
             most=9,
+            only_kept=True,
         ),
         Column(
             "debris_kg",
@@ -195,6 +197,7 @@ LENGTHS = Table(
             example="0.5",
             above=0,
             most=1,
+            only_kept=True,
         ),
     ),
 )

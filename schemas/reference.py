@@ -14,7 +14,14 @@ VESSELS = Table(
         VESSEL,
         Column("length_m", "number", "length over all", unit="m", example="21", above=0, most=200),
         Column(
-            "power_kw", "number", "engine power", unit="kW", example="442", above=0, most=20_000
+            "power_kw",
+            "number",
+            "engine power",
+            unit="kW",
+            example="442",
+            above=0,
+            most=20_000,
+            only_kept=True,
         ),
     ),
 )

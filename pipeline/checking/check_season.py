@@ -23,7 +23,9 @@ from pipeline.checking.across import (
 )
 from pipeline.checking.complete import complete
 from pipeline.checking.keys import repeated_keys
-from pipeline.checking.remarks import remarks, years_from_the_rest
+from pipeline.checking.only_kept import left_blank, part_only_kept
+from pipeline.checking.remarks import remarks
+from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
 from schemas.column import SOURCE_COLUMNS
@@ -64,7 +66,11 @@ def check_each_table(
         refusals = [table.refusals, shape_refusals(table, TABLES[name], settings)]
         if name == "corrections":
             refusals.append(refused_corrections)
-        season = set_aside(season, name, pl.concat(refusals))
+        of_rows, blanked = part_only_kept(pl.concat(refusals), TABLES[name])
+        season = with_remarks(season, name, blanked)
+        blank = left_blank(season.tables[name], blanked)
+        season = replace(season, tables={**season.tables, name: blank})
+        season = set_aside(season, name, of_rows)
         season = set_aside(season, name, repeated_keys(season.tables[name], TABLES[name]))
     need_rows(season)
     if "prices" in values:

@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.complete import hours_between
+from pipeline.checking.damage_remarks import damage_remarks
 from pipeline.checking.land import on_land
+from pipeline.checking.slips import (
+    catches_from_the_rest,
+    depths_from_the_rest,
+    tows_past_the_next_shot,
+    years_from_the_rest,
+)
 from pipeline.rows import REMARK_SCHEMA, filled_in, placed, refusal
 from schemas.tables import TABLES
 from schemas.words import saying
@@ -21,12 +28,7 @@ LONG_LOST_HOURS = 240.0
 FAR_DEGREES = 10.0
 """A position further than this from the season's middle, and near it when swapped, is swapped."""
 
-FAR_DAYS = 730
-"""Two years: a haul further than this from any other is most often a slip (own judgement)."""
-FAR_YEARS = saying(
-    "is more than two years from any other haul; if the year is a slip, put it right"
-)
-
+SWAPPED = saying("has latitude and longitude swapped, it seems; the haul is used all the same")
 MUCH_LOST = saying("is more than {} h lost to one haul; it is used as it stands")
 OTHER_HOURS = saying("h towed, where shooting and hauling are {} h apart; the tow hours are used")
 REASONS = (MUCH_LOST, OTHER_HOURS)
@@ -37,7 +39,7 @@ def remarks(values: dict[str, ValueTable], settings: Settings) -> pl.DataFrame:
     found = [
         placed(refusals, name, table.frame)
         for name, table in values.items()
-        for refusals in (*_text_remarks(name, table), *_haul_remarks(name, table, settings))
+        for refusals in (*_text_remarks(name, table), *_remarks_of(name, values, settings))
     ]
     return pl.concat([pl.DataFrame(schema=REMARK_SCHEMA), *found])
 
@@ -55,16 +57,22 @@ def _text_remarks(name: str, values: ValueTable) -> list[pl.DataFrame]:
     ]
 
 
-def _haul_remarks(name: str, values: ValueTable, settings: Settings) -> list[pl.DataFrame]:
+def _remarks_of(name: str, values: dict[str, ValueTable], settings: Settings) -> list[pl.DataFrame]:
+    """What is said of the rows of this table alone."""
+    if name == "catches":
+        return [catches_from_the_rest(values["catches"], values["hauls"])]
     if name != "hauls":
         return []
+    hauls = values["hauls"]
     return [
-        _swapped(values),
-        _on_land(values),
-        _times_that_differ(values, settings),
-        *_costs_without_damage(values),
-        years_from_the_rest(values.frame),
-        _lost_beyond_a_trip(values),
+        _swapped(hauls),
+        _on_land(hauls),
+        _times_that_differ(hauls, settings),
+        *damage_remarks(values, settings),
+        years_from_the_rest(hauls.frame),
+        tows_past_the_next_shot(hauls),
+        depths_from_the_rest(hauls),
+        _lost_beyond_a_trip(hauls),
     ]
 
 
@@ -92,35 +100,13 @@ def _swapped(values: ValueTable) -> pl.DataFrame:
 
     return _position_remark(
         frame.filter(far("latitude", "longitude") & ~far("longitude", "latitude")),
-        saying("has latitude and longitude swapped, it seems; the haul is used all the same"),
+        SWAPPED,
     )
 
 
 def _position_remark(frame: pl.DataFrame, remark: str) -> pl.DataFrame:
     position = filled_in("{}, {}", "latitude", "longitude")
     return refusal(frame.with_columns(position.alias("latitude")), "latitude", remark)
-
-
-def _costs_without_damage(values: ValueTable) -> list[pl.DataFrame]:
-    """What damage cost in a haul that is said to have had none."""
-    none = pl.when(pl.col("damage_events").is_not_null())
-    sound = none.then(pl.col("damage_events") == 0).otherwise(~pl.col("damaged"))
-    return [
-        refusal(
-            values.frame.filter(sound & (pl.col(column) > 0)),
-            column,
-            saying("is said of a haul without damage; what damage cost leaves it out"),
-        )
-        for column in ("mending_hours", "hours_lost", "repair_cost")
-    ]
-
-
-def years_from_the_rest(hauls: pl.DataFrame) -> pl.DataFrame:
-    """A word on hauls that no other haul lies near in time: the year is most often a slip."""
-    hauls = hauls.drop_nulls("shot_at").sort("shot_at")
-    before, behind = pl.col("shot_at").diff(), pl.col("shot_at").diff(-1).abs()
-    alone = pl.min_horizontal(before, behind) > pl.duration(days=FAR_DAYS)
-    return refusal(hauls.filter(alone), "shot_at", FAR_YEARS)
 
 
 def _lost_beyond_a_trip(values: ValueTable) -> pl.DataFrame:

@@ -21,7 +21,7 @@ from pipeline.checking.shape_reasons import (
 )
 from pipeline.rows import REFUSAL_SCHEMA, ValueTable, filled_in, no_refusals
 from schemas.types import TYPES
-from schemas.words import saying
+from schemas.words import UNKNOWN_GROUND, saying
 
 if TYPE_CHECKING:
     from pandera.api.polars.types import PolarsData
@@ -119,8 +119,11 @@ def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:
 
 
 def _one_of(column: Column, words: tuple[str, ...]) -> pa.Check:
-    """Whether the cell is one of the words."""
-    known = ", ".join(word for word in words if word != "unknown")
+    """Whether the cell is one of the words.
+
+    The ground of a haul that says nothing of it is unknown, which nobody need write.
+    """
+    known = ", ".join(word for word in words if word in column.words or word != UNKNOWN_GROUND)
     return pa.Check.isin(words, error=UNKNOWN_WORD.format(column.name, known))
 
 
@@ -140,7 +143,7 @@ def _several(column: Column) -> pa.Check:
 
 def _own_words(column: Column, settings: Settings) -> tuple[str, ...]:
     """Words beside the trade's; a ground that was not recorded is unknown."""
-    return (*settings.season.grounds, "unknown") if column.name == "ground" else ()
+    return (*settings.season.grounds, UNKNOWN_GROUND) if column.name == "ground" else ()
 
 
 def _hauled_after_shot(data: PolarsData) -> pl.LazyFrame:

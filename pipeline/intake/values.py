@@ -43,7 +43,8 @@ NO_NUMBER = saying("is not a number; write a number or leave the cell blank")
 NO_SUCH_TIME = saying("is not a day and time that exists, written as {}")
 REASONS = (NOT_WRITTEN_AS, NO_SUCH_TIME)
 
-PLAIN_FORMATS = ("%Y-%m-%d %H:%M:%S", "%Y-%m-%d %H:%M", "%Y-%m-%d")
+PLAIN_DAY, PLAIN_TIME = "%Y-%m-%d", "%H:%M:%S"
+PLAIN_FORMATS = (f"{PLAIN_DAY} {PLAIN_TIME}", f"{PLAIN_DAY} %H:%M", PLAIN_DAY)
 
 
 def parse_values(
@@ -141,15 +142,25 @@ def _degrees_and_minutes(cell: pl.Expr, decimal: str) -> pl.Expr:
 
 def _moment(cell: pl.Expr, written_as: str | None) -> pl.Expr:
     plain = cell.str.replace("T", " ", literal=True).str.strip_suffix("Z")
-    as_written = (
-        [cell.str.to_datetime(written_as, strict=False, time_unit="us")] if written_as else []
-    )
+    as_written = _ways_of(written_as) if written_as else ()
     # A workbook's own dates are plain, whatever is said of those typed in as text.
     moment = pl.coalesce(
-        *as_written,
+        *(cell.str.to_datetime(form, strict=False, time_unit="us") for form in as_written),
         *(plain.str.to_datetime(form, strict=False, time_unit="us") for form in PLAIN_FORMATS),
     )
-    return pl.when(moment.dt.year().is_between(1, 9999)).then(moment)
+    # A year of two figures is read as one of the first century where four are said to stand.
+    return pl.when(moment.dt.year().is_between(1000, 9999)).then(moment)
+
+
+def _ways_of(written_as: str) -> tuple[str, ...]:
+    """The form as it is said, and with a workbook's own day or time in its place.
+
+    Day and time stand in two columns often, of which one may be typed in as text.
+    """
+    day, gap, time = written_as.rpartition(" ")
+    if not gap or "%H" in day or "%H" not in time:
+        return (written_as,)
+    return (written_as, f"{day} {PLAIN_TIME}", f"{PLAIN_DAY} {time}")
 
 
 def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.checking.remarks import SWAPPED
+from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
 from reports.language import say
 from reports.net_drawing.words import part_word
 from reports.rigs.ground_chain import out_on, wholes
@@ -30,6 +32,15 @@ NO_CHECKS = saying(
     "the ground chain and the traveller, pulled tight and measured: no length check is written"
 )
 
+SLIPS = {
+    FAR_YEARS: saying("year {cells:,}"),
+    SWAPPED: saying("position {cells:,}"),
+    PAST_THE_NEXT: saying("hours towed {cells:,}"),
+    FAR_DEPTH: saying("depth {cells:,}"),
+    FAR_CATCH: saying("weight of a catch {cells:,}"),
+}
+"""Remarks that most often mean a slip of the pen, and how they are told by their number."""
+
 WANTED = {
     "mending_hours": saying(
         "the hours of mending with each tear: {missing:,} of {hauls:,} have none"
@@ -52,8 +63,28 @@ WITHOUT = {
 
 
 def to_look_over(findings: Findings) -> list[str]:
-    """Ground chain against traveller where they are out or unmeasured, and what chafes the net."""
-    return [*_chains(findings), *_chafes(findings)][:MOST_NAMED]
+    """Likely slips in the log, then ground chain against traveller, and what chafes the net.
+
+    Slips come first, as all that is told rests on them.
+    """
+    return [*_slips(findings), *_chains(findings), *_chafes(findings)][:MOST_NAMED]
+
+
+def _slips(findings: Findings) -> list[str]:
+    """How many cells are likely slips, kind by kind, and where each is named."""
+    found = [
+        say(words, cells=rows)
+        for reason, words in SLIPS.items()
+        if (rows := sum(row["rows"] for row in findings["remarks"] if row["reason"] == reason))
+    ]
+    if not found:
+        return []
+    return [
+        say(
+            "likely slips in the log, used as they stand ({kinds}): “rigseason check” names each",
+            kinds=", ".join(found),
+        )
+    ]
 
 
 def _chains(findings: Findings) -> list[str]:

@@ -7,7 +7,10 @@ from typing import Any
 
 import pytest
 
+from pipeline.checking.remarks import SWAPPED
+from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
 from reports.advice.opening import behind_the_advice, opening
+from reports.advice.to_do import to_look_over
 from schemas.outcomes import HEADLINES, fixed_outcome
 from tests.spec.text_tables import rows_of
 
@@ -106,6 +109,7 @@ def season(case: dict[str, str], ground: str) -> dict[str, Any]:
         "trips": TRIPS,
         "records": [],
         "missing_tables": [],
+        "remarks": [],
     }
 
 
@@ -148,6 +152,48 @@ def test_what_was_found_on_each_ground_is_told_of_that_ground() -> None:
         "Less bottom-living fish on sand with rockhopper; but less net damage on stones. It may be "
         "luck."
     ]
+
+
+def remark(reason: str, rows: int) -> dict[str, Any]:
+    return {"table": "hauls", "column": "shot_at", "reason": reason, "rows": rows}
+
+
+@pytest.mark.parametrize(
+    ("remarks", "told"),
+    [
+        ([], []),
+        ([remark("is a position on land; the haul is used all the same", 3)], []),
+        (
+            [remark(FAR_CATCH, 2), remark(FAR_YEARS, 1), remark(PAST_THE_NEXT, 1)],
+            [
+                "likely slips in the log, used as they stand (year 1, hours towed 1, weight of a "
+                "catch 2): “rigseason check” names each"
+            ],
+        ),
+        (
+            [remark(SWAPPED, 1), remark(FAR_DEPTH, 1)],
+            [
+                "likely slips in the log, used as they stand (position 1, depth 1): “rigseason "
+                "check” names each"
+            ],
+        ),
+    ],
+)
+def test_likely_slips_are_to_be_looked_over_first(
+    remarks: list[dict[str, Any]], told: list[str]
+) -> None:
+    findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "all")
+    chafed = {"rig": "rope", "ground": "all", "cause": "chafe", "hauls": 4, "share": 0.5}
+    there = {"rig": "rope", "ground": "all", "part": "belly", "rows": [1, 2, 3, 4]}
+    findings["damage"] = {
+        **NO_DAMAGE_TOLD,
+        "causes": [{**chafed, "rows": [1, 2, 3, 4]}],
+        "parts": [there],
+    }
+    findings["remarks"] = remarks
+    over = to_look_over(findings)
+    assert over[:-1] == told
+    assert over[-1].startswith("the belly with rope (chafe")
 
 
 @pytest.mark.parametrize("thin", ["few trips", "few hauls"])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -138,3 +138,27 @@ def test_a_trip_saved_as_a_decimal_number_is_the_same_trip(tmp_path: Path) -> No
     decimals.write_parquet(folder / "catches.parquet")
     _, checked = check_season(folder)
     assert checked.counts["catches"] == {"read": 7, "used": 7, "set_aside": 0}
+
+
+@pytest.mark.parametrize("day", [date(2031, 3, 4), "04/03/2031"])
+@pytest.mark.parametrize("shot", [time(5, 30), "0530"])
+def test_a_day_and_a_time_are_read_whether_cells_of_their_own_kind_or_typed_in(
+    day: date | str, shot: time | str, tmp_path: Path
+) -> None:
+    book = Workbook()
+    sheet = book.active
+    sheet.title = "hauls"
+    sheet.append(["vessel", "trip", "haul", "Day", "Shot", "tow_hours", "rig_version"])
+    sheet.append(["Skua", "1", "1", day, shot, 3.5, "discs"])
+    # Beside them stand cells of the other kinds, as in a log kept by several hands.
+    sheet.append(["Skua", "1", "2", "04/03/2031", "1130", 3.5, "discs"])
+    book.save(tmp_path / "season.xlsx")
+    (tmp_path / "season.toml").write_text(
+        '[hauls.columns]\nshot_at = { from = ["Day", "Shot"], format = "%d/%m/%Y %H%M" }\n'
+    )
+    _, checked = check_season(tmp_path / "season.xlsx")
+    assert checked.set_aside.is_empty()
+    assert checked.tables["hauls"]["shot_at"].to_list() == [
+        datetime(2031, 3, 4, 5, 30),
+        datetime(2031, 3, 4, 11, 30),
+    ]

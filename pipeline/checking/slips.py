@@ -1,0 +1,126 @@
+"""A word on cells that lie far from all others of their kind, as a slip of the pen makes them.
+
+A cell is told of where it stands apart, not where it is merely large: the bounds are wide, so that
+a good season is told of none. They are own judgement, no source; see each.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import polars as pl
+
+from pipeline.checking.complete import HAUL_KEY
+from pipeline.rows import no_refusals, refusal
+from schemas.words import saying
+
+if TYPE_CHECKING:
+    from pipeline.rows import ValueTable
+
+FAR_DAYS = 730
+"""Two years: a haul further than this from any other is most often a slip (own judgement)."""
+ENOUGH_ROWS = 20
+"""So many cells of a kind are needed to say that one lies far from the others (own judgement)."""
+FAR_SPREADS = 5.0
+"""A catch an hour this many spreads above its median is far off. Own judgement: of 279,000 catches
+of a survey of 27 years (Gulf of Alaska and Aleutians) ten are told of."""
+LEAST_TIMES = 8.0
+"""It is so many times the median at the least, where catches hardly differ (own judgement)."""
+LEAST_KILOS = 10.0
+"""A lighter catch than this changes little, however rare it is (own judgement)."""
+TWICE = 2.0
+"""No other haul between half and twice of a depth: none of the survey's 13,000 is such."""
+LONG_AFTER = 1.0
+"""Hours by which a tow may run on past the next shot: clocks are put back, times rounded."""
+
+MEDIAN_DEVIATIONS, UPPER_TENTH = 1.4826, 1.2816
+"""What makes a standard deviation of a normal spread's median deviation, and of its upper tenth."""
+
+FAR_YEARS = saying(
+    "is more than two years from any other haul; if the year is a slip, put it right"
+)
+FAR_CATCH = saying(
+    "is far more for the hours towed than this boat otherwise had of the species; if the weight or "
+    "the hours are a slip, put them right"
+)
+FAR_DEPTH = saying(
+    "is a depth that no other haul comes near, none between half and twice of it; if it is a slip, "
+    "put it right"
+)
+PAST_THE_NEXT = saying(
+    "is a tow that runs on past this boat's next shot; put right the hours, or the time of one of "
+    "the two"
+)
+
+
+def years_from_the_rest(hauls: pl.DataFrame) -> pl.DataFrame:
+    """A word on hauls that no other haul lies near in time: the year is most often a slip."""
+    hauls = hauls.drop_nulls("shot_at").sort("shot_at")
+    before, behind = pl.col("shot_at").diff(), pl.col("shot_at").diff(-1).abs()
+    alone = pl.min_horizontal(before, behind) > pl.duration(days=FAR_DAYS)
+    return refusal(hauls.filter(alone), "shot_at", FAR_YEARS)
+
+
+def depths_from_the_rest(hauls: ValueTable) -> pl.DataFrame:
+    """A word on depths that no other haul of the season comes near."""
+    frame = hauls.frame.filter(pl.col("depth_m") > 0).sort("depth_m")
+    if frame.height < ENOUGH_ROWS:
+        return no_refusals()
+    size = pl.col("depth_m").log()
+    alone = pl.min_horizontal(size.diff(), size.diff(-1).abs()) > math.log(TWICE)
+    return refusal(as_written(frame.filter(alone), hauls, "depth_m"), "depth_m", FAR_DEPTH)
+
+
+def tows_past_the_next_shot(hauls: ValueTable) -> pl.DataFrame:
+    """A word on tows that had not ended when the boat shot again.
+
+    A shot at midnight sharp is most often a day without its time, and is left out. Nets shot at
+    one time are towed side by side.
+    """
+    timed = hauls.frame.filter(pl.col("shot_at") != pl.col("shot_at").dt.truncate("1d"))
+    shots = timed.select("vessel", "shot_at").unique().sort("vessel", "shot_at")
+    following = shots.with_columns(pl.col("shot_at").shift(-1).over("vessel").alias("next_shot"))
+    until_next = (pl.col("next_shot") - pl.col("shot_at")).dt.total_seconds() / 3600
+    past = (
+        timed.join(following, on=["vessel", "shot_at"], how="inner")
+        .filter(pl.col("tow_hours") > until_next + LONG_AFTER)
+        .sort("row")
+    )
+    return refusal(as_written(past, hauls, "tow_hours"), "tow_hours", PAST_THE_NEXT)
+
+
+def catches_from_the_rest(catches: ValueTable, hauls: ValueTable) -> pl.DataFrame:
+    """A word on weights of a species that are far more an hour than the boat otherwise had."""
+    hours = hauls.frame.filter(pl.col("tow_hours") > 0).select(*HAUL_KEY, "tow_hours")
+    towed = catches.frame.join(hours.unique(HAUL_KEY, keep="none"), on=HAUL_KEY, how="inner")
+    return pl.concat(_far_weights(towed, column, catches) for column in ("kept_kg", "discarded_kg"))
+
+
+def _far_weights(towed: pl.DataFrame, column: str, catches: ValueTable) -> pl.DataFrame:
+    """The weights of `column` that are far above the median of their boat and species.
+
+    Catches spread by factors, so that it is their logarithms that are compared. Their spread is
+    that of the middle half or that of the upper tenth, whichever is wider: now and then a bag is
+    full. A small weight overturns no sum, and is not told of.
+    """
+    of_a_kind = ["vessel", "species"]
+    caught = towed.filter(pl.col(column) > 0, pl.col("species").is_not_null())
+    caught = caught.filter(pl.len().over(of_a_kind) >= ENOUGH_ROWS)
+    above = (pl.col(column) / pl.col("tow_hours")).log()
+    above = above - above.median().over(of_a_kind)
+    spread = pl.max_horizontal(
+        above.abs().median().over(of_a_kind) * MEDIAN_DEVIATIONS,
+        above.quantile(0.9).over(of_a_kind) / UPPER_TENTH,
+    )
+    bound = pl.max_horizontal(FAR_SPREADS * spread, math.log(LEAST_TIMES))
+    far = caught.filter(above > bound, pl.col(column) > LEAST_KILOS)
+    return refusal(as_written(far.sort("row"), catches, column), column, FAR_CATCH)
+
+
+def as_written(rows: pl.DataFrame, table: ValueTable, column: str) -> pl.DataFrame:
+    """The rows with the cells of `column` as they stand in the file, so that they are quoted so."""
+    if column not in table.found:
+        return rows.with_columns(pl.lit(None, pl.String).alias(column))
+    written = table.text.select("row", column)
+    return rows.drop(column).join(written, on="row", how="left", maintain_order="left")

@@ -1,0 +1,97 @@
+"""A cell that lies far from all others of its kind is told of; of a good season none is."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import polars as pl
+import pytest
+
+from pipeline.checking.slips import ENOUGH_ROWS
+from pipeline.good_rows import check_season
+from pipeline.run_season import run_season
+from tests.spec.text_tables import rows_of
+
+HAULS = 24
+FIRST_SHOT = datetime(2031, 3, 1, 6, 10)
+CASES = rows_of((Path(__file__).parent / "slips.md").read_text(encoding="utf-8"))[1]
+
+
+def season(hauls: int = HAULS) -> dict[str, pl.DataFrame]:
+    """The season of `slips.md`, every cell as text; kilos go up and down as the days do."""
+    shots = [FIRST_SHOT + timedelta(hours=6 * at) for at in range(hauls)]
+    named = {"vessel": "Skua", "trip": "1", "haul": [str(at + 1) for at in range(hauls)]}
+    log = {
+        **named,
+        "shot_at": [f"{shot:%Y-%m-%d %H:%M}" for shot in shots],
+        "tow_hours": ["4"] * hauls,
+        "rig_version": ["discs", "rope"] * (hauls // 2),
+        "depth_m": [str(40 + at) for at in range(hauls)],
+    }
+    kept = [str(20 + 2 * (at * 7 % hauls)) for at in range(hauls)]
+    caught = {**named, "species": "PLE", "kept_kg": kept, "discarded_kg": ["2"] * hauls}
+    return {"hauls": pl.DataFrame(log), "catches": pl.DataFrame(caught)}
+
+
+def write_over(tables: dict[str, pl.DataFrame], written: str) -> None:
+    place, cell = written.split(": ")
+    table, haul, column = place.split()
+    here = pl.lit(value=True) if haul == "all" else pl.col("haul") == haul
+    over = pl.when(here).then(pl.lit(cell)).otherwise(column).alias(column)
+    tables[table] = tables[table].with_columns(over)
+
+
+def remarked(tables: dict[str, pl.DataFrame], folder: Path) -> list[str]:
+    """Of each remark the table, the haul and the column; each quotes its cell as it is written."""
+    for name, table in tables.items():
+        table.write_csv(folder / f"{name}.csv")
+    _, checked = check_season(folder)
+    assert checked.set_aside.is_empty()
+    places = []
+    for remark in checked.remarks.to_dicts():
+        row = tables[remark["table"]].row(remark["source_row"] - 2, named=True)
+        assert remark["value"] == row[remark["column"]]
+        places.append(f"{remark['table']} {row['haul']} {remark['column']}")
+    return places
+
+
+@pytest.mark.parametrize(("case", "written", "told"), CASES, ids=[case for case, *_ in CASES])
+def test_a_cell_far_from_all_others_is_told_of(
+    case: str, written: str, told: str, tmp_path: Path
+) -> None:
+    tables = season()
+    for each in filter(None, written.split("; ")):
+        write_over(tables, each)
+    assert sorted(remarked(tables, tmp_path)) == sorted(filter(None, told.split("; "))), case
+
+
+@pytest.mark.parametrize("slip", ["catches 9 kept_kg: 3600", "hauls 9 depth_m: 340"])
+def test_of_a_few_cells_none_is_called_far_from_the_others(slip: str, tmp_path: Path) -> None:
+    tables = season(ENOUGH_ROWS - 2)
+    write_over(tables, slip)
+    assert remarked(tables, tmp_path) == []
+
+
+@pytest.mark.parametrize(
+    ("written", "span"),
+    [
+        ("hauls 9 shot_at: 2013-03-03 06:10", ("2031-03-01", "2031-03-07")),
+        ("hauls 9 shot_at: 2041-03-03 06:10", ("2031-03-01", "2031-03-07")),
+        (
+            "hauls 9 shot_at: 2041-03-03 06:10; hauls 11 shot_at: 2013-03-03 18:10",
+            ("2031-03-01", "2031-03-07"),
+        ),
+        ("hauls 1 shot_at: 2030-03-01 06:10", ("2030-03-01", "2031-03-07")),
+    ],
+)
+def test_a_year_that_is_a_slip_is_no_end_of_the_season(
+    written: str, span: tuple[str, str], tmp_path: Path
+) -> None:
+    tables = season()
+    for each in written.split("; "):
+        write_over(tables, each)
+    for name, table in tables.items():
+        table.write_csv(tmp_path / f"{name}.csv")
+    about = run_season(tmp_path).findings["season"]
+    assert (about["first_day"], about["last_day"]) == span
