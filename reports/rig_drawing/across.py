@@ -48,7 +48,7 @@ BESIDE_PX = 7.0
 """From a dimension line to its figure."""
 OVER_PX = 13.0
 """How far a label stands off what it names."""
-AWAY_WORDS_PX, BESIDE_WORDS_PX = 60.0, 108.0
+AWAY_WORDS_PX, BESIDE_WORDS_PX = 72.0, 108.0
 """What words have of the width, away from the line and on its side.
 
 It is the same in every language, as the scale hangs on it; words that want more take a second line.
