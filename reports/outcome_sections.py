@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
-from reports.language import number, say
+from reports.language import number, say, say_many
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.sentences import (
@@ -61,22 +61,40 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     record = next((r for r in findings["records"] if r["outcome"] == key), None)
     if record is None or record["recorded"] == record["hauls"]:
         return []
-    counts = {"hauls": record["hauls"], "missing": record["hauls"] - record["recorded"]}
+    missing = record["hauls"] - record["recorded"]
+    of_all = say_many("Of {number:,} haul", "Of {number:,} hauls", record["hauls"])
     if name in {"mending_hours", "hours_lost"}:
-        return [say(UNTOLD_OF_DAMAGED, **counts, outcome=say(fixed_outcome(name).title).lower())]
-    told = [say(UNTOLD, **counts)]
+        return [_untold_of_damaged(name, record["hauls"], missing)]
+    told = [
+        say_many(
+            "{of_all}, {number:,} says nothing that can be used here; it is left out, not counted "
+            "as none.",
+            "{of_all}, {number:,} say nothing that can be used here; they are left out, not "
+            "counted as none.",
+            missing,
+            of_all=of_all,
+        )
+    ]
     return [*told, say(MOSTLY_WHEN_SOMETHING)] if name == "damage_events" else told
 
 
-UNTOLD = saying(
-    "Of {hauls:,} hauls, {missing:,} say nothing that can be used here; they are left out, not "
-    "counted as none."
-)
-UNTOLD_OF_DAMAGED = saying(
-    "Of {hauls:,} hauls with damage, {missing:,} say nothing of {outcome}; they are left out, so "
-    "the figures are too low, and a rig whose damage was written up less looks the better for it. "
-    "A boat that wrote it of fewer than half its damaged hauls is left out whole."
-)
+def _untold_of_damaged(name: str, damaged: int, missing: int) -> str:
+    """How many damaged hauls do not say what the damage cost, and what comes of that."""
+    return say_many(
+        "{of_damaged}, {number:,} says nothing of {outcome}; it is left out, so the figures are "
+        "too low, and a rig whose damage was written up less looks the better for it. A boat that "
+        "wrote it of fewer than half its damaged hauls is left out whole.",
+        "{of_damaged}, {number:,} say nothing of {outcome}; they are left out, so the figures are "
+        "too low, and a rig whose damage was written up less looks the better for it. A boat that "
+        "wrote it of fewer than half its damaged hauls is left out whole.",
+        missing,
+        outcome=say(fixed_outcome(name).title).lower(),
+        of_damaged=say_many(
+            "Of {number:,} haul with damage", "Of {number:,} hauls with damage", damaged
+        ),
+    )
+
+
 MOSTLY_WHEN_SOMETHING = saying(
     "A boat that writes mostly when something happened makes the rates too high, and draws the "
     "rigs together."
