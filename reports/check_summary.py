@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.checking.across import species_without_price
 from pipeline.checking.check_season import sentence_of
 from pipeline.joining.join_season import HAUL_KEY
 from pipeline.nearest import did_you_mean
@@ -42,7 +43,7 @@ def check_summary(
         *_reference(season, reference),
         *_notes(season, readings, every=every),
     ]
-    lines += _review(season)
+    lines += [*_review(season), *_without_price(season)]
     if season.set_aside.height:
         lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
     if season.remarks.height:
@@ -107,6 +108,17 @@ def _review(season: CheckedSeason) -> list[str]:
             f"{which} of damage_review without a name in who: not counted until there is one."
         )
     return said
+
+
+def _without_price(season: CheckedSeason) -> list[str]:
+    """The species that were kept and that no row of prices tells of."""
+    species = species_without_price(season)
+    if not species:
+        return []
+    return [
+        f"Kept, and without a price in prices: {', '.join(species)}. In the value of the catch "
+        "they count as nothing, so what pays is told of the rest alone; add their prices."
+    ]
 
 
 def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:

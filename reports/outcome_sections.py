@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
 from reports.language import number, say, say_many
+from reports.money.left_out import unpriced
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.sentences import (
@@ -28,9 +29,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pipeline.findings import Findings
-
-MOST_NAMED = 8
-"""So many species are named in a sentence; the rest are counted."""
 
 
 def outcome_section(name: str, about: str) -> Callable[[Findings], Section | None]:
@@ -237,7 +235,7 @@ def further(findings: Findings) -> Section | None:
             for words in _record_words(findings, name)
             if name in outcomes_of(findings)
         ],
-        *_unpriced(findings),
+        *filter(None, [unpriced(findings) if "value" in outcomes_of(findings) else ""]),
     ]
     return Section("further", say("What else was recorded"), paragraphs, tables=tables)
 
@@ -271,19 +269,3 @@ def _in_short(findings: Findings, outcome: Row) -> Table | None:
         ],
         cells,
     )
-
-
-def _unpriced(findings: Findings) -> list[str]:
-    """The species that no price is known of, where the value of the catch is told."""
-    species = findings["unpriced_species"]
-    if not species or "value" not in outcomes_of(findings):
-        return []
-    named = ", ".join(species[:MOST_NAMED])
-    if len(species) > MOST_NAMED:
-        named = say("{named} and {number} more", named=named, number=len(species) - MOST_NAMED)
-    return [
-        say(
-            "No price is known of {species}: in the value of the catch they count as nothing.",
-            species=named,
-        )
-    ]
