@@ -26,7 +26,7 @@ SHORT_HEADERS = [
     "boat",
     "last check",
     "per 100 h,\nchecks",
-    "foretold for\nthe end",
+    "end of\nrecord,\nforetold",
     "fishing hours\nto the limit",
 ]
 
