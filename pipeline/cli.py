@@ -222,10 +222,12 @@ def _note_text(text: str, words: Path | None, *, as_json: bool) -> None:
 def _note_file(file: Path, column: str, out: Path, words: Path | None) -> None:
     from pipeline.note_file import read_note_file
     from pipeline.note_words import words_in
+    from reports.terminal import so_many
 
     with _progress() as say:
         rows, told = read_note_file(file, column, out, words_in(words), say)
-    typer.echo(f"{rows:,} notes, {told:,} of which say whether the net was damaged: {out}")
+    of_them = so_many(told, "of which says", "of which say")
+    typer.echo(f"{so_many(rows, 'note', 'notes')}, {of_them} whether the net was damaged: {out}")
 
 
 def _note_season(season: Path, out: Path | None) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
+from pipeline.checking.across import species_without_price
 from pipeline.checking.slips import years_from_the_rest
 from pipeline.rig_facts import rig_rows
 from schemas.outcomes import HEADLINES, MONEY, OUTCOMES, outcome
@@ -68,23 +69,13 @@ def gather_findings(
         "rigs": _rigs(joined, rig_facts, reference),
         **damage,
         "records": joined.records.to_dicts(),
-        "unpriced_species": _unpriced(season),
+        "unpriced_species": species_without_price(season),
         "missing_tables": [
             name
             for name in ("catches", "rig_versions", "prices", "fittings", "rig_parts")
             if name not in season.tables
         ],
     }
-
-
-def _unpriced(season: CheckedSeason) -> list[str]:
-    """The species that were kept and have no price, where there are prices at all."""
-    unpriced: set[str] = set()
-    for each in season.seasons:
-        if "prices" in each.tables and "catches" in each.tables:
-            kept = each.tables["catches"].filter(pl.col("kept_kg") > 0)["species"]
-            unpriced |= {*kept} - {*each.tables["prices"]["species"]}
-    return sorted(unpriced)
 
 
 def _seasons(season: CheckedSeason) -> list[Findings]:

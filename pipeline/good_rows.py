@@ -16,6 +16,7 @@ from pipeline.checking.check_season import (
     with_remarks,
 )
 from pipeline.checking.corrections import correct
+from pipeline.checking.reviews import review_remarks
 from pipeline.clock import Clock, Say, silent
 from pipeline.intake.folder_of_seasons import open_seasons, why_left_out
 from pipeline.intake.read_season import read_as_text, read_values
@@ -119,6 +120,8 @@ def _checked_with_remarks(folder: SeasonFolder, clock: Clock) -> tuple[CheckedSe
         season = with_remarks(season, "rig_versions", _on_rig_versions(season))
     if "length_checks" in season.tables:
         season = with_remarks(season, "length_checks", _on_length_checks(season, rigs))
+    if "damage_review" in season.tables:
+        season = with_remarks(season, "damage_review", review_remarks(season))
     return season, rigs
 
 

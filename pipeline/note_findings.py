@@ -7,18 +7,25 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
+from pipeline.reviews import changed_notes, named_reviews
+
 if TYPE_CHECKING:
     from pipeline.rates.unknowns import SupposedEffect
+    from pipeline.rows import CheckedSeason
 
 NOT_NAMED = "not named"
 
 
 def note_findings(
-    haul_damage: pl.DataFrame, readings: pl.DataFrame, supposed: list[SupposedEffect]
+    haul_damage: pl.DataFrame,
+    readings: pl.DataFrame,
+    season: CheckedSeason,
+    supposed: list[SupposedEffect],
 ) -> dict[str, Any]:
     """How many hauls tell of damage by what, who read their notes, and how surely.
 
-    `haul_damage` has a row a haul, `readings` those of `read_notes` by its `row`.
+    `haul_damage` has a row a haul, `readings` those of `read_notes` by its `row`; `season` has
+    the reviews.
     """
     noted = haul_damage.filter(pl.col("damage_note").is_not_null())
     read_by_a_person = (pl.col("damage_told_by") == "a person") | pl.col("read_by").is_not_null()
@@ -30,6 +37,10 @@ def note_findings(
         "read_by_program": by_program.height,
         "read_by_persons": _counts(by_person["read_by"].fill_null(NOT_NAMED)),
         "last_review": _last_of(by_person["reviewed_on"].drop_nulls()),
+        "reviews": named_reviews(season).height,
+        "changed_since": changed_notes(season)
+        .select("vessel", "trip", "haul", "source_row")
+        .to_dicts(),
         "sure": _counts(by_program.filter(pl.col("damaged").is_not_null())["damaged_sure"]),
         "not_understood": by_program["damaged"].null_count(),
         "unknown_hauls": haul_damage["damage_events"].null_count(),

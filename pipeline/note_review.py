@@ -1,7 +1,8 @@
 """The table in which a person reads damage notes over: `damage_review`, least sure first.
 
 A row counts once it has a name in `who`. What the program read stands in `as_read`, so that a row
-in which somebody changed something is never written over, with or without a name.
+in which somebody changed something is never written over, with or without a name. Such a row keeps
+the note that was read, and has in `note_now` what the log says since, where that is another.
 """
 
 from __future__ import annotations
@@ -11,34 +12,39 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from schemas.tables import TABLES
+from pipeline.reviews import KEY, REVIEW, with_note_now
 from schemas.types import TYPES
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
 
-REVIEW = TABLES["damage_review"]
-KEY = list(REVIEW.key)
 READ = ["damaged", "parts", "side", "cause", "mending_hours", "hands", "hours_lost"]
 """What a note may tell, as it stands in a review."""
-HELPS = ["damage_note", "rests_on", "how_sure", "the_record_says"]
+OF_READING = ["rests_on", "how_sure", "the_record_says"]
+HELPS = ["note_now", *OF_READING]
 """Columns for the person alone, which the program does not read back."""
-COLUMNS = [*KEY, "damage_note", *READ, "who", "reviewed_on", *HELPS[1:], "as_read"]
+COLUMNS = [*KEY, "damage_note", "note_now", *READ, "who", "reviewed_on", *OF_READING, "as_read"]
 
-NAME_WANTED, GAINSAID = -2, -1
+NOTE_CHANGED, NAME_WANTED, GAINSAID = -3, -2, -1
 SURE = {"guess": 0, "likely": 1, "sure": 2}
-"""In which order the notes stand in the review."""
+NOT_TOLD = SURE["guess"]
+READ_BY_A_PERSON = len(SURE)
+"""In which order the notes stand in the review: first those that a person can help most."""
 NOT_NAMED = "not named"
 """Who read a note in a table that has no column for it."""
 
 
 @dataclass(frozen=True)
 class Review:
-    """The review table with `COLUMNS`, and what is to be said of it."""
+    """The review table with `COLUMNS`, and what is to be said of it.
+
+    `note_changed` has the rows that count though the log has another note now.
+    """
 
     table: pl.DataFrame
     named: int
     changed_without_name: int
+    note_changed: pl.DataFrame
     by_sure: dict[str, int]
     not_told: int
 
@@ -46,23 +52,23 @@ class Review:
 def review_of(season: CheckedSeason, readings: pl.DataFrame) -> Review:
     """Every note of the season with its reading, least sure first; a person's rows stay, last.
 
-    Before all go those that were changed and have no name: they do not count until they have one.
+    Before all go those that count though their note has changed since, then those that were changed
+    and have no name: they do not count until they have one.
 
     `readings` are those of `read_notes`, by the `row` of the haul.
     """
     fresh = _fresh(season.tables["hauls"], readings)
     own = _of_a_person(season)
     rest = fresh.join(own, on=KEY, how="anti")
-    kept = own.join(fresh.select(*KEY, *HELPS), on=KEY, how="left").with_columns(
-        pl.when(pl.col("who").is_null()).then(NAME_WANTED).otherwise(len(SURE)).alias("order")
-    )
+    kept = _kept(season, own, fresh)
     table = pl.concat([rest, kept.select(rest.columns)], how="vertical_relaxed")
     told = rest.filter(pl.col("damaged") != "unknown")
     counts = dict(told["how_sure"].value_counts().iter_rows())
     return Review(
         table.sort("order", "at", maintain_order=True).select(COLUMNS),
         named=own["who"].count(),
-        changed_without_name=changed_without_name(season),
+        changed_without_name=own["who"].null_count(),
+        note_changed=kept.filter(pl.col("order") == NOTE_CHANGED),
         by_sure={level: counts.get(level, 0) for level in reversed(SURE)},
         not_told=rest.height - told.height,
     )
@@ -81,6 +87,7 @@ def _fresh(hauls: pl.DataFrame, readings: pl.DataFrame) -> pl.DataFrame:
     read = noted.select(
         *KEY,
         "damage_note",
+        pl.lit(None, pl.String).alias("note_now"),
         pl.coalesce("damaged_read", pl.lit("unknown")).alias("damaged"),
         *("parts", "side", "cause", "mending_hours_read", "hands_read", "hours_lost_read"),
         _rests_on().alias("rests_on"),
@@ -96,8 +103,33 @@ def _fresh(hauls: pl.DataFrame, readings: pl.DataFrame) -> pl.DataFrame:
     gainsaid = ((says == "damaged") & (read_as == "no")) | (
         (says == "not damaged") & (read_as == "yes")
     )
-    order = pl.when(gainsaid).then(GAINSAID).otherwise(pl.col("how_sure").replace_strict(SURE))
+    order = (
+        pl.when(gainsaid)
+        .then(GAINSAID)
+        .when(read_as == "unknown")
+        .then(NOT_TOLD)
+        .otherwise(pl.col("how_sure").replace_strict(SURE))
+    )
     return read.with_columns(order.cast(pl.Int64).alias("order"), _as_read().alias("as_read"))
+
+
+def _kept(season: CheckedSeason, own: pl.DataFrame, fresh: pl.DataFrame) -> pl.DataFrame:
+    """A person's rows, each with the note that was read and how the program reads the one now."""
+    note = pl.coalesce("damage_note", "damage_note_now").alias("damage_note")
+    helps = fresh.select(*KEY, pl.col("damage_note").alias("damage_note_now"), *OF_READING)
+    named = pl.col("who").is_not_null()
+    order = (
+        pl.when(named & pl.col("note_now").is_not_null())
+        .then(NOTE_CHANGED)
+        .when(named)
+        .then(READ_BY_A_PERSON)
+        .otherwise(NAME_WANTED)
+    )
+    return (
+        with_note_now(season, own)
+        .join(helps, on=KEY, how="left", maintain_order="left")
+        .with_columns(note, order.cast(pl.Int64).alias("order"))
+    )
 
 
 def _of_a_person(season: CheckedSeason) -> pl.DataFrame:

@@ -165,7 +165,7 @@ def find(
         measures,
         rig_facts,
         {
-            "notes": note_findings(joined.damage.hauls, readings, supposed),
+            "notes": note_findings(joined.damage.hauls, readings, season, supposed),
             "standing": standing(compared, judging),
             "on_the_mix": [asdict(row) for row in on_the_mix],
             "boats": [asdict(row) for row in held],

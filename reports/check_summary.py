@@ -6,10 +6,13 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.checking.across import species_without_price
 from pipeline.checking.check_season import sentence_of
-from pipeline.joining.join_season import HAUL_KEY, named_reviews
+from pipeline.joining.join_season import HAUL_KEY
 from pipeline.nearest import did_you_mean
 from pipeline.note_review import changed_without_name
+from pipeline.reviews import named_reviews
+from reports.terminal import so_many
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -40,7 +43,7 @@ def check_summary(
         *_reference(season, reference),
         *_notes(season, readings, every=every),
     ]
-    lines += _review(season)
+    lines += [*_review(season), *_without_price(season)]
     if season.set_aside.height:
         lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
     if season.remarks.height:
@@ -90,12 +93,32 @@ def _reference(season: CheckedSeason, reference: str | None) -> list[str]:
 
 
 def _review(season: CheckedSeason) -> list[str]:
-    """A word on rows of a review that somebody changed and did not sign."""
+    """How many rows of a review count, and a word on those that were changed and not signed."""
+    said, used = [], season.tables.get("damage_review", pl.DataFrame()).height
+    named = named_reviews(season).height
+    if named != used:
+        have = so_many(named, "has a name in who, and counts", "have a name in who, and count")
+        said.append(
+            f"Of the rows of damage_review {have}; of the others the program's reading does."
+        )
     rows = changed_without_name(season)
-    if not rows:
+    if rows:
+        which = "One changed row" if rows == 1 else f"{rows:,} changed rows"
+        said.append(
+            f"{which} of damage_review without a name in who: not counted until there is one."
+        )
+    return said
+
+
+def _without_price(season: CheckedSeason) -> list[str]:
+    """The species that were kept and that no row of prices tells of."""
+    species = species_without_price(season)
+    if not species:
         return []
-    which = "One changed row" if rows == 1 else f"{rows:,} changed rows"
-    return [f"{which} of damage_review without a name in who: not counted until there is one."]
+    return [
+        f"Kept, and without a price in prices: {', '.join(species)}. In the value of the catch "
+        "they count as nothing, so what pays is told of the rest alone; add their prices."
+    ]
 
 
 def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:
@@ -104,7 +127,7 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
     if "damage_note" not in season.found["hauls"]:
         return []
     silent = hauls.filter(pl.col("damaged").is_null() & pl.col("damage_events").is_null())
-    reviewed = named_reviews(season).filter(pl.col("damaged").is_not_null())
+    reviewed = named_reviews(season)
     by_person = silent.join(reviewed, on=HAUL_KEY, how="semi").height
     silent = silent.join(reviewed, on=HAUL_KEY, how="anti")
     if silent.is_empty():
@@ -115,8 +138,10 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
     counts = read["damaged_read"].value_counts()
     of = dict(counts.iter_rows())
     lines = [
-        f"Notes, where no column tells of damage: {of.get('yes', 0):,} say damage, "
-        f"{of.get('no', 0):,} say none, {blank:,} are blank, {unsure.height:,} are not understood."
+        "Notes, where no column tells of damage: "
+        f"{so_many(of.get('yes', 0), 'says', 'say')} damage, "
+        f"{so_many(of.get('no', 0), 'says', 'say')} none, {so_many(blank, 'is', 'are')} blank, "
+        f"{so_many(unsure.height, 'is', 'are')} not understood."
         + (f" A person read {by_person:,} more." if by_person else "")
     ]
     words = (

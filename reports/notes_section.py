@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import from_to, ratio_cell
-from reports.language import number, say
+from reports.language import number, say, say_many
 from reports.parts import Row, Section, Table
 from reports.sentences import in_part, listed
 from reports.stand_ins import stands_for
@@ -26,16 +26,12 @@ SURELY = {
     "likely": saying("{notes:,} likely"),
     "guess": saying("{notes:,} as a guess"),
 }
-READ_BY = saying(
-    "{written:,} hauls have a note on the net. The program read {by_program:,} of them "
-    "({how_surely})."
-)
+READ_BY = saying("{written}. The program read {by_program:,} of them ({how_surely}).")
 READ_BY_PERSONS_TOO = saying(
-    "{written:,} hauls have a note on the net. The program read {by_program:,} of them "
-    "({how_surely}); by persons {persons}."
+    "{written}. The program read {by_program:,} of them ({how_surely}); by persons {persons}."
 )
-HOW_SURELY = saying("{surely}; {not_understood:,} do not say whether the net was damaged")
-NONE_SURELY = saying("none; {not_understood:,} do not say whether the net was damaged")
+HOW_SURELY = saying("{surely}; {silent}")
+NONE_SURELY = saying("none; {silent}")
 TO_PUT_RIGHT = saying(
     "'rigseason note SEASON' writes them out, least sure first; what a person puts right there "
     "goes before the program's reading. Every haul with its note, and what was made of it, is a "
@@ -79,12 +75,39 @@ def _read_by(told: Row) -> str:
     persons = _by_persons(told)
     read = say(
         READ_BY_PERSONS_TOO if persons else READ_BY,
-        written=told["written"],
+        written=say_many(
+            "{number:,} haul has a note on the net",
+            "{number:,} hauls have a note on the net",
+            told["written"],
+        ),
         by_program=told["read_by_program"],
         how_surely=_how_surely(told),
         persons=persons,
     )
-    return f"{read} {say(TO_PUT_RIGHT)}"
+    return " ".join([read, say(TO_PUT_RIGHT), *_changed_since(told["changed_since"])])
+
+
+def _changed_since(changed: list[Row]) -> list[str]:
+    """Which reviews still count though the log has another note of their haul now."""
+    if not changed:
+        return []
+    hauls = listed([say(A_HAUL, **row) for row in changed[:MOST_NAMED]])
+    more = len(changed) - MOST_NAMED
+    return [
+        say_many(
+            "{number:,} note has been changed in the log since a person read it; what that person "
+            "said counts all the same: {hauls}.",
+            "{number:,} notes have been changed in the log since a person read them; what that "
+            "person said counts all the same: {hauls}.",
+            len(changed),
+            hauls=hauls if more <= 0 else say("{hauls} and {more:,} more", hauls=hauls, more=more),
+        ),
+        say("Look these over again: 'rigseason note SEASON' puts them first."),
+    ]
+
+
+A_HAUL = saying("{vessel}, trip {trip}, haul {haul} (damage_review, row {source_row})")
+MOST_NAMED = 3
 
 
 def _how_surely(told: Row) -> str:
@@ -97,7 +120,11 @@ def _how_surely(told: Row) -> str:
     return say(
         HOW_SURELY if surely else NONE_SURELY,
         surely=listed(surely),
-        not_understood=told["not_understood"],
+        silent=say_many(
+            "{number:,} does not say whether the net was damaged",
+            "{number:,} do not say whether the net was damaged",
+            told["not_understood"],
+        ),
     )
 
 
@@ -141,13 +168,16 @@ def _supposed_words(told: Row, moved: list[Row]) -> list[str]:
     fall = [row["rig"] for row in clear if not _stands(row)]
     rise = [row["rig"] for row in moved if row not in clear and _turns_clear(row)]
     said = [
+        say_many(
+            "Of {number:,} haul nobody knows if the net was damaged; it is left out above.",
+            "Of {number:,} hauls nobody knows if the net was damaged; they are left out above.",
+            told["unknown_hauls"],
+        ),
         say(
-            "Of {hauls:,} hauls nobody knows if the net was damaged; they are left out above. The "
-            "table sets them against each rig, its own all damaged and {reference}'s all sound, "
-            "then for it, the other way about: the truth lies between.",
-            hauls=told["unknown_hauls"],
+            "The table sets such hauls against each rig, its own all damaged and {reference}'s all "
+            "sound, then for it, the other way about: the truth lies between.",
             reference=moved[0]["recorded"]["reference"],
-        )
+        ),
     ]
     each = ((STANDS, stand), (FALLS, fall), (WOULD_RISE, rise))
     said += [say(words, rigs=listed(rigs)) for words, rigs in each if rigs]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
-from reports.language import number, say
+from reports.language import number, say, say_many
+from reports.money.left_out import unpriced
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.sentences import (
@@ -28,9 +29,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pipeline.findings import Findings
-
-MOST_NAMED = 8
-"""So many species are named in a sentence; the rest are counted."""
 
 
 def outcome_section(name: str, about: str) -> Callable[[Findings], Section | None]:
@@ -61,22 +59,40 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     record = next((r for r in findings["records"] if r["outcome"] == key), None)
     if record is None or record["recorded"] == record["hauls"]:
         return []
-    counts = {"hauls": record["hauls"], "missing": record["hauls"] - record["recorded"]}
+    missing = record["hauls"] - record["recorded"]
+    of_all = say_many("Of {number:,} haul", "Of {number:,} hauls", record["hauls"])
     if name in {"mending_hours", "hours_lost"}:
-        return [say(UNTOLD_OF_DAMAGED, **counts, outcome=say(fixed_outcome(name).title).lower())]
-    told = [say(UNTOLD, **counts)]
+        return [_untold_of_damaged(name, record["hauls"], missing)]
+    told = [
+        say_many(
+            "{of_all}, {number:,} says nothing that can be used here; it is left out, not counted "
+            "as none.",
+            "{of_all}, {number:,} say nothing that can be used here; they are left out, not "
+            "counted as none.",
+            missing,
+            of_all=of_all,
+        )
+    ]
     return [*told, say(MOSTLY_WHEN_SOMETHING)] if name == "damage_events" else told
 
 
-UNTOLD = saying(
-    "Of {hauls:,} hauls, {missing:,} say nothing that can be used here; they are left out, not "
-    "counted as none."
-)
-UNTOLD_OF_DAMAGED = saying(
-    "Of {hauls:,} hauls with damage, {missing:,} say nothing of {outcome}; they are left out, so "
-    "the figures are too low, and a rig whose damage was written up less looks the better for it. "
-    "A boat that wrote it of fewer than half its damaged hauls is left out whole."
-)
+def _untold_of_damaged(name: str, damaged: int, missing: int) -> str:
+    """How many damaged hauls do not say what the damage cost, and what comes of that."""
+    return say_many(
+        "{of_damaged}, {number:,} says nothing of {outcome}; it is left out, so the figures are "
+        "too low, and a rig whose damage was written up less looks the better for it. A boat that "
+        "wrote it of fewer than half its damaged hauls is left out whole.",
+        "{of_damaged}, {number:,} say nothing of {outcome}; they are left out, so the figures are "
+        "too low, and a rig whose damage was written up less looks the better for it. A boat that "
+        "wrote it of fewer than half its damaged hauls is left out whole.",
+        missing,
+        outcome=say(fixed_outcome(name).title).lower(),
+        of_damaged=say_many(
+            "Of {number:,} haul with damage", "Of {number:,} hauls with damage", damaged
+        ),
+    )
+
+
 MOSTLY_WHEN_SOMETHING = saying(
     "A boat that writes mostly when something happened makes the rates too high, and draws the "
     "rigs together."
@@ -219,7 +235,7 @@ def further(findings: Findings) -> Section | None:
             for words in _record_words(findings, name)
             if name in outcomes_of(findings)
         ],
-        *_unpriced(findings),
+        *filter(None, [unpriced(findings) if "value" in outcomes_of(findings) else ""]),
     ]
     return Section("further", say("What else was recorded"), paragraphs, tables=tables)
 
@@ -253,19 +269,3 @@ def _in_short(findings: Findings, outcome: Row) -> Table | None:
         ],
         cells,
     )
-
-
-def _unpriced(findings: Findings) -> list[str]:
-    """The species that no price is known of, where the value of the catch is told."""
-    species = findings["unpriced_species"]
-    if not species or "value" not in outcomes_of(findings):
-        return []
-    named = ", ".join(species[:MOST_NAMED])
-    if len(species) > MOST_NAMED:
-        named = say("{named} and {number} more", named=named, number=len(species) - MOST_NAMED)
-    return [
-        say(
-            "No price is known of {species}: in the value of the catch they count as nothing.",
-            species=named,
-        )
-    ]

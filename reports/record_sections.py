@@ -166,9 +166,27 @@ def set_aside(findings: Findings) -> Section:
             *map(reason_said, findings["seasons_left_out"]),
             *map(reason_said, findings["seasons_together"]),
             *_missing_words(findings),
+            *_reviews(findings),
         ],
         tables=tables,
     )
+
+
+def _reviews(findings: Findings) -> list[str]:
+    """How many of the used rows of a review have a person's name, as only those count."""
+    used = findings["rows"].get("damage_review", {"used": 0})["used"]
+    named = findings["notes"]["reviews"]
+    if named == used:
+        return []
+    return [
+        say_many(
+            "Of the rows of damage_review {number:,} has a name in who, and counts; of the others "
+            "the program's reading does.",
+            "Of the rows of damage_review {number:,} have a name in who, and count; of the others "
+            "the program's reading does.",
+            named,
+        )
+    ]
 
 
 def _seasons(seasons: list[Row]) -> Table:

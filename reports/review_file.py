@@ -8,10 +8,12 @@ import polars as pl
 
 from pipeline.checking.check_season import sentence_of
 from pipeline.intake.text_tables import UNREADABLE, read_text_table
-from pipeline.note_review import COLUMNS, HELPS, KEY, READ
+from pipeline.note_review import COLUMNS, HELPS, READ
 from pipeline.problems import SeasonUnusableError, WrongUsageError
+from pipeline.reviews import KEY
 from pipeline.whole_file import whole_file
 from reports.spreadsheets import for_spreadsheets
+from reports.terminal import so_many
 from schemas.column import SOURCE_COLUMNS
 from schemas.settings import Reading, TableSource
 
@@ -76,7 +78,7 @@ def write_review(review: Review, place: Path) -> None:
 
     Raises `WrongUsageError` where it can't be written.
     """
-    text = review.table.with_columns(for_spreadsheets(review.table.select(HELPS)))
+    text = review.table.with_columns(for_spreadsheets(review.table.select("damage_note", *HELPS)))
     if place.exists():
         added = _added(place)
         text = text.join(added, on=KEY, how="left", maintain_order="left")
@@ -105,22 +107,56 @@ def _added(place: Path) -> pl.DataFrame:
 def told_of_review(review: Review, place: Path) -> str:
     """What was written, and what to do with it."""
     sure = review.by_sure
+    silent = so_many(
+        review.not_told,
+        "does not say whether the net was damaged, or was not understood.",
+        "do not say whether the net was damaged, or were not understood.",
+    )
     lines = [
-        f"{review.table.height:,} notes: {review.named:,} read by a person; by the program "
-        f"{sure['sure']:,} surely, {sure['likely']:,} likely, {sure['guess']:,} as a guess; "
-        f"{review.not_told:,} do not say whether the net was damaged, or were not understood.",
+        f"{so_many(review.table.height, 'note', 'notes')}: {review.named:,} read by a person; by "
+        f"the program {sure['sure']:,} surely, {sure['likely']:,} likely, {sure['guess']:,} as a "
+        f"guess; {silent}",
+        *_changed_notes(review.note_changed),
     ]
     if review.changed_without_name:
         lines.append(
-            f"{review.changed_without_name:,} were changed and have no name in the column who: "
-            "they do not count until they have one."
+            so_many(
+                review.changed_without_name,
+                "was changed and has no name in the column who: it does not count until it has "
+                "one.",
+                "were changed and have no name in the column who: they do not count until they "
+                "have one.",
+            )
         )
     lines += [
         "",
         f"Written, least sure first: {place}",
         "Put right what is wrong, and your name in the column who of each row you have looked at, "
         "with the day in reviewed_on. Such a row goes before the program's reading, blanks and "
-        "all, from the next report on; one without a name does not. Hours, hands and bills that "
-        "stand in columns of the log count where the row has none.",
+        "all, from the next report on; one without a name does not. A blank under damaged is not "
+        "known. Hours, hands and bills that stand in columns of the log count where the row has "
+        "none, and so does a column of damage where damaged is blank.",
     ]
     return "\n".join(lines)
+
+
+def _changed_notes(changed: pl.DataFrame) -> list[str]:
+    """The rows that count though the log has another note now, and what to do with them."""
+    if changed.is_empty():
+        return []
+    head = so_many(
+        changed.height,
+        "that a person read has another note in the log now, note_now. It counts all the same, and "
+        "stands first: put it right, and empty its damage_note.",
+        "that a person read have another note in the log now, note_now. They count all the same, "
+        "and stand first: put them right, and empty their damage_note.",
+    )
+    more = changed.height - MOST_TOLD
+    return [
+        head,
+        *(
+            "  {vessel}, trip {trip}, haul {haul}: '{damage_note}', now '{note_now}'".format(**row)
+            for row in changed.head(MOST_TOLD).iter_rows(named=True)
+        ),
+        *([f"  and {more:,} more"] if more > 0 else []),
+    ]

@@ -46,3 +46,8 @@ def paragraph(text: str, indent: str = "") -> list[str]:
     """The text in lines of the terminal's width; from the second on a little further in."""
     further = f"{indent}  " if indent else ""
     return wrap(text, WIDE, initial_indent=indent, subsequent_indent=further)
+
+
+def so_many(number: int, one: str, many: str) -> str:
+    """The number and what there is of it: one row, 40 rows; `rigseason` itself speaks English."""
+    return f"{number:,} {one if number == 1 else many}"

@@ -15,6 +15,12 @@ DAMAGE_REVIEW = Table(
         VESSEL,
         TRIP,
         HAUL,
+        Column(
+            "damage_note",
+            "text",
+            "the note that was read, by which it is seen that the log has another one now",
+            example="port wing torn",
+        ),
         Column("damaged", "word", "whether the net was damaged", example="yes", words=DAMAGED),
         Column(
             "parts",

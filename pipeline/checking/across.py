@@ -171,6 +171,16 @@ def parts_missing(parts_read: pl.DataFrame, parts_set_aside: pl.DataFrame) -> pl
     return named.drop_nulls().sort("rig_version", "section", "part")
 
 
+def species_without_price(season: CheckedSeason) -> list[str]:
+    """The species that were kept and have no price, where there are prices at all."""
+    unpriced: set[str] = set()
+    for each in season.seasons:
+        if "prices" in each.tables and "catches" in each.tables:
+            kept = each.tables["catches"].filter(pl.col("kept_kg") > 0)["species"]
+            unpriced |= {*kept} - {*each.tables["prices"]["species"]}
+    return sorted(unpriced)
+
+
 def species_missing_price(
     prices_read: pl.DataFrame, prices_set_aside: pl.DataFrame
 ) -> pl.DataFrame:

@@ -33,6 +33,9 @@ MUCH_LOST = saying("is more than {} h lost to one haul; it is used as it stands"
 OTHER_HOURS = saying("h towed, where shooting and hauling are {} h apart; the tow hours are used")
 REASONS = (MUCH_LOST, OTHER_HOURS)
 
+COPIED = ("damage_review", "damage_note")
+"""What stands in the log too, where it is remarked on."""
+
 
 def remarks(values: dict[str, ValueTable], settings: Settings) -> pl.DataFrame:
     """All remarks on the season's rows, with the columns of `REMARK_SCHEMA`."""
@@ -46,7 +49,12 @@ def remarks(values: dict[str, ValueTable], settings: Settings) -> pl.DataFrame:
 
 def _text_remarks(name: str, values: ValueTable) -> list[pl.DataFrame]:
     """Text that a spreadsheet or a browser would run; here it stays text."""
-    texts = [c.name for c in TABLES[name].columns if c.kind == "text" and c.name in values.found]
+    texts = [
+        column.name
+        for column in TABLES[name].columns
+        if column.kind == "text" and column.name in values.found
+        if (name, column.name) != COPIED
+    ]
     return [
         refusal(
             values.frame.filter(pl.col(column).str.contains(r"(?i)^[=+@]\s*\w|<\s*/?\w+[^<]*>")),

@@ -1,19 +1,21 @@
 -- One row per haul: what is known of damage to the net, and by whom it was told.
 -- What a person said of a note comes first, then the columns, then the note as it was read.
--- A person who said whether there was damage has read the whole note: blanks are then not told.
+-- A person who read a note has read the whole of it: blanks of that row are then not told, the
+-- reading of the program is passed over. The note is the one that the person read.
 -- Without damage nothing was mended and no hour was lost to it, whatever else took its time.
 with
 
 told as (
     select
         hauls.row,
-        hauls.damage_note,
+        coalesce(review.note_read, hauls.damage_note) as damage_note,
         review.who,
         review.reviewed_on,
-        review.damaged is not null as reviewed,
+        coalesce(review.says_damaged, false) as reviewed,
         case
             when review.damaged is not null then 'a person'
             when hauls.damage_events is not null or hauls.damaged is not null then 'the record'
+            when review.says_damaged then 'a person'
             when note_readings.damaged is not null then 'the note'
             when hauls.damage_note is null and blank_notes.mean_no_damage then 'a blank note'
             else 'nothing'
@@ -24,21 +26,22 @@ told as (
             when review.damaged = 'unknown' then null
             when hauls.damage_events is not null then hauls.damage_events
             when hauls.damaged is not null then case when hauls.damaged then 1 else 0 end
+            when review.says_damaged then null
             when note_readings.damaged is not null
                 then case when note_readings.damaged = 'yes' then 1 else 0 end
             when hauls.damage_note is null and blank_notes.mean_no_damage then 0
         end as damage_events,
         case
-            when review.damaged is null then coalesce(review.parts, note_readings.parts)
-            else review.parts
+            when review.says_damaged then review.parts
+            else coalesce(review.parts, note_readings.parts)
         end as parts,
         case
-            when review.damaged is null then coalesce(review.side, note_readings.side)
-            else review.side
+            when review.says_damaged then review.side
+            else coalesce(review.side, note_readings.side)
         end as side,
         case
-            when review.damaged is null then coalesce(review.cause, note_readings.cause)
-            else review.cause
+            when review.says_damaged then review.cause
+            else coalesce(review.cause, note_readings.cause)
         end as cause,
         coalesce(review.mending_hours, hauls.mending_hours) as mending_hours,
         note_readings.mending_hours as note_mending_hours,
@@ -69,15 +72,18 @@ final as (
         case when damage_events > 0 then cause end as cause,
         case
             when damage_events = 0 then 0
+            when damage_events is null and reviewed then null
             when mending_hours is not null then mending_hours
             when damage_events > 0 and not reviewed then note_mending_hours
         end as mending_hours,
         case
+            when damage_events = 0 or damage_events is null and reviewed then null
             when hands is not null then hands
             when damage_events > 0 and not reviewed then note_hands
         end as hands,
         case
             when damage_events = 0 then 0
+            when damage_events is null and reviewed then null
             when hours_lost is not null then hours_lost
             when damage_events > 0 and not reviewed then note_hours_lost
         end as hours_lost

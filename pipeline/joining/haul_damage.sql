@@ -1,6 +1,7 @@
 -- One row per haul: what happened to the net, why, and what it cost, with the note behind it.
 -- The cost of damage is that of mending and of the hours lost to it; null where either is not known,
--- but for what the whole season does not know: then it is the other alone.
+-- but for what the whole season does not know: then it is the other alone. Of a haul of which nobody
+-- knows whether it did damage no cost of it stands here.
 with
 
 season_knows as (
@@ -15,6 +16,7 @@ season_knows as (
 costs as (
     select
         measured_hauls.row,
+        measured_hauls.damage_events is not null as known_damage,
         case when season_knows.mending_cost then measured_hauls.mending_cost else 0 end
             as mending_cost,
         case
@@ -44,11 +46,13 @@ final as (
         damage_told.parts,
         damage_told.side,
         damage_told.cause,
-        measured_hauls.mending_hours,
-        damage_told.hands,
-        measured_hauls.hours_lost,
-        measured_hauls.mending_cost,
-        case when costs.known then costs.mending_cost + costs.lost_cost end as damage_cost,
+        case when costs.known_damage then measured_hauls.mending_hours end as mending_hours,
+        case when costs.known_damage then damage_told.hands end as hands,
+        case when costs.known_damage then measured_hauls.hours_lost end as hours_lost,
+        case when costs.known_damage then measured_hauls.mending_cost end as mending_cost,
+        case
+            when costs.known_damage and costs.known then costs.mending_cost + costs.lost_cost
+        end as damage_cost,
         damage_told.damage_note
     from measured_hauls
     inner join damage_told on measured_hauls.row = damage_told.row

@@ -12,6 +12,7 @@ from pipeline.joining.list_places import list_places
 from pipeline.joining.patterns import number_patterns
 from pipeline.nearest import did_you_mean
 from pipeline.problems import SeasonUnusableError
+from pipeline.reviews import changed_notes_of, named_reviews_of
 from pipeline.rows import SEASON
 from schemas.outcomes import HEADLINES
 from schemas.tables import TABLES
@@ -258,32 +259,30 @@ def _sure_prices(season: CheckedSeason) -> pl.DataFrame:
     return sure.with_columns(pl.lit(season.name).alias("season"))
 
 
-def named_reviews(season: CheckedSeason) -> pl.DataFrame:
-    """The reviews that count: those with a name, or all where the table has no column for it."""
-    return pl.concat([_named_reviews(each) for each in season.seasons], how="diagonal")
-
-
-def _named_reviews(season: CheckedSeason) -> pl.DataFrame:
-    reviews = table_or_empty(season, "damage_review")
-    if "who" in season.found.get("damage_review", ()):
-        return reviews.filter(pl.col("who").is_not_null())
-    return reviews
-
-
 def counted_reviews(season: CheckedSeason, note_readings: pl.DataFrame) -> pl.DataFrame:
-    """The named reviews; what their table has no column for stays as the note was read."""
+    """The named reviews; what their table has no column for stays as the note was read.
+
+    `says_damaged` is whether it has a column for damage, so that a blank there is a person's;
+    `note_read` the note that was read, where the log has another one now.
+    """
     return pl.concat(
         [_counted_reviews(each, note_readings) for each in season.seasons], how="diagonal"
     )
 
 
 def _counted_reviews(season: CheckedSeason, note_readings: pl.DataFrame) -> pl.DataFrame:
-    reviews = _named_reviews(season)
+    reviews = named_reviews_of(season)
     found = season.found.get("damage_review", ())
     lacking = [name for name in READ_OF_A_NOTE if name not in found]
     keys = season.tables["hauls"].select("row", *HAUL_KEY)
     read = keys.join(note_readings, on="row").select(*HAUL_KEY, *lacking)
-    return reviews.drop(lacking).join(read, on=HAUL_KEY, how="left").select(reviews.columns)
+    changed = changed_notes_of(season).select(*HAUL_KEY, pl.col("damage_note").alias("note_read"))
+    return (
+        reviews.drop(lacking)
+        .join(read, on=HAUL_KEY, how="left")
+        .join(changed, on=HAUL_KEY, how="left")
+        .select(*reviews.columns, "note_read", pl.lit("damaged" in found).alias("says_damaged"))
+    )
 
 
 def cost_rates(settings: Settings) -> pl.DataFrame:

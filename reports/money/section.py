@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import say
 from reports.money.in_view import off_the_edge
+from reports.money.left_out import left_out, no_cost, unpriced
 from reports.money.sentences import (
     claim,
     is_clear,
@@ -58,23 +59,14 @@ NO_VALUE = {
     "": saying("What the catch is worth is not known, so nothing can be said of what pays."),
 }
 """By the table that is missing."""
-NO_COST = saying(
-    "What damage costs is not known, so nothing can be said of what pays. It takes hours lost, and "
-    "a repair cost in the hauls or mending hours with [costs] mending_hour in season.toml."
-)
 HOUR_LOST = {
     "setting": saying("An hour lost is reckoned at {money}, as season.toml says."),
     "catch": saying(
         "An hour lost is reckoned at {money}, what the season's catch was worth per hour towed."
     ),
 }
-LEFT_OUT = {
-    "mending_cost": saying("What mending costs is left out, as nobody wrote it."),
-    "hours_lost": saying("What hours lost cost is left out, as nobody wrote them."),
-}
-NO_WORTH = saying(
-    "What hours lost cost is left out, as nothing says what one is worth: hour_lost under [costs] "
-    "in season.toml would, or prices of the catch."
+WITHOUT_PRICE = saying(
+    "What a rig brought or lost of that fish is not in the money here; its price would put it in."
 )
 
 
@@ -86,7 +78,7 @@ def what_would_pay(findings: Findings) -> Section | None:
     over_all = [row for row in rows if row["ground"] == ALL_GROUNDS]
     told = sorted(filter(is_told, over_all), key=_surest_first)
     of_grounds = _of_grounds(rows, findings)
-    missing = _missing(rows, findings["missing_tables"])
+    missing = _missing(rows, findings)
     narrow = [row for row in of_grounds if not is_wide(row)]
     apart = [] if missing else without_a_figure([row for row in over_all if not is_told(row)])
     said = [
@@ -96,6 +88,7 @@ def what_would_pay(findings: Findings) -> Section | None:
         of_thin([row for row in told if is_thin(row)]),
         stood_for([row for row in over_all if row["saved"] is not None]),
         *apart,
+        _without_price(rows, findings),
     ]
     return Section(
         "what-would-pay",
@@ -136,15 +129,23 @@ def _surest_first(row: Row) -> tuple[bool, float, int]:
     return not told, -round(row["net_change"]["estimate"], 2) if told else 0.0, -row["rig_hauls"]
 
 
-def _missing(rows: list[Row], missing_tables: list[str]) -> list[str]:
+def _missing(rows: list[Row], findings: Findings) -> list[str]:
     """What would have to be recorded for a verdict."""
-    known = {name for row in rows for name in row["known"]}
-    table = next((name for name in NO_VALUE if name in missing_tables), "")
-    return [
-        say(words)
-        for name, words in (("value", NO_VALUE[table]), ("damage_cost", NO_COST))
-        if name not in known
-    ]
+    known = _known(rows)
+    table = next((name for name in NO_VALUE if name in findings["missing_tables"]), "")
+    value = [] if "value" in known else [say(NO_VALUE[table])]
+    return [*value, *([] if "damage_cost" in known else [no_cost(findings)])]
+
+
+def _without_price(rows: list[Row], findings: Findings) -> str:
+    """Of what fish the catch's value does not tell, where it is told."""
+    named = unpriced(findings) if "value" in _known(rows) else ""
+    return f"{named} {say(WITHOUT_PRICE)}" if named else ""
+
+
+def _known(rows: list[Row]) -> set[str]:
+    """What the season knows in money: value, damage_cost."""
+    return {name for row in rows for name in row["known"]}
 
 
 def _reckoned_at(findings: Findings) -> list[str]:
@@ -165,12 +166,7 @@ def _reckoned_at(findings: Findings) -> list[str]:
     elif terms["hour_lost"] is not None:
         said.append(say("Mending counts only where the repair's own cost was written down."))
     if terms["parts"]:
-        worthless = {"hours_lost": NO_WORTH} if terms["hour_lost"] is None else {}
-        said += [
-            say(words)
-            for part, words in (LEFT_OUT | worthless).items()
-            if part not in terms["parts"]
-        ]
+        said += left_out(findings)
     return [" ".join(said)] if said else []
 
 

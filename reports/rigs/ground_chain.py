@@ -20,13 +20,13 @@ HEADERS = [
     saying("boat"),
     saying("last check"),
     saying("per 100 h, checks"),
-    saying("by the end of the record"),
+    saying("foretold for the end of the record"),
 ]
 SHORT_HEADERS = [
     "boat",
     "last check",
     "per 100 h,\nchecks",
-    "end of\nrecord",
+    "end of\nrecord,\nforetold",
     "fishing hours\nto the limit",
 ]
 
@@ -47,8 +47,8 @@ def chains(rig: Row) -> list[Row]:
     """The rows of `stretch`, sections and wholes, those that are most out first.
 
     Each has beside its own columns `last_difference_m`; `evened` and `part_evened` at the last
-    check; `left_percent`, which that check left; and `latest_percent`, the latest that is known:
-    worked out for the end of the record, else as the last check left it.
+    check; and `left_percent`, which that check left. Of a chain that goes on in a later version
+    that is the `latest_percent`.
     """
     checks = {
         (row["vessel"], row["section"], row["checked_on"]): row for row in rig["length_checks"]
@@ -74,14 +74,14 @@ def _that_hang_there(rows: Iterable[Row]) -> list[Row]:
 def _with_check(row: Row, check: Row | None) -> Row:
     evened = check is not None and check["evened"]
     part_evened = check is not None and check["ends_spell"] and not evened
-    found, now = row["last_difference_percent"], row["difference_now_percent"]
-    left = 0.0 if evened else None if part_evened else found
+    latest = row["latest_percent"]
+    left = 0.0 if evened else None if part_evened else row["last_difference_percent"]
     return row | {
         "last_difference_m": check["difference_m"] if check is not None else None,
         "evened": evened,
         "part_evened": part_evened,
         "left_percent": left,
-        "latest_percent": now if now is not None else left,
+        "latest_percent": latest if latest is not None else left,
     }
 
 
@@ -246,6 +246,8 @@ def _past_by_section(sections: Sequence[Row], of_boats: Sequence[Row]) -> list[s
 
 def _amount_past(row: Row) -> float:
     """The difference in % that is past the limit, measured before worked out; 0 if none is."""
+    if not row["past_limit"]:
+        return 0.0
     limit = row["limit_percent"] - _ROUNDING
     known = (row["left_percent"], row["difference_now_percent"])
     return next((each for each in known if each is not None and abs(each) > limit), 0.0)
@@ -308,16 +310,16 @@ def _tips(of_boats: Iterable[Row]) -> list[str]:
     tipped = [
         row
         for row in of_boats
-        if row["tip_deg"] is not None and row["difference_now_percent"] >= TIPS_FROM_PERCENT
+        if row["tip_deg"] is not None and row["latest_percent"] >= TIPS_FROM_PERCENT
     ]
     if not tipped:
         return []
-    worst = max(tipped, key=lambda row: row["difference_now_percent"])
+    worst = max(tipped, key=lambda row: row["latest_percent"])
     words = LIE_OVER if worst["tip_deg"] >= RIGHT_OVER_DEG else TIPS
     return [
         say(
             words,
-            percent=percent(worst["difference_now_percent"]),
+            percent=percent(worst["latest_percent"]),
             shift_mm=worst["traveller_shift_mm"],
             tip_deg=worst["tip_deg"],
         )

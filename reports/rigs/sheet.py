@@ -79,8 +79,9 @@ MORE_THAN = "> {kilos}"
 LEGEND = (
     f"* the reference. In water: the whole gear in sea water ({HOLDS}), > at least; across: its "
     f"largest part; toggles, and the {CLEAR_GAP}, in mm; slack: how much longer the line is than "
-    "the gear; chain: ground chain less traveller, the latest known, on the boat where they differ "
-    "most; ! past the limit, the whole or a section."
+    "the gear; chain: ground chain less traveller, on the boat where they differ most, as last "
+    "measured where that is fresh or past the limit, or the pace hardly known, else as foretold "
+    "for the end of the record; ! past the limit, the whole or a section."
 )
 ONLY_NAMES = (
     "Nothing is known of these rigs but their names: a table rig_versions would tell their "

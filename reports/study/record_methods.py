@@ -106,10 +106,12 @@ def _who_told(notes: Row) -> list[str]:
     said = [say("Damage was told by {tellers}.", tellers=listed(told))] if told else []
     if notes["unknown_hauls"]:
         said.append(
-            say(
-                "Of {hauls:,} hauls nobody knows whether the net was damaged; they are left out of "
-                "its rates.",
-                hauls=notes["unknown_hauls"],
+            say_many(
+                "Of {number:,} haul nobody knows whether the net was damaged; it is left out of "
+                "the rates of damage.",
+                "Of {number:,} hauls nobody knows whether the net was damaged; they are left out "
+                "of the rates of damage.",
+                notes["unknown_hauls"],
             )
         )
     return said
@@ -120,10 +122,12 @@ def _notes(notes: Row, *, own_words: bool) -> list[str]:
     if not notes["read_by_program"]:
         return []
     said = [
-        say(
-            "{notes:,} notes were read by the program, by rules and by what words weigh, from the "
+        say_many(
+            "{number:,} note was read by the program, by rules and by what words weigh, from the "
             "note alone: the reader does not know the rig.",
-            notes=notes["read_by_program"],
+            "{number:,} notes were read by the program, by rules and by what words weigh, from the "
+            "note alone: the reader does not know the rig.",
+            notes["read_by_program"],
         )
     ]
     sure = [

@@ -72,7 +72,7 @@ def fished(hours: str) -> pl.DataFrame:
 
 @pytest.mark.parametrize("line", lines_of("Stretch"), ids=lambda line: line[0])
 def test_the_rate_and_what_follows_from_it(line: list[str]) -> None:
-    _, fitting, checks, hours_now, worked, rate, low, high, now, to_go, day, advice = line
+    _, fitting, checks, hours_now, worked, rate, low, high, now, latest, to_go, day, advice = line
     differences = length_differences(checked(checks_in(checks), fitting))
     found = stretch(differences, fished(hours_now), 1.0, 200.0)
     (whole,) = found.filter(pl.col("section") == "whole").to_dicts()
@@ -83,6 +83,7 @@ def test_the_rate_and_what_follows_from_it(line: list[str]) -> None:
         "low": low,
         "high": high,
         "difference_now_percent": now,
+        "latest_percent": latest,
         "hours_to_limit": to_go,
     }.items():
         assert whole[column] == about(expected), column

@@ -16,7 +16,8 @@ from reports.charts import in_page
 from reports.marks import marks
 from reports.money.charts import money_chart
 from reports.money.in_view import off_the_edge, reach
-from reports.money.section import NO_COST, NO_VALUE, NOT_IN_IT, NOT_WHY, what_would_pay
+from reports.money.left_out import NO_COST, left_out, no_cost
+from reports.money.section import NO_VALUE, NOT_IN_IT, NOT_WHY, WITHOUT_PRICE, what_would_pay
 from reports.money.sentences import of_rig, stood_for, too_few_on_grounds
 from reports.pictures import DRAWN_HERE
 from reports.plain_words import ADVICE_CAUTION
@@ -122,6 +123,8 @@ def season(*known: str, currency: str = "EUR") -> Row:
         },
         "rigs": [{"rig_version": rig} for rig in QUARTERS],
         "money": {"terms": asdict(TERMS) | FOUL, "rigs": [asdict(money) for money in found]},
+        "costs": {"written": []},
+        "unpriced_species": [],
         "missing_tables": [] if VALUE in known else ["prices"],
     }
 
@@ -309,3 +312,39 @@ def test_what_an_hour_is_reckoned_at_is_said_as_it_was_set() -> None:
         "An hour lost is reckoned at 180 EUR, as season.toml says. Mending counts only where the "
         "repair's own cost was written down. What mending costs is left out, as nobody wrote it."
     ) in section(findings).points
+
+
+def written(amount: str, cell: str) -> list[Row]:
+    """Boats of which so many of so many tears have the amount: 3 of 10, 0 of 4."""
+    boats = [boat.split(" of ") for boat in cell.split(", ") if boat]
+    return [{"amount": amount, "told": int(told), "tears": int(tears)} for told, tears in boats]
+
+
+@pytest.mark.parametrize("case", cases_of("Left out"), ids=lambda case: case["case"])
+def test_why_a_part_of_the_cost_is_left_out_is_said_truly(case: dict[str, str]) -> None:
+    parts = [part for part in case["parts known"].split(", ") if part]
+    worth = float(case["hour worth"]) if case["hour worth"] else None
+    costs = [
+        *written("mending_cost", case["mending of tears"]),
+        *written("hours_lost", case["hours lost of tears"]),
+    ]
+    terms = asdict(MoneyTerms(None, worth, None if worth is None else "setting", parts))
+    findings = {"money": {"terms": terms}, "costs": {"written": costs}}
+    assert " ".join(left_out(findings)) == case["says"]
+
+
+def test_costs_of_which_too_few_were_written_are_not_asked_for_as_if_none_were() -> None:
+    findings = season(VALUE)
+    findings["money"]["terms"] |= asdict(MoneyTerms(20.0, None, None, []))
+    findings["costs"]["written"] = written("mending_cost", "13 of 30")
+    assert section(findings).paragraphs[0] == no_cost(findings)
+    assert "known of 13 of 30 tears" in no_cost(findings)
+    assert "[costs] mending_hour" not in no_cost(findings)
+
+
+def test_a_species_without_a_price_is_named_beside_the_money() -> None:
+    findings = season(VALUE, COST) | {"unpriced_species": ["HAD"]}
+    named = "No price is known of HAD: in the value of the catch they count as nothing."
+    assert f"{named} {WITHOUT_PRICE}" in section(findings).paragraphs
+    worthless = season(COST) | {"unpriced_species": ["HAD"]}
+    assert not any("HAD" in words for words in section(worthless).paragraphs)

@@ -265,7 +265,7 @@ def test_what_a_person_puts_right_is_used_and_a_row_without_a_name_is_not(
     assert told["told_by"]["a person"] == 1
 
     done = run(rigseason, "note", "season", cwd=tmp_path)
-    assert "1 were changed and have no name" in done.stdout
+    assert "1 was changed and has no name" in done.stdout
     assert review_rows(folder)[0]["damage_note"] == "net ok"
     again = {row["damage_note"]: row for row in review_rows(folder)}
     assert (again["hm"]["parts"], again["hm"]["who"]) == ("bosom", "Ada")

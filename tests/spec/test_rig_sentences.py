@@ -139,7 +139,7 @@ def test_the_report_leads_with_fishing_hours_and_has_the_day_beside() -> None:
         "boat": "Sula",
         "last check": "0.5 2031-04-20",
         "per 100 h, checks": "hardly known, 2",
-        "by the end of the record": "0.5; limit in about 108 fishing hours (1 or never), "
+        "foretold for the end of the record": "0.5; limit in about 108 fishing hours (1 or never), "
         "Jun 2031 or never at its own last pace",
     }
     (past,) = wholes(chain("the traveller the longer"))
@@ -195,7 +195,7 @@ def tipped(tip_deg: float, shift_mm: float, percent: float) -> str:
     rig = chain("a rate that is known")
     rig["stretch"] = [
         row
-        | {"difference_now_percent": percent, "traveller_shift_mm": shift_mm}
+        | {"latest_percent": percent, "traveller_shift_mm": shift_mm}
         | {"tips": "disc", "tip_deg": tip_deg}
         for row in rig["stretch"]
     ]

@@ -30,7 +30,7 @@ def tipped(case: dict[str, str], section: str = "whole") -> pl.DataFrame:
     )
     stretched = {"vessel": "Sula", "section": section}
     of_rig = {
-        "difference_now_percent": number(case["% longer"]),
+        "latest_percent": number(case["% longer"]),
         "ground_gear_m": number(case["ground gear m"]),
         "turn_rad": TURN_RAD,
     }

@@ -42,15 +42,15 @@ def tipping(
     geometry: pl.DataFrame,
     rig_versions: pl.DataFrame,
 ) -> pl.DataFrame:
-    """The tipping that goes with the difference of now, as `TIPPING_SCHEMA` has it.
+    """The tipping that goes with the latest difference, as `TIPPING_SCHEMA` has it.
 
     The tables are of `STRETCH_SCHEMA`, `PART_WEIGHTS_SCHEMA`, `RIG_GEOMETRY_SCHEMA` and the
     season's `rig_versions`, of which `ground_gear_m` is used. Differences so large that they are
     asked about are taken for slips, and have no row.
     """
-    now = pl.col("difference_now_percent")
+    latest = pl.col("latest_percent")
     known = (
-        stretch.filter((pl.col("section") == WHOLE) & (now > 0) & (now <= FAR_APART_PERCENT))
+        stretch.filter((pl.col("section") == WHOLE) & (latest > 0) & (latest <= FAR_APART_PERCENT))
         .join(rig_versions.select("rig_version", "ground_gear_m"), on="rig_version")
         .join(geometry.select("rig_version", "turn_rad"), on="rig_version")
         .join(_discs(part_weights), on="rig_version")
@@ -58,7 +58,7 @@ def tipping(
     )
     rows = []
     for row in known.to_dicts():
-        difference_m = row["ground_gear_m"] * row["difference_now_percent"] / 100
+        difference_m = row["ground_gear_m"] * row["latest_percent"] / 100
         holes_apart_mm = HOLES_APART_OF_RADIUS * row["diameter_mm"] / 2
         shift_mm = min(traveller_shift_mm(difference_m, row["turn_rad"]), holes_apart_mm)
         rows.append(

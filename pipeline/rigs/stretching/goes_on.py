@@ -10,6 +10,7 @@ TO_COME = (
     "difference_now_percent",
     "difference_now_low",
     "difference_now_high",
+    "latest_percent",
     "hours_to_limit",
     "hours_to_limit_low",
     "hours_to_limit_high",

@@ -32,6 +32,9 @@ GOES_ON = "goes on as a later version"
 _ROUNDING = 1e-9
 """20.2 m on 20 m is 1 %, whatever a float makes of it."""
 
+FRESH_HOURS = 12
+"""A check is fresh while no more was fished since: about a day's fishing (own judgement)."""
+
 HOURS_A_DAY = 24
 MOST_DAYS_AHEAD = 730
 """Nothing is foretold for longer than two years (own judgement, no source)."""
@@ -49,6 +52,7 @@ STRETCH_SCHEMA: dict[str, pl.DataType] = {
     "difference_now_percent": pl.Float64(),
     "difference_now_low": pl.Float64(),
     "difference_now_high": pl.Float64(),
+    "latest_percent": pl.Float64(),
     "hours_now": pl.Float64(),
     "hours_since_check": pl.Float64(),
     "limit_percent": pl.Float64(),
@@ -66,9 +70,12 @@ STRETCH_SCHEMA: dict[str, pl.DataType] = {
 
 `checks` are those that were measured. `low` and `high` are 95 % limits, null where no check is
 left over to tell the error. `last_difference_percent` is what the last check found, before
-evening. `now` is the end of the boat's record. Hours to the limit are fishing hours with that rig;
-they and the days are null where the chain was not found to stretch. Past the limit the hours are
-0 and the days null, as the day is now. `hours_to_limit_high` and `latest_day` are null where the
+evening. `now` is the end of the boat's record; what stands there is foretold from the rate.
+`latest_percent` is what to go by: as the last check left it where that is fresh or the rate is
+hardly known, else what is foretold; where one of them is past the limit, that one.
+Hours to the limit are fishing hours with that rig; they and the days are null where the chain was
+not found to stretch. Past the limit, as measured or by a rate that is known, the hours are 0 and
+the days null, as the day is now. `hours_to_limit_high` and `latest_day` are null where the
 limit may never be reached.
 Where the boat went on with a later version nothing is told of what is to come (`goes_on.py`).
 Past the limit is an absolute difference: a traveller that is the longer by so much is past it too.
@@ -127,18 +134,22 @@ def _row(
     slope = line.slope() if line else UNKNOWN
     pivot = spells[-1].pivot if spells else None
     now = line.at(pivot, hours_now) if line and pivot else UNKNOWN
-    past = _is_past(now, last, limit)
+    hours_since = hours_now - hours_checked
+    left, sure_now = _left(last), None if _hardly_known(slope) else now.value
+    known = left is not None or now.value is not None
+    past = _past(left, limit) or _past(sure_now, limit) if known else None
     until = line.until(limit, pivot, hours_now) if line and pivot else UNKNOWN
     until = Estimate(0.0, None, None) if past else _foretold(until)
-    due = hours_now - hours_checked > between
+    due = hours_since > between or (_past(now.value, limit) and not past)
     return {
         "checks": sum(len(spell.hours) for spell in spells),
         **_named("percent_per_100_hours", "low", "high", [_times_100(rate) for rate in slope]),
         "last_checked_on": last["checked_on"] if last else None,
         "last_difference_percent": last["difference_percent"] if last else None,
         **_named("difference_now_percent", "difference_now_low", "difference_now_high", now),
+        "latest_percent": _latest(left, now.value, limit, slope, hours_since),
         "hours_now": hours_now,
-        "hours_since_check": hours_now - hours_checked,
+        "hours_since_check": hours_since,
         "limit_percent": limit,
         **_named("hours_to_limit", "hours_to_limit_low", "hours_to_limit_high", until),
         **_days(UNKNOWN if past else until, fished),
@@ -167,17 +178,41 @@ def _spells(checks: list[dict[str, Any]]) -> list[Spell]:
     return spells
 
 
-def _is_past(now: Estimate, last: dict[str, Any] | None, limit: float) -> bool | None:
-    """Whether it is past the limit, as last measured or as expected; None if neither is known."""
-    measured = None if last is None or last["ends_spell"] else last["difference_percent"]
-    known = [percent for percent in (now.value, measured) if percent is not None]
-    return any(abs(percent) > limit - _ROUNDING for percent in known) if known else None
+def _left(last: dict[str, Any] | None) -> float | None:
+    """The difference that the last check left; None where only a part of it was evened."""
+    if last is None or (last["ends_spell"] and not last["evened"]):
+        return None
+    return 0.0 if last["evened"] else last["difference_percent"]
+
+
+def _hardly_known(slope: Estimate) -> bool:
+    """Whether the rate may as well be nothing: what is foretold from it settles nothing."""
+    return slope.low is not None and slope.low < 0
+
+
+def _past(percent: float | None, limit: float) -> bool:
+    return percent is not None and abs(percent) > limit - _ROUNDING
+
+
+def _latest(
+    left: float | None, now: float | None, limit: float, slope: Estimate, hours_since: float
+) -> float | None:
+    """The difference to go by, as it was left or as it is foretold for now."""
+    if left is None or now is None:
+        return now if left is None else left
+    if _hardly_known(slope):
+        return left
+    known = (left, now) if hours_since <= FRESH_HOURS else (now, left)
+    return next((percent for percent in known if _past(percent, limit)), known[0])
 
 
 def _foretold(until: Estimate) -> Estimate:
-    """Without what lies further ahead than anybody could fish in the days that are foretold."""
+    """Without what lies further ahead than anybody could fish in the days that are foretold.
+
+    What should be past by a rate that is hardly known, and was not found so, may be now.
+    """
     most_hours = MOST_DAYS_AHEAD * HOURS_A_DAY
-    return Estimate(*(h if h is not None and h <= most_hours else None for h in until))
+    return Estimate(*(max(0.0, h) if h is not None and h <= most_hours else None for h in until))
 
 
 def _days(until: Estimate, fished: dict[str, Any] | None) -> dict[str, date | None]:
