@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.checking.remarks import SWAPPED
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
 from reports.language import say
 from reports.net_drawing.words import part_word
@@ -34,12 +33,12 @@ NO_CHECKS = saying(
 
 SLIPS = {
     FAR_YEARS: saying("year {cells:,}"),
-    SWAPPED: saying("position {cells:,}"),
     PAST_THE_NEXT: saying("hours towed {cells:,}"),
     FAR_DEPTH: saying("depth {cells:,}"),
     FAR_CATCH: saying("weight of a catch {cells:,}"),
 }
-"""Remarks that most often mean a slip of the pen, and how they are told by their number."""
+"""Remarks that most often mean a slip of the pen, and how they are told by their number; that a
+position is one moves no figure but on the map."""
 
 WANTED = {
     "mending_hours": saying(
@@ -65,9 +64,9 @@ WITHOUT = {
 def to_look_over(findings: Findings) -> list[str]:
     """Likely slips in the log, then ground chain against traveller, and what chafes the net.
 
-    Slips come first, as all that is told rests on them.
+    Slips come first, as all that is told rests on them, and crowd out nothing.
     """
-    return [*_slips(findings), *_chains(findings), *_chafes(findings)][:MOST_NAMED]
+    return [*_slips(findings), *[*_chains(findings), *_chafes(findings)][:MOST_NAMED]]
 
 
 def _slips(findings: Findings) -> list[str]:
