@@ -211,21 +211,33 @@ def shared_tables(findings: Findings) -> Section:
         if name in outcomes
     ]
     tables = [_heat_table(findings, *kind) for kind in kinds]
-    paragraphs = [say(LEGEND), *_where(findings["season"])]
+    paragraphs = [say(LEGEND), *where_fished(findings["season"])]
     return Section("tables", say("Rig by ground, over all boats"), paragraphs, tables=tables)
 
 
-def _where(season: Row) -> list[str]:
-    """In which rectangles enough boats fished."""
+def where_fished(season: Row) -> list[str]:
+    """In which rectangles, or squares of a degree elsewhere, enough boats fished."""
     if not season["rectangles"]:
         return []
-    return [
-        say(
-            "Fished by enough boats, by ICES rectangle: {rectangles}. Others are not named, and no "
-            "place is told closer.",
-            rectangles=_named(season["rectangles"]),
-        )
-    ]
+    squares = [" " in name for name in season["rectangles"]]
+    by = BY_SQUARE if all(squares) else BY_BOTH if any(squares) else BY_RECTANGLE
+    return [say(by, rectangles=_named(season["rectangles"]))]
+
+
+BY_RECTANGLE = saying(
+    "Fished by enough boats, by ICES rectangle: {rectangles}. Others are not named, and no place "
+    "is told closer."
+)
+BY_SQUARE = saying(
+    "Fished by enough boats, by square of one degree, named by its south-west corner: "
+    "{rectangles}. Others are not named, and no place is told closer."
+)
+BY_BOTH = saying(
+    "Fished by enough boats, by ICES rectangle, and outside their area by square of one degree, "
+    "named by its south-west corner: {rectangles}. Others are not named, and no place is told "
+    "closer."
+)
+"""A square has a blank in its name; which of the three the season's places are."""
 
 
 def _named(rectangles: list[str]) -> str:

@@ -16,6 +16,7 @@ from pipeline.sharing.shared_boats import shared_boats
 from pipeline.sharing.shared_findings import agreeing
 from pipeline.sharing.why_set_aside import OTHER, set_aside_by_kind
 from reports.coop.folder import boat_pages, coop_folder
+from reports.coop.sections import where_fished
 from reports.coop.words import differ_words, gain_words, mean_words
 from schemas.settings import Sharing
 
@@ -238,3 +239,21 @@ def test_the_mean_without_a_boat_is_told_to_it_where_the_others_are_many(
     assert own["ratios"][0]["gains"]
     assert [cell["damage_events_per_hour"] for cell in own["own"]] == [0.25, 0.25]
     assert not [boat for boat in BOATS[1:] if boat in str(own)]
+
+
+@pytest.mark.parametrize(
+    ("places", "by"),
+    [
+        ([], []),
+        (["44F1", "44F2"], ["by ICES rectangle: 44F1 and 44F2."]),
+        (["57N 171W"], ["by square of one degree, named by its south-west corner: 57N 171W."]),
+        (
+            ["44F1", "57N 171W"],
+            ["by ICES rectangle, and outside their area by square of one degree"],
+        ),
+    ],
+)
+def test_places_are_called_what_they_are(places: list[str], by: list[str]) -> None:
+    said = where_fished({"rectangles": places})
+    assert len(said) == len(by)
+    assert all(words in each for words, each in zip(by, said, strict=True))
