@@ -197,7 +197,9 @@ def test_none_seen_is_shown_with_what_it_may_yet_be_and_rigs_apart_are_named() -
     section = damage_by_rig_and_ground(findings)
     assert section is not None
     assert section.tables[0].rows[0][2] == "0–12 (9)"
-    assert section.paragraphs[1].startswith("Not even down a column can discs-8 be compared with")
+    assert section.paragraphs[1].startswith(
+        "Not even down a column, but for single grounds, can discs-8 be compared with bobbins-14"
+    )
 
 
 def test_fish_by_rig_and_ground_is_in_the_seasons_unit() -> None:
