@@ -147,7 +147,7 @@ def untold(findings: Findings) -> list[str]:
     outcomes = outcomes_of(findings)
     heads = [name for name in findings["season"]["headlines"] if name in outcomes]
     ours = [e for e in over_all if e["outcome"] in heads]
-    said = _apart(ours, reference, outcomes)
+    said = not_told_apart(ours, reference, outcomes)
     if said:
         said += on_first_screen(findings)
     for name in heads:
@@ -157,7 +157,7 @@ def untold(findings: Findings) -> list[str]:
     return said
 
 
-def _apart(effects: list[Row], reference: str, outcomes: dict[str, Row]) -> list[str]:
+def not_told_apart(effects: list[Row], reference: str, outcomes: dict[str, Row]) -> list[str]:
     """The rigs not fished side by side with the reference: in which outcomes, if not in all."""
     apart: dict[tuple[str | None, tuple[str, ...]], list[str]] = {}
     for rig in sorted({e["rig"] for e in effects if NOT_SIDE_BY_SIDE in e["cautions"]}):
