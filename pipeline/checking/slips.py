@@ -24,9 +24,12 @@ ENOUGH_ROWS = 20
 """So many cells of a kind are needed to say that one lies far from the others (own judgement)."""
 FAR_SPREADS = 5.0
 """A catch an hour this many spreads above its median is far off. Own judgement: of 279,000 catches
-of a survey of 27 years (Gulf of Alaska and Aleutians) ten are told of."""
+of a survey of 27 years (Gulf of Alaska and Aleutians) ten are told of so."""
 LEAST_TIMES = 8.0
 """It is so many times the median at the least, where catches hardly differ (own judgement)."""
+TIMES_THE_NEXT = 20.0
+"""Or so many times the next largest an hour, where catches differ widely (own judgement): none of
+the invented season's, some thirty of the survey's."""
 LEAST_KILOS = 10.0
 """A lighter catch than this changes little, however rare it is (own judgement)."""
 TWICE = 2.0
@@ -102,7 +105,8 @@ def _far_weights(towed: pl.DataFrame, column: str, catches: ValueTable) -> pl.Da
 
     Catches spread by factors, so that it is their logarithms that are compared. Their spread is
     that of the middle half or that of the upper tenth, whichever is wider: now and then a bag is
-    full. A small weight overturns no sum, and is not told of.
+    full. Where they differ so widely that none is far, one may still stand alone above all others.
+    A small weight overturns no sum, and is not told of.
     """
     of_a_kind = ["vessel", "species"]
     caught = towed.filter(pl.col(column) > 0, pl.col("species").is_not_null())
@@ -114,7 +118,8 @@ def _far_weights(towed: pl.DataFrame, column: str, catches: ValueTable) -> pl.Da
         above.quantile(0.9).over(of_a_kind) / UPPER_TENTH,
     )
     bound = pl.max_horizontal(FAR_SPREADS * spread, math.log(LEAST_TIMES))
-    far = caught.filter(above > bound, pl.col(column) > LEAST_KILOS)
+    alone = above - above.top_k(2).min().over(of_a_kind) > math.log(TIMES_THE_NEXT)
+    far = caught.filter((above > bound) | alone, pl.col(column) > LEAST_KILOS)
     return refusal(as_written(far.sort("row"), catches, column), column, FAR_CATCH)
 
 
