@@ -17,4 +17,34 @@ UNITS: dict[str, dict[str, float]] = {
     "kW": {"kW": 1.0, "hp": 0.74569987158227022, "metric_hp": 0.73549875},
     "degree": {"degree": 1.0, "degree minute": 1.0},
 }
-"""Column unit → unit in the file → factor. `h:min` and `degree minute` are ways of writing."""
+"""Column unit → unit in the file → factor."""
+
+WAYS_OF_WRITING = ("h:min", "degree", "degree minute")
+"""These say how a number is written, and stand behind none."""
+
+SPELT: dict[str, tuple[str, ...]] = {
+    "h": ("hr", "hrs", "hour", "hours"),
+    "min": ("mins", "minute", "minutes"),
+    "day": ("days",),
+    "m": ("metre", "metres", "meter", "meters", "mtr", "mtrs"),
+    "fathom": ("fathoms", "fath", "fms", "fm", "fa"),
+    "ft": ("foot", "feet", "'"),
+    "in": ("inch", "inches", "ins", '"', "\u201d"),
+    "kg": ("kgs", "kilo", "kilos"),
+    "t": ("tonne", "tonnes"),
+    "lb": ("lbs", "pound", "pounds"),
+    "stone": ("stones", "st"),
+    "kn": ("knot", "knots", "kt", "kts"),
+}
+"""Unit → how it is written behind a number in a cell. Common practice, no source."""
+
+
+def factors_of_spellings(column_unit: str) -> dict[str, float]:
+    """What a number is to be multiplied by for each way that a unit is written behind it."""
+    factors = UNITS.get(column_unit, {})
+    return {
+        spelling: factor
+        for unit, factor in factors.items()
+        for spelling in (unit.lower(), *SPELT.get(unit, ()))
+        if unit not in WAYS_OF_WRITING
+    }

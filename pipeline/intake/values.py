@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.intake.text_tables import UNREADABLE
-from pipeline.intake.units import UNITS
+from pipeline.intake.units import UNITS, factors_of_spellings
 from pipeline.rows import ValueTable, no_refusals, refusal
 from schemas.types import TYPES
 from schemas.words import saying
@@ -24,6 +24,8 @@ YES_AND_NO = {
     **dict.fromkeys(("yes", "y", "true", "1", "1.0"), True),
     **dict.fromkeys(("no", "n", "false", "0", "0.0"), False),
 }
+
+NUMBER_AND_UNIT = r"^(-?\d[\d.,]*)\s*([^\d\s.,][^\d.,]*?)\.?$"
 
 MINUTES = 60.0
 """Minutes in an hour, and in a degree."""
@@ -111,9 +113,21 @@ def _number(cell: pl.Expr, unit: str, column_unit: str, decimal: str) -> pl.Expr
         return _hours_and_minutes(cell)
     if unit == "degree minute":
         return _degrees_and_minutes(cell, decimal)
-    plain = _plain_number(cell, decimal)
-    factor = UNITS.get(column_unit, {}).get(unit, 1.0)
-    return plain if factor == 1.0 else plain * factor
+    known = UNITS.get(column_unit)
+    if known is None:
+        return _plain_number(cell, decimal)
+    plain = _plain_number(cell, decimal) * known[unit]
+    return pl.coalesce(plain, _with_its_unit(cell, column_unit, decimal))
+
+
+def _with_its_unit(cell: pl.Expr, column_unit: str, decimal: str) -> pl.Expr:
+    """A number with a unit behind it, as `45 fm`, whatever unit the column is said to be in."""
+    written = cell.str.extract_groups(NUMBER_AND_UNIT).struct
+    spelling = written[1].str.to_lowercase()
+    factor = spelling.replace_strict(
+        factors_of_spellings(column_unit), default=None, return_dtype=pl.Float64
+    )
+    return _plain_number(written[0], decimal) * factor
 
 
 def _plain_number(text: pl.Expr, decimal: str) -> pl.Expr:
