@@ -5,12 +5,13 @@ from __future__ import annotations
 import gc
 import os
 from concurrent.futures import ProcessPoolExecutor
+from itertools import chain
 from multiprocessing import get_context
 from typing import TYPE_CHECKING, Any, Self
 
 from pipeline.notes.cells import cells_of
 from pipeline.notes.lexicon import built_in
-from pipeline.notes.reading import read_note
+from pipeline.notes.reading import read_several
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -41,12 +42,13 @@ class NoteReader:
     def read(self, notes: Sequence[str]) -> Iterable[tuple[Any, ...]]:
         """The cells of each note, in their order; other processes begin on them at once."""
         if self._cores == 1 or (len(notes) < MANY and self._processes is None):
-            return [cells_of(read_note(note, self.lexicon)) for note in notes]
+            return list(map(cells_of, read_several(notes, self.lexicon)))
         if self._processes is None:
             self._processes = ProcessPoolExecutor(
                 self._cores, get_context("spawn"), _begin, (self.lexicon,)
             )
-        return self._processes.map(_read, notes, chunksize=NOTES_AT_A_TIME)
+        some = [notes[at : at + NOTES_AT_A_TIME] for at in range(0, len(notes), NOTES_AT_A_TIME)]
+        return chain.from_iterable(self._processes.map(_read, some))
 
 
 _lexicon: list[Lexicon] = []
@@ -59,5 +61,5 @@ def _begin(lexicon: Lexicon) -> None:
     _lexicon[:] = [lexicon]
 
 
-def _read(note: str) -> tuple[Any, ...]:
-    return cells_of(read_note(note, _lexicon[0]))
+def _read(notes: Sequence[str]) -> list[tuple[Any, ...]]:
+    return list(map(cells_of, read_several(notes, _lexicon[0])))

@@ -1,12 +1,15 @@
-"""One note read: was the net damaged, where, on which side, by what, and what it cost in hours."""
+"""Notes read: was the net damaged, where, on which side, by what, and what it cost in hours."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.notes.causes import causes_of
 from pipeline.notes.clauses import clauses_of
 from pipeline.notes.damaged import SHORT_ANSWERS, damage_told
+from pipeline.notes.gist import gists_of
 from pipeline.notes.hands import hands_told
 from pipeline.notes.harm import tellings
 from pipeline.notes.hours import hours_by_rules, hours_told
@@ -14,17 +17,27 @@ from pipeline.notes.lexicon import built_in, plain
 from pipeline.notes.parts import damaged_parts
 from pipeline.notes.patterns import learned_patterns
 from pipeline.notes.plain_cases import told_plainly
-from pipeline.notes.settling import settled_damage, settled_names
+from pipeline.notes.settling import (
+    of_one_mind_on_damage,
+    of_one_mind_on_names,
+    settled_damage,
+    settled_names,
+)
 from pipeline.notes.sides import side_of
 from pipeline.notes.told import Told, no_surer
 from pipeline.notes.weighing import learned
 from schemas.words import CAUSES, NET_PARTS
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.notes.clauses import Clause
     from pipeline.notes.damaged import Answer
     from pipeline.notes.lexicon import Lexicon
+    from pipeline.notes.patterns import Found
+    from pipeline.notes.settling import Names
     from pipeline.notes.tellings import Tellings
+    from pipeline.notes.weighing import NoteWeighed
 
 MOST_LETTERS = 2000
 """So much of a note is read; what comes behind it is not."""
@@ -57,36 +70,91 @@ FIELDS = Reading._fields
 """The things that a note may tell."""
 
 
+@dataclass
+class Draft:
+    """What is made of a note before anybody asks for its gist.
+
+    `weighed` and `found` are None where the rules alone tell; `plainly` is what is read as it
+    stands, and `own` the sections of which the season's own words tell.
+    """
+
+    told: Tellings
+    clauses: list[Clause]
+    by_rules: Told[Answer | None]
+    weighed: NoteWeighed | None
+    found: Found | None
+    plainly: Told[Answer | None] | None
+    own: set[str]
+
+    @cached_property
+    def names(self) -> tuple[tuple[str, tuple[str, ...], Names], ...]:
+        """The parts and causes that there are, and those that the rules tell."""
+        return (
+            ("part", NET_PARTS, damaged_parts(self.told)),
+            ("cause", CAUSES, causes_of(self.told)),
+        )
+
+
 def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:
     """Read one note by the words of the lexicon, else by those of `words.toml`."""
-    text = plain(note[:MOST_LETTERS])
-    if not text:
-        return Reading()
-    words = lexicon or built_in()
+    return read_several([note], lexicon)[0]
+
+
+def read_several(notes: Sequence[str], lexicon: Lexicon | None = None) -> list[Reading]:
+    """Read notes likewise; the gist of those that want it is found for several at once."""
+    texts = [plain(note[:MOST_LETTERS]) for note in notes]
+    drafts = [draft_of(text, lexicon or built_in()) if text else None for text in texts]
+    asked = [at for at, draft in enumerate(drafts) if draft and wants_gist(draft)]
+    gists = dict(zip(asked, gists_of([texts[at] for at in asked]), strict=True))
+    return [
+        _finished(draft, gists.get(at)) if draft else Reading() for at, draft in enumerate(drafts)
+    ]
+
+
+def draft_of(text: str, words: Lexicon) -> Draft:
+    """What is made of a plain text before its gist."""
     clauses = clauses_of(text, words)
     told = tellings(clauses)
     by_rules = damage_told(told)
     once = _said_once(clauses)
     if not _like_those_learned_from(once):
-        return _by_rules_alone(told, by_rules)
-    weighed, found = learned().weigh(once), learned_patterns().find(once)
+        return Draft(told, clauses, by_rules, None, None, None, set())
     own = _sections_of_own(words, clauses) if words.own else set()
     plainly = _short_answer(text) or told_plainly(told, by_rules)
     plainly = by_rules if own & OF_DAMAGE and by_rules.sure != "guess" else plainly
-    damaged = plainly or settled_damage(by_rules, weighed, found)
-    yes = damaged.value == "yes"
+    weighed, found = learned().weigh(once), learned_patterns().find(once)
+    return Draft(told, clauses, by_rules, weighed, found, plainly, own)
+
+
+def wants_gist(draft: Draft) -> bool:
+    """Whether rules, weights and patterns differ over what is not read as it stands."""
+    weighed, found = draft.weighed, draft.found
+    if weighed is None or found is None:
+        return False
+    if draft.plainly is None and not of_one_mind_on_damage(draft.by_rules, weighed, found):
+        return True
+    return (draft.plainly or draft.by_rules).value == "yes" and not all(
+        section in draft.own or of_one_mind_on_names(section, names, ruled, weighed, found)
+        for section, names, ruled in draft.names
+    )
+
+
+def _finished(draft: Draft, gist: Found | None) -> Reading:
+    """The reading of a note; where its gist was not asked for, by the rules."""
+    told, by_rules, weighed, found = draft.told, draft.by_rules, draft.weighed, draft.found
+    if weighed is None or found is None:
+        return _by_rules_alone(told, by_rules)
+    damaged = draft.plainly or (
+        settled_damage(by_rules, weighed, found, gist) if gist else by_rules
+    )
     mending, lost = hours_told(told, damaged.value)
-    if not yes:
+    if damaged.value != "yes":
         return Reading(damaged=damaged, hours_lost=lost)
-    of_harm = by_rules.value == "yes" and by_rules.sure == "sure"
     parts, causes = (
         ruled
-        if section in own
-        else settled_names(section, names, ruled, weighed, found, clauses, sure_of_harm=of_harm)
-        for section, names, ruled in (
-            ("part", NET_PARTS, damaged_parts(told)),
-            ("cause", CAUSES, causes_of(told)),
-        )
+        if gist is None or section in draft.own
+        else settled_names(section, names, ruled, weighed, found, gist, draft.clauses)
+        for section, names, ruled in draft.names
     )
     return _whole(told, damaged, parts, causes, mending, lost)
 

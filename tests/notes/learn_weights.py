@@ -3,11 +3,14 @@
 `python -m tests.notes.learn_weights` writes `weights.parquet`, `patterns.npz`, `uses.parquet` and
 `settling.toml` of `pipeline/notes/`, the same from the same notes: `tuning_notes.csv`, the files of
 `NEVER_TUNED_TO`, the half of `labelled_notes.csv` that was not held out, and of damage
-`tests/spec/notes.md` as well. No note that was held out is read.
+`tests/spec/notes.md` as well. No note that was held out is read. With the word `settling` behind it
+only `settling.toml` is written, by the other files as they stand: learned anew on another kind of
+processor they differ a little, and read as well.
 
 Weights come from logistic regressions with a quadratic penalty (scikit-learn), patterns from
-`learn_patterns.py`. How they and the rules are settled is learned on notes that the rules were
-hardly tuned to (`labelling.md`), by what was learned without the boat or crew.
+`learn_patterns.py`, and `learn_gist.py` is a command of its own. How they and the rules are settled
+is learned in `learn_settling.py`, but for times: these on notes that the rules were hardly tuned to
+(`labelling.md`), by what was learned without the boat or crew.
 """
 
 from __future__ import annotations
@@ -23,9 +26,7 @@ from scipy.sparse import csr_matrix, diags, hstack
 from sklearn.feature_extraction.text import CountVectorizer
 from sklearn.linear_model import LogisticRegression
 
-from pipeline.notes.causes import causes_of
 from pipeline.notes.clauses import clauses_of
-from pipeline.notes.damaged import damage_told
 from pipeline.notes.features import (
     course,
     meanings_of,
@@ -36,15 +37,24 @@ from pipeline.notes.features import (
 )
 from pipeline.notes.harm import tellings
 from pipeline.notes.lexicon import built_in, plain
-from pipeline.notes.parts import damaged_parts
-from pipeline.notes.settling import ANSWERS, said_of_damage, said_of_name, spoken_of
-from pipeline.notes.weighing import JOINT, KINDS, weights_of
-from schemas.words import CAUSES, NET_PARTS
-from tests.notes.learn_patterns import Asked, Learner, read
+from pipeline.notes.weighing import JOINT, KINDS
+from tests.notes.learn_patterns import Learner, read
+from tests.notes.learn_settling import (
+    notes_to_settle,
+    said_by_rules,
+    settling_of_damage,
+    settling_of_names,
+)
 from tests.notes.learn_uses import scores_by_others as uses_by_others
 from tests.notes.learn_uses import settling_lines, times_told, uses_table
-from tests.notes.test_labelled_notes import held_out, labels, named
-from tests.spec.test_notes import notes as spec_notes
+from tests.notes.notes_to_learn import (
+    SECTIONS,
+    Labelled,
+    asked_of,
+    has,
+    labels_once,
+    labels_to_settle,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,6 +62,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pipeline.notes.clauses import Clause
+    from tests.notes.learn_settling import Settled
     from tests.notes.learn_uses import TimeTold
     from tests.notes.test_labelled_notes import Label
 
@@ -62,11 +73,12 @@ WEIGHTS = Path("pipeline/notes/weights.parquet")
 PATTERNS = Path("pipeline/notes/patterns.npz")
 USES = Path("pipeline/notes/uses.parquet")
 SETTLING = Path("pipeline/notes/settling.toml")
+ONLY_SETTLE = "settling"
 
 SEEN_IN = {"words": 2, "meanings": 2, "course": 2, "letters": 3}
 """A thing is weighed that stands in so many notes."""
-LOOSENESS, LOOSENESS_OF_SETTLING = 10.0, 1.0
-"""The inverses of the penalties; with 3 or 30 in place of 10 the scores hardly differ."""
+LOOSENESS = 10.0
+"""The inverse of the penalty; with 3 or 30 in place of 10 the scores hardly differ."""
 STEP = 0.01
 """Weights are written in steps of so much."""
 KEPT = 40_000
@@ -74,52 +86,38 @@ KEPT = 40_000
 TUNED_COUNTS, TUNED_TIMES_COUNT = 5, 2
 """As so many others counts a note that the rules were tuned to, and so do its times."""
 FOLDS = 3
+"""Times are settled by what was learned from the other notes, in so many parts."""
 NEAR_ENOUGH = 0.001
 """So steep a slope at most is left where a regression ends: a tenth of it reads no better."""
 EVERY_SO_MANY = 4
 """Of one note in so many it is looked what it is weighed by, when weights are held to notes."""
-SECTIONS = {"part": ("parts", NET_PARTS), "cause": ("cause", CAUSES)}
-OUTCOMES = [
-    *(f"damaged {answer}" for answer in ANSWERS),
-    *(f"{section} {name}" for section, (_, names) in SECTIONS.items() for name in names),
-]
-NEVER_TUNED_TO = ("weighing_notes.csv", "logged_notes.csv")
 
 
 class Note(NamedTuple):
-    """A labelled note, what it is weighed by, what the rules say of it, and its times."""
+    """A labelled note, what it is weighed by, and its times."""
 
     label: Label
     clauses: list[Clause]
     things: dict[str, list[str]]
     rules_saw: bool
-    of_damage: str
-    of_names: dict[str, dict[str, str]]
     times: list[TimeTold]
 
 
-class Scores(NamedTuple):
-    """The log odds of `OUTCOMES`, a row for each note."""
-
-    by_weight: Numbers
-    by_pattern: Numbers
-
-    def of(self, outcome: str) -> list[Numbers]:
-        """The log odds of an outcome, both ways."""
-        at = OUTCOMES.index(outcome)
-        return [self.by_weight[:, at], self.by_pattern[:, at]]
-
-
 def main() -> None:
-    """Learn, and write the files."""
+    """Learn, and write the files; or settle anew between what was learned before."""
     notes = list(learnable_notes())
+    if sys.argv[1:] != [ONLY_SETTLE]:
+        _learn(notes)
+    SETTLING.write_text(settling_text(notes, list(notes_to_settle())), encoding="utf-8")
+    sys.stdout.write(f"learned from {len(notes):,} notes\n")
+
+
+def _learn(notes: list[Note]) -> None:
     every = np.ones(len(notes), dtype=bool)
     _write(weights_table(*learned_from(notes, every)), WEIGHTS)
     np.savez_compressed(PATTERNS, allow_pickle=False, **patterns_from(notes, every).arrays())
     counted = ((note, TUNED_TIMES_COUNT if note.rules_saw else 1) for note in notes)
     _write(uses_table([time for note, many in counted for time in note.times * many]), USES)
-    SETTLING.write_text(settling_text(notes, scores_by_others(notes)), encoding="utf-8")
-    sys.stdout.write(f"learned from {len(notes):,} notes\n")
 
 
 def _write(table: pl.DataFrame, path: Path) -> None:
@@ -128,42 +126,15 @@ def _write(table: pl.DataFrame, path: Path) -> None:
 
 def fingerprint() -> str:
     """What the weights hang on, in short: the notes, their labels, and what they are weighed by."""
-    every = list(_labels_once())
+    every, settling = list(labels_once()), list(labels_to_settle())
     weighed = [_weighed_by(each)._replace(clauses=[]) for each in every[::EVERY_SO_MANY]]
-    return sha256(repr((every, weighed)).encode()).hexdigest()
+    said = [said_by_rules(each) for each in settling[::EVERY_SO_MANY]]
+    return sha256(repr((every, weighed, settling, said)).encode()).hexdigest()
 
 
 def learnable_notes() -> Iterator[Note]:
     """Every note that may be learned from, each once."""
-    return map(_weighed_by, _labels_once())
-
-
-class Labelled(NamedTuple):
-    """A label, and whether the rules were tuned to its note."""
-
-    label: Label
-    rules_saw: bool
-
-
-def _labels_once() -> Iterator[Labelled]:
-    seen: set[str] = set()
-    for labelled in _labels():
-        note = str(labelled.label["note"])
-        if note not in seen and plain(note):
-            seen.add(note)
-            yield labelled
-
-
-def _labels() -> Iterator[Labelled]:
-    yield from (Labelled(label, rules_saw=True) for label in labels("tuning_notes.csv"))
-    yield from (
-        Labelled(one, rules_saw=True) for one in labels("labelled_notes.csv") if not held_out(one)
-    )
-    for name in NEVER_TUNED_TO:
-        yield from (Labelled(label, rules_saw=False) for label in labels(name))
-    for note, damage, _ in spec_notes():
-        damaged = "unknown" if damage == "unsure" else damage
-        yield Labelled({"note": note, "damaged": damaged}, rules_saw=True)
+    return map(_weighed_by, labels_once())
 
 
 def _weighed_by(labelled: Labelled) -> Note:
@@ -183,23 +154,7 @@ def _weighed_by(labelled: Labelled) -> Note:
         "course": [JOINT.join(run) for run in course(meanings)],
         "letters": [piece for of_clause in words for word in of_clause for piece in pieces(word)],
     }
-    by_rules = {"part": damaged_parts(told), "cause": causes_of(told)}
-    of_names = {
-        section: {
-            name: said_of_name(name, by_rules[section], spoken_of(section, clauses))
-            for name in names
-        }
-        for section, (_, names) in SECTIONS.items()
-    }
-    return Note(
-        label,
-        clauses,
-        things,
-        rules_saw,
-        said_of_damage(damage_told(told)),
-        of_names,
-        times_told(label, told, clauses),
-    )
+    return Note(label, clauses, things, rules_saw, times_told(label, told, clauses))
 
 
 def learned_from(notes: list[Note], learned: Which) -> tuple[dict[str, Numbers], pl.DataFrame]:
@@ -245,7 +200,7 @@ def fits(table: csr_matrix, notes: list[Note], learned: Which) -> dict[str, Numb
     torn = learned & (answers == "yes") & np.array(["parts" in note.label for note in notes])
     for section, (column, names) in SECTIONS.items():
         for name in names:
-            fit = _regression(table[torn], _has(notes, column, name)[torn], counts[torn])
+            fit = _regression(table[torn], has(notes, column, name)[torn], counts[torn])
             found[f"{section} {name}"] = np.append(fit.coef_[0], fit.intercept_[0])
     return found
 
@@ -256,17 +211,12 @@ def _counts(notes: list[Note]) -> NDArray[np.int_]:
 
 
 def _regression(
-    table: csr_matrix | Numbers,
+    table: csr_matrix,
     answers: NDArray[np.generic],
-    counts: NDArray[np.int_] | None = None,
-    looseness: float = LOOSENESS,
+    counts: NDArray[np.int_],
 ) -> LogisticRegression:
-    fit = LogisticRegression(C=looseness, max_iter=5000, tol=NEAR_ENOUGH)
+    fit = LogisticRegression(C=LOOSENESS, max_iter=5000, tol=NEAR_ENOUGH)
     return fit.fit(table, answers, sample_weight=counts)
-
-
-def _has(notes: list[Note], column: str, name: str) -> Which:
-    return np.array([column in one.label and name in named(one.label, column) for one in notes])
 
 
 def weights_table(weights: dict[str, Numbers], things: pl.DataFrame) -> pl.DataFrame:
@@ -283,31 +233,9 @@ def weights_table(weights: dict[str, Numbers], things: pl.DataFrame) -> pl.DataF
 
 def patterns_from(notes: list[Note], learned: Which) -> Learner:
     """The patterns of words, learned from some of the notes."""
-    learner = Learner(read([note.clauses for note in notes], learned), _asked(notes))
+    learner = Learner(read([note.clauses for note in notes], learned), asked_of(notes))
     learner.learn(np.repeat(np.flatnonzero(learned), _counts(notes)[learned]))
     return learner
-
-
-def _asked(notes: list[Note]) -> Asked:
-    answers = np.array([note.label["damaged"] for note in notes])
-    every = [(column, name) for column, names in SECTIONS.values() for name in names]
-    holds = [*(answers == answer for answer in ANSWERS), *(_has(notes, *each) for each in every)]
-    torn = (answers == "yes") & np.array(["parts" in note.label for note in notes])
-    return Asked(OUTCOMES, len(ANSWERS), np.column_stack(holds).astype(np.float32), torn)
-
-
-def scores_by_others(notes: list[Note]) -> Scores:
-    """What each note says for every outcome, by what was learned without it and its fold."""
-    folds = folds_of(notes)
-    scores = Scores(*(np.zeros((len(notes), len(OUTCOMES))) for _ in Scores._fields))
-    for fold in range(FOLDS):
-        others, left = folds != fold, np.flatnonzero(folds == fold)
-        weights = weights_of(weights_table(*learned_from(notes, others)))
-        for at in left:
-            weighed = weights.weigh(notes[at].clauses)
-            scores.by_weight[at] = [weighed.score(outcome) for outcome in OUTCOMES]
-        scores.by_pattern[left] = patterns_from(notes, others).scores(left)
-    return scores
 
 
 def folds_of(notes: list[Note]) -> NDArray[np.int_]:
@@ -316,75 +244,17 @@ def folds_of(notes: list[Note]) -> NDArray[np.int_]:
     return np.array([int(sha256(each.encode()).hexdigest()[:8], 16) % FOLDS for each in voices])
 
 
-def settling_text(notes: list[Note], scores: Scores) -> str:
-    """The file of the numbers that settle, learned on the notes that the rules never saw."""
-    unseen = np.array([not note.rules_saw for note in notes])
+def settling_text(notes: list[Note], settled: list[Settled]) -> str:
+    """The file of the numbers that settle."""
     lines = [
         "# Made by `python -m tests.notes.learn_weights`; what it means stands in settling.py.",
         f'learned_from = "{fingerprint()}"',
         "",
-        *_of_damage(notes, scores, unseen),
-        *_of_names(notes, scores, unseen),
-        *_of_times(notes, unseen),
+        *settling_of_damage(settled),
+        *settling_of_names(settled),
+        *_of_times(notes, np.array([not note.rules_saw for note in notes])),
     ]
     return "\n".join(lines)
-
-
-def _of_damage(notes: list[Note], scores: Scores, unseen: Which) -> Iterator[str]:
-    said = sorted({note.of_damage for note in notes})
-    many = len(ANSWERS)
-    table = np.column_stack(
-        [
-            scores.by_weight[:, :many],
-            scores.by_pattern[:, :many],
-            *([note.of_damage == one for note in notes] for one in said),
-        ]
-    )
-    answers = np.array([note.label["damaged"] for note in notes])
-    fit = _regression(table[unseen], answers[unseen], looseness=LOOSENESS_OF_SETTLING)
-    for at, answer in enumerate(fit.classes_):
-        for way, start in (("score", 0), ("pattern", many)):
-            yield f"[{way}.{answer}]"
-            yield from (f"{of} = {fit.coef_[at, start + k]:.3f}" for k, of in enumerate(ANSWERS))
-            yield ""
-    for k, one in enumerate(said, start=2 * many):
-        yield f'[answers."{one}"]'
-        adds = fit.coef_[:, k] + fit.intercept_
-        yield from (f"{of} = {adds[at]:.3f}" for at, of in enumerate(fit.classes_))
-        yield ""
-
-
-def _of_names(notes: list[Note], scores: Scores, unseen: Which) -> Iterator[str]:
-    torn = unseen & np.array([note.label["damaged"] == "yes" for note in notes])
-    by_score, by_pattern = ["[by_score]"], ["[by_pattern]"]
-    for section, (column, names) in SECTIONS.items():
-        said = sorted({one for note in notes for one in note.of_names[section].values()})
-        rows, has = [], []
-        for at, name in enumerate(names):
-            told = [note.of_names[section][name] for note in notes]
-            rows.append(
-                np.column_stack(
-                    [
-                        *scores.of(f"{section} {name}"),
-                        *([each == one for each in told] for one in said),
-                        *(np.full(len(notes), at == other) for other in range(len(names))),
-                    ]
-                )[torn]
-            )
-            has.append(_has(notes, column, name)[torn])
-        fit = _regression(np.vstack(rows), np.concatenate(has), looseness=LOOSENESS_OF_SETTLING)
-        weights = fit.coef_[0]
-        by_score.append(f"{section} = {weights[0]:.3f}")
-        by_pattern.append(f"{section} = {weights[1]:.3f}")
-        yield f"[names.{section}]"
-        yield from (
-            f'"{one}" = {weights[2 + k] + fit.intercept_[0]:.3f}' for k, one in enumerate(said)
-        )
-        yield ""
-        yield f"[each.{section}]"
-        yield from (f"{name} = {weights[2 + len(said) + k]:.3f}" for k, name in enumerate(names))
-        yield ""
-    yield from (*by_score, "", *by_pattern, "")
 
 
 def _of_times(notes: list[Note], unseen: Which) -> Iterator[str]:

@@ -6,9 +6,9 @@ looked at often while rules were chosen; and last `fresh_notes.csv`. What the re
 those is the honest figure; in these traps are many on purpose. `deck_logs.csv` is logs as they
 are kept. The other half, `tuning_notes.csv`, `weighing_notes.csv` and `logged_notes.csv` were
 looked at while the reader was made. The aim is 97 % of `damaged`, an F1 of 0.93 for the parts and
-of 0.88 for the causes, and 95 % of the hours. It is not met yet: the bounds below stand a little
-under what was measured when they were written, so that the reader cannot get worse unnoticed; they
-are no aim.
+of 0.88 for the causes, and 95 % of the hours. It is met for parts, and in all by the last of the
+held out; else not yet: the bounds below stand a little under what was measured when they were
+written, so that the reader cannot get worse unnoticed; they are no aim.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ def held_out(label: Label) -> bool:
 UNSEEN = {
     "held out last": "fresh_notes.csv",
     "held out later": "held_out_notes.csv",
-    "logs not learned from": "further_logs.csv",
+    "logs that settle": "further_logs.csv",
     "deck logs": "deck_logs.csv",
 }
 LEARNED = ("tuning_notes.csv", "weighing_notes.csv", "logged_notes.csv")
@@ -134,14 +134,14 @@ def agree(told: float | None, read: float | None) -> bool:
 
 BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
     damaged: {
-        "held out last": 0.955,
+        "held out last": 0.98,
         "held out later": 0.95,
-        "held out": 0.924,
-        "deck logs": 0.965,
+        "held out": 0.935,
+        "deck logs": 0.97,
     },
-    parts: {"held out last": 0.94, "held out later": 0.96, "held out": 0.92, "deck logs": 0.92},
-    cause: {"held out last": 0.89, "held out later": 0.9, "held out": 0.852, "deck logs": 0.88},
-    hours: {"held out last": 0.955, "held out later": 0.887, "held out": 0.83, "deck logs": 0.79},
+    parts: {"held out last": 0.97, "held out later": 0.965, "held out": 0.93, "deck logs": 0.93},
+    cause: {"held out last": 0.93, "held out later": 0.93, "held out": 0.865, "deck logs": 0.92},
+    hours: {"held out last": 0.96, "held out later": 0.893, "held out": 0.83, "deck logs": 0.81},
     side: {"held out last": 0.982, "held out later": 0.977, "held out": 0.96, "deck logs": 0.99},
 }
 """A little under what was measured: see the README."""
@@ -174,7 +174,7 @@ def test_the_reading_agrees_with_the_labels(
     [
         ("held out last", 0),
         ("held out later", 2),
-        ("held out", 2),
+        ("held out", 0),
         ("deck logs", 1),
         ("tuned on", 0),
         ("more tuned on", 1),

@@ -17,7 +17,7 @@ def main() -> None:
         "held out last",
         "held out later",
         "deck logs",
-        "logs not learned from",
+        "logs that settle",
         "held out",
         "tuned on",
         "more tuned on",
