@@ -33,6 +33,13 @@ AFRESH = {
 }  # fmt: skip
 """Words of a note on old damage that may tell of new."""
 
+OLD_MENDED = re.compile(
+    r"\b(?:mend|sew|lac|patch|fix|repair|stitch|darn)(?:ed|d|ing|n)? (?:up )?"
+    r"(?:the |a |an |that |this |our )?(?:old|auld) (?:\w+ ){0,2}?"
+    r"(?:tears?|rips?|holes?|splits?|rents?|damage)\b"
+)
+"""Mending of what was torn before, whatever stands between old and the tear."""
+
 IN_IT = {"stones", "mud", "debris", "animal"}
 """Causes that may merely lie in the net."""
 LYING = {"in", "inside"}
@@ -101,6 +108,11 @@ def _nearly(told: Tellings) -> Told[Answer | None] | None:
 def _only_old(told: Tellings, by_rules: Told[Answer | None]) -> Told[Answer | None] | None:
     """None of this haul, where the note tells of mending old damage and of nothing fresh."""
     said = frozenset[str]().union(*[one.clause.said for one in told])
+    found = [OLD_MENDED.search(one.clause.text) for one in told]
+    mended = next((match[0] for match in found if match), None)
+    harmed = [match is not None for one, match in zip(told, found, strict=True) if one.harm]
+    if mended and all(harmed) and not said & AFRESH and not told.of("old", "again"):
+        return Told("no", (mended,), "likely")
     of_old = [one.clause for one in told if one.clause.of("old", "words")]
     mends_old = any(clause.of("mending") and not clause.of("not", "words") for clause in of_old)
     fresh = said & AFRESH or told.of("old", "again") or any(one.sure for one in told)

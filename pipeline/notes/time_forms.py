@@ -65,7 +65,7 @@ OF_WORDS = {
     NORSE: re.compile(r"(?:\d|\b(?:en|ein|tre|fire|halv)) time"),
     HOURS: re.compile(
         r"hour|h[ou]+e?rs?\b|hr|ooe?r|\d ?(?:hs?|ur?e?|std|klst|or[ae])(?![a-z])|"
-        r"godz|jam|awr|uair|saat|tund|t[ií]ma|\bh\b|ours|our\b|uur|uren|"
+        r"godz|jam|awr|uair|saat|tund|tim\b|t[ií]ma|\bh\b|ours|our\b|uur|uren|"
         r"tim[ae]r|stund|hora|heure|halvan|anderh"
     ),
     MINUTES: re.compile(

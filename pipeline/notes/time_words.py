@@ -12,7 +12,7 @@ from pipeline.notes.number_words import FRACTION, HALF, QUARTERS
 NO_NUMBER_BEFORE = r"(?<!\w)(?<!\d[.,/:])"
 HOUR = (
     r"(?:h[ou]{0,3}rs?|hr\.|h|'ours?|ooe?rs?|oue?rs|(?<=\d )our|u|uur|uren?|ure|timer|"
-    r"timar|t[ií]ma|stunden?|std\.?|horas?|heures?|hs|houers|klst|godz\w{0,2}\.?|jam|awr|uair|"
+    r"timar|tim|t[ií]ma|stunden?|std\.?|horas?|heures?|hs|houers|klst|godz\w{0,2}\.?|jam|awr|uair|"
     r"saat|tundi?|(?<=\d )or[ae])"
 )
 SUCH = (
