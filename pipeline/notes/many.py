@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from pipeline.notes.lexicon import Lexicon
 
-MANY = 5_000
+MANY = 1_500
 """Fewer notes are read before a second process has begun."""
 NOTES_AT_A_TIME = 500
 """So many notes are handed to a process at once."""
