@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 Row = dict[str, Any]
 Cells = dict[tuple[str | None, str | None], Row]
 
-ALL_GROUNDS, WHOLE_RECORD = "all", "whole record"
+ALL_GROUNDS, WHOLE_RECORD, NOT_SIDE_BY_SIDE = "all", "whole record", "not side by side"
 OF_AN_OUTCOME = (
     "name",
     "title",
@@ -53,6 +53,7 @@ OF_AN_OUTCOME = (
 )
 OF_AN_EFFECT = ("part", "verdict", "verdict_alone", "cautions")
 PAIR = ("rig", "reference")
+RATIO = ("ratio", "low", "high")
 FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
 
 
@@ -186,12 +187,17 @@ def _pair(effect: Row, cells: Cells) -> list[Row]:
 
 
 def _effect(effect: Row, cells: Cells) -> Row:
-    """What is shared of a ratio; the raw one is made of the cells that are shown."""
+    """What is shared of a ratio; the raw one is made of the cells that are shown.
+
+    Of two rigs that were not side by side the page tells no ratio, so none is in its findings: a
+    file that goes from hand to hand is read without its cautions.
+    """
+    told = NOT_SIDE_BY_SIDE not in effect["cautions"]
     of_rig, of_reference = (_rate(cell, effect["outcome"]) for cell in _pair(effect, cells))
     raw = of_rig / of_reference if of_rig is not None and of_reference else None
     return {
         "outcome": effect["outcome"],
-        **{name: three_figures(effect[name]) for name in ("ratio", "low", "high")},
+        **{name: three_figures(effect[name]) if told else None for name in RATIO},
         "raw_ratio": three_figures(raw),
         **{name: effect[name] for name in OF_AN_EFFECT},
         "adjusted_for": [name for name in effect["adjusted_for"] if name in FACTORS],

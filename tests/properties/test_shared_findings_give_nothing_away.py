@@ -8,12 +8,13 @@ import polars as pl
 import pytest
 
 from pipeline.sharing.contributions import AMOUNTS, MEASURES, TABLES
-from pipeline.sharing.shared_findings import shared_findings
+from pipeline.sharing.shared_findings import OF_AN_OUTCOME, shared_findings
 from tests.proofs.hidden_cells_over_seasons import season, told
 from tests.proofs.table_reader import equations
 
 COLUMNS = ["rig_version", "ground"]
 SEASONS = 30
+DAMAGE = dict.fromkeys(OF_AN_OUTCOME) | {"name": "damage_events", "better": "lower"}
 
 
 def as_recorded(rows: pl.DataFrame) -> pl.DataFrame:
@@ -120,3 +121,46 @@ def test_where_few_boats_recorded_it_a_cell_is_hidden_though_many_fished() -> No
     hidden = {cell["ground"] for cell in shared["cells"] if not cell["shown"]}
     assert {"mud", "stones"} <= hidden
     assert "damage or catch was recorded on too few boats" in shared["sharing"]["said"]
+
+
+@pytest.mark.parametrize(("cautions", "told"), [([], 0.8), (["not side by side"], None)])
+def test_no_ratio_goes_round_of_rigs_that_were_not_side_by_side(
+    cautions: list[str], told: float | None
+) -> None:
+    boats = [f"boat {at}" for at in range(5)]
+    cells = [
+        {
+            "vessel": boat,
+            "rig_version": rig,
+            "ground": "sand",
+            "tow_hours": 10.0,
+            "hauls": 3,
+            "damage_hours": 10.0,
+            "catch_hours": 10.0,
+            "damage_events": 1.0,
+            "bottom_living_kg": 5.0,
+            "other_kg": 5.0,
+        }
+        for boat in boats
+        for rig in ("bobbins", "discs")
+    ]
+    rows = pl.DataFrame(cells)
+    effect = {
+        "outcome": "damage_events",
+        "rig": "discs",
+        "reference": "bobbins",
+        "ground": "all",
+        "part": "whole record",
+        "ratio": 0.8,
+        "low": 0.7,
+        "high": 0.9,
+        "verdict": "lower",
+        "verdict_alone": "lower",
+        "cautions": cautions,
+        "adjusted_for": [],
+    }
+    found = bare(rows) | {"effects": [effect], "outcomes": [DAMAGE]}
+    hours = rows.with_columns(pl.lit("damage_events").alias("outcome"))
+    rules = season(0)[2].model_copy(update={"min_vessels": 3, "max_share": 0.8})
+    shared = shared_findings(found, rows, hours, [], rules, 0)
+    assert [each["ratio"] for each in shared["effects"]] == [told]
