@@ -27,6 +27,7 @@ from reports.sentences import (
     title_of,
     why_untold,
 )
+from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import could_have_shown, plan_of, planned
 from reports.tears.drawings import fished_rigs, parts_of
 from reports.tears.words import in_short
@@ -137,10 +138,11 @@ def untold(findings: Findings) -> list[str]:
     reference = findings["season"]["reference_rig"]
     if len(findings["rigs"]) < 2:
         return [
+            *damage_is_stood_for(findings),
             say(
                 "Only one rig version was fished ({reference}), so there is nothing to compare.",
                 reference=reference,
-            )
+            ),
         ]
     first = findings["season"]["headlines"][0]
     over_all = [e for e in findings["effects"] if e["ground"] == ALL_GROUNDS]
@@ -154,7 +156,7 @@ def untold(findings: Findings) -> list[str]:
         said += _open_questions(name, [e for e in ours if e["outcome"] == name], findings)
     if first not in outcomes_of(findings):
         said.append(say("Nothing was recorded of damage, so nothing is said of it."))
-    return said
+    return [*damage_is_stood_for(findings), *said]
 
 
 def not_told_apart(effects: list[Row], reference: str, outcomes: dict[str, Row]) -> list[str]:

@@ -2,16 +2,40 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from reports.language import say
 from reports.sentences import capital, listed
 from schemas.words import saying
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from reports.parts import Row
 
 WHAT = {"damaged": saying("whether the net was damaged"), "ground": saying("the ground")}
+
+
+def damage_is_stood_for(findings: Mapping[str, Any]) -> list[str]:
+    """That damaged may be more than torn, where the season counts every haul so but some."""
+    rows = findings.get("method", {}).get("stand_ins", [])
+    damaged = next((row for row in rows if row["column"] == "damaged"), None)
+    if damaged is None or not counts_all_others(damaged):
+        return []
+    none = listed([word for word, means in damaged["words"].items() if means == "no"])
+    return [
+        say(
+            "Damaged here is a haul with anything but {none} under {headers}; whether its net "
+            "tore is not known.",
+            none=none or say("a blank"),
+            headers=" / ".join(damaged["headers"]),
+        )
+    ]
+
+
+def counts_all_others(row: Row) -> bool:
+    """Whether anything that is no word for none counts as damage."""
+    return bool(row["headers"]) and row["otherwise"] == "yes"
 
 
 def stands_for(row: Row) -> str:

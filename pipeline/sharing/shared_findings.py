@@ -99,6 +99,7 @@ def shared_findings(
             "cells": len(cells),
             "hidden": sum(cell["hidden"] is not None for cell in cells.values()),
         },
+        "damage_is_stood_for": damage_is_stood_for(findings),
         "outcomes": [{name: row[name] for name in OF_AN_OUTCOME} for row in outcomes],
         "rigs": [
             {"rig_version": rigs[rig["rig_version"]], "is_reference": rig["is_reference"]}
@@ -122,6 +123,14 @@ def shared_findings(
         ],
         "set_aside": set_aside_by_kind(findings["set_aside"]),
     }
+
+
+def damage_is_stood_for(findings: Row) -> bool:
+    """Whether every haul counts as damaged but those that a log's own words say are not."""
+    return any(
+        row["column"] == "damaged" and row["headers"] and row["otherwise"] == "yes"
+        for row in findings.get("method", {}).get("stand_ins", [])
+    )
 
 
 def rigs_and_grounds(findings: Row, sharing: Sharing) -> tuple[dict[str, str], dict[str, str]]:

@@ -21,6 +21,7 @@ from reports.sentences import (
     listed,
     verdict_words,
 )
+from reports.stand_ins import damage_is_stood_for
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ GONE = saying("The rig you fish now. The yardstick here, {reference}, was last f
 LONG_AGO = timedelta(days=365)
 MORE_THAN_ONE, MOST_OPEN = 2, 2
 KEEP, OPEN = saying("Keep"), saying("Open")
-LOOK_OVER, WRITE_DOWN = saying("Look over"), saying("Write down")
+LOOK_OVER, WRITE_DOWN, NOTE = saying("Look over"), saying("Write down"), saying("Note")
 STAND = ("change", "weigh", "leave")
 """The kinds of advice that rest on a difference which stands."""
 
@@ -53,6 +54,7 @@ def opening(findings: Findings) -> list[Told]:
         *(hinted(each, findings) for each in hints if each),
         *_line(LOOK_OVER, to_look_over(findings)),
         *_line(WRITE_DOWN, to_write_down(findings)),
+        *(Told(NOTE, said) for said in damage_is_stood_for(findings)),
     ]
 
 

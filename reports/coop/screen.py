@@ -45,11 +45,18 @@ def coop_screen(findings: Findings) -> Screen:
         lead=lead(findings),
         cards=cards(findings),
         untold=[
+            *([say(STOOD_FOR)] if findings.get("damage_is_stood_for") else []),
             *not_shared(findings),
             *what_means_hide(findings),
             hidden_words(findings["sharing"]),
         ],
     )
+
+
+STOOD_FOR = saying(
+    "Damaged here is any haul that the log does not say went without trouble; whether its net tore "
+    "is not known."
+)
 
 
 def facts(findings: Findings) -> list[tuple[str, str]]:
