@@ -48,7 +48,10 @@ SHORTEST_NAME = 3
 
 NO_SINGLE = {"needle", "needles", "crew of", "crew"}
 """Two needles are two hands; a needle is no more than a needle, and a crew of no number."""
-WITH_A_NUMBER = re.compile(r"\b(?:w/|with|by) ?(?P<hands>[1-9]|[a-z]+)(?= ?(?:$|[.,;!]))")
+WITH_A_NUMBER = re.compile(
+    r"\b(?:w/|with|by) ?(?P<hands>[1-9]|[a-z]+)"
+    r"(?= ?(?:$|[.,;!]))(?!,? (?:having )?start)"
+)
 """A number with nothing counted: 1 hr w/ 2."""
 ALONE = (
     "on my own", "on his own", "on me own", "on her own", "by myself", "by himself", "by meself",

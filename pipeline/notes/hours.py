@@ -41,8 +41,10 @@ BEFORE_A_CLOCK = 1
 
 BEGUN = {"started", "began", "begun", "start", "starting", "from"}
 """Words before the time of day at which a mend began."""
-TOTAL_BEFORE = re.compile(r"\b(?:total|in total|in all|altogether|all told)\W*$")
-TOTAL_BEHIND = re.compile(r"\W*(?:total|in total|in all|altogether|all told|all in all)\b(?!\W*\d)")
+TOTAL_BEFORE = re.compile(r"\b(?:total|in total|in all|altogether|all told|together)\W*$")
+TOTAL_BEHIND = re.compile(
+    r"\W*(?:total|in total|in all|altogether|all told|all in all|all up)\b(?!\W*\d)"
+)
 """What stands right before or behind a time that is the sum of the others."""
 
 

@@ -34,10 +34,15 @@ WORDS |= {
     for one in ONES
     for joint in (" ", "-", "")
 }
+WORDS |= {
+    f"{ten}{joint}five": WORDS[ten] + 5
+    for ten in ("twinty", "twenny", "therty", "fourty")
+    for joint in (" ", "-")
+}
 WORDS |= {"et": 1, "een": 1}
-ONE_AND_A_HALF = {"halvannen": 1.5, "anderhalf": 1.5, "halvanden": 1.5}
+ONE_AND_A_HALF = {"halvannen": 1.5, "anderhalf": 1.5, "halvanden": 1.5, "anderthalb": 1.5}
 
-PARTS_OF_ONE = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
+PARTS_OF_ONE = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75, "1/3": 1 / 3}
 PARTS_OF_AN_HOUR = PARTS_OF_ONE | {
     "half": 0.5, "hauf": 0.5, "'alf": 0.5, "alf": 0.5, "halve": 0.5, "haff": 0.5, "haf": 0.5,
     "hlf": 0.5, "halv": 0.5, "halbe": 0.5, "media": 0.5, "meia": 0.5, "demi": 0.5,
@@ -46,7 +51,7 @@ PARTS_OF_AN_HOUR = PARTS_OF_ONE | {
     "three parts": 0.75, "harf": 0.5, "bit": 0.25,
 }  # fmt: skip
 
-FRACTION = "1/2|1/4|3/4"
+FRACTION = "1/2|1/4|3/4|1/3"
 HALF = "half|harf|hauf|'alf|alf|halve?|halbe|haff?|hlf|media|meia|demi"
 QUARTERS = "(?:three|3)[- ](?:quarters?|parts)"
 IN_WORDS = rf"(?:{'|'.join(TENS)})[ -]?(?:{'|'.join(ONES)})|{SINGLE_WORDS}"

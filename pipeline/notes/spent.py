@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from pipeline.notes.number_words import WORDS
@@ -60,10 +61,13 @@ TOOK = 0.6
 OTHER_SIDE = 0.5
 """A time whose word stands on the other side than the note's first does is that much further."""
 
+SHORT_HOURS_OF = re.compile(r"\b(?:repair(?:ed)?|mend(?:ed|ing)?|stop(?:ped)?|wait(?:ed|ing)?) $")
+"""Right before 2 t these say that it is hours."""
+
 EACH = {"each", "apiece", "ea"}
 EACH_SIDE = {("each", "side"), ("a", "side"), ("each", "wing"), ("both", "sides"), ("per", "side")}
 """Behind a time, these say that it was spent on each of what was torn."""
-MOST_TEARS = 9
+MOST_TEARS = 20
 """More are not mended one by one."""
 
 LONGEST_CLOCK, LEAST_CLOCK = 5, 6.0
@@ -127,9 +131,12 @@ def _spent_here(item: Item, at: int, told: Tellings, last: Spent) -> Spent:
 
 def _weighs(item: Item, told: Tellings) -> bool:
     """Whether 4 t are tonnes, as of fish or in the bag, and no Norse hours."""
-    short = told[0].clause.note[item.start : item.stop].endswith(" t")
+    note = told[0].clause.note
+    short = note[item.start : item.stop].endswith(" t")
+    if not short or SHORT_HOURS_OF.search(note, 0, item.start):
+        return False
     weight = (("fish", None), ("part", "codend"), ("cause", "overload"))
-    return short and any(one.clause.of(*of_what) for one in told for of_what in weight)
+    return any(one.clause.of(*of_what) for one in told for of_what in weight)
 
 
 def _each(item: Item, clause: Clause, told: Tellings) -> int:
@@ -140,13 +147,18 @@ def _each(item: Item, clause: Clause, told: Tellings) -> int:
     if behind[0] not in EACH or any(one.clause.of("hands") for one in told):
         return 1
     counted = [
-        WORDS.get(one.clause.words.get(harm.at - step, ""), 1)
+        _count(one.clause.words.get(harm.at - step, ""))
         for one in told
         for harm in one.clause.of("harm")
-        for step in (1, 2)
+        for step in (1, 2, 3)
     ]
     both = 2 if any(one.clause.of("side", "both") for one in told) else 1
     return max((count for count in [both, *counted] if count <= MOST_TEARS), default=1)
+
+
+def _count(word: str) -> int:
+    """The number that a word counts; 1 where it counts nothing."""
+    return int(word) if word.isdecimal() else WORDS.get(word, 1)
 
 
 def _says_no_fishing(clause: Clause) -> bool:

@@ -12,8 +12,8 @@ from pipeline.notes.number_words import FRACTION, HALF, QUARTERS
 NO_NUMBER_BEFORE = r"(?<!\w)(?<!\d[.,/:])"
 HOUR = (
     r"(?:h[ou]{0,3}rs?|hr\.|h|'ours?|ooe?rs?|oue?rs|(?<=\d )our|u|uur|uren?|ure|timer|"
-    r"timar|tim|t[ií]ma|stunden?|std\.?|horas?|heures?|hs|houers|klst|godz\w{0,2}\.?|jam|awr|uair|"
-    r"saat|tundi?|(?<=\d )or[ae])"
+    r"timar|tim|t[ií]m[ai]r?|stunden?|std\.?|horas?|heures?|hs|hou+ers?|klst|godz\w{0,3}\.?|jam|awr|uair|"
+    r"saat|tundi?|tuntia?|(?<=\d )or[ae])"
 )
 SUCH = (
     "(?:(?:more|lost|wasted|good|guid|whole|hale|full|long|lang|solid|clear|odd|bloody|further|"
@@ -27,12 +27,23 @@ WHOLE_MINUTE = (
 """Hours and minutes with their slips: huors, ooers, miutes, mnts; Norse, Dutch and the like."""
 KWARTIER = r"(?:kwartier|kvarter)"
 MINUTE = rf"(?:{WHOLE_MINUTE}|m)"
-AND = r"(?:,|and|an|n|&|\+|'n'?|og|en|y|e)"
+AND = r"(?:,|and|an'?|n|&|\+|'n'?|og|en|y|e)"
 PART = rf"(?:a |the )?(?P<part>{QUARTERS}|{HALF}|quarter|qtr|kwart|{FRACTION})"
+TENS_OF_MINUTES = "(?:twenty|twinty|twenny|thirty|therty|forty|fourty|fifty)"
 MINUTES_IN_WORDS = (
-    r"(?P<minutes>five and twenty|(?:twenty|thirty|forty|fifty)(?:[- ]five)?|five|ten|fifteen|"
-    r"[1-5]?[05])"
+    rf"(?P<minutes>five and twenty|{TENS_OF_MINUTES}(?:[- ]five)?|five|ten|fifteen|[1-5]?[05])"
 )
+MINUTES_ALONE = (
+    rf"(?P<minutes>five and twenty|{TENS_OF_MINUTES}(?:[- ]five)?|ten|fifteen|[1-5][05]|5)"
+)
+"""Minutes without a unit; five in words may be hours."""
+MAN_HOUR = r"(?:m[ae]nn?[- ]?(?:hours?|hrs?|stunden))(?!\w)"
+OF_HANDS = r"(?:m[ae]nn?|hands|lads|of us|guys|b'ys)\b"
+BEHIND_SHORT_HOURS = (
+    r",? \d (?:pers|m[ae]n)|,? (?:for|by) \d|,? to (?:sew|splice|mend)| mending|"
+    r" stop\b| late\b| no fish| work\b| time wasted"
+)
+"""Behind 2 t these say that it is Norse for hours, and no weight."""
 TIME_OF_DAY = r"[0-2]\d[:.h]?[0-5]\d"
 NO_MEASURE_BEHIND = r"(?!\d|[.,:/]\d|\s?(?:m|kg|kilos?|meshes|boxes|fm|w)\b)"
 NO_COUNT_BEHIND = (
@@ -43,7 +54,7 @@ NO_COUNT_BEHIND = (
 
 OF_A_DAY = (
     "one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|"
-    "ane|yin|twa|fower|sax|eicht|twal"
+    "ane|yin|twa|fower|sax|seeven|eicht|aucht|twal"
 )
 HOUR_OF_DAY = rf"(?:{OF_A_DAY}|1[0-2]|[1-9])"
 PAST_OR_TO = (

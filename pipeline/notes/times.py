@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.notes.number_words import (
@@ -12,9 +13,9 @@ from pipeline.notes.number_words import (
     PARTS_OF_ONE,
     WORDS,
 )
-from pipeline.notes.time_forms import (
+from pipeline.notes.time_forms import FORMS
+from pipeline.notes.time_needs import (
     BOTH,
-    FORMS,
     HOURS,
     MINUTES,
     OF_FIGURES,
@@ -27,7 +28,7 @@ from pipeline.notes.time_forms import (
 from pipeline.notes.time_words import SPOKEN_HOUR
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
 MOST_HOURS = 400.0
 """Longer than a trip: what says more was no stretch of time (own judgement, no source)."""
@@ -53,7 +54,7 @@ OF_A_TEAR = re.compile(r" (?:long|wide|in|of|tear|rip|hole|across|x)\b")
 OF_IT = "(?:of (?:it|them|that|those|this|which) )?"
 TO_DO = (
     r"(?:lost|gone|(?:was |were )?(?:sew|mend|lac|repair|fix|splic|rig|clear|steam|runn?ing|wash|"
-    r"cutt)|(?:more|mair) (?:sew|mend|steam|sitting|wait)|(?:of )?(?:off (?:the )?|not )fishin"
+    r"cutt)|(?:more|mair) (?:sew|mend|steam|sitting|wait|lost)|(?:of )?(?:off (?:the )?|not )fishin"
     r"|t(?:o|ae) (?:sew|mend|rep|lac|fix|close|splic|rig|clear|get|steam|put|make)|on the (?:twine|"
     r"needle|wing|belly|square|bag|wire|net|port|stbd|starboard)|more to|with the needle)"
 )
@@ -69,6 +70,11 @@ SHARED = tuple(
         rf"\b(?:lost|took|rep|mend(?:ing|ed)?|sewing|other in|down|then) "
         rf"(?:me |us |him |them |it |like |about )?(?:another )?(?P<number>{NUMBER})"
         rf"(?= ?(?:$|[.,;)])| (?:altogether|in all|total|all told)\b)",
+        # 20 minutes each, in total 40
+        rf"\b(?:in total|in all|total|altogether)[,:]? (?P<number>{NUMBER})(?= ?(?:$|[.,;)]))",
+        # waited 5 hrs, mending took another 2
+        r"\b(?:took|take|takes|so|then|lost|mending|sewing|waiting) an(?:other|ither) "
+        r"(?P<number>[1-9](?:[.,]5)?|two|three)(?= ?(?:$|[.,;)]))",
         # 1 hr 40 to sort, another 20
         r"\banother (?P<number>[1-5][05])(?= ?(?:$|[.,;]))",
         # p wing 40; square 1 hr
@@ -77,6 +83,11 @@ SHARED = tuple(
     )
 )
 """Numbers that share the unit of another time in the note."""
+
+
+compiled = cache(re.compile)
+"""A form is made ready when a note first holds what it needs: all of them take a tenth of a second,
+and most runs of the program read no note."""
 
 
 class Stretch(NamedTuple):
@@ -96,7 +107,7 @@ def stretches(note: str) -> list[Stretch]:
     found: list[Stretch] = []
     for needs, form in FORMS:
         if needs in holds:
-            for match in form.finditer(note):
+            for match in compiled(form).finditer(note):
                 start, end = _span(match)
                 taken = any(start < other.end and other.start < end for other in found)
                 if taken or _a_size(note, start, end):
@@ -179,21 +190,31 @@ def _hours(told: dict[str, str]) -> float | None:
         start = told.get("from") or told.get("from_the") or told.get("from_spoken")
         start = start or told["until_spoken"]
         return _between(start, told["to"])
-    if "days" in told:
-        return number(told["days"]) * DAY
     if "low" in told:
         return _middle(told)
-    if "or_more" in told:
-        return (1 + WORDS[told["or_more"]]) / 2
+    by_piece = next((piece for piece in BY_PIECE if piece in told), None)
+    if by_piece is not None:
+        return BY_PIECE[by_piece](told)
     whole = _dotted(told["hours"]) if "hours" in told else float("an_hour" in told)
     part = PARTS_OF_AN_HOUR[told["part"].replace("-", " ")] if "part" in told else 0.0
     minutes = number(next((told[name] for name in MINUTE_GROUPS if name in told), "0"))
     minutes *= int(told.get("times", "1"))
+    minutes += number(told.get("first_minutes", "0"))
     if "quarters" in told:
         minutes += 15 * number(told["quarters"])
     if "less_a_quarter" in told:
         part -= 0.25
     return whole + part + (minutes - number(told.get("less", "0"))) / 60
+
+
+BY_PIECE: dict[str, Callable[[dict[str, str]], float]] = {
+    "days": lambda told: number(told["days"]) * DAY,
+    "half_day": lambda _: DAY / 2,
+    "man_hours": lambda told: number(told["man_hours"]) / number(told["hands"]),
+    "or_more": lambda told: (1 + WORDS[told["or_more"]]) / 2,
+    "or_part": lambda told: 1 + PARTS_OF_AN_HOUR[told["or_part"].removeprefix("and a ")] / 2,
+}
+"""The hours of a form that is known by a piece of its own."""
 
 
 def _dotted(text: str) -> float:

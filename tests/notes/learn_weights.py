@@ -3,9 +3,10 @@
 `python -m tests.notes.learn_weights` writes `weights.parquet`, `patterns.npz`, `uses.parquet` and
 `settling.toml` of `pipeline/notes/`, the same from the same notes: `tuning_notes.csv`, the files of
 `NEVER_TUNED_TO`, the half of `labelled_notes.csv` that was not held out, and of damage
-`tests/spec/notes.md` as well. No note that was held out is read. With the word `settling` behind it
-only `settling.toml` is written, by the other files as they stand: learned anew on another kind of
-processor they differ a little, and read as well.
+`tests/spec/notes.md` as well; of times also `SETTLED_BY`. No note that was held out is read. With
+the word `times` behind it only `uses.parquet` and `settling.toml` are written, with `settling` the
+last alone, by the other files as they stand: learned anew on another kind of processor they differ
+a little, and read as well.
 
 Weights come from logistic regressions with a quadratic penalty (scikit-learn), patterns from
 `learn_patterns.py`, and `learn_gist.py` is a command of its own. How they and the rules are settled
@@ -73,7 +74,7 @@ WEIGHTS = Path("pipeline/notes/weights.parquet")
 PATTERNS = Path("pipeline/notes/patterns.npz")
 USES = Path("pipeline/notes/uses.parquet")
 SETTLING = Path("pipeline/notes/settling.toml")
-ONLY_SETTLE = "settling"
+ONLY_TIMES, ONLY_SETTLE = ["times"], ["settling"]
 
 SEEN_IN = {"words": 2, "meanings": 2, "course": 2, "letters": 3}
 """A thing is weighed that stands in so many notes."""
@@ -105,10 +106,14 @@ class Note(NamedTuple):
 
 def main() -> None:
     """Learn, and write the files; or settle anew between what was learned before."""
+    asked = sys.argv[1:]
     notes = list(learnable_notes())
-    if sys.argv[1:] != [ONLY_SETTLE]:
+    with_times = [*notes, *map(_weighed_by, labelled_to_settle())]
+    if not asked:
         _learn(notes)
-    SETTLING.write_text(settling_text(notes, list(notes_to_settle())), encoding="utf-8")
+    if asked in ([], ONLY_TIMES):
+        _learn_times(with_times)
+    SETTLING.write_text(settling_text(with_times, list(notes_to_settle())), encoding="utf-8")
     sys.stdout.write(f"learned from {len(notes):,} notes\n")
 
 
@@ -116,6 +121,9 @@ def _learn(notes: list[Note]) -> None:
     every = np.ones(len(notes), dtype=bool)
     _write(weights_table(*learned_from(notes, every)), WEIGHTS)
     np.savez_compressed(PATTERNS, allow_pickle=False, **patterns_from(notes, every).arrays())
+
+
+def _learn_times(notes: list[Note]) -> None:
     counted = ((note, TUNED_TIMES_COUNT if note.rules_saw else 1) for note in notes)
     _write(uses_table([time for note, many in counted for time in note.times * many]), USES)
 
@@ -126,15 +134,21 @@ def _write(table: pl.DataFrame, path: Path) -> None:
 
 def fingerprint() -> str:
     """What the weights hang on, in short: the notes, their labels, and what they are weighed by."""
-    every, settling = list(labels_once()), list(labels_to_settle())
-    weighed = [_weighed_by(each)._replace(clauses=[]) for each in every[::EVERY_SO_MANY]]
-    said = [said_by_rules(each) for each in settling[::EVERY_SO_MANY]]
+    every, settling = list(labels_once()), list(labelled_to_settle())
+    some = [*every[::EVERY_SO_MANY], *settling[::EVERY_SO_MANY]]
+    weighed = [_weighed_by(each)._replace(clauses=[]) for each in some]
+    said = [said_by_rules(each.label) for each in settling[::EVERY_SO_MANY]]
     return sha256(repr((every, weighed, settling, said)).encode()).hexdigest()
 
 
 def learnable_notes() -> Iterator[Note]:
     """Every note that may be learned from, each once."""
     return map(_weighed_by, labels_once())
+
+
+def labelled_to_settle() -> Iterator[Labelled]:
+    """The notes that settle: of them nothing is learned but what their times were spent on."""
+    return (Labelled(label, rules_saw=False) for label in labels_to_settle())
 
 
 def _weighed_by(labelled: Labelled) -> Note:
