@@ -23,6 +23,7 @@ from reports.language import say, spoken
 from reports.looks_of_cells import look_of_cell
 from reports.money.charts import money_chart
 from reports.pictures import DRAWN_HERE
+from reports.plain_names import plainly_named
 from reports.plain_words import ADVICE_CAUTION
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
@@ -99,6 +100,7 @@ def draw(
     `gear` is that of the findings, where it was drawn for another reader. altair checks nothing of
     its charts as they grow, which takes a third of its time: the tests draw them all.
     """
+    findings = plainly_named(findings)
     contents = report_contents(findings, edition)
     figures = [figure for section in contents.sections for figure in section.all_figures]
     told, whole = edition.units(findings), edition.screen is None
