@@ -53,8 +53,10 @@ COUNTING = re.compile(
     r"\d[\d.,/½¼¾]*|a|few|lots?|load|loads|some|big|wee|ton|tons|kg|of|and|full|box"
 )
 
-TORN = {"torn", "ripped", "burst", "split", "holed", "tore"}
+TORN = {"torn", "ripped", "burst", "split", "holed", "tore", "tear", "rip", "hole"}
 THOUGH = {"though", "tho"}
+OF_TIME = {"time", "hours", "hrs", "fishing", "tow"}
+"""What was not lost says nothing of the net."""
 MOST_TORN = 3
 """What begins with so few words says no more than that it is torn."""
 MOST_ASKED = 3
@@ -81,7 +83,7 @@ def _torn_outright(told: Tellings) -> bool:
         return False
     first = told[0].clause
     of_the_net = bool(first.parts) or first.names_the_net
-    short = len(first.words) <= MOST_TORN and THE_NET.issuperset(first.unknown)
+    short = len(first.words) <= MOST_TORN and not set(first.unknown) - THE_NET - {"in"}
     torn = any(item.text in TORN for item in told[0].harm)
     return of_the_net and short and torn and not any(map(_takes_back, told))
 
@@ -89,6 +91,8 @@ def _torn_outright(told: Tellings) -> bool:
 def _takes_back(one: Telling) -> bool:
     """Whether a clause may take back what another tells."""
     clause = one.clause
+    if one.spared and clause.said & OF_TIME and all(item.means("lost") for item in one.spared):
+        return False
     sound = one.spared and not (clause.of("fish") or clause.of("hands"))
     denied = any(item.text not in THOUGH for item in clause.of("not"))
     unsure = one.elsewhere or one.doubted or clause.asked or clause.of("doubt")

@@ -126,7 +126,8 @@ def _spent_here(item: Item, at: int, told: Tellings, last: Spent) -> Spent:
         return "lost"
     if spent != "bare":
         return spent
-    return last if clause.note.startswith(AGAIN, item.start) else "bare"
+    again = clause.note.startswith(AGAIN, item.start) or clause.note.endswith(AGAIN, 0, item.start)
+    return last if again else "bare"
 
 
 def _weighs(item: Item, told: Tellings) -> bool:
@@ -153,7 +154,8 @@ def _each(item: Item, clause: Clause, told: Tellings) -> int:
         for step in (1, 2, 3)
     ]
     both = 2 if any(one.clause.of("side", "both") for one in told) else 1
-    return max((count for count in [both, *counted] if count <= MOST_TEARS), default=1)
+    parts = len({item.meanings["part"] for one in told for item in one.clause.parts})
+    return max((count for count in [both, parts, *counted] if count <= MOST_TEARS), default=1)
 
 
 def _count(word: str) -> int:

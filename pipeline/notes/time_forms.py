@@ -171,7 +171,7 @@ STRETCHES = (
     # half an hour, three quarters of an hour
     (
         PART_OF_HOUR,
-        rf"(?<!\d ){NO_NUMBER_BEFORE}{PART}(?:\s(?:of|o))?(?:[\s-](?:a|an|n))?[\s-]?"
+        rf"(?<!\d )(?<!\d and ){NO_NUMBER_BEFORE}{PART}(?:\s(?:of|o))?(?:[\s-](?:a|an|n))?[\s-]?"
         rf"{HOUR}(?!\w)",
     ),
     # 2 hrs

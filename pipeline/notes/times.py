@@ -58,6 +58,9 @@ TO_DO = (
     r"|t(?:o|ae) (?:sew|mend|rep|lac|fix|close|splic|rig|clear|get|steam|put|make)|on the (?:twine|"
     r"needle|wing|belly|square|bag|wire|net|port|stbd|starboard)|more to|with the needle)"
 )
+COUNTED = ("floats", "float", "cans", "bobbins", "discs", "disks", "links", "hoppers", "toggles")
+UNCOUNTED = "".join(f"(?<!{thing} )" for thing in COUNTED)
+"""Floats lost 6 is no time."""
 SHARED = tuple(
     re.compile(form)
     for form in (
@@ -67,14 +70,14 @@ SHARED = tuple(
         # 2 hours mending out of 5 lost
         rf"out of (?P<number>{NUMBER})(?= lost)",
         # sewed up 2 hr, lost 4; first took 20 mins, second took 35
-        rf"\b(?:lost|took|rep|mend(?:ing|ed)?|sewing|other in|down|then) "
+        rf"\b(?:{UNCOUNTED}lost|took|rep|mend(?:ing|ed)?|sewing|other in|down|then) "
         rf"(?:me |us |him |them |it |like |about )?(?:another )?(?P<number>{NUMBER})"
         rf"(?= ?(?:$|[.,;)])| (?:altogether|in all|total|all told)\b)",
         # 20 minutes each, in total 40
         rf"\b(?:in total|in all|total|altogether)[,:]? (?P<number>{NUMBER})(?= ?(?:$|[.,;)]))",
         # waited 5 hrs, mending took another 2
         r"\b(?:took|take|takes|so|then|lost|mending|sewing|waiting) an(?:other|ither) "
-        r"(?P<number>[1-9](?:[.,]5)?|two|three)(?= ?(?:$|[.,;)]))",
+        r"(?P<number>[1-9](?:[.,]5)?|two|three)(?= ?(?:$|[.,;)])| after)",
         # 1 hr 40 to sort, another 20
         r"\banother (?P<number>[1-5][05])(?= ?(?:$|[.,;]))",
         # p wing 40; square 1 hr
