@@ -49,7 +49,7 @@ def where_and_why(
     cause, both of damaged hauls only. `side_by_side` are the rigs that were fished side by side
     with the reference: none but they are compared with it. Hauls without a rig are left out. Every
     part and cause that can be read of a note is there for every rig, torn or not, then words of a
-    person's own.
+    person's own; but no part where none is told of any haul, and no cause, as that is not nought.
     """
     known = haul_damage.filter(
         pl.col("damage_events").is_not_null(), pl.col("rig_version").is_not_null()
@@ -75,8 +75,8 @@ def where_and_why(
         comparisons=sum(part.against is not None for part in compared),
         not_compared=apart,
         fished=[look.fished() for look in looks],
-        parts=compared,
-        causes=[row for look in looks for row in look.causes()],
+        parts=compared if parts.height else [],
+        causes=[row for look in looks for row in look.causes()] if causes.height else [],
         notes=_notes(known, {row for part in compared for row in part.shown}),
     )
 
