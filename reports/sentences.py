@@ -372,10 +372,7 @@ def is_headline(effect: Row) -> bool:
 
 
 def is_thin(effect: Row) -> bool:
-    """Whether fewer than ten trips or hauls of one of two rigs tell it.
-
-    Among so many comparisons on single grounds such a one is luck.
-    """
+    """Whether so few trips or hauls tell it that, among so many on single grounds, it is luck."""
     return not {FEW_TRIPS, FEW_HAULS}.isdisjoint(effect["cautions"])
 
 

@@ -300,7 +300,7 @@ def _with_how_many(with_more: int, changes: int) -> str:
     if not with_more:
         return say("nothing else changed with them")
     if with_more == changes:
-        return say_many(ALONE_WITH_MORE, EACH_WITH_MORE, changes)
+        return say(ALONE_WITH_MORE if changes == 1 else EACH_WITH_MORE)
     return say("something else changed with {with_more} of them", with_more=with_more)
 
 
@@ -347,23 +347,25 @@ def _how_far(placebo: Row) -> str:
 def _seem_to_show(placebo: Row) -> list[str]:
     """How many intervals would show a change where there was none, and whether by chance."""
     shown = placebo["show_change"]
-    said = [say_many(ONE_SHOWS, SOME_SHOW, shown) if shown else say(NONE_SHOWS)]
+    said = [_tell_of_a_change(shown) if shown else say(NONE_SHOWS)]
     if placebo["too_narrow"]:
         said.append(say(TOO_NARROW))
     return said
 
 
+def _tell_of_a_change(shown: int) -> str:
+    return say_many(
+        "{number} of their intervals tells of a change, though nothing was changed; by chance "
+        "about one in twenty does.",
+        "{number} of their intervals tell of a change, though nothing was changed; by chance "
+        "about one in twenty does.",
+        shown,
+    )
+
+
 NONE_SHOWS = saying(
     "None of their intervals tells of a change; by chance about one in twenty would, though "
     "nothing was changed."
-)
-ONE_SHOWS = saying(
-    "{number} of their intervals tells of a change, though nothing was changed; by chance about "
-    "one in twenty does."
-)
-SOME_SHOW = saying(
-    "{number} of their intervals tell of a change, though nothing was changed; by chance about one "
-    "in twenty does."
 )
 TOO_NARROW = saying(
     "That is more than chance: intervals about single days are too narrow here, those about "
