@@ -125,7 +125,7 @@ def table_of(
     counted = outcome(question.outcome).counted
     how = _how(question, fit)
     seen = fitted.seen
-    without = _hauls_left_out(sums, fitted)
+    without = _hauls_left_out(question, sums, fitted)
     rigs = set(seen.codes("rig_version").words) - {question.reference}
     apart = sorted(rigs - set(fewest_trips))
     hidden = {term("rig_version", rig) for rig in apart}
@@ -212,10 +212,13 @@ def _term(name: str, found: ChosenErrors | None) -> ModelTerm:
     )
 
 
-def _hauls_left_out(sums: Sums, fitted: Fitted) -> list[str]:
-    """Which hauls that recorded the outcome are not in the model, and why, a sentence each."""
+def _hauls_left_out(question: Question, sums: Sums, fitted: Fitted) -> list[str]:
+    """Which hauls that recorded the outcome are not in the model, and why, a sentence each.
+
+    Levels are those of all factors asked for: of one that was left with a single level as well.
+    """
     seen, said = fitted.seen, []
-    for column in ("rig_version", *fitted.factors):
+    for column in ("rig_version", *question.factors):
         without = sorted(set(sums.codes(column).words) - set(seen.codes(column).words))
         if without:
             said.append(NONE_THERE.format(column, _few(without)))
