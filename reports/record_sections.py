@@ -281,6 +281,7 @@ def _how_to_read(
     findings: Findings, outcomes: list[Row], comparisons: int, others: list[str]
 ) -> Section:
     foul = findings["season"]["foul_tows"]
+    headlines = findings["standing"]["looks"]["comparisons"]
     return Section(
         "how-to-read",
         say("How to read this"),
@@ -291,7 +292,7 @@ def _how_to_read(
             *map(say, CAN_TELL),
             matters_words(findings, outcomes),
             looks_words(findings),
-            *([_compared(comparisons, others)] if comparisons else []),
+            *([_compared(comparisons, others)] if comparisons > headlines else []),
         ],
     )
 
