@@ -9,6 +9,7 @@ import pytest
 from reports.cells import limit_cell
 from reports.doubts import further_doubts
 from reports.first_screen import by_ground
+from reports.outcome_sections import further, of_parts
 from reports.record_sections import how_to_read
 from reports.sentences import in_brief, verdict_words
 from schemas.outcomes import fixed_outcome
@@ -176,3 +177,31 @@ def test_how_to_read_says_what_is_true_of_the_record(foul: int, told: str) -> No
         "This report holds 2 comparisons of a rig with the reference that "
     )
     assert "beside those" not in points[-1]
+
+
+def test_of_one_rig_what_else_was_recorded_is_one_table_with_the_part_of_the_record() -> None:
+    apart = {"cautions": ["not side by side"], "rig_hauls": 900}
+    both = [(effect(name, **apart), effect(name, part="1999")) for name in ("debris_kg", "value")]
+    findings = found(
+        [row for rows in both for row in rows],
+        outcomes=[vars(fixed_outcome(name)) for name in ("debris_kg", "value")],
+        standing={"planning": []},
+        records=[],
+        unpriced_species=[],
+        season={"currency": "EUR"},
+    )
+    section = further(findings)
+    assert section is not None
+    (table,) = section.tables
+    assert table.headers[:3] == ["of", "part of the record", "ratio"]
+    assert [row[:3] for row in table.rows] == [
+        ["Stones and mud aboard", "1999", "1.30"],
+        ["Value of the catch", "1999", "1.30"],
+    ]
+
+
+def test_a_ratio_of_a_part_of_the_record_is_said_to_be_so() -> None:
+    assert of_parts([effect()]) == ""
+    assert of_parts([effect(part="1999"), effect(rig="chain", part="1999")]) == (
+        " That of discs and chain is of 1999 alone, and not of the whole record."
+    )

@@ -108,6 +108,10 @@ def test_the_hauls_of_the_rigs_are_those_in_the_model(tmp_path: Path) -> None:
     assert "foul" not in drawn
 
 
+def test_of_rigs_whose_parts_nobody_wrote_down_no_check_is_due(tmp_path: Path) -> None:
+    assert [rig["stretch"] for rig in a_season(tmp_path)["rigs"]] == [[], []]
+
+
 def test_each_outcome_branches_off_from_the_good_hauls() -> None:
     way = _Way()
     way.step(_fitted(["good hauls"]))
