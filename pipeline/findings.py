@@ -114,6 +114,7 @@ def _about(
         "grounds": [ground for ground in known if ground in met],
         "vessels": hauls["vessel"].unique().sort().to_list(),
         "hauls": hauls.height,
+        "foul_tows": int(hauls["valid"].not_().sum()),
         "trips": hauls.select(pl.struct("vessel", "trip").n_unique()).item(),
         "tow_hours": float(hauls["tow_hours"].sum()),
         "first_day": str(first)[:10] if first is not None else None,

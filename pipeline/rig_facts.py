@@ -112,6 +112,7 @@ def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> 
         settings.checks.most_length_difference_percent,
         settings.checks.hours_between_length_checks,
     )
+    stretched = _of_what_is_known(stretched, rig_parts)
     stretched = without_what_goes_on(stretched, described, fishing_hours)
     tipped = tipping(stretched, parts, geometry, described)
     facts = RigFacts(
@@ -162,6 +163,15 @@ def rig_rows(facts: RigFacts, fished: pl.DataFrame, reference: str | None) -> li
         }
         for row in rows.with_columns(pl.col("hauls", "tow_hours").fill_null(0)).to_dicts()
     ]
+
+
+def _of_what_is_known(stretched: pl.DataFrame, rig_parts: pl.DataFrame) -> pl.DataFrame:
+    """The rows of rigs that were checked, or whose parts are known.
+
+    Of another nobody knows whether it has a ground chain to be checked.
+    """
+    described = rig_parts["rig_version"].unique().to_list()
+    return stretched.filter((pl.col("checks") > 0) | pl.col("rig_version").is_in(described))
 
 
 def _versions(

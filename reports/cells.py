@@ -48,6 +48,46 @@ def ratio_cell(value: float | None) -> str:
     return number(value, ".2f" if value < 10 else ".1f" if value < 100 else ",.0f")
 
 
+def limit_cell(value: float | None) -> str:
+    """A limit of a ratio as `ratio_cell` has it; with a third decimal where it would read as 1.
+
+    Else an interval that leaves out 1 would seem to touch it, or the other way about.
+    """
+    told = ratio_cell(value)
+    if value is None or value == 1 or told != ratio_cell(1.0):
+        return told
+    return number(value, ".3f")
+
+
+def ratio_cells(row: Row) -> list[str]:
+    """The ratio of a row and its own limits; dashes where there are none."""
+    return [ratio_cell(row["ratio"]), limit_cell(row["low"]), limit_cell(row["high"])]
+
+
+def interval_cells(row: Row, looks: Row) -> list[str]:
+    """The 95 % interval, and where more is asked of a headline that by which it is judged."""
+    pairs = [("low", "high"), ("low_together", "high_together")]
+    shown = pairs if looks["allowed_for"] and looks["comparisons"] > 1 else pairs[:1]
+    return [_interval_cell(row, *ends) for ends in shown]
+
+
+def _interval_cell(row: Row, low: str, high: str) -> str:
+    if row[low] is None and row[high] is None:
+        return limit_cell(None)
+    return from_to(limit_cell(row[low]), limit_cell(row[high]))
+
+
+def interval_headers(looks: Row) -> list[str]:
+    """What stands over `interval_cells`."""
+    if not looks["allowed_for"] or looks["comparisons"] < 2:
+        return ["95 %"]
+    return ["95 %", f"{number(looks['confidence'] * 100, '.4g')} %"]
+
+
+NO_RATIO: Row = dict.fromkeys(("ratio", "low", "high"))
+"""In the place of a row whose ratio is not told."""
+
+
 def rate_cell(value: float | None) -> str:
     """A rate to three figures; a dash where there is none."""
     return "–" if value is None else number(value, ".3g")

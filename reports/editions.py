@@ -29,7 +29,14 @@ from reports.money.section import what_would_pay
 from reports.notes_section import notes
 from reports.on_deck import as_recorded, on_deck
 from reports.outcome_sections import further, outcome_section
-from reports.record_sections import cautions, how_to_read, rig_by_ground, rigs, set_aside
+from reports.record_sections import (
+    cautions,
+    how_to_read,
+    how_to_read_on_deck,
+    rig_by_ground,
+    rigs,
+    set_aside,
+)
 from reports.rigs.measures import measures
 from reports.rigs.section import rig_sheets
 from reports.season_strip.section import season_strip
@@ -100,7 +107,7 @@ EDITIONS: dict[str, Edition] = {
             rig_sheets,
             notes,
             set_aside,
-            how_to_read,
+            how_to_read_on_deck,
             cautions,
         ),
         on_deck,

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, short_ground
 from reports.changes.sentences import on_first_screen
+from reports.doubts import further_doubts
 from reports.language import number, say, say_many
 from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
@@ -16,8 +17,10 @@ from reports.sentences import (
     TOO_LITTLE,
     WHOLE_RECORD,
     in_brief,
+    in_part,
     is_clear,
     is_clear_alone,
+    is_thin,
     is_told,
     listed,
     misleads,
@@ -154,6 +157,7 @@ def untold(findings: Findings) -> list[str]:
         said += on_first_screen(findings)
     for name in heads:
         said += _open_questions(name, [e for e in ours if e["outcome"] == name], findings)
+    said += further_doubts(findings)
     if first not in outcomes_of(findings):
         said.append(say("Nothing was recorded of damage, so nothing is said of it."))
     return [*damage_is_stood_for(findings), *said]
@@ -222,18 +226,6 @@ def _rig_in_part(effect: Row) -> str:
     return say("{rig} ({part} alone)", rig=effect["rig"], part=effect["part"])
 
 
-def _on_ground(effect: Row, outcome: Row) -> str:
-    """What stands out of a rig on a ground, from how many hauls, and that trips are few."""
-    few = FEW_HAULS_AND_TRIPS if "few trips" in effect["cautions"] else FROM_HAULS
-    return say(few, **effect, said=in_brief(effect, outcome))
-
-
-FROM_HAULS = saying("{rig} {said}, from {rig_hauls:,} and {reference_hauls:,} hauls")
-FEW_HAULS_AND_TRIPS = saying(
-    "{rig} {said}, from {rig_hauls:,} and {reference_hauls:,} hauls of few trips"
-)
-
-
 def by_ground(findings: Findings) -> Table | None:
     """Which rig on which ground: the clear differences, ground by ground."""
     grounds = findings["season"]["grounds"]
@@ -241,28 +233,60 @@ def by_ground(findings: Findings) -> Table | None:
         return None
     outcomes = outcomes_of(findings)
     heads = [name for name in findings["season"]["headlines"] if name in outcomes]
-    rows = []
-    for ground in grounds:
-        cells = [short_ground(ground)]
-        for name in heads:
-            here = [
-                e
-                for e in findings["effects"]
-                if e["ground"] == ground and e["outcome"] == name and is_told(e)
-            ]
-            clear = [_on_ground(e, outcomes[name]) for e in here if is_clear(e)]
-            cells.append(
-                "; ".join(clear)
-                or (say("nothing clear") if here else say("no two rigs that can be compared"))
-            )
-        rows.append(cells)
+    met = {
+        (ground, name): [
+            e for e in findings["effects"] if (e["ground"], e["outcome"]) == (ground, name)
+        ]
+        for ground in grounds
+        for name in heads
+    }
+    tried = sum(is_told(e) and not is_thin(e) for effects in met.values() for e in effects)
     return Table(
         say(
-            "What stands out from {reference} ground by ground, each from the hauls on that ground "
-            "alone and each judged by itself: of twenty such comparisons of rigs that are alike, "
-            "one stands out by luck",
+            STANDS_OUT if tried else NOTHING_TRIED,
             reference=findings["season"]["reference_rig"],
+            tried=say_many("{number:,} such comparison", "{number:,} such comparisons", tried),
+            luck=tried / 20,
         ),
         [say("ground"), *(title_of(outcomes[name]) for name in heads)],
-        rows,
+        [
+            [
+                short_ground(ground),
+                *(_on_ground(met[ground, name], outcomes[name]) for name in heads),
+            ]
+            for ground in grounds
+        ],
     )
+
+
+STANDS_OUT = saying(
+    "What stands out from {reference} ground by ground, each from ten hauls and ten trips of "
+    "either rig or more on that ground alone, and each judged by itself: of {tried}, were the rigs "
+    "alike, about {luck:.1f} would stand out by luck alone"
+)
+NOTHING_TRIED = saying(
+    "On no single ground could a rig be held to {reference} from ten hauls and ten trips of either "
+    "or more"
+)
+FROM_HAULS = saying("{rig} {said}, from {rig_hauls:,} and {reference_hauls:,} hauls")
+
+
+def _on_ground(effects: list[Row], outcome: Row) -> str:
+    """What stands out on a ground, from how many hauls; or why nothing does."""
+    told = [effect for effect in effects if is_told(effect)]
+    tried = [effect for effect in told if not is_thin(effect)]
+    clear = [
+        say(FROM_HAULS, **effect, said=in_brief(effect, outcome))
+        for effect in tried
+        if is_clear(effect)
+    ]
+    if tried:
+        return "; ".join(clear) or say("nothing clear")
+    if told:
+        return say("too few trips or hauls")
+    why = [
+        say("{rig}{part}: {why}", rig=e["rig"], part=in_part(e), why=why_untold(e))
+        for e in effects
+        if NOT_SIDE_BY_SIDE not in e["cautions"]
+    ]
+    return "; ".join(why) or say("no two rigs side by side")

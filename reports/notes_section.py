@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import from_to, ratio_cell
+from reports.cells import from_to, limit_cell, ratio_cell
 from reports.language import number, say, say_many
 from reports.parts import Row, Section, Table
 from reports.sentences import in_part, listed
@@ -224,4 +224,4 @@ def _ratio(effect: Row | None) -> str:
     ratio, low, high = (effect[name] for name in ("ratio", "low", "high"))
     if ratio is None or low is None or high is None:
         return ratio_cell(ratio)
-    return f"{ratio_cell(ratio)} ({from_to(ratio_cell(low), ratio_cell(high))})"
+    return f"{ratio_cell(ratio)} ({from_to(limit_cell(low), limit_cell(high))})"

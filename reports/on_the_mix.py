@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import rate_cell, ratio_cell, short_ground
+from reports.cells import rate_cell, ratio_cells, short_ground
 from reports.language import number, say
 from reports.parts import Row, Table
 from reports.ratio_words import span
-from reports.sentences import listed, said_of
+from reports.sentences import by_itself, listed, said_of
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -88,8 +88,8 @@ def _cells(row: Row) -> list[str]:
         _percent(row["share"]),
         rate_cell(row["rate"]),
         rate_cell(row["reference_rate"]),
-        *(ratio_cell(row[name]) for name in ("ratio", "low", "high")),
-        say(row["reason"]) if row["reason"] else say(row["verdict"]),
+        *ratio_cells(row),
+        say(row["reason"]) if row["reason"] else by_itself(row["verdict"]),
     ]
 
 

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
+from reports.cells import (
+    NO_RATIO,
+    outcomes_of,
+    rate_cell,
+    ratio_cell,
+    ratio_cells,
+    short_ground,
+)
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
 from reports.on_the_mix import mix_table, mix_words
@@ -14,8 +21,11 @@ from reports.sentences import (
     WHOLE_RECORD,
     capital,
     claim,
+    in_part,
     is_clear,
+    is_headline,
     is_told,
+    listed,
     of_wider_limits,
     surety,
     verdict_words,
@@ -107,17 +117,11 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
         if e["outcome"] == outcome["name"] and e["ground"] == ALL_GROUNDS
     ]
     plans = planned(findings)
-    clear = [e for e in effects if is_clear(e)]
-    title = (
-        claim(max(clear, key=surety), outcome)
-        if clear
-        else say("No rig stands out clearly against {reference}", reference=reference)
-    )
     return Figure(
         name=f"ratio-{outcome['name'].replace('_', '-')}",
         kind="ratio",
         outcome=outcome["name"],
-        title=title,
+        title=_ratio_title(effects, outcome, reference),
         caption=say(
             "Each rig's rate as a multiple of {reference}'s, like for like; the bar is the 95 % "
             "interval, the dashed line at 1 is no difference, and the upright tick is the raw "
@@ -127,6 +131,7 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             less=say(outcome["less"]),
             more=say(outcome["more"]),
         )
+        + of_parts(effects)
         + of_wider_limits(effects),
         table=Table(
             say(
@@ -151,12 +156,45 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
     )
 
 
+def _ratio_title(effects: list[Row], outcome: Row, reference: str) -> str:
+    """What stands out most; what is no headline, that it is judged by itself.
+
+    Where nothing does it is said of which part of the record that is, if not of the whole.
+    """
+    clear = [effect for effect in effects if is_clear(effect)]
+    if clear:
+        surest = max(clear, key=surety)
+        said = claim(surest, outcome)
+        return said if is_headline(surest) else say("{claim}, judged by itself", claim=said)
+    parts = {effect["part"]: effect for effect in effects if is_told(effect)}
+    one = next(iter(parts.values())) if len(parts) == 1 else None
+    return say(
+        "No rig stands out clearly against {reference}{part}",
+        reference=reference,
+        part=in_part(one) if one else "",
+    )
+
+
+def of_parts(effects: list[Row]) -> str:
+    """Of which rigs the ratio is of a part of the record alone; behind a caption."""
+    told = [e for e in effects if is_told(e) and e["part"] != WHOLE_RECORD]
+    by_part: dict[str, list[str]] = {}
+    for effect in told:
+        by_part.setdefault(effect["part"], []).append(effect["rig"])
+    return "".join(
+        f" {say(OF_A_PART, rigs=listed(rigs), part=part)}" for part, rigs in by_part.items()
+    )
+
+
+OF_A_PART = saying("That of {rigs} is of {part} alone, and not of the whole record.")
+
+
 def _effect_cells(effect: Row, plan: Row | None) -> list[str]:
     told = is_told(effect)
     return [
         effect["rig"],
-        say(WHOLE_RECORD) if effect["part"] == WHOLE_RECORD else effect["part"],
-        *(ratio_cell(effect[name] if told else None) for name in ("ratio", "low", "high")),
+        _part(effect),
+        *ratio_cells(effect if told else NO_RATIO),
         ratio_cell(effect["raw_ratio"]) if told else "–",
         _of_both(effect, "hauls"),
         _of_both(effect, "trips"),
@@ -220,14 +258,17 @@ def _rate_cells(rate: Row) -> list[str]:
 def further(findings: Findings) -> Section | None:
     """The other outcomes, in a table: mending, time lost, debris, value, single species."""
     told = {"damage_events", "bottom_living_kg", "other_kg"}
-    others = (o for o in findings["outcomes"] if o["name"] not in told)
-    tables = [table for outcome in others if (table := _in_short(findings, outcome)) is not None]
-    if not tables:
+    effects = {
+        outcome["name"]: shown
+        for outcome in findings["outcomes"]
+        if outcome["name"] not in told and (shown := _over_all(findings, outcome["name"]))
+    }
+    if not effects:
         return None
     paragraphs = [
         say(
-            "Like for like, over all grounds. There are many comparisons here; now and then one in "
-            "twenty will stand out by luck alone."
+            "Like for like, over all grounds, each judged by itself. There are many comparisons "
+            "here: about one in twenty stands out by luck alone."
         ),
         *[
             words
@@ -237,29 +278,58 @@ def further(findings: Findings) -> Section | None:
         ],
         *filter(None, [unpriced(findings) if "value" in outcomes_of(findings) else ""]),
     ]
-    return Section("further", say("What else was recorded"), paragraphs, tables=tables)
+    return Section(
+        "further", say("What else was recorded"), paragraphs, tables=_in_short(findings, effects)
+    )
 
 
-def _in_short(findings: Findings, outcome: Row) -> Table | None:
-    """Each rig against the reference in an outcome without a section; None if nothing is told."""
-    reference, plans = findings["season"]["reference_rig"], planned(findings)
-    cells = [
-        [
-            e["rig"],
-            *(ratio_cell(e[name] if is_told(e) else None) for name in ("ratio", "low", "high")),
-            _of_both(e, "hauls"),
-            verdict_words(e) if is_told(e) else why_untold(e),
-            *shown_cells(plan_of(e, plans)),
-        ]
-        for e in findings["effects"]
-        if e["ground"] == ALL_GROUNDS and e["outcome"] == outcome["name"]
+def _over_all(findings: Findings, outcome: str) -> list[Row]:
+    """Each rig over all grounds: the whole record, or where that is not told the part that is."""
+    effects = [
+        e for e in findings["effects"] if (e["outcome"], e["ground"]) == (outcome, ALL_GROUNDS)
     ]
-    if not cells:
-        return None
-    return Table(
-        say("{outcome}: times {reference}'s", outcome=say(outcome["title"]), reference=reference),
-        [
+    told = {effect["rig"] for effect in effects if is_told(effect)}
+    return [effect for effect in effects if is_told(effect) or effect["rig"] not in told]
+
+
+def _in_short(findings: Findings, effects: dict[str, list[Row]]) -> list[Table]:
+    """Each rig against the reference, a table an outcome; of one rig all outcomes in one."""
+    reference, outcomes = findings["season"]["reference_rig"], outcomes_of(findings)
+    rigs = {effect["rig"] for of_outcome in effects.values() for effect in of_outcome}
+    if len(rigs) == 1:
+        caption = say("{rig}: times {reference}'s", rig=min(rigs), reference=reference)
+        named = [
+            (say(outcomes[name]["title"]), effect)
+            for name, of_outcome in effects.items()
+            for effect in of_outcome
+        ]
+        return [_table_in_short(caption, say("of"), named, findings)]
+    return [
+        _table_in_short(
+            say(
+                "{outcome}: times {reference}'s",
+                outcome=say(outcomes[name]["title"]),
+                reference=reference,
+            ),
             say("rig"),
+            [(effect["rig"], effect) for effect in of_outcome],
+            findings,
+        )
+        for name, of_outcome in effects.items()
+    ]
+
+
+def _table_in_short(
+    caption: str, of: str, named: list[tuple[str, Row]], findings: Findings
+) -> Table:
+    """The effects under what each row is named by; with the part of the record where not whole."""
+    plans, reference = planned(findings), findings["season"]["reference_rig"]
+    in_parts = any(effect["part"] != WHOLE_RECORD for _, effect in named)
+    return Table(
+        caption,
+        [
+            of,
+            *([say("part of the record")] if in_parts else []),
             say("ratio"),
             say("from"),
             say("to"),
@@ -267,5 +337,20 @@ def _in_short(findings: Findings, outcome: Row) -> Table | None:
             say("verdict"),
             *shown_headers(),
         ],
-        cells,
+        [
+            [
+                name,
+                *([_part(effect)] if in_parts else []),
+                *ratio_cells(effect if is_told(effect) else NO_RATIO),
+                _of_both(effect, "hauls"),
+                verdict_words(effect) if is_told(effect) else why_untold(effect),
+                *shown_cells(plan_of(effect, plans)),
+            ]
+            for name, effect in named
+        ],
     )
+
+
+def _part(effect: Row) -> str:
+    """The part of the record that an effect is of."""
+    return say(WHOLE_RECORD) if effect["part"] == WHOLE_RECORD else str(effect["part"])

@@ -26,17 +26,21 @@ HOW_TO_READ = (
     saying(
         "Could have shown: the ratios that the season had four chances in five to make clear, had "
         "they been true. The hauls for a halving are reckoned at the reference's rate, with this "
-        "season's spread between trips, both rigs fished alike often."
-    ),
-    saying(
-        "Catches are those of tows that were good: a foul tow, or one hauled early, counts for "
-        "damage and not for fish. A rig that tears more also loses more tows, which is not in "
-        "these figures."
+        "season's spread between trips, both rigs fished alike often, and are not told where the "
+        "season had enough for a halving."
     ),
     saying(
         "A blank cell is not recorded, which is not zero. A haul that says nothing of an outcome "
         "is left out of it."
     ),
+)
+
+FOUL_TOWS = saying(
+    "Catches are those of tows that were good: a foul tow, or one hauled early, counts for damage "
+    "and not for fish. A rig that tears more also loses more tows, which is not in these figures."
+)
+NO_FOUL_TOWS = saying(
+    "No haul is marked foul in this record, so hauls with damage count for fish too."
 )
 
 LIKE_FOR_LIKE = saying(

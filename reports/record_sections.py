@@ -10,10 +10,17 @@ from reports.gear_words import ground_gear_name
 from reports.language import number, say, say_many
 from reports.on_deck import size_words
 from reports.parts import Row, Section, Table
-from reports.plain_words import CAN_TELL, CAUTIONS, HOW_TO_READ, WEIGHT_WORDS
+from reports.plain_words import (
+    CAN_TELL,
+    CAUTIONS,
+    FOUL_TOWS,
+    HOW_TO_READ,
+    NO_FOUL_TOWS,
+    WEIGHT_WORDS,
+)
 from reports.reason_words import reason_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
-from reports.sentences import is_told, like_for_like
+from reports.sentences import ALL_GROUNDS, is_told, like_for_like, listed
 from reports.standing.sentences import looks_words, matters_words
 from schemas.words import saying
 
@@ -235,17 +242,57 @@ def _missing_words(findings: Findings) -> list[str]:
 
 
 def how_to_read(findings: Findings) -> Section:
-    """What the words mean, and what the report can and cannot tell."""
+    """What the words mean, and what a report of all outcomes can and cannot tell."""
+    shown = [
+        effect
+        for effect in findings["effects"]
+        if is_told(effect)
+        and (
+            effect["ground"] == ALL_GROUNDS or effect["outcome"] in findings["season"]["headlines"]
+        )
+    ]
+    others = {
+        saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
+        saying("boats"): any(
+            boat["ratio"] is not None for row in findings["boats"] for boat in row["boats"]
+        ),
+        saying("torn parts"): findings["damage"]["comparisons"] > 0,
+    }
+    return _how_to_read(
+        findings, findings["outcomes"], len(shown), [name for name, held in others.items() if held]
+    )
+
+
+def how_to_read_on_deck(findings: Findings) -> Section:
+    """The same of a report of the headline outcomes, over all grounds and ground by ground."""
+    heads = findings["season"]["headlines"]
+    outcomes = [outcome for outcome in findings["outcomes"] if outcome["name"] in heads]
+    shown = [e for e in findings["effects"] if is_told(e) and e["outcome"] in heads]
+    others = {
+        saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
+        saying("torn parts"): findings["damage"]["comparisons"] > 0,
+    }
+    return _how_to_read(
+        findings, outcomes, len(shown), [name for name, held in others.items() if held]
+    )
+
+
+def _how_to_read(
+    findings: Findings, outcomes: list[Row], comparisons: int, others: list[str]
+) -> Section:
+    foul = findings["season"]["foul_tows"]
+    headlines = findings["standing"]["looks"]["comparisons"]
     return Section(
         "how-to-read",
         say("How to read this"),
         points=[
             *map(say, HOW_TO_READ),
+            say(FOUL_TOWS if foul else NO_FOUL_TOWS),
             like_for_like(_held_alike(findings)),
             *map(say, CAN_TELL),
-            matters_words(findings),
+            matters_words(findings, outcomes),
             looks_words(findings),
-            _compared(findings["comparisons"]),
+            *([_compared(comparisons, others)] if comparisons > headlines else []),
         ],
     )
 
@@ -263,13 +310,19 @@ def _held_alike(findings: Findings) -> list[str]:
     return [name for name in asked if any(name in factors for factors in told)]
 
 
-def _compared(comparisons: int) -> str:
-    """How many comparisons there are, of any kind, and what luck does among so many."""
+def _compared(comparisons: int, others: list[str]) -> str:
+    """How many comparisons have a figure, and what luck does among so many.
+
+    `others` are the kinds of comparisons that the report holds beside those of the rates.
+    """
     return say(
-        "This report holds {comparisons} of a rig with the reference, beside those of money, boats "
-        "and torn parts. Of those that are not headline comparisons some will seem clear by luck: "
+        "This report holds {comparisons} of a rig with the reference that came to a "
+        "figure{beside}. Of those that are not headline comparisons some will seem clear by luck: "
         "the more one looks at, the more sure a single one must be.",
         comparisons=say_many("{number:,} comparison", "{number:,} comparisons", comparisons),
+        beside=say(", beside those of {others}", others=listed(list(map(say, others))))
+        if others
+        else "",
     )
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from reports.language import day_of, say, say_many
 from reports.plain_words import LIKE_FOR_LIKE, NOTHING_ALIKE
 from reports.ratio_words import TWICE, amount, in_times, span, times
-from schemas.outcomes import SPECIES_PREFIX
+from schemas.outcomes import HEADLINES, SPECIES_PREFIX
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -151,14 +151,16 @@ def in_brief(effect: Row, outcome: Row) -> str:
         return f"{none} ({_up_to(effect)})"
     how_much = amount(effect["ratio"], outcome, effect["high"])
     limits = span(effect["low"], effect["high"], outcome)
-    return f"{_doubt(effect)}{how_much} ({limits}){in_part(effect)}"
-
-
-def _doubt(effect: Row) -> str:
-    """What is said before a figure that does not stand as a difference."""
+    said = f"{how_much} ({limits}){in_part(effect)}"
     if is_clear(effect):
-        return ""
-    return f"{verdict_words(effect)}: "
+        return said
+    if effect["verdict"] == NO_DIFFERENCE:
+        return say(ALIKE, verdict=verdict_words(effect), likeliest=said)
+    return f"{verdict_words(effect)}: {said}"
+
+
+ALIKE = saying("{verdict}: likeliest {likeliest}")
+"""So that a figure beside no difference is not taken for one."""
 
 
 def misleads(effect: Row) -> bool:
@@ -223,9 +225,10 @@ RESTS_ALIKE = saying(
     "in {factors}."
 )
 
+FEW_TRIPS, FEW_HAULS = "few trips", "few hauls"
 CAUTION_WORDS = {
-    "few trips": saying("Fewer than ten trips of one of them: take it with care."),
-    "few hauls": saying("Fewer than ten hauls of one of them were side by side."),
+    FEW_TRIPS: saying("Fewer than ten trips of one of them: take it with care."),
+    FEW_HAULS: saying("Fewer than ten hauls of one of them were side by side."),
     "seen in few hauls": saying("Fewer than five hauls of one of them had any."),
 }
 
@@ -341,8 +344,36 @@ def is_clear_verdict(verdict: str) -> bool:
 
 
 def verdict_words(effect: Row) -> str:
-    """The verdict of an effect that is told, or that it is clear by itself only."""
-    return say(BY_ITSELF if is_clear_alone(effect) else effect["verdict"])
+    """The verdict of an effect that is told, or that it is clear by itself only.
+
+    One that is not judged among all headline comparisons is said to be clear by itself.
+    """
+    if is_clear_alone(effect):
+        return say(BY_ITSELF)
+    return say(effect["verdict"]) if is_headline(effect) else by_itself(effect["verdict"])
+
+
+def verdict_among_all(verdict: str, alone: str) -> str:
+    """A verdict among all headline comparisons, or that it is clear by itself only."""
+    return say(BY_ITSELF if alone in CLEAR and verdict not in CLEAR else verdict)
+
+
+def by_itself(verdict: str) -> str:
+    """A verdict that allows for no other comparison; one that there is a difference says so."""
+    return say(CLEAR_BY_ITSELF.get(verdict, verdict))
+
+
+CLEAR_BY_ITSELF = {"lower": saying("lower by itself"), "higher": saying("higher by itself")}
+
+
+def is_headline(effect: Row) -> bool:
+    """Whether the effect is one of the headline comparisons, which are judged together."""
+    return effect["outcome"] in HEADLINES and effect["ground"] == ALL_GROUNDS
+
+
+def is_thin(effect: Row) -> bool:
+    """Whether so few trips or hauls tell it that, among so many on single grounds, it is luck."""
+    return not {FEW_TRIPS, FEW_HAULS}.isdisjoint(effect["cautions"])
 
 
 def is_clear_alone(effect: Row) -> bool:

@@ -49,7 +49,7 @@ def where_and_why(
     cause, both of damaged hauls only. `side_by_side` are the rigs that were fished side by side
     with the reference: none but they are compared with it. Hauls without a rig are left out. Every
     part and cause that can be read of a note is there for every rig, torn or not, then words of a
-    person's own.
+    person's own; but no part where none is told of any tear, and no cause, as that is not nought.
     """
     known = haul_damage.filter(
         pl.col("damage_events").is_not_null(), pl.col("rig_version").is_not_null()
@@ -69,14 +69,17 @@ def where_and_why(
         noted.select("row", pl.col("damage_note").str.len_chars().fill_null(0)).iter_rows()
     )
     torn = [row for look in looks for row in look.parts(length_of_note)]
+    nothing_tore = not (known["damage_events"] > 0).any()
     compared, apart = compare_parts(torn, noted, side_by_side, reference, errors)
     return WhereAndWhy(
         reference=reference,
         comparisons=sum(part.against is not None for part in compared),
         not_compared=apart,
         fished=[look.fished() for look in looks],
-        parts=compared,
-        causes=[row for look in looks for row in look.causes()],
+        parts=compared if parts.height or nothing_tore else [],
+        causes=[row for look in looks for row in look.causes()]
+        if causes.height or nothing_tore
+        else [],
         notes=_notes(known, {row for part in compared for row in part.shown}),
     )
 

@@ -69,7 +69,8 @@ class Effect:
     None where the interval is by the normal, or there is none. `verdict` is the one that stands; of
     a headline finding it allows for all of them, as do `p_adjusted` and the limits `together`,
     which others do not have. `verdict_alone` is that of its own 95 % interval. `model` names the
-    table of the model that it is from.
+    table of the model that it is from; hauls, trips and boats are those in it, `raw_ratio` is of
+    all that recorded the outcome.
     """
 
     outcome: str
@@ -230,6 +231,14 @@ class _Fit:
         """What the hauls of each rig come to."""
         return tally_by_rig(self.sums)
 
+    @cached_property
+    def tallies_in_model(self) -> dict[str, Tally]:
+        """What those hauls of each rig come to that the fit rests on; nothing without a fit."""
+        if self.fitted is None:
+            return {}
+        in_model = self.fitted.in_model
+        return self.tallies if len(in_model) == len(self.sums) else tally_by_rig(in_model)
+
     def fewest_trips(self, rig: str) -> int:
         """The trips of the rig or of the reference, whichever had fewer."""
         pair = (self.tallies.get(name, Tally()) for name in (rig, self.question.reference))
@@ -258,7 +267,10 @@ class _Fit:
 
 @dataclass(frozen=True)
 class _Answer:
-    """The limits of a ratio, by which method and errors, adjusted for what; and the cautions."""
+    """The limits of a ratio, by which method and errors, adjusted for what; and the cautions.
+
+    `from_fit` is whether the ratio is that of the fit, so that it rests on the hauls in the model.
+    """
 
     limits: Limits
     method: str
@@ -266,14 +278,17 @@ class _Answer:
     cautions: list[str]
     errors: str | None = None
     errors_reason: str | None = None
+    from_fit: bool = False
 
 
 def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
     """The answer for one rig from a fit, or limits where it had none of the outcome."""
     question, judging = fit.question, fit.judging
-    own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
-    pair = own | other
     answer = _answer(fit, rig, backing)
+    recorded = [fit.tallies.get(name, Tally()) for name in (rig, question.reference)]
+    resting = fit.tallies_in_model if answer.from_fit else fit.tallies
+    own, other = (resting.get(name, Tally()) for name in (rig, question.reference))
+    pair = own | other
     limits = answer.limits
     can_tell = backing.side_by_side and FEW_WITH_SOME not in answer.cautions
     matters = judging.matters_of(question.outcome)
@@ -289,7 +304,7 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         **vars(limits),
         errors=answer.errors,
         errors_reason=answer.errors_reason,
-        raw_ratio=_raw_ratio(own, other),
+        raw_ratio=_raw_ratio(*recorded),
         method=answer.method,
         adjusted_for=list(answer.adjusted_for),
         model=model_name(question, fit.part, fit.rig) if fitted else None,
@@ -334,7 +349,9 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
         freedom = np.inf if found.freedom is None else found.freedom
         limits = limits_of_fit(found.log_ratio, found.std_error, freedom, judging)
         method = _method(fitted.factors, found.errors)
-        return _Answer(limits, method, fitted.factors, cautions, found.errors, found.reason)
+        return _Answer(
+            limits, method, fitted.factors, cautions, found.errors, found.reason, from_fit=True
+        )
     why = _why_no_fit(fit, rig, own, other) if both else None
     cautions += [why] if why else []
     if counted and why in {NONE_SEEN, SEPARATED}:

@@ -42,6 +42,13 @@ class Fitted:
     cells: Cells
     seen: Sums
 
+    @property
+    def in_model(self) -> Sums:
+        """The sums that the model holds: those seen, but where the mean goes to nought."""
+        kept = np.zeros(len(self.seen), dtype=bool)
+        kept[self.cells.row] = True
+        return self.seen.at(kept)
+
 
 def fit_question(question: Question, sums: pl.DataFrame | Sums) -> Fitted | None:
     """The fit over all rigs that have some of the outcome, adjusted for as much as it will bear.

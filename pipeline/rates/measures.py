@@ -329,7 +329,9 @@ def _judged(effect: MeasureEffect, judging: Judging) -> MeasureEffect:
 
 
 def _untold(stands: MeasureEffect, caution: str) -> MeasureEffect:
-    return replace(stands, cautions=[caution])
+    """With why nothing is told of it, which is no verdict where nobody measured."""
+    said = caution if caution == NOT_MEASURED else stands.verdict
+    return replace(stands, cautions=[caution], verdict=said)
 
 
 def _span(values: pl.Series) -> dict[str, Any]:

@@ -81,7 +81,8 @@ class ModelTable:
     """A model as a statistician would have it printed, as it goes into `findings.json`.
 
     `rig` is None where all rigs were fitted together. `asked_for` are the factors that it was to
-    be adjusted for, `adjusted_for` those that it was; `left_out` says what is not in it, and why.
+    be adjusted for, `adjusted_for` those that it was; `left_out` says what is not in it, and why,
+    of which `hauls_left_out` are of hauls that recorded the outcome.
     `code` is where it was worked out.
     """
 
@@ -101,6 +102,7 @@ class ModelTable:
     asked_for: list[str]
     adjusted_for: list[str]
     left_out: list[str]
+    hauls_left_out: list[str]
     terms: list[ModelTerm]
     code: list[str]
 
@@ -123,6 +125,7 @@ def table_of(
     counted = outcome(question.outcome).counted
     how = _how(question, fit)
     seen = fitted.seen
+    without = _hauls_left_out(question, sums, fitted)
     rigs = set(seen.codes("rig_version").words) - {question.reference}
     apart = sorted(rigs - set(fewest_trips))
     hidden = {term("rig_version", rig) for rig in apart}
@@ -144,9 +147,11 @@ def table_of(
         asked_for=list(question.factors),
         adjusted_for=list(fitted.factors),
         left_out=[
-            *_left_out(question, sums, fitted),
+            *without,
+            *_terms_left_out(question, fitted),
             *([NOT_TOLD.format(_few(apart))] if apart else []),
         ],
+        hauls_left_out=without,
         terms=[
             _term(
                 name,
@@ -207,14 +212,27 @@ def _term(name: str, found: ChosenErrors | None) -> ModelTerm:
     )
 
 
-def _left_out(question: Question, sums: Sums, fitted: Fitted) -> list[str]:
-    """What the model does not hold, a sentence each."""
+def _hauls_left_out(question: Question, sums: Sums, fitted: Fitted) -> list[str]:
+    """Which hauls that recorded the outcome are not in the model, and why, a sentence each.
+
+    Levels are those of all factors asked for: of one that was left with a single level as well.
+    """
+    seen, said = fitted.seen, []
+    for column in ("rig_version", *question.factors):
+        without = sorted(set(sums.codes(column).words) - set(seen.codes(column).words))
+        if without:
+            said.append(NONE_THERE.format(column, _few(without)))
+    zero = int(seen.rows.hauls.sum()) - fitted.fit.hauls
+    if zero:
+        said.append(GOES_TO_NOUGHT.format(f"{zero:,}"))
+    return said
+
+
+def _terms_left_out(question: Question, fitted: Fitted) -> list[str]:
+    """Which levels and factors the model has no term for, and why, a sentence each."""
     seen, said = fitted.seen, []
     for column in ("rig_version", *fitted.factors):
         levels = seen.codes(column).words
-        without = sorted(set(sums.codes(column).words) - set(levels))
-        if without:
-            said.append(NONE_THERE.format(column, _few(without)))
         base = question.reference if column == "rig_version" else None
         bound = [
             level
@@ -228,9 +246,6 @@ def _left_out(question: Question, sums: Sums, fitted: Fitted) -> list[str]:
             continue
         alike = len(seen.codes(factor).words) == 1
         said.append((SAME_FOR_ALL if alike else TOO_FEW_TRIPS).format(factor))
-    zero = int(seen.rows.hauls.sum()) - fitted.fit.hauls
-    if zero:
-        said.append(GOES_TO_NOUGHT.format(f"{zero:,}"))
     return said
 
 

@@ -8,7 +8,7 @@ has it, so that only the way differs.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -47,6 +47,9 @@ NONE_SEEN = "one of them had none"
 KEPT_SHARE = 0.95
 """The longest and the heaviest hauls left out are those beyond this share of all."""
 
+TOLD = ("ratio", "low", "high", "low_together", "high_together", "verdict", "verdict_alone")
+"""What a way tells as the headline does, under the same names."""
+
 Stands = Literal["holds", "fades", "turns", "appears", "not tried"]
 
 
@@ -54,14 +57,18 @@ Stands = Literal["holds", "fades", "turns", "appears", "not tried"]
 class Way:
     """A headline's ratio found in another way; `note` says why it has none, or what it fell to.
 
-    `shape` is that of the factor which rows or trips share, `lot` the kilos that count as one.
+    The verdict is by the limits `together`, `verdict_alone` by the 95 % interval. `shape` is that
+    of the factor which rows or trips share, `lot` the kilos that count as one.
     """
 
     way: str
     ratio: float | None = None
     low: float | None = None
     high: float | None = None
+    low_together: float | None = None
+    high_together: float | None = None
     verdict: str | None = None
+    verdict_alone: str | None = None
     note: str | None = None
     shape: float | None = None
     lot: float | None = None
@@ -81,7 +88,10 @@ class Sensitivity:
     ratio: float | None
     low: float | None
     high: float | None
+    low_together: float | None
+    high_together: float | None
     verdict: str
+    verdict_alone: str
     stands: Stands
     changed_by: list[str]
     ways: list[Way] = field(default_factory=list)
@@ -169,7 +179,10 @@ def _gathered(effect: Effect, ways: list[Way]) -> Sensitivity:
         effect.ratio,
         effect.low,
         effect.high,
+        effect.low_together,
+        effect.high_together,
         effect.verdict,
+        effect.verdict_alone,
         stand(effect.verdict, list(said.values())),
         [way for way, verdict in said.items() if verdict != effect.verdict],
         ways,
@@ -222,7 +235,7 @@ def _again(way: str, effect: Effect, others: list[Effect] | None, none: str) -> 
     for each in others:
         if (each.outcome, each.rig, each.part) == (effect.outcome, effect.rig, effect.part):
             if is_headline(each):
-                return Way(way, each.ratio, each.low, each.high, each.verdict)
+                return Way(way, **{name: getattr(each, name) for name in TOLD})
             return Way(way, note=", ".join(each.cautions) or NOT_TOLD)
     return Way(way, note=NOT_TOLD)
 
@@ -285,10 +298,23 @@ def _two_parts(headline: HeadlineFit, judging: Judging) -> Way:
 def _told(way: Way, headline: HeadlineFit, found: tuple[float, float], judging: Judging) -> Way:
     """The way with its ratio, its 95 % interval, and its verdict among all the headlines."""
     effect = headline.effect
-    low, high = interval(*found, headline.freedom)
-    says = verdict(
-        *interval(*found, headline.freedom, judging.confidence),
-        can_tell=FEW_WITH_SOME not in effect.cautions,
-        matters=judging.matters_of(effect.outcome),
+    alone = interval(*found, headline.freedom)
+    together = interval(*found, headline.freedom, judging.confidence)
+    says, says_alone = (
+        verdict(
+            *limits,
+            can_tell=FEW_WITH_SOME not in effect.cautions,
+            matters=judging.matters_of(effect.outcome),
+        )
+        for limits in (together, alone)
     )
-    return Way(way.way, float(np.exp(found[0])), low, high, says, way.note, way.shape, way.lot)
+    return replace(
+        way,
+        ratio=float(np.exp(found[0])),
+        low=alone[0],
+        high=alone[1],
+        low_together=together[0],
+        high_together=together[1],
+        verdict=says,
+        verdict_alone=says_alone,
+    )

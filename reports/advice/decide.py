@@ -9,9 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from pipeline.rates.effects import FEW_HAULS, FEW_TRIPS
 from reports.cells import outcomes_of
-from reports.sentences import ALL_GROUNDS, TOO_LITTLE, is_clear, is_clear_alone, is_told
+from reports.sentences import (
+    ALL_GROUNDS,
+    TOO_LITTLE,
+    is_clear,
+    is_clear_alone,
+    is_thin,
+    is_told,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -72,7 +78,7 @@ def _of_rig(
             gains = tuple(each for each in over_all if _leans(each, outcomes, wanted=True))
         return Advice(_kind_of_clear(gains, losses, verdict), rig, gains, losses, money)
     on_grounds = [e for e in effects if e["ground"] != ALL_GROUNDS and is_clear(e)]
-    gains, losses = _sided(hints or [e for e in on_grounds if not _is_thin(e)], outcomes)
+    gains, losses = _sided(hints or [e for e in on_grounds if not is_thin(e)], outcomes)
     if not gains and not losses:
         return _of_money(rig, money)
     return Advice("mind" if losses or verdict == COSTS else "try", rig, gains, losses, money)
@@ -89,11 +95,6 @@ def _leans(effect: Row, outcomes: dict[str, Row], *, wanted: bool) -> bool:
     outcome = outcomes[effect["outcome"]]
     more = (outcome["better"] == "higher") is wanted
     return bool((effect["ratio"] if more else 1 / effect["ratio"]) >= outcome["matters"])
-
-
-def _is_thin(effect: Row) -> bool:
-    """Whether so few trips or hauls tell it that, among so many on single grounds, it is luck."""
-    return not {FEW_TRIPS, FEW_HAULS}.isdisjoint(effect["cautions"])
 
 
 def _of_money(rig: str, money: Row | None) -> Advice | None:

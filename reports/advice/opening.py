@@ -16,10 +16,10 @@ from reports.sentences import (
     NOT_SIDE_BY_SIDE,
     WHOLE_RECORD,
     capital,
-    claim,
+    in_brief,
     is_told,
     listed,
-    verdict_words,
+    title_of,
 )
 from reports.stand_ins import damage_is_stood_for
 from schemas.words import saying
@@ -111,7 +111,12 @@ def _open(findings: Findings) -> list[Told]:
     if not parts:
         return _apart(findings)
     said = [
-        f"{capital(verdict_words(effect))}: {claim(effect, outcomes[name])}."
+        say(
+            "{rig} in {title}: {said}.",
+            rig=effect["rig"],
+            title=title_of(outcomes[name]),
+            said=in_brief(effect, outcomes[name]),
+        )
         for name, effect in parts.items()
     ]
     said.append(say("Of the rest of the record no figure can be given."))

@@ -8,12 +8,12 @@ from reports.boats.sentences import times
 from reports.cells import outcomes_of
 from reports.changes.sentences import (
     KIND,
-    WHAT_CHANGED,
     WHY_NONE,
     came_with,
     counted,
     of_pair,
     of_placebo,
+    what_changed,
     what_followed,
 )
 from reports.language import number, say, say_many
@@ -160,8 +160,7 @@ def _change_cells(changes: Row, outcome: Row) -> list[list[str]]:
             change["rig_before"],
             change["rig_after"],
             *_ratio_cells(held["about"]),
-            ", ".join(say(WHAT_CHANGED[each["what"]]) for each in change["came_with"])
-            or say("nothing else"),
+            ", ".join(map(what_changed, change["came_with"])) or say("nothing else"),
         ]
         for change in changes["changes"][:MOST_TOLD]
         for held in change["ratios"]
@@ -189,4 +188,19 @@ def _ratio_cells(about: Row) -> list[str]:
     amounts = [number(about[name], ",.0f") for name in ("total_before", "total_after")]
     if about["why_none"] is not None:
         return [say(WHY_NONE[about["why_none"]]), "", "", *amounts]
-    return [*(times(about[name]) for name in ("ratio", "low", "high")), *amounts]
+    ratio = _none_on_a_side(about) or times(about["ratio"])
+    return [ratio, *(times(about[name]) for name in ("low", "high")), *amounts]
+
+
+def _none_on_a_side(about: Row) -> str:
+    """On which side of a ratio of nought, or without end, there was none; and whether anywhere."""
+    if about["ratio"] == 0:
+        return say(NONE_AFTER_WHERE_BOTH if about["total_after"] else NONE_AFTER)
+    if about["ratio"] is None:
+        return say(NONE_BEFORE_WHERE_BOTH if about["total_before"] else NONE_BEFORE)
+    return ""
+
+
+NONE_AFTER, NONE_BEFORE = saying("none after"), saying("none before")
+NONE_AFTER_WHERE_BOTH = saying("none after on the ground fished both times")
+NONE_BEFORE_WHERE_BOTH = saying("none before on the ground fished both times")

@@ -44,12 +44,24 @@ CHANGE_OF = {
     "depth": saying("a change of depth"),
     "season": saying("a change of season"),
 }
+ANOTHER_YEAR, YEAR_APART = saying("another year"), 300.0
+"""Sides that lie so many days apart are of another year, not time of year. Own judgement."""
 FROM_AND_TO = {
     "ground": saying("{before:.0f} % of the hours {place} became {after:.0f} %"),
     "tow length": saying("the usual tow went from {before:.2f} to {after:.2f} h"),
     "depth": saying("the usual depth went from {before:.0f} to {after:.0f} m"),
     "season": saying("their middles lie {after:.0f} days apart"),
 }
+
+
+def what_changed(changed: Row) -> str:
+    """What changed with the rig, in a word or two for a cell."""
+    return say(ANOTHER_YEAR if _is_another_year(changed) else WHAT_CHANGED[changed["what"]])
+
+
+def _is_another_year(changed: Row) -> bool:
+    return bool(changed["what"] == "season" and changed["after"] >= YEAR_APART)
+
 
 NONE_WITH_MORE = saying("None came with a change of ground, tow length, depth or season.")
 IT_WITH_MORE = saying(
@@ -122,8 +134,8 @@ def on_first_screen(findings: Findings) -> list[str]:
         with_more=with_more,
     )
     ran = say(
-        "About {days} days without a change {outcome} by itself ran from {lowest} to {highest} "
-        "times what it was before.",
+        "At each of {days} days on which nothing was changed {outcome} by itself went to between "
+        "{lowest} and {highest} times what it was before.",
         days=most["days"],
         outcome=title_of(next(o for o in findings["outcomes"] if o["name"] == first)),
         lowest=times(most["lowest"]),
@@ -150,10 +162,14 @@ def came_with(change: Row) -> str:
         rig_before=change["rig_before"],
         rig_after=change["rig_after"],
         day=change["day"],
-        changes=listed([say(CHANGE_OF[each["what"]]) for each in change["came_with"]]),
+        changes=listed(list(map(_change_of, change["came_with"]))),
         hauls=change["hauls_a_side"],
         told="; ".join(map(_before_and_after, change["came_with"])),
     )
+
+
+def _change_of(changed: Row) -> str:
+    return say(ANOTHER_YEAR if _is_another_year(changed) else CHANGE_OF[changed["what"]])
 
 
 CAME_ALONE = saying(
@@ -247,22 +263,21 @@ def limits(about: Row, outcome: Row) -> str:
 def of_pair(pair: Row, pooled: Row, outcome: Row) -> str:
     """All changes between two rigs together."""
     both = [
-        say("{many} to {rig}", many=many, rig=rig)
-        for many, rig in (
-            (pair["changes_to"], pair["rig"]),
-            (pair["changes_back"], pair["reference"]),
+        say("{many} from {before} to {after}", many=many, before=before, after=after)
+        for many, before, after in (
+            (pair["changes_to"], pair["reference"], pair["rig"]),
+            (pair["changes_back"], pair["rig"], pair["reference"]),
         )
         if many
     ]
     about = pooled["ratio"]
     over_changes = say(
-        "{outcome} over the changes between {reference} and {rig} ({counted}; {with_more} with "
-        "something else)",
+        "{outcome} over the changes between {reference} and {rig} ({counted}; {with_more})",
         outcome=say(outcome["title"]),
         reference=pair["reference"],
         rig=pair["rig"],
         counted=listed(both),
-        with_more=pair["came_with_more"],
+        with_more=_with_how_many(pair["came_with_more"], pair["changes_to"] + pair["changes_back"]),
     )
     if about["why_none"] is not None:
         none = say("no ratio, {why}", why=say(WHY_NONE[about["why_none"]]))
@@ -274,6 +289,19 @@ def of_pair(pair: Row, pooled: Row, outcome: Row) -> str:
         days=pooled["days"],
     )
     return f"{over_changes}: {held}."
+
+
+ALONE_WITH_MORE = saying("something else changed with it")
+EACH_WITH_MORE = saying("something else changed with each")
+
+
+def _with_how_many(with_more: int, changes: int) -> str:
+    """With how many of the changes between two rigs something else changed."""
+    if not with_more:
+        return say("nothing else changed with them")
+    if with_more == changes:
+        return say(ALONE_WITH_MORE if changes == 1 else EACH_WITH_MORE)
+    return say("something else changed with {with_more} of them", with_more=with_more)
 
 
 def of_placebo(placebo: Row, outcome: Row, hauls_a_side: int) -> str:
@@ -319,19 +347,25 @@ def _how_far(placebo: Row) -> str:
 def _seem_to_show(placebo: Row) -> list[str]:
     """How many intervals would show a change where there was none, and whether by chance."""
     shown = placebo["show_change"]
-    said = [say(SOME_WOULD_SHOW if shown else NONE_WOULD_SHOW, shown=shown)]
+    said = [_tell_of_a_change(shown) if shown else say(NONE_SHOWS)]
     if placebo["too_narrow"]:
         said.append(say(TOO_NARROW))
     return said
 
 
-NONE_WOULD_SHOW = saying(
-    "The intervals of none would show a change where there was none; by chance about one in twenty "
-    "would."
-)
-SOME_WOULD_SHOW = saying(
-    "The intervals of {shown} would show a change where there was none; by chance about one in "
-    "twenty would."
+def _tell_of_a_change(shown: int) -> str:
+    return say_many(
+        "{number} of their intervals tells of a change, though nothing was changed; by chance "
+        "about one in twenty does.",
+        "{number} of their intervals tell of a change, though nothing was changed; by chance "
+        "about one in twenty does.",
+        shown,
+    )
+
+
+NONE_SHOWS = saying(
+    "None of their intervals tells of a change; by chance about one in twenty would, though "
+    "nothing was changed."
 )
 TOO_NARROW = saying(
     "That is more than chance: intervals about single days are too narrow here, those about "

@@ -19,7 +19,7 @@ from reports.coop.words import (
 )
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
-from reports.plain_words import CAN_TELL, HOW_TO_READ
+from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ
 from reports.sentences import (
     ALL_GROUNDS,
     is_told,
@@ -324,6 +324,7 @@ def how_to_read_shared(findings: Findings) -> Section:
     effects = findings.get("effects", [])  # a boat's own page has none
     over_all = [e["adjusted_for"] for e in effects if e["ground"] == ALL_GROUNDS]
     points = [words for words in HOW_TO_READ if not words.startswith("Could have shown")]
+    points.append(FOUL_TOWS)
     return Section(
         "how-to-read",
         say("How to read this"),

@@ -178,7 +178,9 @@ def _per_hour(name: str, findings: Findings) -> str:
         )
     claims = "; ".join(claim(effect, outcome) for effect in clear)
     misled = [raw_words(effect, outcome) for effect in clear if misleads(effect)]
-    return " ".join([say("Like for like: {claims}.", claims=claims), *misled])
+    return " ".join(
+        [say("Like for like, each judged by itself: {claims}.", claims=claims), *misled]
+    )
 
 
 def _per_tear(name: str, findings: Findings) -> str:
@@ -210,4 +212,4 @@ def _per_tear(name: str, findings: Findings) -> str:
         )
         for row in clear[:MOST_NAMED]
     )
-    return say("A single tear, like for like: {claims}.", claims=said)
+    return say("A single tear, like for like, each judged by itself: {claims}.", claims=said)

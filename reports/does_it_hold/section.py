@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, ratio_cell, short_ground
+from reports.cells import (
+    interval_cells,
+    interval_headers,
+    outcomes_of,
+    ratio_cell,
+    short_ground,
+)
 from reports.does_it_hold.sentences import (
     CLEAR,
     WAY_WORDS,
@@ -18,6 +24,7 @@ from reports.does_it_hold.sentences import (
 )
 from reports.language import number, say
 from reports.parts import Figure, Section, Table, Trial
+from reports.sentences import verdict_among_all
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -75,7 +82,7 @@ def does_it_hold(findings: Findings) -> Section | None:
         say("Does it hold?"),
         [
             *([say(ABOUT), *summed_up(told)] if told else []),
-            *hours_words(findings["diagnostics"]["hours"]),
+            *hours_words(findings["diagnostics"]["hours"], {row["part"] for row in told}),
         ],
         trials=[_trial(row, outcomes[row["outcome"]], findings) for row in _clear_first(told)],
         folded=[_figure(m, outcomes[m["outcome"]]) for m in models if m["why"] is None],
@@ -108,19 +115,26 @@ def _trial(row: Row, outcome: Row, findings: Findings) -> Trial:
                 rig=row["rig"],
                 reference=row["reference"],
             ),
-            [say("reckoned"), say("ratio"), say("from"), say("to"), say("verdict")],
             [
-                _cells(say(AS_TOLD), row),
-                *(_cells(say(WAY_WORDS[way["way"]]), way) for way in row["ways"]),
+                say("reckoned"),
+                say("ratio"),
+                *interval_headers(findings["standing"]["looks"]),
+                say("verdict"),
+            ],
+            [
+                _cells(say(AS_TOLD), row, findings),
+                *(_cells(say(WAY_WORDS[way["way"]]), way, findings) for way in row["ways"]),
             ],
         ),
         rests=influence_words(trips),
     )
 
 
-def _cells(name: str, row: Row) -> list[str]:
-    said = filter(None, [say(row["verdict"] or ""), note_words(row.get("note"))])
-    return [name, *(ratio_cell(row[each]) for each in ("ratio", "low", "high")), "; ".join(said)]
+def _cells(name: str, row: Row, findings: Findings) -> list[str]:
+    verdict = verdict_among_all(row["verdict"], row["verdict_alone"]) if row["verdict"] else ""
+    said = filter(None, [verdict, note_words(row.get("note"))])
+    intervals = interval_cells(row, findings["standing"]["looks"])
+    return [name, ratio_cell(row["ratio"]), *intervals, "; ".join(said)]
 
 
 def _figure(model: Row, outcome: Row) -> Figure:

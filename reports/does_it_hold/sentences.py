@@ -6,7 +6,14 @@ from typing import TYPE_CHECKING
 
 from reports.cells import ratio_cell
 from reports.language import say, say_many
-from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, in_part, listed, title_of
+from reports.sentences import (
+    WHOLE_RECORD,
+    WHY_UNTOLD,
+    in_part,
+    listed,
+    title_of,
+    verdict_among_all,
+)
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -58,24 +65,34 @@ def title(row: Row, outcome: Row) -> str:
 def stands_words(row: Row) -> str:
     """Whether the verdict changes, in one sentence."""
     told = row["verdict"]
+    named = _named_verdict(row)
     others = {way["way"]: way["verdict"] for way in row["ways"] if way["verdict"] is not None}
     if row["stands"] == "holds":
-        return _holds(say(told), len(others), unless_clear=row["changed_by"])
+        return _holds(named, len(others), unless_clear=row["changed_by"])
     opposite = {"lower": "higher", "higher": "lower"}.get(told)
     clear = [name for name, verdict in others.items() if verdict in CLEAR]
     return say(
         STANDS[row["stands"]],
-        verdict=say(told),
+        verdict=named,
         clear=_ways(clear),
         unclear=_ways([name for name in others if name not in clear]),
         contrary=_ways([name for name, verdict in others.items() if verdict == opposite]),
     )
 
 
+def _named_verdict(row: Row) -> str:
+    """The verdict; of one that is clear by itself only, that it is so as well."""
+    among_all = verdict_among_all(row["verdict"], row["verdict_alone"])
+    verdict = say(row["verdict"])
+    return verdict if among_all == verdict else f"{verdict} ({among_all})"
+
+
 def _holds(verdict: str, others: int, *, unless_clear: object) -> str:
     """That the verdict is the same in other ways, or at least none finds a clear difference."""
     if unless_clear:
         return say(NO_WAY_FINDS_ONE, verdict=verdict)
+    if others == 2:
+        return say("The verdict, {verdict}, is the same in both other ways.", verdict=verdict)
     return say_many(
         "The verdict, {verdict}, is the same in the one other way.",
         "The verdict, {verdict}, is the same in all {number} other ways.",
@@ -104,6 +121,10 @@ def summed_up(rows: list[Row]) -> list[str]:
     if not clear:
         return [say("None of the headlines is clear, so there is none that could fall.")]
     others = [row for row in clear if row["stands"] != "holds"]
+    if not others and len(clear) == 2:
+        return [
+            say("The two clear headlines are said again in every other way that could be reckoned.")
+        ]
     if not others:
         return [
             say_many(
@@ -185,8 +206,13 @@ WHY_NO_SLOPE = {
 }
 
 
-def hours_words(hours: Row | None) -> list[str]:
-    """Whether damage is in proportion to hours."""
+OF_THE_WHOLE = saying(
+    "This is of the whole record, {hauls:,} hauls, and not of {parts} alone as the headlines are."
+)
+
+
+def hours_words(hours: Row | None, parts: set[str]) -> list[str]:
+    """Whether damage is in proportion to hours; `parts` are those that the headlines are of."""
     if hours is None:
         return []
     if hours["slope"] is None:
@@ -196,7 +222,10 @@ def hours_words(hours: Row | None) -> list[str]:
         return [f"{say(means)} {say(CUT_SHORT)}"]
     times, low, high = (2 ** hours[name] for name in ("slope", "low", "high"))
     tore = say(TWICE_AS_LONG, times=times, low=low, high=high)
-    return [f"{tore} {say(means if high > 1 else LONGER_TORE_LESS)} {say(CUT_SHORT)}"]
+    said = f"{tore} {say(means if high > 1 else LONGER_TORE_LESS)} {say(CUT_SHORT)}"
+    if not parts or WHOLE_RECORD in parts:
+        return [said]
+    return [f"{said} {say(OF_THE_WHOLE, hauls=hours['hauls'], parts=listed(sorted(parts)))}"]
 
 
 OF_A_GROUP = {

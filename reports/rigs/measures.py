@@ -21,10 +21,9 @@ ABOUT = (
     saying(
         "Rigs differ in many ways at once. Here each rig's ratio to the reference, like for like, "
         "is laid against one of its measures, and a line is drawn through the rigs; how far they "
-        "scatter about it goes into how sure it is, and with four or five rigs that rests on two "
-        "or three numbers. Each measure is taken alone, none is adjusted for the others, and rigs "
-        "with larger parts are other kinds of gear besides, and heavier to handle. Among so many "
-        "answers a clear one is now and then luck."
+        "scatter about it goes into how sure it is{on_how_many}. Each measure is taken alone, none "
+        "is adjusted for the others, and rigs with larger parts are other kinds of gear besides, "
+        "and heavier to handle. Among so many answers a clear one is now and then luck."
     ),
     saying(
         "The ground chain's difference changes on one rig from haul to haul; there each rig, on "
@@ -58,7 +57,10 @@ def measures(findings: Findings) -> Section | None:
     return Section(
         "measures",
         say("What went with the measures of a rig"),
-        [*(say(words) for words in ABOUT), say(ADVICE_CAUTION)],
+        [
+            *(say(words, on_how_many=_on_how_many(effects)) for words in ABOUT),
+            say(ADVICE_CAUTION),
+        ],
         figures=[
             _figure(effect, outcomes[effect["outcome"]], points_with_limits(findings, effect))
             for effect in clear
@@ -69,6 +71,23 @@ def measures(findings: Findings) -> Section | None:
             for name in dict.fromkeys(effect["outcome"] for effect in effects)
         ],
     )
+
+
+def _on_how_many(effects: list[Row]) -> str:
+    """On how many numbers the error of a line rests, with the most rigs that one goes through."""
+    most = max((len(effect["points"]) for effect in effects), default=0)
+    if most <= LINE_TAKES:
+        return ""
+    return say_many(
+        ", and with the {rigs} rigs in it that rests on {number} number",
+        ", and with the {rigs} rigs in it that rests on {number} numbers",
+        most - LINE_TAKES,
+        rigs=most,
+    )
+
+
+LINE_TAKES = 2
+"""So many of the rigs' ratios a line goes through whatever they are; only more tell its error."""
 
 
 def measure_claim(effect: Row, outcome: Row) -> str:
@@ -134,7 +153,7 @@ def _figure(effect: Row, outcome: Row, points: list[Row]) -> Figure:
         kind="measure",
         outcome=effect["outcome"],
         of=effect["measure"],
-        title=measure_claim(effect, outcome),
+        title=say("{claim}, judged by itself", claim=measure_claim(effect, outcome)),
         caption=f"{caption} {say(RUNS_OFF)}" if wild else caption,
         table=Table(
             say("{outcome} by {measure}", outcome=say(outcome["title"]), measure=_title(of.name)),

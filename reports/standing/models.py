@@ -35,6 +35,7 @@ ERRORS = {
 }
 """The sentences on how errors were come by, and what each is made of."""
 
+WHERE_WORKED_OUT = saying("worked out in")
 LARGEST = 1e4
 """A ratio or limit from here on is written with its power of ten."""
 
@@ -74,7 +75,7 @@ def model_facts(model: Row) -> dict[str, str]:
         say("limits"): say("95 %, by {freedom}", freedom=say(model["freedom"])),
         say("adjusted for"): ", ".join(model["adjusted_for"]) or say("nothing"),
         say("left out"): "; ".join(map(reason_said, model["left_out"])) or say("nothing"),
-        say("worked out in"): ", ".join(model["code"]),
+        say(WHERE_WORKED_OUT): ", ".join(model["code"]),
     }
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, ratio_cell
+from reports.cells import outcomes_of
 from reports.language import number, say
 from reports.parts import Row, Section, Table
-from reports.sentences import is_clear_alone, is_told, listed, title_of, verdict_words
+from reports.sentences import is_clear_alone, is_told, listed, title_of
 from reports.standing.sentences import looks_words
 from schemas.words import saying
 
@@ -17,8 +17,9 @@ if TYPE_CHECKING:
 HOW = saying(
     "Each headline comparison is given an equal part of the one chance in twenty (Bonferroni), "
     "which holds however they hang together, and gives intervals that agree with the verdicts. "
-    "p is of no difference, from t with the freedom shown beside it, or exact where one of the two "
-    "had none."
+    "p is of no difference, from t with the freedom shown beside it; from the normal where a dash "
+    "stands there, or exact where one of the two had none. The ratios with both their intervals "
+    "stand in the first table of this page."
 )
 WHOLE = saying(
     "The whole model behind a figure, term by term, is in findings.json under standing, models, "
@@ -57,15 +58,9 @@ def how_far_this_stands(findings: Findings) -> Section | None:
                 [
                     say("rig"),
                     say("of"),
-                    say("ratio"),
-                    say("from"),
-                    say("to"),
-                    say("together from"),
-                    say("together to"),
                     say("freedom"),
                     say("p"),
                     say("p together"),
-                    say("verdict"),
                 ],
                 [_cells(e, outcomes[e["outcome"]]) for e in effects],
             )
@@ -75,15 +70,12 @@ def how_far_this_stands(findings: Findings) -> Section | None:
 
 
 def _cells(effect: Row, outcome: Row) -> list[str]:
-    limits = ("ratio", "low", "high", "low_together", "high_together")
     return [
         effect["rig"],
         title_of(outcome),
-        *(ratio_cell(effect[name]) for name in limits),
         "–" if effect["freedom"] is None else number(effect["freedom"], ".0f"),
         p_cell(effect["p_value"]),
         p_cell(effect["p_adjusted"]),
-        verdict_words(effect),
     ]
 
 

@@ -11,6 +11,8 @@ from reports.sentences import TOO_LITTLE, is_told, title_of
 from schemas.words import saying
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.findings import Findings
     from reports.parts import Row
 
@@ -27,10 +29,11 @@ def looks_words(findings: Findings) -> str:
     many = looks["comparisons"]
     if many < 2:
         return say("There is no more than one headline comparison, so nothing need be allowed for.")
+    allowed_for = ALLOWED_FOR_BOTH if many == 2 else ALLOWED_FOR
     return " ".join(
         [
             say(COUNTED, many=many, reference=findings["season"]["reference_rig"]),
-            say(ALLOWED_FOR if looks["allowed_for"] else EACH_BY_ITSELF, many=many),
+            say(allowed_for if looks["allowed_for"] else EACH_BY_ITSELF, many=many),
         ]
     )
 
@@ -46,6 +49,14 @@ EACH_BY_ITSELF = saying(
 ALLOWED_FOR = saying(
     "If each were judged by itself, one or another would seem clear by luck. So a rig is called "
     "lower, higher or no different only where its interval says so when all {many} are to hold "
+    "together, 19 times in 20. That interval is wider than the one by itself, which is shown "
+    "beside it. How it is done was settled before the figures were looked at."
+)
+
+
+ALLOWED_FOR_BOTH = saying(
+    "If each were judged by itself, one or the other might seem clear by luck. So a rig is called "
+    "lower, higher or no different only where its interval says so when both are to hold "
     "together, 19 times in 20. That interval is wider than the one by itself, which is shown "
     "beside it. How it is done was settled before the figures were looked at."
 )
@@ -70,14 +81,14 @@ def could_have_shown(plan: Row, outcome: Row) -> str:
         return say(
             "One of the two had none, so it can't be said how many hauls are wanted to tell more."
         )
-    wanted = hauls_wanted(plan, outcome)
+    wanted = "".join(f"; {words}" for words in hauls_wanted(plan, outcome))
     if plan["higher"] >= NO_DIFFERENCE:
         return say(
-            "This season could have shown no difference short of a hundredfold; {wanted}.",
+            "This season could have shown no difference short of a hundredfold{wanted}.",
             wanted=wanted,
         )
     return say(
-        "This season could have shown a difference of {lower} or {higher}, or a larger one; "
+        "This season could have shown a difference of {lower} or {higher}, or a larger one"
         "{wanted}.",
         lower=amount(plan["lower"], outcome),
         higher=amount(plan["higher"], outcome),
@@ -85,14 +96,39 @@ def could_have_shown(plan: Row, outcome: Row) -> str:
     )
 
 
-def hauls_wanted(plan: Row, outcome: Row) -> str:
-    """How many hauls of each rig show a halving, and what else matters in the outcome."""
+def had_enough(plan: Row, times: float) -> bool:
+    """Whether the season could have shown so many times less, so that no more hauls are wanted."""
+    return plan["lower"] is not None and bool(plan["lower"] >= 1 / times)
+
+
+def hauls_wanted(plan: Row, outcome: Row) -> list[str]:
+    """How many hauls of each rig show a halving, and what else matters in the outcome.
+
+    Nothing of what this season could have shown, as it had hauls enough for it.
+    """
+    less = amount(1 / plan["matters"], outcome)
+    if had_enough(plan, HALVING):
+        return _wanted_for_what_matters(plan, less)
     if plan["hauls_for_halving"] is None:
-        return say("to see a halving, more hauls are wanted than are ever fished")
+        return [say("to see a halving, more hauls are wanted than are ever fished")]
     hauls = _about(plan["hauls_for_halving"])
     if plan["matters"] == HALVING:
-        return say("to see a halving about {hauls} hauls of each rig are wanted", hauls=hauls)
-    less = amount(1 / plan["matters"], outcome)
+        return [say("to see a halving about {hauls} hauls of each rig are wanted", hauls=hauls)]
+    return [_wanted_for_both(plan, hauls, less)]
+
+
+def _wanted_for_what_matters(plan: Row, less: str) -> list[str]:
+    """The hauls that show the least that matters, where the season could not have shown that."""
+    if had_enough(plan, plan["matters"]):
+        return []
+    if plan["hauls_for_what_matters"] is None:
+        return [say("to see {less}, more hauls are wanted than are ever fished", less=less)]
+    more = _about(plan["hauls_for_what_matters"])
+    return [say("to see {less} about {more} hauls of each rig are wanted", less=less, more=more)]
+
+
+def _wanted_for_both(plan: Row, hauls: str, less: str) -> str:
+    """The hauls that show a halving, and those that show the least that matters."""
     if plan["hauls_for_what_matters"] is None:
         return say(
             "to see a halving about {hauls} hauls of each rig are wanted, and to see {less}, more "
@@ -114,12 +150,16 @@ def shown_cells(plan: Row | None) -> list[str]:
     if plan is None or plan["lower"] is None:
         return ["", ""]
     halving = plan["hauls_for_halving"]
+    if had_enough(plan, HALVING):
+        wanted = say("enough as it is")
+    else:
+        wanted = say("too many") if halving is None else _about(halving)
     shown = (
         say("{lower:.2f} or {higher:.2f}", lower=plan["lower"], higher=plan["higher"])
         if plan["higher"] < NO_DIFFERENCE
         else say("none")
     )
-    return [shown, say("too many") if halving is None else _about(halving)]
+    return [shown, wanted]
 
 
 def shown_headers() -> list[str]:
@@ -127,19 +167,26 @@ def shown_headers() -> list[str]:
     return [say("could have shown"), say("hauls of each for a halving")]
 
 
-def matters_words(findings: Findings) -> str:
-    """Which differences are taken as worth knowing, in which outcomes."""
+def matters_words(findings: Findings, outcomes: Sequence[Row]) -> str:
+    """Which differences are taken as worth knowing, in these outcomes, and who settled that."""
     by_ratio: dict[float, list[str]] = {}
-    for outcome in findings["outcomes"]:
+    for outcome in outcomes:
         by_ratio.setdefault(outcome["matters"], []).append(title_of(outcome))
     said = [
         say("{amounts} for {outcomes}", amounts=_worth_knowing(ratio), outcomes=", ".join(titles))
         for ratio, titles in sorted(by_ratio.items(), reverse=True)
     ]
-    return say(
-        "Worth knowing is taken to be {amounts} (smallest_that_matters in season.toml).",
-        amounts="; ".join(said),
-    )
+    its_own = any(row["key"] == "smallest_that_matters" for row in findings["method"]["settings"])
+    return say(MATTERS_HERE if its_own else MATTERS, amounts="; ".join(said))
+
+
+MATTERS = saying(
+    "Worth knowing is taken to be {amounts}: the program's own bounds, of which season.toml may "
+    "set others (smallest_that_matters)."
+)
+MATTERS_HERE = saying(
+    "Worth knowing is taken to be {amounts}, as season.toml has it (smallest_that_matters)."
+)
 
 
 def _worth_knowing(ratio: float) -> str:

@@ -47,6 +47,8 @@ def error_sentences(findings: Findings) -> list[str]:
 def _of_so_many(own: int, every: int, errors: str, reason: str) -> str:
     """By what errors so many of the headline ratios were judged, and why."""
     told = {"errors": say(ERROR_WORDS[errors]), "reason": say(reason)}
+    if own == every == 2:
+        return say("Both headline ratios have {errors}, because {reason}.", **told)
     if own == every:
         return say_many(
             "The one headline ratio has {errors}, because {reason}.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
@@ -24,7 +24,9 @@ MOST_REASONS = 4
 class RigFlow:
     """What one rig brings to a comparison with the reference: hauls, trips, hours side by side.
 
-    `compared` says in which part of the record the two are compared, or why they are not.
+    `compared` says in which part of the record the two are compared, or why they are not; `partly`
+    is whether they are in a part, though not over the whole. `beside` says what a rig that is
+    compared in a part was held against there.
     """
 
     rig: str
@@ -33,6 +35,7 @@ class RigFlow:
     shared_hours: float
     compared: str
     told: bool
+    partly: bool = False
     beside: str = ""
 
 
@@ -40,8 +43,9 @@ class RigFlow:
 class OutcomeFlow:
     """What becomes of the good hauls in one headline outcome.
 
-    Of what was caught foul tows are left out. `modelled` are the hauls and trips of the model over
-    all grounds and the whole record; None where there is no such model.
+    Of what was caught foul tows are left out, where any is marked. `modelled` are the hauls and
+    trips of the model over all grounds and the whole record; None where there is no such model.
+    `kept_out` says why hauls that recorded the outcome are not in it.
     """
 
     title: str
@@ -51,6 +55,7 @@ class OutcomeFlow:
     modelled: tuple[int, int] | None
     reference: RigFlow | None
     rigs: list[RigFlow]
+    kept_out: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -110,29 +115,40 @@ def _of_outcome(name: str, title: str, record: Row | None, findings: Findings) -
         ),
         None,
     )
-    rates = {
-        rate["rig"]: rate
+    rates = [
+        rate
         for rate in findings["rates"]
         if rate["outcome"] == name and rate["ground"] == ALL_GROUNDS
-    }
-    reference = findings["season"]["reference_rig"]
-    own = rates.get(reference)
+    ]
     counted = next(each["counted"] for each in findings["outcomes"] if each["name"] == name)
-    recorded = record["recorded"] if record else sum(rate["hauls"] for rate in rates.values())
+    recorded = record["recorded"] if record else sum(rate["hauls"] for rate in rates)
+    in_part = {e["rig"] for e in effects if is_told(e) and e["part"] != WHOLE_RECORD}
     return OutcomeFlow(
         title,
         recorded,
         (record["hauls"] if record else findings["season"]["hauls"]) - recorded,
-        not counted,
+        not counted and findings["season"]["foul_tows"] > 0,
         (model["hauls"], model["trips"]) if model else None,
-        RigFlow(reference, own["hauls"], own["trips"], 0.0, say("reference"), told=True)
-        if own
-        else None,
-        [_of_rig(effect) for effect in effects],
+        _of_reference(findings["season"]["reference_rig"], effects, rates),
+        [_of_rig(effect, in_part) for effect in effects],
+        [reason_said(why) for why in model["hauls_left_out"]] if model else [],
     )
 
 
-def _of_rig(effect: Row) -> RigFlow:
+def _of_reference(reference: str, effects: list[Row], rates: list[Row]) -> RigFlow | None:
+    """What the reference brings: its hauls in the model, or where there is none all that it had."""
+    over_the_whole = [
+        (effect["reference_hauls"], effect["reference_trips"])
+        for effect in effects
+        if effect["part"] == WHOLE_RECORD
+    ]
+    recorded = [(rate["hauls"], rate["trips"]) for rate in rates if rate["rig"] == reference]
+    if not (over_the_whole or recorded):
+        return None
+    return RigFlow(reference, *min(over_the_whole or recorded), 0.0, say("reference"), told=True)
+
+
+def _of_rig(effect: Row, in_part: set[str]) -> RigFlow:
     told = is_told(effect)
     return RigFlow(
         effect["rig"],
@@ -141,6 +157,7 @@ def _of_rig(effect: Row) -> RigFlow:
         effect["shared_hours"],
         say(effect["part"]) if told else why_untold(effect),
         told=told,
+        partly=not told and effect["rig"] in in_part,
         beside=_beside(effect) if told and effect["part"] != WHOLE_RECORD else "",
     )
 
@@ -202,7 +219,7 @@ def _outcome_rows(outcome: OutcomeFlow) -> list[list[str]]:
     if outcome.modelled:
         rows.append(_cells(title, say("in the model"), *outcome.modelled))
         if kept_out := outcome.recorded - outcome.modelled[0]:
-            rows.append(_cells(title, say("recorded, and not in the model"), kept_out))
+            rows.append(_cells(title, _not_in_the_model(outcome.kept_out), kept_out))
     if outcome.reference:
         own = outcome.reference
         rows.append(_cells(title, f"{own.rig}: {own.compared}", own.hauls, own.trips))
@@ -213,9 +230,17 @@ def _outcome_rows(outcome: OutcomeFlow) -> list[list[str]]:
     return rows
 
 
+def _not_in_the_model(why: list[str]) -> str:
+    """That hauls are not in the model though recorded, with the reasons where there are any."""
+    step = say("recorded, and not in the model")
+    return f"{step}: {'; '.join(why)}" if why else step
+
+
 def _compared(rig: RigFlow) -> str:
     if rig.told:
         return f"{rig.rig}: {rig.beside or rig.compared}"
+    if rig.partly:
+        return say("{rig}: not over the whole record: {why}", rig=rig.rig, why=rig.compared)
     return say("{rig}: not compared: {why}", rig=rig.rig, why=rig.compared)
 
 
@@ -232,7 +257,7 @@ def _or_dash(value: float | None) -> str:
 
 
 NOT_RECORDED = {False: saying("not recorded"), True: saying("not recorded, or a foul tow")}
-"""The second where foul tows are left out."""
+"""The second where foul tows are marked, and left out."""
 WITH_A_MODEL = saying(
     "{outcome}: recorded of {recorded:,} hauls, {modelled:,} in the model over all grounds; {told} "
     "of {rigs} rigs compared with the reference."

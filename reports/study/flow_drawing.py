@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from reports.language import number, say, say_many
 from reports.rig_drawing.svg import (
@@ -35,49 +35,75 @@ if TYPE_CHECKING:
 LEFT, RIGHT, TOP = 0.5, WIDTH - 0.5, 1.0
 BESIDE = 186.0
 """Where the boxes of what leaves the way begin."""
+TRUNK, BRANCH = 8.0, 17.0
+"""Where the way goes down that all outcomes branch off from, and where their boxes begin."""
 STEM = 20.0
-"""Where the way goes down, under the left of each box."""
+"""How far from the left of its boxes a way goes down."""
 PAD, GAP = 7.0, 18.0
 MOST_RIGS = 14
 """So many rigs are named in a box; the table has them all."""
 AGAINST = saying(
-    "with {rig}: {hauls:,} hauls, {trips:,} trips; the hours are those fished side by side with it"
+    "with {rig}: {hauls:,} hauls, {trips:,} trips; h beside: hours fished side by side with it"
 )
+
+
+class _Words(NamedTuple):
+    """What stands in a box, in lines that fit: its heading, and what is below it."""
+
+    heading: list[str]
+    below: list[str]
 
 
 @dataclass
 class _Way:
-    """The drawing as it grows downwards."""
+    """The drawing as it grows downwards.
+
+    `left` is where the boxes of the way begin; `trunk` how far down the trunk goes that branches
+    leave, None where there is none yet.
+    """
 
     down: float = TOP
+    left: float = LEFT
+    trunk: float | None = None
     drawn: list[Markup] = field(default_factory=list)
 
-    def step(self, lines: list[str], right: float = RIGHT) -> float:
+    def step(self, words: _Words, right: float = RIGHT) -> float:
         """A box on the way, with an arrow to it from the one above; its middle."""
         if self.drawn:
-            tip = Point(STEM, self.down + GAP)
-            self.drawn += [
-                line(Point(STEM, self.down), tip, "rig-ink"),
-                arrow_head(tip, Point(STEM, tip.y + 1)),
-            ]
+            stem = self.left + STEM
+            self._arrow(Point(stem, self.down), Point(stem, self.down + GAP))
             self.down += GAP
-        top = self.down
-        self.down += self._box(lines, LEFT, right, top)
-        return (top + self.down) / 2
+        return self._below(words, right)
 
-    def aside(self, lines: list[str], middle: float, start: float) -> None:
+    def branch(self, words: _Words, right: float) -> float:
+        """The first box of a branch, with an arrow to it from the trunk; its middle."""
+        parted = self.down if self.trunk is None else self.trunk
+        self.left = BRANCH
+        self.down += GAP
+        middle = self._below(words, right)
+        self.drawn.append(line(Point(TRUNK, parted), Point(TRUNK, middle), "rig-ink"))
+        self._arrow(Point(TRUNK, middle), Point(BRANCH, middle))
+        self.trunk = middle
+        return middle
+
+    def aside(self, words: _Words, middle: float, start: float) -> None:
         """A box beside the last one, to which an arrow leads from `start`."""
         top = middle - PAD - LINE_PX / 2
-        height = self._box(lines, BESIDE, RIGHT, top)
-        tip = Point(BESIDE, middle)
-        self.drawn += [
-            line(Point(start, middle), tip, "rig-ink"),
-            arrow_head(tip, Point(BESIDE + 1, middle)),
-        ]
+        height = self._box(words, BESIDE, RIGHT, top)
+        self._arrow(Point(start, middle), Point(BESIDE, middle))
         self._lengthen(top + height)
 
-    def _box(self, lines: list[str], left: float, right: float, top: float) -> float:
-        height = len(lines) * LINE_PX + 2 * PAD
+    def _below(self, words: _Words, right: float) -> float:
+        """A box below all that is drawn; its middle."""
+        top = self.down
+        self.down += self._box(words, self.left, right, top)
+        return (top + self.down) / 2
+
+    def _box(self, words: _Words, left: float, right: float, top: float) -> float:
+        lines = len(words.heading) + len(words.below)
+        height = lines * LINE_PX + 2 * PAD
+        first = Point(left + PAD, top + PAD + LINE_PX / 2)
+        below = Point(first.x, first.y + len(words.heading) * LINE_PX)
         self.drawn += [
             element(
                 "rect",
@@ -87,17 +113,25 @@ class _Way:
                 height=height,
                 class_="rig-body",
             ),
-            lines_of_text(lines[:1], Point(left + PAD, top + PAD + LINE_PX / 2), look="net-name"),
-            lines_of_text(lines[1:], Point(left + PAD, top + PAD + LINE_PX * 1.5)),
+            lines_of_text(words.heading, first, look="net-name"),
+            lines_of_text(words.below, below),
         ]
         return height
+
+    def _arrow(self, start: Point, tip: Point) -> None:
+        self.drawn += [line(start, tip, "rig-ink"), arrow_head(tip, _beyond(start, tip))]
 
     def _lengthen(self, bottom: float) -> None:
         """Let the way go on below a box beside it that reaches further down."""
         if bottom > self.down:
-            end = Point(STEM, bottom)
-            self.drawn.append(line(Point(STEM, self.down), end, "rig-ink"))
+            stem = self.left + STEM
+            self.drawn.append(line(Point(stem, self.down), Point(stem, bottom), "rig-ink"))
             self.down = bottom
+
+
+def _beyond(start: Point, tip: Point) -> Point:
+    """A place further on, the way that leads from the one to the other."""
+    return Point(2 * tip.x - start.x, 2 * tip.y - start.y)
 
 
 WITHOUT = saying("{hauls:,} without")
@@ -108,7 +142,8 @@ def flow_drawing(findings: Findings) -> str:
     """The flow of the rows of hauls as SVG, with its words for those who cannot see it."""
     flow, way = flow_of(findings), _Way()
     narrow = BESIDE - GAP
-    middle = way.step(_fitted([say("{rows:,} rows read", rows=flow.read)], narrow), narrow)
+    read = _fitted([say("{rows:,} rows read", rows=flow.read)], narrow - LEFT)
+    middle = way.step(read, narrow)
     if flow.set_aside:
         heading = say("{rows:,} set aside", rows=flow.set_aside)
         reasons = [f"{number(count, ',')}: {reason}" for reason, count in reasons_in_brief(flow)]
@@ -125,72 +160,86 @@ def flow_drawing(findings: Findings) -> str:
 
 
 def _draw_outcome(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
+    """An outcome's own branch of the good hauls, down to the rigs that are compared."""
     lines = [outcome.title, say("{hauls:,} hauls recorded", hauls=outcome.recorded)]
-    middle = way.step(_fitted(lines, narrow), narrow)
+    middle = way.branch(_fitted(lines, narrow - BRANCH), narrow)
     if outcome.unrecorded:
         words = WITHOUT_OR_FOUL if outcome.foul_left_out else WITHOUT
         without = say(words, hauls=outcome.unrecorded)
         way.aside(_fitted([without]), middle, narrow)
     _draw_model(way, outcome, narrow)
-    way.step(_fitted(_rig_lines(outcome), WIDTH))
+    way.step(_fitted(_rig_lines(outcome), RIGHT - BRANCH))
 
 
 def _draw_model(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
-    """What is in the model over all grounds, and beside it what is not."""
+    """What is in the model over all grounds, and beside it what is not, and why."""
     if outcome.modelled is None:
-        way.step(_alone([say("No model over all grounds")]), narrow)
+        way.step(_alone([say("No model over all grounds")], BRANCH), narrow)
         return
     hauls, trips = outcome.modelled
     lines = [
         say("{hauls:,} in the model", hauls=hauls),
         say("on {trips:,} trips", trips=trips),
     ]
-    middle = way.step(_fitted(lines, narrow), narrow)
+    middle = way.step(_fitted(lines, narrow - BRANCH), narrow)
     if outcome.recorded > hauls:
-        out = [
-            say("{hauls:,} not in it", hauls=outcome.recorded - hauls),
-            say("why: see the model"),
-        ]
-        way.aside(_fitted(out), middle, narrow)
+        not_in_it = say("{hauls:,} not in it", hauls=outcome.recorded - hauls)
+        way.aside(_fitted([not_in_it, *outcome.kept_out]), middle, narrow)
 
 
 def _rig_lines(outcome: OutcomeFlow) -> list[str]:
     """How many rigs are compared, with what, and each of them; then those that are not."""
     rigs = outcome.rigs[:MOST_RIGS]
-    told = [_rig_line(rig) for rig in rigs if rig.told]
-    untold = [_rig_line(rig) for rig in rigs if not rig.told]
-    lines = [say_many("{number} rig compared", "{number} rigs compared", len(told))]
+    compared = [rig for rig in rigs if rig.told]
+    lines = [_how_many(compared)]
     if outcome.reference:
         own = outcome.reference
         lines.append(say(AGAINST, rig=own.rig, hauls=own.hauls, trips=own.trips))
-    lines += [*told, *untold]
+    lines += [_rig_line(rig) for rig in (*compared, *(rig for rig in rigs if not rig.told))]
     more = len(outcome.rigs) - len(rigs)
     if more > 0:
         lines.append(say("and {more} more rigs in the table", more=more))
     return lines
 
 
+def _how_many(compared: list[RigFlow]) -> str:
+    """How many rigs are compared, and whether all of them in a part of the record alone."""
+    if compared and all(rig.beside for rig in compared):
+        return say_many(
+            "{number} rig compared, in a part of the record alone",
+            "{number} rigs compared, each in a part of the record alone",
+            len(compared),
+        )
+    return say_many("{number} rig compared", "{number} rigs compared", len(compared))
+
+
 def _rig_line(rig: RigFlow) -> str:
     if rig.told:
         fished = say(
-            "{rig}: {hauls:,} hauls, {trips:,} trips, {hours:,.0f} h",
+            "{rig}: {hauls:,} hauls, {trips:,} trips; {hours:,.0f} h beside",
             rig=rig.rig,
             hauls=rig.hauls,
             trips=rig.trips,
             hours=rig.shared_hours,
         )
         return f"{fished}; {rig.beside}" if rig.beside else fished
-    return say("{rig}: {hauls:,} hauls; {why}", rig=rig.rig, hauls=rig.hauls, why=rig.compared)
+    said = OVER_THE_WHOLE if rig.partly else NOT_COMPARED
+    return say(said, rig=rig.rig, hauls=rig.hauls, why=rig.compared)
 
 
-def _alone(lines: list[str]) -> list[str]:
+NOT_COMPARED = saying("{rig}: {hauls:,} hauls; {why}")
+OVER_THE_WHOLE = saying("{rig} over the whole record: {hauls:,} hauls; {why}")
+
+
+def _alone(lines: list[str], left: float = LEFT) -> _Words:
     """The lines of a narrow box with nothing beside it.
 
     In a wide font they may run past its side, as far as to where a box beside it would begin.
     """
-    return _fitted(lines, BESIDE + PAD)
+    return _fitted(lines, BESIDE + PAD - left)
 
 
-def _fitted(lines: list[str], right: float = WIDTH - BESIDE) -> list[str]:
-    """The lines broken to fit into a box of that width."""
-    return [part for text in lines for part in wrapped(text, right - 2 * PAD - 1)]
+def _fitted(lines: list[str], width: float = WIDTH - BESIDE) -> _Words:
+    """The lines, of which the first is the heading, broken to fit into a box of that width."""
+    heading, *below = ([*wrapped(text, width - 2 * PAD - 1)] for text in lines)
+    return _Words(heading, [part for text in below for part in text])

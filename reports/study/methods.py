@@ -50,7 +50,7 @@ EACH_BY_ITSELF = saying(
 TOGETHER = saying(
     "There are {comparisons} headline comparisons, counted before anything was fitted; verdicts "
     "allow for all of them by equal parts of 5 % (Bonferroni), that is by intervals at "
-    "{percent:.2f} %."
+    "{percent:.4g} %."
 )
 UNKNOWN_HAULS = saying(
     "Net damage was reckoned twice more, for the ends of what the unknown hauls allow: those of a "

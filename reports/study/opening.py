@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, ratio_cell
+from reports.cells import interval_cells, interval_headers, outcomes_of, ratio_cell
 from reports.language import number, say, say_many
 from reports.parts import Row, Table
 from reports.sentences import capital, factor_words, listed, title_of, verdict_words
@@ -58,45 +58,49 @@ def headline_table(findings: Findings) -> Table | None:
     )
     if not effects:
         return None
-    together = findings["standing"]["looks"]["confidence"] * 100
+    looks = findings["standing"]["looks"]
+    several = len(interval_headers(looks)) > 1
     return Table(
         say(
-            "Headline effects: the rate with a rig as a ratio to the reference's; the interval at "
-            "95 % by itself, and at {together:.4g} %, as verdicts have it; hauls and trips with "
-            "the rig and with the reference",
-            together=together,
+            WITH_BOTH_INTERVALS if several else WITH_ONE_INTERVAL,
+            together=looks["confidence"] * 100,
         ),
         [
             say("rig"),
             say("of"),
             say("ratio"),
-            "95 %",
-            f"{number(together, '.4g')} %",
+            *interval_headers(looks),
             say("p"),
             say("hauls"),
             say("trips"),
             say("verdict"),
         ],
-        [_cells(effect, outcomes[effect["outcome"]]) for effect in effects],
+        [_cells(effect, outcomes[effect["outcome"]], looks) for effect in effects],
     )
 
 
-def _cells(effect: Row, outcome: Row) -> list[str]:
+WITH_BOTH_INTERVALS = saying(
+    "Headline effects: the rate with a rig as a ratio to the reference's; the interval at 95 % by "
+    "itself, and at {together:.4g} %, as verdicts have it; the hauls that it rests on, and their "
+    "trips, with the rig and with the reference"
+)
+WITH_ONE_INTERVAL = saying(
+    "Headline effects: the rate with a rig as a ratio to the reference's, with its 95 % interval; "
+    "the hauls that it rests on, and their trips, with the rig and with the reference"
+)
+
+
+def _cells(effect: Row, outcome: Row, looks: Row) -> list[str]:
     return [
         effect["rig"],
         title_of(outcome),
         ratio_cell(effect["ratio"]),
-        _interval(effect["low"], effect["high"]),
-        _interval(effect["low_together"], effect["high_together"]),
+        *interval_cells(effect, looks),
         p_cell(effect["p_value"]),
         _of_both(effect["rig_hauls"], effect["reference_hauls"]),
         _of_both(effect["rig_trips"], effect["reference_trips"]),
         verdict_words(effect),
     ]
-
-
-def _interval(low: float | None, high: float | None) -> str:
-    return say("{low} to {high}", low=ratio_cell(low), high=ratio_cell(high))
 
 
 def _of_both(of_rig: int, of_reference: int) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import say
 from reports.parts import Figure, Fold, Row, Section, Table
-from reports.standing.models import HEADERS, model_cells, model_facts
+from reports.standing.models import HEADERS, WHERE_WORKED_OUT, model_cells, model_facts
 from reports.study.deviations import departures, not_done
 from reports.study.flow import flow_of, flow_table
 from reports.study.methods import headline_models, methods_paragraphs
@@ -43,7 +43,7 @@ def methods(findings: Findings) -> Section:
     return Section(
         "methods",
         say("Methods"),
-        paragraphs=methods_paragraphs(findings),
+        paragraphs=[*methods_paragraphs(findings), *_worked_out_in(findings)],
         folds=[
             *(_model(model) for model in headline_models(findings)),
             Fold(
@@ -55,11 +55,23 @@ def methods(findings: Findings) -> Section:
     )
 
 
+def _worked_out_in(findings: Findings) -> list[str]:
+    """Where in the program the headline models were worked out, once for all of them."""
+    places = dict.fromkeys(place for m in headline_models(findings) for place in m["code"])
+    if not places:
+        return []
+    return [say("The headline models were worked out in {places}.", places=", ".join(places))]
+
+
 def _model(model: Row) -> Fold:
     """A model as a statistician would have it printed."""
     return Fold(
         say("The model {model}", model=model["name"]),
-        [f"{name}: {told}" for name, told in model_facts(model).items()],
+        [
+            f"{name}: {told}"
+            for name, told in model_facts(model).items()
+            if name != say(WHERE_WORKED_OUT)
+        ],
         [
             Table(
                 say("{model}, term by term; estimates are of the log rate", model=model["name"]),
@@ -78,7 +90,10 @@ def deviations(findings: Findings) -> Section:
         paragraphs=[
             say(
                 "What this run did otherwise than the program does where a season says nothing, "
-                "and what was asked of it, or is done where a record has it, and could not be done."
+                "and what was asked of it, or is done where a record has it, and could not be "
+                "done. Not listed: what every season says of itself (title, currency, time zone, "
+                "reference), how its columns are called and in which units they are, and its "
+                "costs, which are told where they are reckoned with."
             )
         ],
         points=[

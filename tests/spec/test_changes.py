@@ -91,8 +91,8 @@ def test_changes_between_two_rigs_are_one_ratio_whichever_came_first() -> None:
     assert pooled.days == 3
     assert pooled.ratio.ratio == pytest.approx(0.5)
     assert of_pair(asdict(pair), asdict(pooled), DAMAGE).startswith(
-        "Net damage over the changes between bobbins and discs (1 to discs and 2 to bobbins; 0 "
-        "with something else): with discs 50 % less often ("
+        "Net damage over the changes between bobbins and discs (1 from bobbins to discs and 2 from "
+        "discs to bobbins; nothing else changed with them): with discs 50 % less often ("
     )
 
 
@@ -128,14 +128,14 @@ def test_days_without_a_change_say_how_far_they_moved() -> None:
     said = of_placebo(placebo, DAMAGE, findings["changes"]["hauls_a_side"])
     assert said.startswith(
         "Net damage about 6 days without a change, between trips, 40 hauls to a side: the ratio "
-        "ran from 0.50 to 0.50. The intervals of none would show a change where there was none; "
-        "by chance about one in twenty would. All of them together: 50 % less often ("
+        "ran from 0.50 to 0.50. None of their intervals tells of a change; by chance about one in "
+        "twenty would, though nothing was changed. All of them together: 50 % less often ("
     )
     assert said in section_of(*THERE_AND_BACK, uneven).paragraphs
     assert on_first_screen(findings) == [
         "Before and after: of 3 changes of rig that lasted, none came with a change of ground, tow "
-        "length, depth or season as well. About 6 days without a change net damage by itself ran "
-        "from 0.50 to 0.50 times what it was before."
+        "length, depth or season as well. At each of 6 days on which nothing was changed "
+        "net damage by itself went to between 0.50 and 0.50 times what it was before."
     ]
 
 

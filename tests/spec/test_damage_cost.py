@@ -187,8 +187,10 @@ def section_of(found: Findings) -> Section:
 def test_like_for_like_comes_first_then_the_reference_as_recorded() -> None:
     section = section_of(findings_of(season({"bobbins-14": 4.0, "rubber-10": 1.0})))
     alike, recorded, rests = section.paragraphs
-    assert alike.startswith("Like for like: rubber-10 cost 75 % less mending per hour towed than ")
-    assert " A single tear, like for like: with rubber-10 it took 75 % less mending than " in alike
+    assert alike.startswith("Like for like, each judged by itself: rubber-10 cost 75 % less mendi")
+    assert (
+        " A single tear, like for like, each judged by itself: with rubber-10 it took 75 " in alike
+    )
     # Twelve trips of 20 hours, a tear in each, of 2, 4 or 6 hours.
     assert recorded.startswith(
         "As recorded on all grounds, with bobbins-14: 5.0 tears per 100 hours towed (between 2.6 "

@@ -36,6 +36,7 @@ def test_what_is_said_follows_from_the_verdicts_alone(case: dict[str, str]) -> N
     ]
     row = {
         "verdict": told,
+        "verdict_alone": case["by itself"] or told,
         "stands": stand(told, others),
         "ways": [*ways, {"way": TWO_PARTS, "verdict": None}],
         "changed_by": [way["way"] for way in ways if way["verdict"] != told],
@@ -133,15 +134,22 @@ def test_a_record_too_small_has_no_section(rows: str, tmp_path: Path) -> None:
 
 def test_hours_are_told_with_what_bends_them() -> None:
     hours = {"slope": 1.0, "low": 0.5, "high": 2.0, "claim": "per hour", "why": None}
-    (said,) = hours_words(hours)
+    (said,) = hours_words(hours, {"whole record"})
     assert said.startswith("A tow twice as long tore the net 2.0 times as often (between 1.4 and 4")
     assert "a rate per hour is the right one" in said
     assert "often hauled early" in said
     shorter = hours | {"slope": -1.6, "low": -2.0, "high": -1.0, "claim": "neither"}
-    assert "hints that torn tows were cut short" in hours_words(shorter)[0]
+    assert "hints that torn tows were cut short" in hours_words(shorter, set())[0]
     wide = hours | {"low": -90.0, "high": 90.0, "claim": "can't tell"}
-    assert hours_words(wide)[0].startswith("The record can't tell whether damage goes with the ho")
-    assert hours_words(None) == []
+    assert hours_words(wide, set())[0].startswith(
+        "The record can't tell whether damage goes with the ho"
+    )
+    assert hours_words(None, set()) == []
+    (in_part,) = hours_words(hours | {"hauls": 13027}, {"1999 to 2002"})
+    assert in_part.endswith(
+        "This is of the whole record, 13,027 hauls, and not of 1999 to 2002 alone as the headlines "
+        "are."
+    )
 
 
 def test_the_clear_headlines_are_counted() -> None:
@@ -153,7 +161,8 @@ def test_the_clear_headlines_are_counted() -> None:
         "None of the headlines is clear, so there is none that could fall."
     ]
     assert summed_up([holds, unclear]) == [f"The one clear headline is {same}."]
-    assert summed_up([holds, holds]) == [f"The clear headlines, all 2 of them, are {same}."]
+    assert summed_up([holds, holds]) == [f"The two clear headlines are {same}."]
+    assert summed_up([holds] * 3) == [f"The clear headlines, all 3 of them, are {same}."]
     assert summed_up([holds, fades]) == [
         f"Of the clear headlines, 2 in all, 1 are {same}; not so chain (net damage)."
     ]

@@ -122,6 +122,7 @@ def test_nothing_is_told_of_what_nobody_measured() -> None:
     effects = told(sums([-1.0] * 6), rigs())
     assert all(effect.cautions == [NOT_MEASURED] for effect in effects.values())
     assert all(effect.ratio is None for effect in effects.values())
+    assert all(effect.verdict == NOT_MEASURED for effect in effects.values())
 
 
 def test_a_line_needs_enough_rigs() -> None:

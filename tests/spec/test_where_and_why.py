@@ -183,6 +183,12 @@ def test_rigs_fished_side_by_side_whose_tears_were_not_are_not_compared() -> Non
     assert (found.comparisons, found.not_compared) == (0, ["bobbins"])
 
 
+def test_where_no_tear_tells_its_part_there_is_no_nought() -> None:
+    found = found_in(all_of(tears("rope", [None] * 3), tears("bobbins", [None] * 3)))
+    assert [row.damaged for row in found.fished if row.rig] == [3, 3]
+    assert (found.parts, found.causes) == ([], [])
+
+
 def test_without_a_haul_of_known_damage_nothing_is_found() -> None:
     found = found_in(season(["rope"]).with_columns(damage_events=pl.lit(None, pl.Int64)))
     assert (found.fished, found.parts, found.causes, found.notes) == ([], [], [], [])

@@ -1,0 +1,145 @@
+"""What the headlines leave open though they are told: each doubt only where it is true of a run."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.cells import outcomes_of
+from reports.language import say
+from reports.ratio_words import amount
+from reports.sentences import (
+    ALL_GROUNDS,
+    FEW_TRIPS,
+    WHOLE_RECORD,
+    WORTH_SAYING,
+    claim,
+    factor_words,
+    is_clear,
+    is_headline,
+    is_told,
+    listed,
+    title_of,
+)
+from schemas.words import saying
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+CHECK_FISH = "other_kg"
+"""The fish to which a ground gear should matter less."""
+OUT_OF_STEP = {"per haul", "neither"}
+"""What is found of damage and hours where it does not go by the hour."""
+
+NOT_HELD_ALIKE = saying(
+    "Nothing holds {factors} alike between the hauls that are compared: what the rigs' hauls "
+    "differed in there is in the ratios too."
+)
+FEW = saying(
+    "Fewer than ten trips of one of the two stand behind {rigs} against {reference}: one odd trip "
+    "can make much of the difference."
+)
+POINT_APART = saying(
+    "{rig} in {outcome}: side by side {beside}, before and after changes of rig {after}. The two "
+    "ways point apart."
+)
+CHECK_FISH_TOO = saying(
+    "{claim}: a ground gear should matter less to them, so this hints that the rigs were not "
+    "fished alike."
+)
+TREND = saying(
+    "Damage did not grow in step with the hours towed: a tow twice as long tore the net "
+    "{times:.1f} times as often. Rates per hour are not quite fair to rigs whose tows were of "
+    "unlike length."
+)
+TREND_OF_THE_WHOLE = saying(
+    "Damage did not grow in step with the hours towed: over the whole record a tow twice as long "
+    "tore the net {times:.1f} times as often. Rates per hour are not quite fair to rigs whose tows "
+    "were of unlike length."
+)
+
+
+def further_doubts(findings: Findings) -> list[str]:
+    """The doubts about headlines that are told, a sentence or two each."""
+    told = [e for e in findings["effects"] if is_headline(e) and is_told(e)]
+    if not told:
+        return []
+    return [
+        *_not_held_alike(told, findings["season"]),
+        *_few_trips(told),
+        *_two_ways(told, findings),
+        *_check_fish(findings),
+        *_out_of_step(told, findings["diagnostics"]["hours"]),
+    ]
+
+
+def _not_held_alike(told: list[Row], season: Row) -> list[str]:
+    """The conditions that hauls may differ in and that no headline is adjusted for."""
+    years = {str(season[end])[:4] for end in ("first_day", "last_day")}
+    differ = {
+        "ground": len(season["grounds"]) > 1,
+        "vessel": len(season["vessels"]) > 1,
+        "depth_band": True,
+        "quarter": True,
+        "year": len(years) > 1,
+    }
+    held = {factor for effect in told for factor in effect["adjusted_for"]}
+    lacking = [factor for factor, may_differ in differ.items() if may_differ and factor not in held]
+    return [say(NOT_HELD_ALIKE, factors=listed(factor_words(lacking)))] if lacking else []
+
+
+def _few_trips(told: list[Row]) -> list[str]:
+    rigs = sorted({effect["rig"] for effect in told if FEW_TRIPS in effect["cautions"]})
+    return [say(FEW, rigs=listed(rigs), reference=told[0]["reference"])] if rigs else []
+
+
+def _two_ways(told: list[Row], findings: Findings) -> list[str]:
+    """Where what came of changes of rig points the other way than the rigs side by side."""
+    changed = {
+        (pair["rig"], pair["reference"], pooled["ratio"]["outcome"]): pooled["ratio"]["ratio"]
+        for pair in findings["changes"]["pairs"]
+        for pooled in pair["ratios"]
+    }
+    outcomes, said = outcomes_of(findings), []
+    for effect in told:
+        rigs = effect["rig"], effect["reference"]
+        after = changed.get((*rigs, effect["outcome"]))
+        back = changed.get((*reversed(rigs), effect["outcome"]))
+        after = 1 / back if after is None and back else after
+        if after is not None and _point_apart(effect["ratio"], after):
+            outcome = outcomes[effect["outcome"]]
+            said.append(
+                say(
+                    POINT_APART,
+                    rig=effect["rig"],
+                    outcome=title_of(outcome),
+                    beside=amount(effect["ratio"], outcome, effect["high"]),
+                    after=amount(after, outcome),
+                )
+            )
+    return said
+
+
+def _point_apart(one: float | None, other: float) -> bool:
+    """Whether two ratios are told, worth a word, and on either side of no difference."""
+    if not one or not other:
+        return False
+    return min(abs(one - 1), abs(other - 1)) > WORTH_SAYING and (one - 1) * (other - 1) < 0
+
+
+def _check_fish(findings: Findings) -> list[str]:
+    """Where the fish that a gear should matter less to stand out as well."""
+    outcomes = outcomes_of(findings)
+    return [
+        say(CHECK_FISH_TOO, claim=claim(effect, outcomes[CHECK_FISH]))
+        for effect in findings["effects"]
+        if (effect["outcome"], effect["ground"]) == (CHECK_FISH, ALL_GROUNDS) and is_clear(effect)
+    ]
+
+
+def _out_of_step(told: list[Row], hours: Row | None) -> list[str]:
+    """Where damage did not go by the hour, and over which hauls that was found."""
+    if hours is None or hours["slope"] is None or hours["claim"] not in OUT_OF_STEP:
+        return []
+    in_part = any(effect["part"] != WHOLE_RECORD for effect in told)
+    return [say(TREND_OF_THE_WHOLE if in_part else TREND, times=2 ** hours["slope"])]

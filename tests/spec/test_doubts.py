@@ -1,0 +1,207 @@
+"""What the headlines leave open is said where it is true, and nowhere else."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from reports.cells import limit_cell
+from reports.doubts import further_doubts
+from reports.first_screen import by_ground
+from reports.outcome_sections import further, of_parts
+from reports.record_sections import how_to_read
+from reports.sentences import in_brief, verdict_words
+from schemas.outcomes import fixed_outcome
+
+Row = dict[str, Any]
+NAMES = ("damage_events", "bottom_living_kg", "other_kg")
+OUTCOMES = [vars(fixed_outcome(name)) for name in NAMES]
+EVERY_FACTOR = ["ground", "vessel", "depth_band", "quarter"]
+
+
+def effect(outcome: str = "damage_events", ground: str = "all", **of: object) -> Row:
+    """An effect that is told, too little to tell unless said otherwise."""
+    row = {
+        "outcome": outcome,
+        "rig": "discs",
+        "reference": "rope",
+        "ground": ground,
+        "part": "whole record",
+        "ratio": 1.3,
+        "low": 0.8,
+        "high": 1.9,
+        "verdict": "too little to tell",
+        "adjusted_for": EVERY_FACTOR,
+        "rig_hauls": 40,
+        "reference_hauls": 60,
+        "cautions": [],
+    } | of
+    return {"verdict_alone": row["verdict"]} | row
+
+
+def found(effects: list[Row], **of: object) -> Row:
+    season = {
+        "reference_rig": "rope",
+        "grounds": ["sand", "rocky"],
+        "vessels": ["Skua", "Tern"],
+        "first_day": "2031-01-03",
+        "last_day": "2031-12-26",
+        "headlines": list(NAMES[:2]),
+    }
+    return {
+        "season": season | (of.pop("season", None) or {}),
+        "effects": effects,
+        "outcomes": OUTCOMES,
+        "rigs": ["rope", "discs"],
+        "changes": {"pairs": []},
+        "diagnostics": {"hours": None},
+    } | of
+
+
+def test_where_nothing_is_in_doubt_nothing_is_said() -> None:
+    assert further_doubts(found([effect()])) == []
+    assert further_doubts(found([effect(low=None)])) == []
+
+
+def test_what_is_not_held_alike_is_named_and_the_year_where_there_are_several() -> None:
+    findings = found([effect(adjusted_for=["ground"])], season={"last_day": "2033-02-01"})
+    assert further_doubts(findings) == [
+        "Nothing holds boat, depth, time of year and year alike between the hauls that are "
+        "compared: what the rigs' hauls differed in there is in the ratios too."
+    ]
+
+
+def test_few_trips_are_told_of() -> None:
+    (said,) = further_doubts(found([effect(cautions=["few trips"])]))
+    assert said.startswith("Fewer than ten trips of one of the two stand behind discs against rope")
+
+
+@pytest.mark.parametrize(("rigs", "ratio"), [(("discs", "rope"), 0.7), (("rope", "discs"), 1.4)])
+def test_two_ways_that_point_apart_are_set_beside_each_other(
+    rigs: tuple[str, str], ratio: float
+) -> None:
+    pooled = {"ratio": {"outcome": "damage_events", "ratio": ratio}}
+    pair = {"rig": rigs[0], "reference": rigs[1], "ratios": [pooled]}
+    (said,) = further_doubts(found([effect()], changes={"pairs": [pair]}))
+    assert said.startswith("discs in net damage: side by side 30 % more often, before and after ")
+    assert said.endswith("% less often. The two ways point apart.")
+    pooled["ratio"]["ratio"] = 1 / ratio
+    assert further_doubts(found([effect()], changes={"pairs": [pair]})) == []
+
+
+def test_fish_that_a_gear_should_matter_less_to_are_a_hint_where_they_stand_out() -> None:
+    check = effect("other_kg", verdict="higher", low=1.1)
+    (said,) = further_doubts(found([effect(), check]))
+    assert said.startswith("discs caught 30 % more other fish per hour than rope (between 10 and")
+    assert "hints that the rigs were not fished alike" in said
+    assert further_doubts(found([effect(), effect("other_kg")])) == []
+
+
+@pytest.mark.parametrize(("claim", "told"), [("neither", 1), ("per haul", 1), ("per hour", 0)])
+def test_damage_that_does_not_go_by_the_hour_is_told_of(claim: str, told: int) -> None:
+    hours = {"slope": -1.5, "claim": claim}
+    said = further_doubts(found([effect(part="1999")], diagnostics={"hours": hours}))
+    assert [words.split(": ")[1][:34] for words in said] == told * [
+        "over the whole record a tow twice "
+    ]
+
+
+def test_on_a_ground_nothing_stands_out_from_few_trips_and_those_tried_are_counted() -> None:
+    clear = {"verdict": "higher", "low": 1.05, "ground": "sand"}
+    table = by_ground(found([effect(**clear), effect(**clear | {"rig": "chain"})]))
+    assert table is not None
+    assert "of 2 such comparisons, were the rigs alike, about 0.1 would stand out" in table.caption
+    assert table.rows[0][1].startswith(
+        "discs 30 % more often (between 5 and 90 % more often), from"
+    )
+    thin = by_ground(found([effect(**clear, cautions=["few trips"])]))
+    assert thin is not None
+    assert thin.caption.startswith("On no single ground could a rig be held to rope")
+    assert thin.rows[0][1] == "too few trips or hauls"
+
+
+def test_why_two_rigs_side_by_side_on_a_ground_have_no_figure_is_said() -> None:
+    untold = {"low": None, "ratio": None, "part": "1999", "ground": "sand"}
+    table = by_ground(found([effect(**untold, cautions=["too few trips to adjust"])]))
+    assert table is not None
+    assert table.rows[0][1] == "discs, in 1999: too few trips to compare like for like"
+    assert table.rows[1][1] == "no two rigs side by side"
+
+
+def test_what_is_no_headline_is_clear_by_itself() -> None:
+    assert verdict_words(effect(verdict="lower")) == "lower"
+    assert verdict_words(effect("other_kg", verdict="lower")) == "lower by itself"
+    assert verdict_words(effect(ground="sand", verdict="higher")) == "higher by itself"
+    assert verdict_words(effect("other_kg")) == "too little to tell"
+
+
+def test_a_figure_beside_no_difference_is_not_taken_for_one() -> None:
+    row = effect(verdict="no clear difference", ratio=1.06, low=0.72, high=1.55)
+    assert in_brief(row, OUTCOMES[0]) == (
+        "no clear difference: likeliest 6 % more often (anything from 28 % less often to 55 % more "
+        "often)"
+    )
+
+
+@pytest.mark.parametrize(
+    ("limit", "told"),
+    [
+        (None, "–"),
+        (0.84, "0.84"),
+        (1.0, "1.00"),
+        (1.004, "1.004"),
+        (0.996, "0.996"),
+        (12.3, "12.3"),
+    ],
+)
+def test_a_limit_beside_1_has_a_third_decimal(limit: float | None, told: str) -> None:
+    assert limit_cell(limit) == told
+
+
+@pytest.mark.parametrize(("foul", "told"), [(3, "a foul tow"), (0, "No haul is marked foul")])
+def test_how_to_read_says_what_is_true_of_the_record(foul: int, told: str) -> None:
+    findings = found(
+        [effect(), effect("other_kg"), effect("other_kg", "sand")],
+        season={"foul_tows": foul, "adjusted_for": EVERY_FACTOR},
+        standing={"looks": {"comparisons": 1, "allowed_for": True}},
+        method={"settings": []},
+        money={"rigs": []},
+        boats=[],
+        damage={"comparisons": 0},
+    )
+    points = how_to_read(findings).points
+    assert any(told in point for point in points)
+    assert any("the program's own bounds" in point for point in points)
+    assert points[-1].startswith(
+        "This report holds 2 comparisons of a rig with the reference that "
+    )
+    assert "beside those" not in points[-1]
+
+
+def test_of_one_rig_what_else_was_recorded_is_one_table_with_the_part_of_the_record() -> None:
+    apart = {"cautions": ["not side by side"], "rig_hauls": 900}
+    both = [(effect(name, **apart), effect(name, part="1999")) for name in ("debris_kg", "value")]
+    findings = found(
+        [row for rows in both for row in rows],
+        outcomes=[vars(fixed_outcome(name)) for name in ("debris_kg", "value")],
+        standing={"planning": []},
+        records=[],
+        unpriced_species=[],
+        season={"currency": "EUR"},
+    )
+    section = further(findings)
+    assert section is not None
+    (table,) = section.tables
+    assert table.headers[:3] == ["of", "part of the record", "ratio"]
+    assert [row[:3] for row in table.rows] == [
+        ["Stones and mud aboard", "1999", "1.30"],
+        ["Value of the catch", "1999", "1.30"],
+    ]
+
+
+def test_a_ratio_of_a_part_of_the_record_is_said_to_be_so() -> None:
+    assert of_parts([effect()]) == ""
+    assert of_parts([effect(part="1999"), effect(rig="chain", part="1999")]) == (
+        " That of discs and chain is of 1999 alone, and not of the whole record."
+    )
