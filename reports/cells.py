@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import floor, log10
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
@@ -42,12 +43,29 @@ def from_to(low: str, high: str) -> str:
 
 
 def ratio_cell(value: float | None) -> str:
-    """A ratio to two decimals, from ten times on to fewer; a dash where there is none."""
+    """A ratio to two decimals, from ten times on to three figures; a dash where there is none.
+
+    Of one that nobody would look for it is told only that it is.
+    """
     if value is None:
         return "–"
-    return number(value, ".2f" if value < 10 else ".1f" if value < 100 else ",.0f")
+    if 0 < value < LEAST_TOLD:
+        return say("under {least:.2f}", least=LEAST_TOLD)
+    if value > MOST_TOLD:
+        return say("over {most:,.0f}", most=MOST_TOLD)
+    return number(value, ".2f" if value < IN_THREE_FIGURES else ".1f")
+
+
+LEAST_TOLD, MOST_TOLD = 0.01, 100.0
+IN_THREE_FIGURES = 9.995
+"""From here on a ratio with one decimal has three figures."""
 
 
 def rate_cell(value: float | None) -> str:
-    """A rate to three figures; a dash where there is none."""
-    return "–" if value is None else number(value, ".3g")
+    """A rate to three figures, noughts at its end among them; a dash where there is none."""
+    if value is None:
+        return "–"
+    if value == 0:
+        return "0"
+    told = float(f"{value:.3g}")
+    return number(told, f",.{max(0, 2 - floor(log10(abs(told))))}f")

@@ -36,8 +36,8 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 
-AN_HOUR = saying("an hour, damage paid: {ahead}")
-AN_HOUR_UNTOLD = saying("too little to tell: an hour, damage paid: {ahead}")
+AN_HOUR = saying("an hour, damage paid, was {ahead}")
+AN_HOUR_UNTOLD = saying("an hour, damage paid, was {ahead}, too little to tell")
 ALONE_TOO_LITTLE = saying("{rig} in {title}: clear by itself only, so too little to tell.")
 ONLY_TOO_LITTLE = saying("{rig} in {title}: too little to tell.")
 
@@ -88,6 +88,19 @@ def cards(findings: Findings) -> list[Card]:
         )
         for rig, of_rig in sorted(clear.items(), key=damage)
     ]
+
+
+def key_to(of_rigs: list[Card]) -> str:
+    """What the marks of the cards' lines mean, of those that the cards have."""
+    drawn = {line.leans for card in of_rigs for line in card.lines}
+    return say("{marks}.", marks=", ".join(say(MARKS[each]) for each in MARKS if each in drawn))
+
+
+MARKS = {
+    "better": saying("▲ what a skipper would want"),
+    "worse": saying("▼ what a skipper would not want"),
+    "open": saying("· no difference that is clear"),
+}
 
 
 def _card_line(effect: Row, outcome: Row, plan: Row | None) -> CardLine:

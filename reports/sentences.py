@@ -151,14 +151,14 @@ def in_brief(effect: Row, outcome: Row) -> str:
         return f"{none} ({_up_to(effect)})"
     how_much = amount(effect["ratio"], outcome, effect["high"])
     limits = span(effect["low"], effect["high"], outcome)
-    return f"{_doubt(effect)}{how_much} ({limits}){in_part(effect)}"
+    return f"{how_much} ({limits}){in_part(effect)}{_doubt(effect)}"
 
 
 def _doubt(effect: Row) -> str:
-    """What is said before a figure that does not stand as a difference."""
+    """What is said behind a figure that does not stand as a difference."""
     if is_clear(effect):
         return ""
-    return f"{verdict_words(effect)}: "
+    return f", {verdict_words(effect)}"
 
 
 def misleads(effect: Row) -> bool:

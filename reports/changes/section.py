@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.boats.sentences import times
-from reports.cells import outcomes_of
+from reports.cells import outcomes_of, ratio_cell
 from reports.changes.sentences import (
     KIND,
     WHAT_CHANGED,
@@ -189,4 +188,4 @@ def _ratio_cells(about: Row) -> list[str]:
     amounts = [number(about[name], ",.0f") for name in ("total_before", "total_after")]
     if about["why_none"] is not None:
         return [say(WHY_NONE[about["why_none"]]), "", "", *amounts]
-    return [*(times(about[name]) for name in ("ratio", "low", "high")), *amounts]
+    return [*(ratio_cell(about[name]) for name in ("ratio", "low", "high")), *amounts]

@@ -7,11 +7,9 @@ from typing import TYPE_CHECKING
 from pipeline.sharing.reader import PROTECTED
 from pipeline.sharing.why_set_aside import FEW_ROWS
 from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
-from reports.boats.sentences import times
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
 from reports.coop.words import (
     hidden_words,
-    not_shared,
     over_all,
     over_boats_words,
     pooled,
@@ -28,6 +26,7 @@ from reports.sentences import (
     of_wider_limits,
     title_of,
     verdict_words,
+    where,
     why_untold,
 )
 from schemas.words import saying
@@ -38,10 +37,14 @@ if TYPE_CHECKING:
 
 HIDDEN, NOBODY = saying("hidden"), "–"
 PER_100_HOURS = 100
-LEGEND = saying(
+DARKER = saying("The darker a cell, the more.")
+WHY_HIDDEN = saying(
     "Hidden: the cell is of too few boats or mostly one boat's, or it would give such a cell away. "
-    "Which of these it is, is not said, as that would tell of the boats there. A dash: nobody "
-    "fished there. The darker a cell, the more."
+    "Which of these it is, is not said, as that would tell of the boats there."
+)
+DASH = saying("A dash: nobody fished there.")
+NONE_SEEN = saying(
+    "0–{most}: none was seen there, and as many as the second figure can't be ruled out."
 )
 LEFT_OUT = (
     saying(
@@ -65,18 +68,13 @@ MOST_RECTANGLES = 24
 
 def differences(findings: Findings) -> Section:
     """Each rig against the reference over all hauls, where enough boats fished both."""
-    sharing, reference = findings["sharing"], findings["season"]["reference_rig"]
-    outcomes = outcomes_of(findings)
+    sharing, outcomes = findings["sharing"], outcomes_of(findings)
     figures = [
         _ratio_figure(findings, outcomes[name])
         for name in findings["season"]["headlines"]
         if over_all(findings, name)
     ]
     rows = [_effect_cells(effect, outcomes) for effect in findings["effects"]]
-    caption = say(
-        "Each rig against {reference}, like for like, over all grounds and on each",
-        reference=reference,
-    )
     headers = [
         say("rig"),
         say("of"),
@@ -98,11 +96,65 @@ def differences(findings: Findings) -> Section:
                 boats=sharing["min_vessels"],
                 percent=100 * sharing["max_share"],
             ),
-            *not_shared(findings),
+            *_about_the_table(findings),
         ],
         figures=figures,
-        tables=[Table(caption, headers, rows)] if rows else [],
+        tables=[Table(_caption(findings), headers, rows)] if _has_a_ratio(findings) else [],
     )
+
+
+def _has_a_ratio(findings: Findings) -> bool:
+    """Whether the table of ratios has a figure at all."""
+    return any(map(is_told, findings["effects"]))
+
+
+def _about_the_table(findings: Findings) -> list[str]:
+    """Why there is no ratio in the table at all; or what a dash in it means, where it has one."""
+    effects, reference = findings["effects"], findings["season"]["reference_rig"]
+    if effects and not _has_a_ratio(findings):
+        reasons = listed(list(dict.fromkeys(map(why_untold, effects))))
+        return [say(NO_RATIO, reference=reference, reasons=reasons)]
+    if any(is_told(effect) and effect["raw_ratio"] is None for effect in effects):
+        return [say(RAW_RATIO)]
+    return []
+
+
+NO_RATIO = saying(
+    "Against {reference} there is no ratio to show, over all grounds or on any: {reasons}."
+)
+RAW_RATIO = saying(
+    "The raw ratio is that of the rates which are tabled below; a dash: of this no rates are."
+)
+
+
+def _caption(findings: Findings) -> str:
+    """What the table of ratios is of, and on which grounds any may be shown."""
+    season, places = findings["season"], {effect["ground"] for effect in findings["effects"]}
+    shown = [ground for ground in season["grounds"] if ground in places]
+    if ALL_GROUNDS not in places:
+        words = ON_GROUNDS_ALONE
+    elif len(shown) == len(season["grounds"]):
+        words = ON_EACH
+    else:
+        words = ON_SOME if len(shown) > 1 else ON_ONE if shown else ON_NONE
+    grounds = listed([where(ground).strip() for ground in shown])
+    return say(words, reference=season["reference_rig"], grounds=grounds)
+
+
+ON_EACH = saying("Each rig against {reference}, like for like, over all grounds and on each")
+ON_SOME = saying(
+    "Each rig against {reference}, like for like, over all grounds, {grounds}, the grounds that "
+    "may be shown"
+)
+ON_ONE = saying(
+    "Each rig against {reference}, like for like, over all grounds and {grounds}, the one ground "
+    "that may be shown"
+)
+ON_NONE = saying(
+    "Each rig against {reference}, like for like, over all grounds; of single grounds none may be "
+    "shown"
+)
+ON_GROUNDS_ALONE = saying("Each rig against {reference}, like for like, {grounds}")
 
 
 def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
@@ -138,7 +190,10 @@ def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
         effect["rig"],
         title_of(outcomes[effect["outcome"]]),
         say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
-        *(times(effect[name] if told else None) for name in ("ratio", "low", "high", "raw_ratio")),
+        *(
+            ratio_cell(effect[name] if told else None)
+            for name in ("ratio", "low", "high", "raw_ratio")
+        ),
         verdict_words(effect) if told else why_untold(effect),
     ]
 
@@ -188,13 +243,13 @@ def _forest(rows: list[Row], outcome: Row) -> Figure:
 
 def _forest_cells(row: Row) -> list[list[str]]:
     mean, ends = row["mean"], ("ratio", "low", "high")
-    further = [times(mean[name]) for name in ("further_low", "further_high")]
+    further = [ratio_cell(mean[name]) for name in ("further_low", "further_high")]
     return [
         *(
-            [f"{row['rig']}, {boat['vessel']}", *(times(boat[name]) for name in ends)]
+            [f"{row['rig']}, {boat['vessel']}", *(ratio_cell(boat[name]) for name in ends)]
             for boat in row["boats"]
         ),
-        [say(MEAN_OF_RIG, rig=row["rig"]), *(times(mean[name]) for name in ends)],
+        [say(MEAN_OF_RIG, rig=row["rig"]), *(ratio_cell(mean[name]) for name in ends)],
         *([[say(FURTHER_OF_RIG, rig=row["rig"]), "", *further]] if mean["further_low"] else []),
     ]
 
@@ -211,8 +266,24 @@ def shared_tables(findings: Findings) -> Section:
         if name in outcomes
     ]
     tables = [_heat_table(findings, *kind) for kind in kinds]
-    paragraphs = [say(LEGEND), *where_fished(findings["season"])]
+    paragraphs = [_legend(findings), *where_fished(findings["season"])]
     return Section("tables", say("Rig by ground, over all boats"), paragraphs, tables=tables)
+
+
+def _legend(findings: Findings) -> str:
+    """What the marks of the tables' cells mean, of those that they have."""
+    cells, season = findings["cells"], findings["season"]
+    laid_out = (1 + len(findings["rigs"])) * (1 + len(season["grounds"]))
+    none_seen = (cell["damage_events_per_hour_at_most"] for cell in cells)
+    most = next(filter(None, none_seen), None)
+    return " ".join(
+        [
+            say(DARKER),
+            *([say(WHY_HIDDEN)] if findings["sharing"]["hidden"] else []),
+            *([say(DASH)] if len(cells) < laid_out else []),
+            *([say(NONE_SEEN, most=rate_cell(most * PER_100_HOURS))] if most else []),
+        ]
+    )
 
 
 def where_fished(season: Row) -> list[str]:
@@ -273,7 +344,9 @@ def cell_words(cell: Row | None, name: str, times_: int) -> str:
     value = cell[name]
     if name == "tow_hours":
         return number(value, ",.0f")
-    return rate_cell(None if value is None else value * times_)
+    figure = rate_cell(None if value is None else value * times_)
+    most = cell[f"{name}_at_most"] if value == 0 and f"{name}_at_most" in cell else None
+    return figure if most is None else say("0–{most}", most=rate_cell(most * times_))
 
 
 def ground_words(ground: str | None) -> str:
@@ -294,12 +367,12 @@ def what_was_hidden(findings: Findings) -> Section:
     rule = say(
         "A cell is hidden if fewer than {boats} boats are in it, or one boat has more than "
         "{percent:g} % of its hours; and as many more as it takes that no total gives a hidden one "
-        "away, not even to a boat that knows its own part. That was tried by solving for each "
-        "hidden cell: none can be told to within {protected:g} %.",
+        "away, not even to a boat that knows its own part.",
         boats=sharing["min_vessels"],
         percent=100 * sharing["max_share"],
-        protected=100 * PROTECTED,
     )
+    if sharing["hidden"]:
+        rule = f"{rule} {say(TRIED, protected=100 * PROTECTED)}"
     rows = [
         [
             row["table"],
@@ -317,6 +390,11 @@ def what_was_hidden(findings: Findings) -> Section:
         [rule, hidden_words(sharing), *map(say, LEFT_OUT)],
         tables=[Table(say("Rows set aside, by kind of reason"), headers, rows)] if rows else [],
     )
+
+
+TRIED = saying(
+    "That was tried by solving for each hidden cell: none can be told to within {protected:g} %."
+)
 
 
 def how_to_read_shared(findings: Findings) -> Section:
