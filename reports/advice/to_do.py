@@ -8,6 +8,7 @@ from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NE
 from reports.language import say
 from reports.net_drawing.words import part_word
 from reports.rigs.ground_chain import out_on, wholes
+from reports.rigs.strand import the_strand
 from reports.sentences import ALL_GROUNDS, listed
 from schemas.words import saying
 
@@ -28,7 +29,8 @@ CHAFES = {
     "wear": saying("old twine"),
 }
 NO_CHECKS = saying(
-    "the ground chain and the traveller, pulled tight and measured: no length check is written"
+    "the ground chain or wire and the traveller, pulled tight and measured: no length check is "
+    "written"
 )
 
 SLIPS = {
@@ -94,7 +96,8 @@ def _chains(findings: Findings) -> list[str]:
         return []
     out = [
         say(
-            "the ground chain of {rig_version} on {boats}, against the traveller",
+            "{strand} of {rig_version} on {boats}, against the traveller",
+            strand=the_strand(rig),
             rig_version=rig["rig_version"],
             boats=listed(boats),
         )
