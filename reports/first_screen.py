@@ -44,7 +44,8 @@ ONLY_TOO_LITTLE = saying("{rig} in {title}: too little to tell.")
 
 def facts(findings: Findings) -> list[tuple[str, str]]:
     """How much the season holds: a name and a value each."""
-    season, rows = findings["season"], findings["rows"]["hauls"]
+    season, rows = findings["season"], findings["rows"]
+    others = sum(row["set_aside"] for name, row in rows.items() if name != "hauls")
     boats, rigs = season["vessels"], len(findings["rigs"])
     return [
         (say_many("haul", "hauls", season["hauls"]), number(season["hauls"], ",")),
@@ -52,7 +53,8 @@ def facts(findings: Findings) -> list[tuple[str, str]]:
         (say_many("trip", "trips", season["trips"]), number(season["trips"], ",")),
         (say_many("boat", "boats", len(boats)), str(len(boats)) if len(boats) > 1 else boats[0]),
         (say_many("rig version", "rig versions", rigs), str(rigs)),
-        (say("rows of hauls set aside"), say("{set_aside:,} of {read:,}", **rows)),
+        (say("rows of hauls set aside"), say("{set_aside:,} of {read:,}", **rows["hauls"])),
+        *([(say("other rows set aside"), number(others, ","))] if others else []),
     ]
 
 
