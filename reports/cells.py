@@ -61,6 +61,22 @@ IN_THREE_FIGURES = 9.995
 """From here on a ratio with one decimal has three figures."""
 
 
+def per_hours(outcome: Row) -> int:
+    """Per how many hours towed a rate of the outcome is told: tears are few."""
+    return PER_HOURS if outcome["counted"] else 1
+
+
+def unit_of_rates(outcome: Row) -> str:
+    """What a rate of the outcome is in: kg per hour towed, times per 100 hours towed."""
+    unit, hours = say(outcome["unit"]), per_hours(outcome)
+    if hours == 1:
+        return say("{unit} per hour towed", unit=unit).strip()
+    return say("{unit} per {hours} hours towed", unit=unit, hours=hours).strip()
+
+
+PER_HOURS = 100
+
+
 def rate_cell(value: float | None) -> str:
     """A rate to three figures, noughts at its end among them; a dash where there is none."""
     if value is None:

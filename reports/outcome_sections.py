@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
+from reports.by_rig_and_ground import how_to_compare
+from reports.cells import (
+    outcomes_of,
+    per_hours,
+    rate_cell,
+    ratio_cell,
+    short_ground,
+    unit_of_rates,
+)
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
 from reports.on_the_mix import mix_table, mix_words
@@ -177,17 +185,18 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
         (r for r in rows if r["ground"] in grounds),
         key=lambda r: (grounds.index(r["ground"]), r["rig"]),
     )
-    title, unit = say(outcome["title"]), say(outcome["unit"])
-    per_hour = say("{unit} per hour towed", unit=unit).strip()
+    title, hours = say(outcome["title"]), per_hours(outcome)
+    per_hour = unit_of_rates(outcome)
     return Figure(
         name=f"rate-{outcome['name'].replace('_', '-')}",
         kind="rate",
         outcome=outcome["name"],
         title=say("{outcome} by ground and rig, as recorded", outcome=title),
         caption=say(
-            "{per_hour}, with 95 % intervals. Compare rigs within a ground, not across grounds; a "
-            "bar that runs off the edge is wider than shown; a dot without a bar has no interval.",
+            "{per_hour}, with 95 % intervals. {compare} A bar that runs off the edge is wider than "
+            "shown; a dot without a bar has no interval.",
             per_hour=capital(per_hour),
+            compare=" ".join(how_to_compare(findings, outcome["name"], WITHIN_A_GROUND)),
         ),
         table=Table(
             say("{outcome}: {per_hour}, as recorded", outcome=title, per_hour=per_hour),
@@ -197,23 +206,27 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
                 say("hauls"),
                 say("hours"),
                 say("total"),
-                say("per hour"),
+                say("per hour") if hours == 1 else say("per {hours} hours", hours=hours),
                 say("from"),
                 say("to"),
             ],
-            [_rate_cells(rate) for rate in ordered],
+            [_rate_cells(rate, hours) for rate in ordered],
         ),
     )
 
 
-def _rate_cells(rate: Row) -> list[str]:
+WITHIN_A_GROUND = saying("Compare rigs within a ground, not across grounds.")
+
+
+def _rate_cells(rate: Row, hours: int) -> list[str]:
+    in_hours = (rate[name] for name in ("rate", "low", "high"))
     return [
         short_ground(rate["ground"]),
         rate["rig"],
         number(rate["hauls"], ","),
         number(rate["tow_hours"], ",.0f"),
         number(rate["total"], ",.0f"),
-        *(rate_cell(rate[name]) for name in ("rate", "low", "high")),
+        *(rate_cell(None if each is None else each * hours) for each in in_hours),
     ]
 
 
