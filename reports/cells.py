@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import number, say
 from reports.sentences import ALL_GROUNDS, GROUND_NAMES
+from schemas.outcomes import BY_NUMBER
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -25,6 +26,11 @@ GROUND_COLUMNS = {
 def outcomes_of(findings: Findings) -> dict[str, Row]:
     """The outcomes that were recorded, by name."""
     return {outcome["name"]: outcome for outcome in findings["outcomes"]}
+
+
+def species_word(name: str) -> str:
+    """A species as it is called; where that is a number only, that it is a species."""
+    return say(BY_NUMBER, code=name) if name.isdigit() else name
 
 
 def short_ground(ground: str) -> str:

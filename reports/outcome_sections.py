@@ -11,6 +11,7 @@ from reports.cells import (
     rate_cell,
     ratio_cell,
     short_ground,
+    species_word,
     unit_of_rates,
 )
 from reports.language import number, say, say_many
@@ -24,6 +25,7 @@ from reports.sentences import (
     claim,
     is_clear,
     is_told,
+    listed,
     of_wider_limits,
     surety,
     verdict_words,
@@ -50,7 +52,7 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
             name=name.replace("_", "-"),
             title=say(outcome["title"]),
             paragraphs=[
-                say(about),
+                *_about(findings, name, about),
                 *_record_words(findings, name),
                 *mix_words(findings, outcome),
             ],
@@ -59,6 +61,28 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
         )
 
     return make
+
+
+def _about(findings: Findings, name: str, about: str) -> list[str]:
+    """What the outcome is; of bottom-living fish, which the season's own table marks so."""
+    own = findings.get("own_species") if name == "bottom_living_kg" else None
+    if not own or not own["said"]:
+        return [say(about)]
+    words = OWN_BOTTOM_LIVING if own["most"] else OWN_NONE_CAUGHT
+    most = listed([species_word(each) for each in own["most"]])
+    return [say(words, **{**own, "most": most})]
+
+
+OWN_BOTTOM_LIVING = saying(
+    "What lives on the bottom and can pass under a ground gear; kept and discarded together. "
+    "{bottom_living:,} of {species:,} species are marked so in the season's table, by weight first "
+    "of all {most}; {other:,} count as other fish."
+)
+OWN_NONE_CAUGHT = saying(
+    "What lives on the bottom and can pass under a ground gear; kept and discarded together. "
+    "{bottom_living:,} of {species:,} species are marked so in the season's table, of which none "
+    "was caught; {other:,} count as other fish."
+)
 
 
 def _record_words(findings: Findings, name: str) -> list[str]:
@@ -81,7 +105,19 @@ def _record_words(findings: Findings, name: str) -> list[str]:
             of_all=of_all,
         )
     ]
-    return [*told, say(MOSTLY_WHEN_SOMETHING)] if name == "damage_events" else told
+    if name == "damage_events":
+        return [*told, say(MOSTLY_WHEN_SOMETHING)]
+    return [*told, *([say(CATCH_NOT_WHOLE)] if _has_catch_set_aside(findings) else [])]
+
+
+def _has_catch_set_aside(findings: Findings) -> bool:
+    return bool(findings["rows"].get("catches", {"set_aside": 0})["set_aside"])
+
+
+CATCH_NOT_WHOLE = saying(
+    "Where a row of a haul's catch was set aside, all of that haul's catch is left out, as the "
+    "rest is not the whole: see what was set aside."
+)
 
 
 def _untold_of_damaged(name: str, damaged: int, missing: int) -> str:

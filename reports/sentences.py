@@ -104,8 +104,8 @@ def said_of(row: Row, outcome: Row) -> str:
 
 def title_of(outcome: Row) -> str:
     """The outcome's title within a sentence; a species is called as the season calls it."""
-    title = say(outcome["title"])
-    return title if outcome["name"].startswith(SPECIES_PREFIX) else title.lower()
+    is_species = outcome["name"].startswith(SPECIES_PREFIX)
+    return say(outcome["fish"]) if is_species else say(outcome["title"]).lower()
 
 
 def in_part(effect: Row) -> str:
