@@ -14,8 +14,8 @@ from reports.reason_words import reason_said
 from tests.languages.catalogue import words_of_the_report
 from tests.spec.spoilt_seasons import cases
 
-SENTENCE = re.compile(r"[^:]*: (?:'.*?' )?(?P<reason>.*?)\.?", re.DOTALL)
-"""Behind the place and the cell stands the reason."""
+SENTENCE = re.compile(r"[^:]*?(?:: (?:'.*?' )?|, \w+ (?=is blank))(?P<reason>.*?)\.?", re.DOTALL)
+"""Behind the place and the cell stands the reason; of a blank cell, behind the column."""
 
 REASONS = sorted(
     {
