@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.cells import per_hours, short_ground, unit_of_rates
+from reports.cells import per_hours, ratio_cell, short_ground, unit_of_rates
 from reports.language import say
 from reports.sentences import in_part, is_told, title_of, where
 
@@ -128,16 +128,15 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
 
 def _ratio_words(effect: Row, outcome: Row) -> str:
     said = say(
-        "{rig}: {outcome} {ratio:.2f} times {reference}'s, between {low:.2f} and {high:.2f}",
+        "{rig}: {outcome} {ratio} times {reference}'s, between {low} and {high}",
         rig=effect["rig"],
         outcome=title_of(outcome),
-        ratio=effect["ratio"],
         reference=effect["reference"],
-        low=effect["low"],
-        high=effect["high"],
+        **{name: ratio_cell(effect[name]) for name in ("ratio", "low", "high")},
     )
-    raw = say("; as recorded {ratio:.2f}", ratio=effect["raw_ratio"]) if effect["raw_ratio"] else ""
-    return f"{said}{in_part(effect)}{raw}"
+    raw = effect["raw_ratio"]
+    as_recorded = say("; as recorded {ratio}", ratio=ratio_cell(raw)) if raw else ""
+    return f"{said}{in_part(effect)}{as_recorded}"
 
 
 def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:

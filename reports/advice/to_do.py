@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.checking.remarks import ON_LAND, SWAPPED
+from pipeline.checking.remarks import ON_LAND
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
 from reports.language import say
 from reports.net_drawing.words import part_word
@@ -40,10 +40,10 @@ SLIPS = {
     FAR_DEPTH: saying("depth {cells:,}"),
     FAR_CATCH: saying("weight of a catch {cells:,}"),
     ON_LAND: saying("position on land {cells:,}"),
-    SWAPPED: saying("position the wrong way round {cells:,}"),
 }
 """Remarks that most often mean a slip of the pen, and how they are told by their number; positions
-last, as they move no figure but on the map."""
+last, as they move no figure but on the map. Where one is swapped it is seen at once how, so that is
+not told here."""
 
 WANTED = {
     "mending_hours": saying(

@@ -178,10 +178,7 @@ def remark(reason: str, rows: int) -> dict[str, Any]:
         ),
         (
             [remark(SWAPPED, 1), remark(FAR_DEPTH, 1)],
-            [
-                "likely slips in the log, used as they stand (depth 1, position the wrong way "
-                "round 1): “rigseason check” names each"
-            ],
+            ["likely slips in the log, used as they stand (depth 1): “rigseason check” names each"],
         ),
     ],
 )
