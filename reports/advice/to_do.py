@@ -47,15 +47,15 @@ not told here."""
 
 WANTED = {
     "mending_hours": saying(
-        "the hours of mending with each tear: not written for {missing:,} of {hauls:,} tears"
+        "the hours of mending with each tear: {missing:,} of {hauls:,} not written"
     ),
     "hours_lost": saying(
-        "the fishing hours lost with each tear: not written for {missing:,} of {hauls:,} tears"
+        "the fishing hours lost with each tear: {missing:,} of {hauls:,} not written"
     ),
-    "catch": saying("the catch of each haul: not written for {missing:,} of {hauls:,} hauls"),
+    "catch": saying("the catch of each haul: {missing:,} of {hauls:,} not written"),
     "damage_events": saying(
-        "whether the net was whole, after each haul (“nil” will do): not written for {missing:,} "
-        "of {hauls:,} hauls"
+        "whether the net was whole, after each haul (“nil” will do): {missing:,} of {hauls:,} not "
+        "written"
     ),
 }
 WITHOUT = {
@@ -132,7 +132,7 @@ def _chafes(findings: Findings) -> list[str]:
         return []
     return [
         say(
-            "the {part} with {rig} ({cause}: {there:,} of the {torn:,} hauls that tore it)",
+            "the {part} with {rig} ({cause}: {there:,} of its {torn:,} tears)",
             part=part_word(part),
             rig=most["rig"],
             cause=say(CHAFES[most["cause"]]),

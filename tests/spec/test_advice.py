@@ -196,7 +196,7 @@ def test_likely_slips_are_to_be_looked_over_first(
     findings["remarks"] = remarks
     over = to_look_over(findings)
     assert over[:-1] == told
-    assert over[-1] == "the belly with rope (chafe: 3 of the 5 hauls that tore it)"
+    assert over[-1] == "the belly with rope (chafe: 3 of its 5 tears)"
 
 
 @pytest.mark.parametrize("thin", ["few trips", "few hauls"])
@@ -259,8 +259,8 @@ def test_nobody_is_told_to_keep_a_rig_that_was_given_up(last_fished: str, said: 
 @pytest.mark.parametrize(
     ("outcome", "said"),
     [
-        ("hours_lost", "the fishing hours lost with each tear: not written for 119 of 255 tears"),
-        ("catch", "the catch of each haul: not written for 119 of 255 hauls"),
+        ("hours_lost", "the fishing hours lost with each tear: 119 of 255 not written"),
+        ("catch", "the catch of each haul: 119 of 255 not written"),
     ],
 )
 def test_what_was_not_written_is_not_told_as_none(outcome: str, said: str) -> None:

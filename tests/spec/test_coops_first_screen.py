@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from reports.cells import rate_cell, ratio_cell
+from reports.coop.differences import differences
 from reports.coop.screen import cards, coop_screen, lead
-from reports.coop.sections import cell_words, differences, what_was_hidden
+from reports.coop.sections import cell_words, what_was_hidden
 from reports.first_screen import key_to
 from schemas.outcomes import HEADLINES, fixed_outcome
 from tests.spec.text_tables import rows_of
