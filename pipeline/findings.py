@@ -12,6 +12,7 @@ import polars as pl
 
 from pipeline.checking.across import species_without_price
 from pipeline.checking.slips import years_from_the_rest
+from pipeline.joining.species import own_species
 from pipeline.rig_facts import rig_rows
 from schemas.outcomes import HEADLINES, MONEY, OUTCOMES, outcome
 from schemas.words import GROUNDS, UNKNOWN_GROUND
@@ -70,6 +71,7 @@ def gather_findings(
         **damage,
         "records": joined.records.to_dicts(),
         "unpriced_species": species_without_price(season),
+        "own_species": own_species(season.tables.get("species"), season.tables.get("catches")),
         "missing_tables": [
             name
             for name in ("catches", "rig_versions", "prices", "fittings", "rig_parts")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import column_of, outcomes_of
+from reports.cells import PER_HOURS, column_of, outcomes_of
 from reports.language import number, say
 from reports.parts import Section, Table
-from reports.sentences import ALL_GROUNDS, NOT_SIDE_BY_SIDE, WHOLE_RECORD, listed
+from reports.sentences import ALL_GROUNDS, NOT_SIDE_BY_SIDE, WHOLE_RECORD, is_told, listed
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -19,21 +19,26 @@ if TYPE_CHECKING:
 FEW_HAULS = 5
 """A rate of fewer hauls is not shown: this project's own judgement, no source."""
 LESS_THAN_TEN = 10
+FIRST = "damage_events"
+"""The outcome of which the table stands first on the page."""
 PALEST = 1 / 9
 """The shade of the least that is shown: what is too few has none."""
-PER_HOURS = 100
-HOW_TO_READ = saying(
-    "As recorded, with the hauls in brackets; the darker, the more. Fewer than {few} hauls are too "
-    "few for a figure; where none was seen, as in 0–3, it may yet be as much as the second figure."
+AS_RECORDED = saying("As recorded, with the hauls in brackets; the darker, the more.")
+TOO_FEW = saying("Fewer than {few} hauls are too few for a figure.")
+NONE_SEEN = saying(
+    "Where none was seen, as in {figure}, it may yet be as much as the second figure."
 )
 DOWN_A_COLUMN = saying(
     "Compare rigs down a column, on one ground. Days, depths and boats still differ there: further "
     "down it is told like for like."
 )
-NOT_DOWN_A_COLUMN = saying(
-    "Not even down a column, but for single grounds, can {rigs} be compared with {reference}: over "
-    "all grounds they were hardly fished side by side, and whatever else changed meanwhile would "
-    "be laid to the rig."
+ON_SINGLE_GROUNDS = saying(
+    "{rigs} can be compared with {reference} on single grounds only: over all grounds they were "
+    "hardly fished side by side."
+)
+NOT_HERE = saying(
+    "Do not compare {rigs} with {reference} here: they were hardly fished side by side, on the "
+    "same ground and boat in the same stretch of time."
 )
 
 
@@ -51,30 +56,69 @@ def by_rig_and_ground(
             return None
         unit = known["unit"]
         said = say(cell_says, unit=say(unit), hours=per_hours)
-        return Section(
-            name,
-            say(title),
-            [say(HOW_TO_READ, few=FEW_HAULS), *_how_to_compare(findings, outcome)],
-            tables=[_table(findings, outcome, said, per_hours)],
-        )
+        table = _table(findings, outcome, said, per_hours)
+        return Section(name, say(title), _about(findings, outcome, per_hours), tables=[table])
 
     return section
 
 
-def _how_to_compare(findings: Findings, outcome: str) -> list[str]:
-    """How rigs are compared; and which were not fished side by side with the reference."""
+def _about(findings: Findings, outcome: str, per_hours: int) -> list[str]:
+    """How the table is read and its rigs are compared, so far as the table before it has not said.
+
+    Of the cells that are explained it has one at least.
+    """
+    told = [
+        _how_to_read(findings, outcome, per_hours),
+        *how_to_compare(findings, outcome, DOWN_A_COLUMN),
+    ]
+    if outcome == FIRST or FIRST not in outcomes_of(findings):
+        return told
+    before = _words_about(findings, FIRST, PER_HOURS)
+    return [words for words in told if words not in before]
+
+
+def _words_about(findings: Findings, outcome: str, per_hours: int) -> list[str]:
+    compared = how_to_compare(findings, outcome, DOWN_A_COLUMN)
+    return [_how_to_read(findings, outcome, per_hours), *compared]
+
+
+def _how_to_read(findings: Findings, outcome: str, per_hours: int) -> str:
+    """What stands in the cells of the table, of the kinds that it has."""
+    grounds = findings["season"]["grounds"]
+    rates = [r for r in findings["rates"] if r["outcome"] == outcome and r["ground"] in grounds]
+    few = [rate for rate in rates if rate["hauls"] < FEW_HAULS]
+    none_seen = [r for r in rates if r["hauls"] >= FEW_HAULS and _is_none_with_a_limit(r)]
+    return " ".join(
+        [
+            say(AS_RECORDED),
+            *([say(TOO_FEW, few=FEW_HAULS)] if few else []),
+            *(say(NONE_SEEN, figure=_figures(rate, per_hours)) for rate in none_seen[:1]),
+        ]
+    )
+
+
+def how_to_compare(findings: Findings, outcome: str, comparing: str) -> list[str]:
+    """How rigs are compared, in these words, where any can be; and which can't be."""
+    effects = [effect for effect in findings["effects"] if effect["outcome"] == outcome]
     over_all = [
         effect
-        for effect in findings["effects"]
-        if (effect["outcome"], effect["ground"], effect["part"])
-        == (outcome, ALL_GROUNDS, WHOLE_RECORD)
+        for effect in effects
+        if (effect["ground"], effect["part"]) == (ALL_GROUNDS, WHOLE_RECORD)
     ]
     apart = [effect["rig"] for effect in over_all if NOT_SIDE_BY_SIDE in effect["cautions"]]
-    said = [] if apart and len(apart) == len(over_all) else [say(DOWN_A_COLUMN)]
-    if apart:
-        reference = findings["season"]["reference_rig"]
-        said.append(say(NOT_DOWN_A_COLUMN, rigs=listed(apart), reference=reference))
-    return said
+    on_grounds = {e["rig"] for e in effects if e["ground"] != ALL_GROUNDS and is_told(e)}
+    rigs = {
+        ON_SINGLE_GROUNDS: [rig for rig in apart if rig in on_grounds],
+        NOT_HERE: [rig for rig in apart if rig not in on_grounds],
+    }
+    return [
+        *([say(comparing)] if not apart or len(apart) < len(over_all) else []),
+        *(
+            say(words, rigs=listed(of), reference=findings["season"]["reference_rig"])
+            for words, of in rigs.items()
+            if of
+        ),
+    ]
 
 
 def _table(findings: Findings, outcome: str, said: str, per_hours: int) -> Table:
@@ -105,10 +149,18 @@ def _cell(rate: Row | None, per_hours: int) -> str:
         return "–"
     if rate["hauls"] < FEW_HAULS:
         return say("few ({hauls:,})", hauls=rate["hauls"])
-    figure = _figure(rate["rate"] * per_hours)
-    if rate["rate"] == 0 and rate["high"] is not None:
-        figure = f"0–{_figure(rate['high'] * per_hours)}"
-    return f"{figure} ({number(rate['hauls'], ',')})"
+    return f"{_figures(rate, per_hours)} ({number(rate['hauls'], ',')})"
+
+
+def _figures(rate: Row, per_hours: int) -> str:
+    """The rate; where none was seen, nought and how much it may yet be."""
+    if _is_none_with_a_limit(rate):
+        return f"0–{_figure(rate['high'] * per_hours)}"
+    return _figure(rate["rate"] * per_hours)
+
+
+def _is_none_with_a_limit(rate: Row) -> bool:
+    return rate["rate"] == 0 and rate["high"] is not None
 
 
 def _figure(value: float) -> str:

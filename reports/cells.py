@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from math import floor, log10
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
 from reports.sentences import ALL_GROUNDS, GROUND_NAMES
+from schemas.outcomes import BY_NUMBER
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -26,6 +28,11 @@ def outcomes_of(findings: Findings) -> dict[str, Row]:
     return {outcome["name"]: outcome for outcome in findings["outcomes"]}
 
 
+def species_word(name: str) -> str:
+    """A species as it is called; where that is a number only, that it is a species."""
+    return say(BY_NUMBER, code=name) if name.isdigit() else name
+
+
 def short_ground(ground: str) -> str:
     """The ground without its preposition."""
     return say(GROUND_CELLS[ground]) if ground in GROUND_CELLS else ground
@@ -42,10 +49,38 @@ def from_to(low: str, high: str) -> str:
 
 
 def ratio_cell(value: float | None) -> str:
-    """A ratio to two decimals, from ten times on to fewer; a dash where there is none."""
+    """A ratio to two decimals, from ten times on to three figures; a dash where there is none.
+
+    Of one that nobody would look for it is told only that it is.
+    """
     if value is None:
         return "–"
-    return number(value, ".2f" if value < 10 else ".1f" if value < 100 else ",.0f")
+    if 0 < value < LEAST_TOLD:
+        return say("under {least:.2f}", least=LEAST_TOLD)
+    if value > MOST_TOLD:
+        return say("over {most:,.0f}", most=MOST_TOLD)
+    return number(value, ".2f" if value < IN_THREE_FIGURES else ".1f")
+
+
+LEAST_TOLD, MOST_TOLD = 0.01, 100.0
+IN_THREE_FIGURES = 9.995
+"""From here on a ratio with one decimal has three figures."""
+
+
+def per_hours(outcome: Row) -> int:
+    """Per how many hours towed a rate of the outcome is told: tears are few."""
+    return PER_HOURS if outcome["counted"] else 1
+
+
+def unit_of_rates(outcome: Row) -> str:
+    """What a rate of the outcome is in: kg per hour towed, times per 100 hours towed."""
+    unit, hours = say(outcome["unit"]), per_hours(outcome)
+    if hours == 1:
+        return say("{unit} per hour towed", unit=unit).strip()
+    return say("{unit} per {hours} hours towed", unit=unit, hours=hours).strip()
+
+
+PER_HOURS = 100
 
 
 def limit_cell(value: float | None) -> str:
@@ -89,5 +124,10 @@ NO_RATIO: Row = dict.fromkeys(("ratio", "low", "high"))
 
 
 def rate_cell(value: float | None) -> str:
-    """A rate to three figures; a dash where there is none."""
-    return "–" if value is None else number(value, ".3g")
+    """A rate to three figures, noughts at its end among them; a dash where there is none."""
+    if value is None:
+        return "–"
+    if value == 0:
+        return "0"
+    told = float(f"{value:.3g}")
+    return number(told, f",.{max(0, 2 - floor(log10(abs(told))))}f")

@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.cells import short_ground
+from reports.cells import per_hours, ratio_cell, short_ground, unit_of_rates
 from reports.language import say
 from reports.sentences import in_part, is_told, title_of, where
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from pipeline.findings import Findings
     from reports.marks import Marks
@@ -128,16 +128,15 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
 
 def _ratio_words(effect: Row, outcome: Row) -> str:
     said = say(
-        "{rig}: {outcome} {ratio:.2f} times {reference}'s, between {low:.2f} and {high:.2f}",
+        "{rig}: {outcome} {ratio} times {reference}'s, between {low} and {high}",
         rig=effect["rig"],
         outcome=title_of(outcome),
-        ratio=effect["ratio"],
         reference=effect["reference"],
-        low=effect["low"],
-        high=effect["high"],
+        **{name: ratio_cell(effect[name]) for name in ("ratio", "low", "high")},
     )
-    raw = say("; as recorded {ratio:.2f}", ratio=effect["raw_ratio"]) if effect["raw_ratio"] else ""
-    return f"{said}{in_part(effect)}{raw}"
+    raw = effect["raw_ratio"]
+    as_recorded = say("; as recorded {ratio}", ratio=ratio_cell(raw)) if raw else ""
+    return f"{said}{in_part(effect)}{as_recorded}"
 
 
 def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
@@ -147,18 +146,16 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         {
             "rig": rate["rig"],
             "ground": short_ground(rate["ground"]),
-            "rate": rate["rate"],
-            "low": rate["low"],
-            "high": rate["high"],
+            **{name: rate[name] for name in ("rate", "low", "high")},
             "says": _rate_words(rate, outcome),
         }
-        for rate in findings["rates"]
+        for rate in map(_in_its_hours(outcome), findings["rates"])
         if rate["outcome"] == outcome["name"] and rate["ground"] in grounds
     ]
     if not rows:
         return None
     y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
-    unit = say("{unit} per hour towed", unit=say(outcome["unit"])).strip()
+    unit = unit_of_rates(outcome)
     top = _top(rows)
     x = alt.Scale(domain=[0, top], clamp=True)
     base = alt.Chart()
@@ -186,6 +183,17 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     return whole(panels(layers, "ground", order, apart="y"), rows=rows)
 
 
+def _in_its_hours(outcome: Row) -> Callable[[Row], Row]:
+    """Turns a rate per hour into one per as many hours as the outcome is told in."""
+    hours = per_hours(outcome)
+
+    def turned(rate: Row) -> Row:
+        amounts = {name: rate[name] for name in ("rate", "low", "high")}
+        return {**rate, **{n: None if a is None else a * hours for n, a in amounts.items()}}
+
+    return turned
+
+
 def _top(rows: list[Row]) -> float:
     """Where the axis ends: past every rate, and past most intervals; a wild one is cut off."""
     rates = max(row["rate"] for row in rows)
@@ -198,8 +206,8 @@ def _rate_words(rate: Row, outcome: Row) -> str:
     known = rate["high"] is not None
     limits = say(", between {low:.3g} and {high:.3g}", **rate) if known else ""
     return say(
-        "{rig}:{place} {rate:.3g} {unit} per hour{limits}; {hauls} hauls, {tow_hours:,.0f} hours",
-        **{**rate, "unit": say(outcome["unit"])},
+        "{rig}:{place} {rate:.3g} {unit}{limits}; {hauls} hauls, {tow_hours:,.0f} hours",
+        **{**rate, "unit": unit_of_rates(outcome)},
         place=where(rate["ground"]),
         limits=limits,
     )

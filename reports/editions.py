@@ -14,9 +14,9 @@ from reports.boats.section import boat_by_boat
 from reports.by_rig_and_ground import damage_by_rig_and_ground, fish_by_rig_and_ground
 from reports.changes.section import before_and_after
 from reports.coop.boat_page import beside_all, boat_screen, own_ratios
+from reports.coop.differences import differences
 from reports.coop.screen import coop_screen
 from reports.coop.sections import (
-    differences,
     how_to_read_shared,
     over_boats,
     shared_tables,

@@ -40,15 +40,16 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 
-AN_HOUR = saying("an hour, damage paid: {ahead}")
-AN_HOUR_UNTOLD = saying("too little to tell: an hour, damage paid: {ahead}")
+AN_HOUR = saying("an hour, damage paid, was {ahead}")
+AN_HOUR_UNTOLD = saying("an hour, damage paid, was {ahead}, too little to tell")
 ALONE_TOO_LITTLE = saying("{rig} in {title}: clear by itself only, so too little to tell.")
 ONLY_TOO_LITTLE = saying("{rig} in {title}: too little to tell.")
 
 
 def facts(findings: Findings) -> list[tuple[str, str]]:
     """How much the season holds: a name and a value each."""
-    season, rows = findings["season"], findings["rows"]["hauls"]
+    season, rows = findings["season"], findings["rows"]
+    others = sum(row["set_aside"] for name, row in rows.items() if name != "hauls")
     boats, rigs = season["vessels"], len(findings["rigs"])
     return [
         (say_many("haul", "hauls", season["hauls"]), number(season["hauls"], ",")),
@@ -56,7 +57,8 @@ def facts(findings: Findings) -> list[tuple[str, str]]:
         (say_many("trip", "trips", season["trips"]), number(season["trips"], ",")),
         (say_many("boat", "boats", len(boats)), str(len(boats)) if len(boats) > 1 else boats[0]),
         (say_many("rig version", "rig versions", rigs), str(rigs)),
-        (say("rows of hauls set aside"), say("{set_aside:,} of {read:,}", **rows)),
+        (say("rows of hauls set aside"), say("{set_aside:,} of {read:,}", **rows["hauls"])),
+        *([(say("other rows set aside"), number(others, ","))] if others else []),
     ]
 
 
@@ -92,6 +94,19 @@ def cards(findings: Findings) -> list[Card]:
         )
         for rig, of_rig in sorted(clear.items(), key=damage)
     ]
+
+
+def key_to(of_rigs: list[Card]) -> str:
+    """What the marks of the cards' lines mean, of those that the cards have."""
+    drawn = {line.leans for card in of_rigs for line in card.lines}
+    return say("{marks}.", marks=", ".join(say(MARKS[each]) for each in MARKS if each in drawn))
+
+
+MARKS = {
+    "better": saying("▲ what a skipper would want"),
+    "worse": saying("▼ what a skipper would not want"),
+    "open": saying("· no difference that is clear"),
+}
 
 
 def _card_line(effect: Row, outcome: Row, plan: Row | None) -> CardLine:

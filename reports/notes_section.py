@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 TOLD_BY = {
     "a person": saying("{hauls:,} from a person's reading of the note"),
     "the record": saying("{hauls:,} from the columns that say so"),
-    "the note": saying("{hauls:,} from the note, read by the program"),
+    "the note": saying("{hauls:,} from the note as the program read it"),
     "a blank note": saying("{hauls:,} from a blank note, which in this season means no damage"),
     "nothing": saying("{hauls:,} not known: no note, or one that does not tell"),
 }

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.intake.units import UNITS
 from reports.language import say
-from schemas.outcomes import SPECIES_PREFIX
+from schemas.outcomes import BY_NUMBER, SPECIES_PREFIX
 from schemas.settings import Units
 from schemas.words import saying
 
@@ -64,7 +64,7 @@ def on_deck(findings: Findings) -> Findings:
         **findings,
         "outcomes": [
             {**outcome, "unit": unit.word} if _is_fish(outcome["name"]) else outcome
-            for outcome in findings["outcomes"]
+            for outcome in map(_called, findings["outcomes"])
         ],
         "rates": [_in_unit(row, unit, OF_A_RATE) for row in findings["rates"]],
         "on_the_mix": [_in_unit(row, unit, OF_A_RATE[:2]) for row in findings["on_the_mix"]],
@@ -73,7 +73,20 @@ def on_deck(findings: Findings) -> Findings:
 
 def as_recorded(findings: Findings) -> Findings:
     """The findings in kilos, metres and millimetres, whatever the season asks for."""
-    return {**findings, "season": {**findings["season"], "units": Units().model_dump()}}
+    return {
+        **findings,
+        "season": {**findings["season"], "units": Units().model_dump()},
+        "outcomes": [_called(outcome) for outcome in findings["outcomes"]],
+    }
+
+
+def _called(outcome: Row) -> Row:
+    """The outcome; a species that is a number only is called so in the language of the page."""
+    code = outcome["name"].removeprefix(SPECIES_PREFIX)
+    if outcome["name"] == code or outcome["fish"] != BY_NUMBER.format(code=code):
+        return outcome
+    fish = say(BY_NUMBER, code=code)
+    return {**outcome, "fish": fish, "title": f"{fish[:1].upper()}{fish[1:]}"}
 
 
 def _is_fish(outcome: str) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import rate_cell, ratio_cells, short_ground
+from reports.cells import per_hours, rate_cell, ratio_cells, short_ground, unit_of_rates
 from reports.language import number, say
 from reports.parts import Row, Table
 from reports.ratio_words import span
@@ -62,7 +62,7 @@ def mix_table(findings: Findings, outcome: Row) -> list[Table]:
     caption = say(
         "{outcome} on a mix of grounds, {unit}: each rig against {reference}",
         outcome=say(outcome["title"]),
-        unit=say("{unit} per hour towed", unit=say(outcome["unit"])).strip(),
+        unit=unit_of_rates(outcome),
         reference=reference,
     )
     headers = [
@@ -77,17 +77,17 @@ def mix_table(findings: Findings, outcome: Row) -> list[Table]:
         say("to"),
         say("verdict"),
     ]
-    return [Table(caption, headers, list(map(_cells, rows)))]
+    return [Table(caption, headers, [_cells(row, per_hours(outcome)) for row in rows])]
 
 
-def _cells(row: Row) -> list[str]:
+def _cells(row: Row, hours: int) -> list[str]:
+    rates = (row["rate"], row["reference_rate"])
     return [
         row["rig"],
         say(row["mix"]),
         ", ".join(map(short_ground, row["grounds"])) or "–",
         _percent(row["share"]),
-        rate_cell(row["rate"]),
-        rate_cell(row["reference_rate"]),
+        *(rate_cell(None if rate is None else rate * hours) for rate in rates),
         *ratio_cells(row),
         say(row["reason"]) if row["reason"] else by_itself(row["verdict"]),
     ]

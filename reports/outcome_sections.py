@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.by_rig_and_ground import how_to_compare
 from reports.cells import (
     NO_RATIO,
     outcomes_of,
+    per_hours,
     rate_cell,
     ratio_cell,
     ratio_cells,
     short_ground,
+    species_word,
+    unit_of_rates,
 )
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
@@ -52,7 +56,7 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
             name=name.replace("_", "-"),
             title=say(outcome["title"]),
             paragraphs=[
-                say(about),
+                *_about(findings, name, about),
                 *_record_words(findings, name),
                 *mix_words(findings, outcome),
             ],
@@ -61,6 +65,28 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
         )
 
     return make
+
+
+def _about(findings: Findings, name: str, about: str) -> list[str]:
+    """What the outcome is; of bottom-living fish, which the season's own table marks so."""
+    own = findings.get("own_species") if name == "bottom_living_kg" else None
+    if not own or not own["said"]:
+        return [say(about)]
+    words = OWN_BOTTOM_LIVING if own["most"] else OWN_NONE_CAUGHT
+    most = listed([species_word(each) for each in own["most"]])
+    return [say(words, **{**own, "most": most})]
+
+
+OWN_BOTTOM_LIVING = saying(
+    "What lives on the bottom and can pass under a ground gear; kept and discarded together. "
+    "{bottom_living:,} of {species:,} species are marked so in the season's table, by weight first "
+    "of all {most}; {other:,} count as other fish."
+)
+OWN_NONE_CAUGHT = saying(
+    "What lives on the bottom and can pass under a ground gear; kept and discarded together. "
+    "{bottom_living:,} of {species:,} species are marked so in the season's table, of which none "
+    "was caught; {other:,} count as other fish."
+)
 
 
 def _record_words(findings: Findings, name: str) -> list[str]:
@@ -83,7 +109,19 @@ def _record_words(findings: Findings, name: str) -> list[str]:
             of_all=of_all,
         )
     ]
-    return [*told, say(MOSTLY_WHEN_SOMETHING)] if name == "damage_events" else told
+    if name == "damage_events":
+        return [*told, say(MOSTLY_WHEN_SOMETHING)]
+    return [*told, *([say(CATCH_NOT_WHOLE)] if _has_catch_set_aside(findings) else [])]
+
+
+def _has_catch_set_aside(findings: Findings) -> bool:
+    return bool(findings["rows"].get("catches", {"set_aside": 0})["set_aside"])
+
+
+CATCH_NOT_WHOLE = saying(
+    "Where a row of a haul's catch was set aside, all of that haul's catch is left out, as the "
+    "rest is not the whole: see what was set aside."
+)
 
 
 def _untold_of_damaged(name: str, damaged: int, missing: int) -> str:
@@ -215,17 +253,18 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
         (r for r in rows if r["ground"] in grounds),
         key=lambda r: (grounds.index(r["ground"]), r["rig"]),
     )
-    title, unit = say(outcome["title"]), say(outcome["unit"])
-    per_hour = say("{unit} per hour towed", unit=unit).strip()
+    title, hours = say(outcome["title"]), per_hours(outcome)
+    per_hour = unit_of_rates(outcome)
     return Figure(
         name=f"rate-{outcome['name'].replace('_', '-')}",
         kind="rate",
         outcome=outcome["name"],
         title=say("{outcome} by ground and rig, as recorded", outcome=title),
         caption=say(
-            "{per_hour}, with 95 % intervals. Compare rigs within a ground, not across grounds; a "
-            "bar that runs off the edge is wider than shown; a dot without a bar has no interval.",
+            "{per_hour}, with 95 % intervals. {compare} A bar that runs off the edge is wider than "
+            "shown; a dot without a bar has no interval.",
             per_hour=capital(per_hour),
+            compare=" ".join(how_to_compare(findings, outcome["name"], WITHIN_A_GROUND)),
         ),
         table=Table(
             say("{outcome}: {per_hour}, as recorded", outcome=title, per_hour=per_hour),
@@ -235,23 +274,27 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
                 say("hauls"),
                 say("hours"),
                 say("total"),
-                say("per hour"),
+                say("per hour") if hours == 1 else say("per {hours} hours", hours=hours),
                 say("from"),
                 say("to"),
             ],
-            [_rate_cells(rate) for rate in ordered],
+            [_rate_cells(rate, hours) for rate in ordered],
         ),
     )
 
 
-def _rate_cells(rate: Row) -> list[str]:
+WITHIN_A_GROUND = saying("Compare rigs within a ground, not across grounds.")
+
+
+def _rate_cells(rate: Row, hours: int) -> list[str]:
+    in_hours = (rate[name] for name in ("rate", "low", "high"))
     return [
         short_ground(rate["ground"]),
         rate["rig"],
         number(rate["hauls"], ","),
         number(rate["tow_hours"], ",.0f"),
         number(rate["total"], ",.0f"),
-        *(rate_cell(rate[name]) for name in ("rate", "low", "high")),
+        *(rate_cell(None if each is None else each * hours) for each in in_hours),
     ]
 
 

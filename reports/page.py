@@ -18,6 +18,7 @@ from reports.charts import in_page, rate_chart, ratio_chart
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
+from reports.first_screen import key_to
 from reports.haul_map.chart import map_chart
 from reports.language import say, spoken
 from reports.looks_of_cells import look_of_cell
@@ -152,6 +153,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     templates.globals["say"] = say
+    templates.globals["key_to"] = key_to
     templates.filters["look_of_cell"] = look_of_cell
     return templates
 

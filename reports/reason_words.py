@@ -77,6 +77,12 @@ def reason_said(reason: str) -> str:
     return say(reason)
 
 
+def without_its_cell(reason: str) -> str:
+    """The reason without what stands in the cell in its own unit, where that cell is not told."""
+    converted = IN_ITS_OWN_UNIT.fullmatch(reason)
+    return converted.group(2) if converted else reason
+
+
 def _of_a_column(reasons: str) -> str:
     """What else is wrong with a row: each reason behind the column that it is of."""
     if several := _places_of(ALSO).fullmatch(reasons):

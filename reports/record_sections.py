@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.checking.check_season import PLACE, cell_told, column_told
+from pipeline.checking.check_season import PLACE, cell_told
 from reports.cells import short_ground
 from reports.gear_words import ground_gear_name
 from reports.language import number, say, say_many
@@ -225,7 +225,7 @@ def _sentence(row: Row) -> str:
     place = say(PLACE, file=row["source_file"], row=row["source_row"])
     reason = reason_said(row["reason"])
     stop = "" if reason.endswith("?") else "."
-    return f"{place}{column_told(row)}: {cell_told(row)}{reason}{stop}"
+    return f"{place}{cell_told(row)}{reason}{stop}"
 
 
 MISSING_WORDS = {

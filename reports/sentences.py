@@ -104,8 +104,8 @@ def said_of(row: Row, outcome: Row) -> str:
 
 def title_of(outcome: Row) -> str:
     """The outcome's title within a sentence; a species is called as the season calls it."""
-    title = say(outcome["title"])
-    return title if outcome["name"].startswith(SPECIES_PREFIX) else title.lower()
+    is_species = outcome["name"].startswith(SPECIES_PREFIX)
+    return say(outcome["fish"]) if is_species else say(outcome["title"]).lower()
 
 
 def in_part(effect: Row) -> str:
@@ -152,15 +152,20 @@ def in_brief(effect: Row, outcome: Row) -> str:
     how_much = amount(effect["ratio"], outcome, effect["high"])
     limits = span(effect["low"], effect["high"], outcome)
     said = f"{how_much} ({limits}){in_part(effect)}"
-    if is_clear(effect):
-        return said
-    if effect["verdict"] == NO_DIFFERENCE:
+    if effect["verdict"] == NO_DIFFERENCE and not is_clear(effect):
         return say(ALIKE, verdict=verdict_words(effect), likeliest=said)
-    return f"{verdict_words(effect)}: {said}"
+    return said + _doubt(effect)
 
 
 ALIKE = saying("{verdict}: likeliest {likeliest}")
 """So that a figure beside no difference is not taken for one."""
+
+
+def _doubt(effect: Row) -> str:
+    """What is said behind a figure that does not stand as a difference."""
+    if is_clear(effect):
+        return ""
+    return f", {verdict_words(effect)}"
 
 
 def misleads(effect: Row) -> bool:

@@ -135,7 +135,8 @@ MONEY = ("value", "mending_cost")
 HEADLINES = ("damage_events", "bottom_living_kg")
 """The outcomes that the report's first screen speaks of."""
 
-SPECIES_PREFIX = "kg:"
+SPECIES_PREFIX, BY_NUMBER = "kg:", saying("species {code}")
+"""A species' outcome by its code; and what it is called where its name is a number only."""
 
 
 def outcome(name: str, species_names: dict[str, str] | None = None) -> Outcome:
@@ -145,7 +146,8 @@ def outcome(name: str, species_names: dict[str, str] | None = None) -> Outcome:
     """
     if name.startswith(SPECIES_PREFIX):
         code = name.removeprefix(SPECIES_PREFIX)
-        title = (species_names or {}).get(code) or code
+        called = (species_names or {}).get(code) or code
+        title = BY_NUMBER.format(code=called) if called.isdigit() else called
         shown = title[:1].upper() + title[1:]
         return Outcome(name, shown, "kg", *CAUGHT, "less", "more", "higher", fish=title)
     return fixed_outcome(name)

@@ -195,7 +195,7 @@ def sentence_of(row: dict[str, object]) -> str:
     """One plain sentence on a row set aside or remarked on: file, row, column, cell, reason."""
     place = PLACE.format(file=row["source_file"], row=row["source_row"])
     stop = "" if str(row["reason"]).endswith("?") else "."
-    return f"{place}{column_told(row)}: {cell_told(row)}{row['reason']}{stop}"
+    return f"{place}{cell_told(row)}{row['reason']}{stop}"
 
 
 PLACE = saying("{file}, row {row}")
@@ -204,14 +204,19 @@ ALSO = saying("{}; also {}")
 THE_ROW = saying("the row")
 
 
-def column_told(row: dict[str, object]) -> str:
-    """The column to blame, with its comma; nothing where it is the whole row."""
-    return f", {row['column']}" if row["column"] else ""
-
-
 def cell_told(row: dict[str, object]) -> str:
-    """What stands in the cell, in quotes and with a space after it; nothing where it is blank."""
-    return "" if row["value"] is None else f"'{_short(str(row['value']))}' "
+    """The column to blame and what stands in its cell, from which the reason reads on.
+
+    Where that is that the cell is blank, the column alone; nothing where it is the whole row.
+    """
+    value = "" if row["value"] is None else f"'{_short(str(row['value']))}' "
+    if not row["column"]:
+        return f": {value}"
+    blank = str(row["reason"]).startswith(IS_BLANK)
+    return f", {row['column']} " if blank else f", {row['column']}: {value}"
+
+
+IS_BLANK = "is blank"
 
 
 def _short(text: str, longest: int = 60) -> str:

@@ -19,7 +19,11 @@ ALIKE = saying("is the same row again (rows {} are alike); delete one")
 DIFFERS = saying(
     "has the same {} as another row that says something else (rows {}); keep the right one"
 )
-REASONS = (ALIKE, DIFFERS)
+DIFFERS_IN_SEVERAL = saying(
+    "has the same {} and {} as another row that says something else (rows {}); keep the right one"
+)
+"""Where the key is of several columns: all but the last of them, and the last."""
+REASONS = (ALIKE, DIFFERS_IN_SEVERAL, DIFFERS)
 
 
 def repeated_keys(frame: pl.DataFrame, table: Table) -> pl.DataFrame:
@@ -37,8 +41,16 @@ def repeated_keys(frame: pl.DataFrame, table: Table) -> pl.DataFrame:
         twice,
         keys[-1],
         filled_in(ALIKE, "rows"),
-        filled_in(DIFFERS.format(" ".join(keys), "{}"), "rows"),
+        filled_in(_differs(keys), "rows"),
     )
+
+
+def _differs(keys: Sequence[str]) -> str:
+    """What is said of rows with the same key that differ, with a place for their rows."""
+    *first, last = keys
+    if not first:
+        return DIFFERS.format(last, "{}")
+    return DIFFERS_IN_SEVERAL.format(", ".join(first), last, "{}")
 
 
 def told_twice(frame: pl.DataFrame, keys: Sequence[str], said: pl.Expr) -> pl.DataFrame:

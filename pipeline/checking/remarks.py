@@ -28,6 +28,7 @@ LONG_LOST_HOURS = 240.0
 FAR_DEGREES = 10.0
 """A position further than this from the season's middle, and near it when swapped, is swapped."""
 
+ON_LAND = saying("is a position on land; the haul is used all the same")
 SWAPPED = saying("has latitude and longitude swapped, it seems; the haul is used all the same")
 MUCH_LOST = saying("is more than {} h lost to one haul; it is used as it stands")
 OTHER_HOURS = saying("h towed, where shooting and hauling are {} h apart; the tow hours are used")
@@ -91,7 +92,7 @@ def _on_land(values: ValueTable) -> pl.DataFrame:
     there = on_land(on_the_map["latitude"].to_numpy(), on_the_map["longitude"].to_numpy())
     return _position_remark(
         on_the_map.filter(pl.Series(there, dtype=pl.Boolean)),
-        saying("is a position on land; the haul is used all the same"),
+        ON_LAND,
     )
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import cache
 from importlib.resources import files
 from io import BytesIO
+from typing import Any
 
 import polars as pl
 
+MOST_NAMED = 3
 COLUMNS = ["species", "name", "bottom_living"]
 
 
@@ -36,3 +38,28 @@ def built_in_species() -> pl.DataFrame:
     return pl.read_csv(BytesIO(data)).select(
         "species", "name", (pl.col("bottom_living") == "yes").alias("bottom_living")
     )
+
+
+def own_species(own: pl.DataFrame | None, catches: pl.DataFrame | None) -> dict[str, Any] | None:
+    """What the season's own table says of living on the bottom; None where it has no such table.
+
+    `species` are in it, of `said` it says something: `bottom_living` do and `other` do not. `most`
+    are those bottom-living ones of which most was caught, by name.
+    """
+    if own is None:
+        return None
+    bottom = own.filter(pl.col("bottom_living"))
+    most: list[str] = []
+    if catches is not None:
+        weight = pl.sum_horizontal("kept_kg", "discarded_kg")
+        caught = catches.group_by("species").agg(weight.sum().alias("kg"))
+        named = bottom.select("species", pl.coalesce("name", "species").alias("called"))
+        of_bottom = named.join(caught.filter(pl.col("kg") > 0), on="species")
+        most = of_bottom.sort("kg", "called", descending=[True, False])["called"].to_list()
+    return {
+        "species": own.height,
+        "said": own["bottom_living"].count(),
+        "bottom_living": bottom.height,
+        "other": own.filter(~pl.col("bottom_living")).height,
+        "most": most[:MOST_NAMED],
+    }

@@ -17,6 +17,7 @@ all of its cells are of few boats, and what must then be hidden takes seven time
 
 from __future__ import annotations
 
+from math import log
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -38,6 +39,7 @@ Row = dict[str, Any]
 Cells = dict[tuple[str | None, str | None], Row]
 
 ALL_GROUNDS, WHOLE_RECORD, NOT_SIDE_BY_SIDE = "all", "whole record", "not side by side"
+ONE_TAIL = 0.025
 OF_AN_OUTCOME = (
     "name",
     "title",
@@ -169,7 +171,17 @@ def _cell(cell: Row, rigs: dict[str, str], grounds: dict[str, str]) -> Row:
         "hauls": _whole(cell["hauls"]),
         **{name: three_figures(cell[name]) for name in ("tow_hours", *RECORDED, *AMOUNTS)},
         **{f"{name}_per_hour": three_figures(_rate(cell, name)) for name in AMOUNTS},
+        "damage_events_per_hour_at_most": three_figures(_at_most_if_none(cell)),
     }
+
+
+def _at_most_if_none(cell: Row) -> float | None:
+    """How much damage an hour there may yet be in a shown cell that had none (Garwood's limit).
+
+    It follows from the hours as they are shown, so that it tells nothing else of the boats.
+    """
+    hours = three_figures(cell[AMOUNTS["damage_events"]])
+    return -log(ONE_TAIL) / hours if hours and cell["damage_events"] == 0 else None
 
 
 def _rate(cell: Row, outcome: str) -> float | None:

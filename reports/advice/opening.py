@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from reports.advice.decide import advised
 from reports.advice.to_do import to_look_over, to_write_down
-from reports.advice.words import RANGE_WORDS, hinted, told
+from reports.advice.words import hinted, told
 from reports.cells import outcomes_of
 from reports.language import say
 from reports.parts import Section, Told
@@ -30,10 +30,15 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 KEPT = saying("{reference}: no other rig was shown to do better.")
-KEPT_SO_FAR = saying("{reference}, until that is weighed: no rig was shown better in everything.")
+KEPT_SO_FAR = saying("{reference} for now: no other rig was shown to be better both ways.")
 UNTOLD = saying("{reference}: nothing can be told of any other rig.")
 ALONE = saying("{reference}: the only rig that was fished, so there is nothing to hold it against.")
-GONE = saying("The rig you fish now. The yardstick here, {reference}, was last fished in {year}.")
+GONE = saying(
+    "{rigs}, the rig fished last; {reference}, the yardstick here, was last fished in {year}."
+)
+GONE_OF_SEVERAL = saying(
+    "{rigs}, the rigs fished last; {reference}, the yardstick here, was last fished in {year}."
+)
 LONG_AGO = timedelta(days=365)
 MORE_THAN_ONE, MOST_OPEN = 2, 2
 KEEP, OPEN = saying("Keep"), saying("Open")
@@ -67,7 +72,7 @@ def behind_the_advice(findings: Findings) -> Section | None:
         " ".join(filter(None, [f"{say(each.label)}: {each.says}", each.pays, *each.sides]))
         for each in lines
     ]
-    return Section("behind-the-advice", say("Behind the advice"), [say(RANGE_WORDS)], points=points)
+    return Section("behind-the-advice", say("Behind the advice"), points=points)
 
 
 def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
@@ -78,7 +83,9 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
     if len(findings["rigs"]) < MORE_THAN_ONE:
         return [Told(KEEP, say(ALONE, reference=reference))]
     if gone := _last_fished_long_ago(reference, findings):
-        return [Told(KEEP, say(GONE, reference=reference, year=gone))]
+        rigs = _fished_last(findings)
+        words = GONE if len(rigs) == 1 else GONE_OF_SEVERAL
+        return [Told(KEEP, say(words, rigs=listed(rigs), reference=reference, year=gone))]
     if any(each.kind == "weigh" for each in advice):
         return [Told(KEEP, say(KEPT_SO_FAR, reference=reference))]
     heads = findings["season"]["headlines"]
@@ -94,6 +101,13 @@ def _last_fished_long_ago(rig: str, findings: Findings) -> int | None:
         return None
     gone = date.fromisoformat(findings["season"]["last_day"]) - max(fished) > LONG_AGO
     return max(fished).year if gone else None
+
+
+def _fished_last(findings: Findings) -> list[str]:
+    """The rig of the last trip; all of them where several trips began on that day."""
+    dated = [trip for trip in findings["trips"] if trip["first_day"]]
+    last = max(trip["first_day"] for trip in dated)
+    return sorted({trip["rig"] for trip in dated if trip["first_day"] == last})
 
 
 def _open(findings: Findings) -> list[Told]:

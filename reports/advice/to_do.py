@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.checking.remarks import ON_LAND
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
 from reports.language import say
 from reports.net_drawing.words import part_word
 from reports.rigs.ground_chain import out_on, wholes
+from reports.rigs.strand import the_strand
 from reports.sentences import ALL_GROUNDS, listed
 from schemas.words import saying
 
@@ -28,7 +30,8 @@ CHAFES = {
     "wear": saying("old twine"),
 }
 NO_CHECKS = saying(
-    "the ground chain and the traveller, pulled tight and measured: no length check is written"
+    "the ground chain or wire and the traveller, pulled tight and measured: no length check is "
+    "written"
 )
 
 SLIPS = {
@@ -36,21 +39,23 @@ SLIPS = {
     PAST_THE_NEXT: saying("hours towed {cells:,}"),
     FAR_DEPTH: saying("depth {cells:,}"),
     FAR_CATCH: saying("weight of a catch {cells:,}"),
+    ON_LAND: saying("position on land {cells:,}"),
 }
-"""Remarks that most often mean a slip of the pen, and how they are told by their number; that a
-position is one moves no figure but on the map."""
+"""Remarks that most often mean a slip of the pen, and how they are told by their number; positions
+last, as they move no figure but on the map. Where one is swapped it is seen at once how, so that is
+not told here."""
 
 WANTED = {
     "mending_hours": saying(
-        "the hours of mending with each tear: {missing:,} of {hauls:,} have none"
+        "the hours of mending with each tear: {missing:,} of {hauls:,} not written"
     ),
     "hours_lost": saying(
-        "the fishing hours lost with each tear: {missing:,} of {hauls:,} have none"
+        "the fishing hours lost with each tear: {missing:,} of {hauls:,} not written"
     ),
-    "catch": saying("the catch of each haul: {missing:,} of {hauls:,} have none"),
+    "catch": saying("the catch of each haul: {missing:,} of {hauls:,} not written"),
     "damage_events": saying(
-        "whether the net was whole, after each haul (“nil” will do): {missing:,} of {hauls:,} have "
-        "none"
+        "whether the net was whole, after each haul (“nil” will do): {missing:,} of {hauls:,} not "
+        "written"
     ),
 }
 WITHOUT = {
@@ -94,7 +99,8 @@ def _chains(findings: Findings) -> list[str]:
         return []
     out = [
         say(
-            "the ground chain of {rig_version} on {boats}, against the traveller",
+            "{strand} of {rig_version} on {boats}, against the traveller",
+            strand=the_strand(rig),
             rig_version=rig["rig_version"],
             boats=listed(boats),
         )
@@ -107,7 +113,7 @@ def _chains(findings: Findings) -> list[str]:
 
 
 def _chafes(findings: Findings) -> list[str]:
-    """Where most was chafed or worn with the rig that had most of it, and of how many tears."""
+    """Where most was chafed or worn with the rig that had most of it, and of how many torn."""
     damage = findings["damage"]
     often = [
         row
@@ -121,30 +127,30 @@ def _chafes(findings: Findings) -> list[str]:
     most = max(often, key=lambda row: row["hauls"], default=None)
     if most is None:
         return []
-    part, there = _most_torn(damage, most)
+    part, there, torn = _most_torn(damage, most)
     if not there:
         return []
     return [
         say(
-            "the {part} with {rig} ({cause}: {there:,} of {told:,} tears told)",
+            "the {part} with {rig} ({cause}: {there:,} of its {torn:,} tears)",
             part=part_word(part),
             rig=most["rig"],
             cause=say(CHAFES[most["cause"]]),
             there=there,
-            told=round(most["hauls"] / most["share"]),
+            torn=torn,
         )
     ]
 
 
-def _most_torn(damage: Row, cause: Row) -> tuple[str, int]:
-    """The part that most of a rig's tears by a cause name, and how many do."""
+def _most_torn(damage: Row, cause: Row) -> tuple[str, int, int]:
+    """The part that most of a rig's tears by a cause name, how many do, and in how many it tore."""
     rows = set(cause["rows"])
-    named = {
-        row["part"]: len(rows & set(row["rows"]))
+    named = [
+        (row["part"], len(rows & set(row["rows"])), len(set(row["rows"])))
         for row in damage["parts"]
         if row["rig"] == cause["rig"] and row["ground"] == cause["ground"]
-    }
-    return max(named.items(), key=lambda item: item[1], default=("", 0))
+    ]
+    return max(named, key=lambda part: part[1], default=("", 0, 0))
 
 
 def to_write_down(findings: Findings) -> list[str]:

@@ -221,15 +221,12 @@ def _sides(advice: Advice, findings: Findings) -> list[str]:
                 many=_on_grounds(findings),
             )
         )
-    elif doubtful and len(doubtful) == len(advice.effects):
-        many = findings["standing"]["looks"]["comparisons"]
-        sides.append(
-            say("It may be luck: clear by itself, not among all {many} comparisons.", many=many)
-        )
     elif doubtful:
+        many = findings["standing"]["looks"]["comparisons"]
         titles = outcomes_of(findings)
         named = listed([title_of(titles[effect["outcome"]]) for effect in doubtful])
-        sides.append(say("It may be luck in {outcomes}: clear by itself only.", outcomes=named))
+        all_of_it = len(doubtful) == len(advice.effects)
+        sides.append(say(LUCK if all_of_it else LUCK_IN_PART, outcomes=named, many=many))
     sides += _hauls(advice, findings)
     if any(misleads(effect) for effect in advice.effects):
         sides.append(
@@ -239,6 +236,10 @@ def _sides(advice: Advice, findings: Findings) -> list[str]:
             )
         )
     return sides
+
+
+LUCK = saying("It may be luck, because {many} things were compared.")
+LUCK_IN_PART = saying("In {outcomes} it may be luck, because {many} things were compared.")
 
 
 def _on_grounds(findings: Findings) -> int:

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import altair as alt
 
-from reports.boats.sentences import times, with_a_ratio
+from reports.boats.sentences import with_a_ratio
+from reports.cells import ratio_cell
 from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole, width_beside
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
@@ -113,7 +114,7 @@ def _drawn(boat: Row) -> str:
     drawn = boat["shrunken_ratio"]
     if drawn is None:
         return ""
-    return "; " + say("drawn towards the other boats {ratio}", ratio=times(drawn))
+    return "; " + say("drawn towards the other boats {ratio}", ratio=ratio_cell(drawn))
 
 
 def _further(mean: Row) -> str:
@@ -121,7 +122,9 @@ def _further(mean: Row) -> str:
     low, high = mean["further_low"], mean["further_high"]
     if low is None:
         return ""
-    return "; " + say("a further boat between {low} and {high}", low=times(low), high=times(high))
+    return "; " + say(
+        "a further boat between {low} and {high}", low=ratio_cell(low), high=ratio_cell(high)
+    )
 
 
 def _told(name: str, told: Row, row: Row) -> str:
@@ -129,10 +132,10 @@ def _told(name: str, told: Row, row: Row) -> str:
         "{rig}: {name}, {ratio} times {reference}'s, between {low} and {high}",
         rig=row["rig"],
         name=name,
-        ratio=times(told["ratio"]),
+        ratio=ratio_cell(told["ratio"]),
         reference=row["reference"],
-        low=times(told["low"]),
-        high=times(told["high"]),
+        low=ratio_cell(told["low"]),
+        high=ratio_cell(told["high"]),
     )
 
 

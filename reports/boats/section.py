@@ -9,11 +9,10 @@ from reports.boats.sentences import (
     of_mean,
     of_one_or_none,
     of_two,
-    times,
     why_none,
     with_a_ratio,
 )
-from reports.cells import outcomes_of
+from reports.cells import outcomes_of, ratio_cell
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
 from reports.sentences import WHOLE_RECORD, is_clear_verdict
@@ -123,7 +122,7 @@ def _cells(row: Row) -> list[list[str]]:
         [
             _rig_and_boat(row["rig"], boat),
             *(
-                times(boat[name])
+                ratio_cell(boat[name])
                 for name in ("ratio", "low", "high", "shrunken_ratio", "mean_without")
             ),
             f"{number(boat['rig_trips'], ',')} / {number(boat['reference_trips'], ',')}",
@@ -139,13 +138,13 @@ def _cells(row: Row) -> list[list[str]]:
         *lines,
         [
             say(MEAN_OF_RIG, rig=row["rig"]),
-            *(times(mean[n]) for n in ("ratio", "low", "high")),
+            *(ratio_cell(mean[n]) for n in ("ratio", "low", "high")),
             *blank,
         ],
         [
             say(FURTHER_OF_RIG, rig=row["rig"]),
             "",
-            *(times(mean[name]) for name in ("further_low", "further_high")),
+            *(ratio_cell(mean[name]) for name in ("further_low", "further_high")),
             *blank,
         ],
     ]

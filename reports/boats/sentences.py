@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.language import number, say, say_many
+from reports.cells import ratio_cell
+from reports.language import say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import in_part, is_clear_verdict, listed, said_of
 from schemas.words import saying
@@ -20,8 +21,6 @@ MANY_BOATS = 10
 
 WIDEST_TOLD = 100.0
 """Limits that are so many times apart are no figure to look for. Own judgement; no source."""
-
-LEAST_TOLD, MOST_TOLD = 0.01, 1000.0
 
 MOST_NAMED = 4
 """So many boats are named for one reason; the table names them all."""
@@ -81,8 +80,8 @@ def claim(row: Row, outcome: Row) -> str:
 def _settles_nothing(mean: Row) -> str:
     return say(
         "{low} to {high} times, which settles nothing",
-        low=times(mean["low"]),
-        high=times(mean["high"]),
+        low=ratio_cell(mean["low"]),
+        high=ratio_cell(mean["high"]),
     )
 
 
@@ -186,19 +185,8 @@ def of_two(rows: list[Row], outcome: Row) -> str:
 
 
 def _own(boat: Row) -> str:
-    reach = say("{low} to {high}", low=times(boat["low"]), high=times(boat["high"]))
-    return f"{boat['vessel']} {times(boat['ratio'])} ({reach}{in_part(boat)})"
-
-
-def times(ratio: float | None) -> str:
-    """A ratio to two decimals; of those that nobody would look for, only that they are."""
-    if ratio is None:
-        return "–"
-    if 0 < ratio < LEAST_TOLD:
-        return say("under {least:.2f}", least=LEAST_TOLD)
-    if ratio > MOST_TOLD:
-        return say("over {most:,.0f}", most=MOST_TOLD)
-    return number(ratio, ".2f")
+    reach = say("{low} to {high}", low=ratio_cell(boat["low"]), high=ratio_cell(boat["high"]))
+    return f"{boat['vessel']} {ratio_cell(boat['ratio'])} ({reach}{in_part(boat)})"
 
 
 def of_one_or_none(rows: list[Row], reference: str) -> list[str]:

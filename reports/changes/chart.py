@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import altair as alt
 
-from reports.boats.sentences import times
+from reports.cells import ratio_cell
 from reports.changes.section import MOST_TOLD
 from reports.changes.sentences import KIND, moved
 from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole, width_beside
@@ -210,7 +210,7 @@ def _limits(about: Row) -> Row:
 
 
 def _in_words(about: Row) -> dict[str, str]:
-    return {name: times(value) for name, value in _limits(about).items()}
+    return {name: ratio_cell(value) for name, value in _limits(about).items()}
 
 
 def _ends(rows: list[Row]) -> list[float]:

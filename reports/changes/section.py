@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.boats.sentences import times
-from reports.cells import outcomes_of
+from reports.cells import outcomes_of, ratio_cell
 from reports.changes.sentences import (
     KIND,
     WHY_NONE,
@@ -188,8 +187,8 @@ def _ratio_cells(about: Row) -> list[str]:
     amounts = [number(about[name], ",.0f") for name in ("total_before", "total_after")]
     if about["why_none"] is not None:
         return [say(WHY_NONE[about["why_none"]]), "", "", *amounts]
-    ratio = _none_on_a_side(about) or times(about["ratio"])
-    return [ratio, *(times(about[name]) for name in ("low", "high")), *amounts]
+    ratio = _none_on_a_side(about) or ratio_cell(about["ratio"])
+    return [ratio, *(ratio_cell(about[name]) for name in ("low", "high")), *amounts]
 
 
 def _none_on_a_side(about: Row) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.boats.sentences import times
+from reports.cells import ratio_cell
 from reports.language import say, say_many
 from reports.ratio_words import TWICE, amount, span
 from reports.ratio_words import times as so_many
@@ -138,8 +138,8 @@ def on_first_screen(findings: Findings) -> list[str]:
         "{lowest} and {highest} times what it was before.",
         days=most["days"],
         outcome=title_of(next(o for o in findings["outcomes"] if o["name"] == first)),
-        lowest=times(most["lowest"]),
-        highest=times(most["highest"]),
+        lowest=ratio_cell(most["lowest"]),
+        highest=ratio_cell(most["highest"]),
     )
     return [f"{came} {ran}"]
 
@@ -331,7 +331,7 @@ def _how_far(placebo: Row) -> str:
     """How far the outcome moved about days without a change."""
     if placebo["lowest"] is None:
         return say("all had none on one side")
-    lowest, highest = times(placebo["lowest"]), times(placebo["highest"])
+    lowest, highest = ratio_cell(placebo["lowest"]), ratio_cell(placebo["highest"])
     if placebo["days"] == 1:
         return say("the ratio was {ratio}", ratio=lowest)
     if not placebo["none_on_a_side"]:

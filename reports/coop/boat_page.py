@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.boats.sentences import times, why_none
-from reports.cells import outcomes_of, rate_cell
+from reports.boats.sentences import why_none
+from reports.cells import outcomes_of, rate_cell, ratio_cell
 from reports.coop.sections import (
     DAMAGE_PER_100_HOURS,
     HIDDEN,
@@ -109,9 +109,9 @@ def _ratio_cells(row: Row, outcome: Row) -> list[str]:
     return [
         row["rig"],
         title_of(outcome),
-        *(times(row[name]) for name in ("ratio", "low", "high")),
-        times(mean["ratio"]) if mean else say(HIDDEN),
-        times(row["mean_without"]) if row["mean_without"] else say(HIDDEN),
+        *(ratio_cell(row[name]) for name in ("ratio", "low", "high")),
+        ratio_cell(mean["ratio"]) if mean else say(HIDDEN),
+        ratio_cell(row["mean_without"]) if row["mean_without"] else say(HIDDEN),
         why_none(row, row),
     ]
 

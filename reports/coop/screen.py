@@ -1,4 +1,4 @@
-"""The co-op's first screen: what holds over boats, how far boats differ, what was hidden."""
+"""The co-op's first screen: what holds over boats, how far boats differ, what is not shown."""
 
 from __future__ import annotations
 
@@ -6,14 +6,12 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of
 from reports.coop.words import (
-    hidden_words,
     months,
     not_shared,
     over_all,
     over_boats_words,
     pooled,
     rigs_apart,
-    what_means_hide,
 )
 from reports.language import number, say
 from reports.parts import Card, CardLine, Screen
@@ -42,14 +40,9 @@ def coop_screen(findings: Findings) -> Screen:
         title=season["title"],
         period=months(season),
         facts=facts(findings),
-        lead=lead(findings),
+        lead=" ".join([lead(findings), *_stood_for(findings)]),
         cards=cards(findings),
-        untold=[
-            *([say(STOOD_FOR)] if findings.get("damage_is_stood_for") else []),
-            *not_shared(findings),
-            *what_means_hide(findings),
-            hidden_words(findings["sharing"]),
-        ],
+        untold=not_shared(findings),
     )
 
 
@@ -59,15 +52,18 @@ STOOD_FOR = saying(
 )
 
 
+def _stood_for(findings: Findings) -> list[str]:
+    return [say(STOOD_FOR)] if findings.get("damage_is_stood_for") else []
+
+
 def facts(findings: Findings) -> list[tuple[str, str]]:
     """How much the season holds, as far as it is shared."""
-    season, sharing = findings["season"], findings["sharing"]
+    season = findings["season"]
     return [
         (say("boats"), _if_shared(season["boats"])),
         (say("hauls"), _if_shared(season["hauls"])),
         (say("hours towed"), _if_shared(season["tow_hours"])),
         (say("rig versions"), str(len(findings["rigs"]))),
-        (say("cells hidden"), say("{hidden:,} of {cells:,}", **sharing)),
     ]
 
 

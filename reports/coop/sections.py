@@ -7,12 +7,10 @@ from typing import TYPE_CHECKING
 from pipeline.sharing.reader import PROTECTED
 from pipeline.sharing.why_set_aside import FEW_ROWS
 from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
-from reports.boats.sentences import times
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
+from reports.coop.differences import TIMES_REFERENCE, ratio_headers
 from reports.coop.words import (
     hidden_words,
-    not_shared,
-    over_all,
     over_boats_words,
     pooled,
     what_means_hide,
@@ -22,13 +20,9 @@ from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ
 from reports.sentences import (
     ALL_GROUNDS,
-    is_told,
     like_for_like,
     listed,
-    of_wider_limits,
     title_of,
-    verdict_words,
-    why_untold,
 )
 from schemas.words import saying
 
@@ -38,10 +32,14 @@ if TYPE_CHECKING:
 
 HIDDEN, NOBODY = saying("hidden"), "–"
 PER_100_HOURS = 100
-LEGEND = saying(
+DARKER = saying("The darker a cell, the more.")
+WHY_HIDDEN = saying(
     "Hidden: the cell is of too few boats or mostly one boat's, or it would give such a cell away. "
-    "Which of these it is, is not said, as that would tell of the boats there. A dash: nobody "
-    "fished there. The darker a cell, the more."
+    "Which of these it is, is not said, as that would tell of the boats there."
+)
+DASH = saying("A dash: nobody fished there.")
+NONE_SEEN = saying(
+    "0–{most}: none was seen there, and as many as the second figure can't be ruled out."
 )
 LEFT_OUT = (
     saying(
@@ -57,90 +55,9 @@ LEFT_OUT = (
 )
 
 DAMAGE_PER_100_HOURS = saying("Net damage, times per 100 hours")
-TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
 
 MOST_RECTANGLES = 24
 """So many are named."""
-
-
-def differences(findings: Findings) -> Section:
-    """Each rig against the reference over all hauls, where enough boats fished both."""
-    sharing, reference = findings["sharing"], findings["season"]["reference_rig"]
-    outcomes = outcomes_of(findings)
-    figures = [
-        _ratio_figure(findings, outcomes[name])
-        for name in findings["season"]["headlines"]
-        if over_all(findings, name)
-    ]
-    rows = [_effect_cells(effect, outcomes) for effect in findings["effects"]]
-    caption = say(
-        "Each rig against {reference}, like for like, over all grounds and on each",
-        reference=reference,
-    )
-    headers = [
-        say("rig"),
-        say("of"),
-        say("ground"),
-        say("ratio"),
-        say("from"),
-        say("to"),
-        say("raw ratio"),
-        say("verdict"),
-    ]
-    return Section(
-        "differences",
-        say("Which differences hold over boats"),
-        [
-            say(
-                "A difference is shown where the hours of both rigs are, and {boats} boats or more "
-                "fished both, none of them more than {percent:g} % of the hours of either, or of "
-                "what the comparison weighs.",
-                boats=sharing["min_vessels"],
-                percent=100 * sharing["max_share"],
-            ),
-            *not_shared(findings),
-        ],
-        figures=figures,
-        tables=[Table(caption, headers, rows)] if rows else [],
-    )
-
-
-def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
-    reference, title = findings["season"]["reference_rig"], say(outcome["title"])
-    return Figure(
-        name=f"ratio-{outcome['name'].replace('_', '-')}",
-        kind="ratio",
-        outcome=outcome["name"],
-        title=say("{outcome}, each rig against {reference}", outcome=title, reference=reference),
-        caption=say(
-            "The bar is the 95 % interval, the dashed line at 1 is no difference, the upright tick "
-            "the raw comparison, which takes no account of where each rig was fished."
-        )
-        + of_wider_limits(over_all(findings, outcome["name"])),
-        table=Table(
-            say(TIMES_REFERENCE, outcome=title, reference=reference),
-            _ratio_headers(),
-            [
-                [effect["rig"], *(ratio_cell(effect[name]) for name in ("ratio", "low", "high"))]
-                for effect in over_all(findings, outcome["name"])
-            ],
-        ),
-    )
-
-
-def _ratio_headers() -> list[str]:
-    return [say("rig"), say("ratio"), say("from"), say("to")]
-
-
-def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
-    told = is_told(effect)
-    return [
-        effect["rig"],
-        title_of(outcomes[effect["outcome"]]),
-        say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
-        *(times(effect[name] if told else None) for name in ("ratio", "low", "high", "raw_ratio")),
-        verdict_words(effect) if told else why_untold(effect),
-    ]
 
 
 def over_boats(findings: Findings) -> Section | None:
@@ -180,7 +97,7 @@ def _forest(rows: list[Row], outcome: Row) -> Figure:
         ),
         table=Table(
             say(TIMES_REFERENCE, outcome=title, reference=reference),
-            _ratio_headers(),
+            ratio_headers(),
             lines,
         ),
     )
@@ -188,13 +105,13 @@ def _forest(rows: list[Row], outcome: Row) -> Figure:
 
 def _forest_cells(row: Row) -> list[list[str]]:
     mean, ends = row["mean"], ("ratio", "low", "high")
-    further = [times(mean[name]) for name in ("further_low", "further_high")]
+    further = [ratio_cell(mean[name]) for name in ("further_low", "further_high")]
     return [
         *(
-            [f"{row['rig']}, {boat['vessel']}", *(times(boat[name]) for name in ends)]
+            [f"{row['rig']}, {boat['vessel']}", *(ratio_cell(boat[name]) for name in ends)]
             for boat in row["boats"]
         ),
-        [say(MEAN_OF_RIG, rig=row["rig"]), *(times(mean[name]) for name in ends)],
+        [say(MEAN_OF_RIG, rig=row["rig"]), *(ratio_cell(mean[name]) for name in ends)],
         *([[say(FURTHER_OF_RIG, rig=row["rig"]), "", *further]] if mean["further_low"] else []),
     ]
 
@@ -211,8 +128,24 @@ def shared_tables(findings: Findings) -> Section:
         if name in outcomes
     ]
     tables = [_heat_table(findings, *kind) for kind in kinds]
-    paragraphs = [say(LEGEND), *where_fished(findings["season"])]
+    paragraphs = [_legend(findings), *where_fished(findings["season"])]
     return Section("tables", say("Rig by ground, over all boats"), paragraphs, tables=tables)
+
+
+def _legend(findings: Findings) -> str:
+    """What the marks of the tables' cells mean, of those that they have."""
+    cells, season = findings["cells"], findings["season"]
+    laid_out = (1 + len(findings["rigs"])) * (1 + len(season["grounds"]))
+    none_seen = (cell["damage_events_per_hour_at_most"] for cell in cells)
+    most = next(filter(None, none_seen), None)
+    return " ".join(
+        [
+            say(DARKER),
+            *([say(WHY_HIDDEN)] if findings["sharing"]["hidden"] else []),
+            *([say(DASH)] if len(cells) < laid_out else []),
+            *([say(NONE_SEEN, most=rate_cell(most * PER_100_HOURS))] if most else []),
+        ]
+    )
 
 
 def where_fished(season: Row) -> list[str]:
@@ -273,7 +206,9 @@ def cell_words(cell: Row | None, name: str, times_: int) -> str:
     value = cell[name]
     if name == "tow_hours":
         return number(value, ",.0f")
-    return rate_cell(None if value is None else value * times_)
+    figure = rate_cell(None if value is None else value * times_)
+    most = cell[f"{name}_at_most"] if value == 0 and f"{name}_at_most" in cell else None
+    return figure if most is None else say("0–{most}", most=rate_cell(most * times_))
 
 
 def ground_words(ground: str | None) -> str:
@@ -294,12 +229,12 @@ def what_was_hidden(findings: Findings) -> Section:
     rule = say(
         "A cell is hidden if fewer than {boats} boats are in it, or one boat has more than "
         "{percent:g} % of its hours; and as many more as it takes that no total gives a hidden one "
-        "away, not even to a boat that knows its own part. That was tried by solving for each "
-        "hidden cell: none can be told to within {protected:g} %.",
+        "away, not even to a boat that knows its own part.",
         boats=sharing["min_vessels"],
         percent=100 * sharing["max_share"],
-        protected=100 * PROTECTED,
     )
+    if sharing["hidden"]:
+        rule = f"{rule} {say(TRIED, protected=100 * PROTECTED)}"
     rows = [
         [
             row["table"],
@@ -317,6 +252,11 @@ def what_was_hidden(findings: Findings) -> Section:
         [rule, hidden_words(sharing), *map(say, LEFT_OUT)],
         tables=[Table(say("Rows set aside, by kind of reason"), headers, rows)] if rows else [],
     )
+
+
+TRIED = saying(
+    "That was tried by solving for each hidden cell: none can be told to within {protected:g} %."
+)
 
 
 def how_to_read_shared(findings: Findings) -> Section:

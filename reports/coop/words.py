@@ -12,7 +12,7 @@ from reports.boats.sentences import (
     ON_A_FURTHER_BOAT,
     WIDEST_TOLD,
 )
-from reports.language import day_of, say
+from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import (
     ALL_GROUNDS,
@@ -78,7 +78,7 @@ def mean_words(row: Row, outcome: Row) -> str:
 
 
 MEAN = saying("Mean of {boats} boats, each held to itself: {amount} ({span}).")
-MEAN_IN_DOUBT = saying("Mean of {boats} boats, each held to itself: {amount} ({span}): {verdict}.")
+MEAN_IN_DOUBT = saying("Mean of {boats} boats, each held to itself: {amount} ({span}), {verdict}.")
 
 
 def over_boats_words(row: Row, outcome: Row) -> list[str]:
@@ -146,21 +146,41 @@ def not_shared(findings: Findings) -> list[str]:
     if reference in hidden:
         return _why(REFERENCE_HIDDEN, rest, reference)
     return [
-        *_why(RIG_HIDDEN, [rig for rig in rest if rig in hidden], reference),
+        *_of_hidden_rigs([rig for rig in rest if rig in hidden]),
         *_why(FEW_BESIDE, [rig for rig in rest if rig not in hidden], reference),
+        *([say(NO_PART)] if rigs_apart(findings) else []),
     ]
 
 
 REFERENCE_HIDDEN = saying(
     "The hours of {reference} are hidden, so of {rigs} no difference over all hauls is shown."
 )
-RIG_HIDDEN = saying("The hours of {rigs} are hidden, so no difference over all hauls is shown.")
 FEW_BESIDE = saying(
     "Of {rigs} no difference over all hauls is shown: too few boats fished both that and "
     "{reference}, or one boat did most of it, or the two were side by side in a part of the record "
     "only."
 )
+NO_PART = saying(
+    "Nor is a difference shown of a part of the record, even where one can be told: on whose hauls "
+    "it rests is known of the whole record only."
+)
 """Why hours are hidden is not said, as that would tell of the boats."""
+
+
+def _of_hidden_rigs(rigs: list[str]) -> list[str]:
+    """Of which rigs nothing is shown, as their hours are hidden; nothing where there is none."""
+    if not rigs:
+        return []
+    return [
+        say_many(
+            "The hours of {rigs} are hidden, so for this rig no difference over all hauls is "
+            "shown.",
+            "The hours of {rigs} are hidden, so for these {number} rigs no difference over all "
+            "hauls is shown.",
+            len(rigs),
+            rigs=listed(rigs),
+        )
+    ]
 
 
 def _why(words: str, rigs: list[str], reference: str) -> list[str]:

@@ -15,7 +15,7 @@ MOST_NAMED = 8
 
 NO_COST = saying(
     "What damage costs is not known, so nothing can be said of what pays. It takes hours lost, and "
-    "a repair cost in the hauls or mending hours with [costs] mending_hour in season.toml."
+    "a repair cost in the hauls, or mending hours and what an hour of mending costs."
 )
 TOO_LITTLE_OF_COST = saying("What damage costs is not known, so nothing can be said of what pays.")
 MENDING, LOST = "mending_cost", "hours_lost"

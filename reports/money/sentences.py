@@ -30,8 +30,13 @@ def money(amount: float, currency: str, beside: Sequence[float] = ()) -> str:
 
 
 def _size(amount: float, beside: Sequence[float] = ()) -> str:
-    told = [abs(each) for each in (amount, *beside) if abs(each) >= NOTHING] or [0.0]
-    return number(abs(amount), ",.0f" if min(told) >= SAID_IN_FULL else ",.1f")
+    return number(abs(amount), f",.{_decimals(amount, *beside)}f")
+
+
+def _decimals(*amounts: float) -> int:
+    """How many decimals sums have that stand together: one if any is small, else none."""
+    told = [abs(each) for each in amounts if abs(each) >= NOTHING] or [0.0]
+    return 0 if min(told) >= SAID_IN_FULL else 1
 
 
 def ahead(change: Figure, currency: str, beside: Sequence[float] = ()) -> str:
@@ -115,6 +120,8 @@ def pays_unless_and_was(row: Row) -> str:
     share, change = row["break_even"], row["catch_change"]
     if share is None or change is None or percent_of(share["estimate"]) == 0:
         return pays_unless(row)
+    if _come_out_even(share["estimate"], change["estimate"]):
+        return say(EVEN_WITH_LESS if share["estimate"] > 0 else EVEN_WITH_MORE)
     percent = percent_of(change["estimate"])
     side = (change["estimate"] > 0) - (change["estimate"] < 0) if percent else 0
     return say(
@@ -126,11 +133,18 @@ def pays_unless_and_was(row: Row) -> str:
 
 UNLESS_LESS = saying("it pays unless its catch is worth {percent:,} % less; it was {was}")
 ONLY_IF_MORE = saying("it pays only if its catch is worth {percent:,} % more; it was {was}")
+EVEN_WITH_LESS = saying("fish lost and damage saved come out about even")
+EVEN_WITH_MORE = saying("fish gained and damage paid come out about even")
 WAS_WORTH = {
     -1: saying("{percent:,} % less"),
     0: saying("neither more nor less"),
     1: saying("{percent:,} % more"),
 }
+
+
+def _come_out_even(may_lose: float, change: float) -> bool:
+    """Whether what the catch may lose, or must gain, is what it lost or gained, as it is told."""
+    return may_lose * change < 0 and _closely(may_lose) == _closely(change)
 
 
 def _may_lose(share: Figure) -> str:
@@ -155,7 +169,9 @@ def what_it_did(row: Row, currency: str) -> str:
         row["of_rig"][name]["estimate"] - row["of_reference"][name]["estimate"]
         for name in ("value", "cost")
     )
-    sums = fish, damage, row["net_change"]["estimate"] or 0.0
+    left = row["net_change"]["estimate"] or 0.0
+    sums = fish, damage, left
+    fish, damage = adding_up(*sums)
     return say(
         AN_HOUR if part == WHOLE_RECORD else AN_HOUR_IN_PART,
         part=part,
@@ -165,6 +181,29 @@ def what_it_did(row: Row, currency: str) -> str:
         reference=row["reference"],
         ahead=ahead(row["net_change"], currency, sums),
     )
+
+
+def adding_up(fish: float, damage: float, left: float) -> tuple[float, float]:
+    """Fish and damage, so rounded that their difference is what is left, as that is told.
+
+    Where each by itself would be rounded so that it is not, the one gives way that is nearer to its
+    next figure.
+    """
+    decimals = _decimals(fish, damage, left)
+    step: float = 10.0**-decimals
+    fish_steps, damage_steps, left_steps = (
+        round(round(each, decimals) / step) for each in (fish, damage, left)
+    )
+    short = left_steps - (fish_steps - damage_steps)
+    if abs(short) == 1:
+        more_fish = abs((fish_steps + short) * step - fish)
+        less_damage = abs((damage_steps - short) * step - damage)
+        fish_steps, damage_steps = (
+            (fish_steps + short, damage_steps)
+            if more_fish < less_damage
+            else (fish_steps, damage_steps - short)
+        )
+    return fish_steps * step, damage_steps * step
 
 
 AN_HOUR = saying("An hour with {rig} brought {fish} and {damage} than with {reference}: {ahead}.")

@@ -1,4 +1,4 @@
-"""What is said of a rig's ground chain against its traveller, boat by boat and by section."""
+"""What is said of a rig's ground chain, or wire, against its traveller, boat by boat."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from pipeline.rigs.stretching.stretch import CHECK_NOW, GOES_ON, NOT_SURE, TOO_FEW
 from reports.gear_words import section_name
 from reports.language import day_of, number, say
+from reports.rigs.strand import the_strand
 from reports.sentences import capital, listed
 from schemas.words import saying
 
@@ -38,7 +39,10 @@ TIPS_FROM_PERCENT = 0.5
 
 RIGHT_OVER_DEG = 89.9
 
-CAUTION = saying("Nobody under or in the bight of a chain that is pulled tight.")
+CAUTION = saying("Nobody under or in the bight of a chain or wire that is pulled tight.")
+
+IN_SIGHT = timedelta(days=365)
+"""A day further ahead is not told: the rig lies as good as idle."""
 
 _ROUNDING = 1e-9
 
@@ -91,18 +95,22 @@ def short_cells(row: Row) -> list[str]:
     return [row["vessel"], _last_check(row), _rate(row), _at_end(row), f"{about}{span}"]
 
 
-def cells(row: Row) -> list[str]:
-    """One boat's row under `HEADERS`."""
+def cells(row: Row, record_ends: str | None) -> list[str]:
+    """One boat's row under `HEADERS`; of days none is told that lies before the record's end."""
     about, span = _hours(row)
+    told = [row["vessel"], _last_check(row), _rate(row)]
+    if GOES_ON in row["advice"]:
+        return [*told, about]
     known = row["hours_to_limit"] is not None and not row["past_limit"]
     limit = (
         say("limit in about {hours} fishing hours{span}", hours=about, span=span)
         if known
         else about
     )
-    if row["day_of_limit"] is not None:
-        limit = say("{limit}, {day} at its own last pace", limit=limit, day=_day(row))
-    return [row["vessel"], _last_check(row), _rate(row), f"{_at_end(row)}; {limit}"]
+    day = _day(row, date.fromisoformat(record_ends)) if record_ends else ""
+    if day:
+        limit = say("{limit}, {day} at its own last pace", limit=limit, day=day)
+    return [*told, f"{_at_end(row)}; {limit}"]
 
 
 def _last_check(row: Row) -> str:
@@ -137,7 +145,7 @@ def _at_end(row: Row) -> str:
 def _hours(row: Row) -> tuple[str, str]:
     """Fishing hours to the limit, and between how many; that it is past, or not in sight."""
     if GOES_ON in row["advice"]:
-        return say("in a later version"), ""
+        return say("now part of {rig}", rig=row["goes_on_as"]), ""
     if row["past_limit"]:
         return say("past it"), ""
     hours, low, high = (row[f"hours_to_limit{end}"] for end in ("", "_low", "_high"))
@@ -151,12 +159,19 @@ def _hours(row: Row) -> tuple[str, str]:
     return about, " " + say("({low:z,.0f} to {high:z,.0f})", low=low, high=high)
 
 
-def _day(row: Row) -> str:
-    """When the limit is reached, and between when: by the day only if it is known that closely."""
+def _day(row: Row, record_ends: date) -> str:
+    """When the limit is reached, and between when: by the day only if it is known that closely.
+
+    Nothing where that is not after the record's end, or not in sight.
+    """
     day, early, late = (
         date.fromisoformat(str(row[name])) if row[name] is not None else None
         for name in ("day_of_limit", "earliest_day", "latest_day")
     )
+    if day is None or not record_ends < day <= record_ends + IN_SIGHT:
+        return ""
+    if early is not None and early <= record_ends:
+        early = record_ends + timedelta(days=1)
     closely = early is not None and late is not None and late - early <= KNOWN_CLOSELY
     form = "d MMM y" if closely else "MMM y"
     told, earliest, latest = (one and day_of(one, form) for one in (day, early, late))
@@ -183,7 +198,7 @@ def chain_sentences(rig: Row) -> list[str]:
         return []
     sections = [row for row in _that_hang_there(chains(rig)) if row["section"] != "whole"]
     to_do = [*_past(of_boats), *_past_by_section(sections, of_boats), *_due(of_boats)]
-    return [*to_do, *([say(CAUTION)] if to_do else []), *_untold(of_boats), *_tips(of_boats)]
+    return [*to_do, *([say(CAUTION)] if to_do else []), *_untold(of_boats), *_tips(rig, of_boats)]
 
 
 def out_on(rig: Row) -> list[str]:
@@ -305,7 +320,7 @@ UNTOLD = {
 }
 
 
-def _tips(of_boats: Iterable[Row]) -> list[str]:
+def _tips(rig: Row, of_boats: Iterable[Row]) -> list[str]:
     """What the largest difference does to the traveller, the discs and the fishing line."""
     tipped = [
         row
@@ -322,17 +337,18 @@ def _tips(of_boats: Iterable[Row]) -> list[str]:
             percent=percent(worst["latest_percent"]),
             shift_mm=worst["traveller_shift_mm"],
             tip_deg=worst["tip_deg"],
+            strand=the_strand(rig),
         )
     ]
 
 
 LIE_OVER = saying(
-    "Spread evenly, {percent} % pulls the traveller {shift_mm:.0f} mm forward of the ground chain, "
-    "as far as the discs let it: they lie right over. The fishing line goes forward with it; "
-    "its gap and drop back are told for an even chain."
+    "Spread evenly, {percent} % pulls the traveller {shift_mm:.0f} mm forward of {strand}, as far "
+    "as the discs let it: they lie right over. The fishing line goes forward with it; its gap and "
+    "drop back are told for the two length for length."
 )
 TIPS = saying(
-    "Spread evenly, {percent} % pulls the traveller {shift_mm:.0f} mm forward of the ground chain "
-    "and tips the discs some {tip_deg:z.0f}°. The fishing line goes forward with it; its gap "
-    "and drop back are told for an even chain."
+    "Spread evenly, {percent} % pulls the traveller {shift_mm:.0f} mm forward of {strand} and tips "
+    "the discs some {tip_deg:z.0f}°. The fishing line goes forward with it; its gap and drop back "
+    "are told for the two length for length."
 )

@@ -16,6 +16,7 @@ from reports.rigs.sentences import (
     part_sentences,
     wear_sentences,
 )
+from reports.rigs.strand import strand
 from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water, kilos
 from reports.sentences import capital
 from schemas.words import saying
@@ -25,16 +26,16 @@ if TYPE_CHECKING:
 
 ABOUT = saying(
     "A sheet for each rig version that was fished: drawn to scale from its parts, what it weighs, "
-    "where its fishing line hangs, how its ground chain has stretched, and how long its parts have "
-    "been fished. Of its line is told the {clear_gap}, seen from ahead."
+    "where its fishing line hangs, how its ground chain or wire has stretched, and how long its "
+    "parts have been fished. Of its line is told the {clear_gap}, seen from ahead."
 )
 CHECK_WORDS = saying(
-    "A ground chain is taken to be as long as its traveller when the rig is first fitted and "
-    "whenever the two were evened, and to stretch by so much per 100 fishing hours in between; "
-    "what stands after ± comes from how the checks, of which the number stands beside it, scatter "
-    "about that, and a rate that may as well be nothing is hardly known. Below 0 the traveller is "
-    "the longer. The day of the limit is at the pace of the rig's own last 60 days, which may be "
-    "long past."
+    "A ground chain, or a wire in its place, is taken to be as long as its traveller when the rig "
+    "is first fitted and whenever the two were evened, and to stretch by so much per 100 fishing "
+    "hours in between; what stands after ± comes from how the checks, of which the number stands "
+    "beside it, scatter about that, and a rate that may as well be nothing is hardly known. Below "
+    "0 the traveller is the longer. The day of the limit is at the pace of the rig's own last 60 "
+    "days; where it lies idle, the fishing hours alone are told."
 )
 
 
@@ -48,20 +49,21 @@ def rig_sheets(findings: Findings) -> Section | None:
         "rig-sheets",
         say("Rig by rig"),
         [say(ABOUT, clear_gap=say(CLEAR_GAP)), *([say(CHECK_WORDS)] if checked else [])],
-        sheets=[_sheet(rig) for rig in known],
+        sheets=[_sheet(rig, findings["season"]["last_day"]) for rig in known],
         points=assumption_sentences(known),
     )
 
 
-def _sheet(rig: Row) -> Sheet:
+def _sheet(rig: Row, record_ends: str | None) -> Sheet:
     gear = f", {ground_gear_name(rig['ground_gear'])}" if rig["ground_gear"] else ""
     wear = wear_sentences(rig)
+    tables = (_weights(rig), _stretch(rig, record_ends))
     return Sheet(
         rig=rig["rig_version"],
         name=f"rig-{identity(rig['rig_version'])}",
         title=f"{rig['rig_version']}{gear}",
         paragraphs=[words for words in (" ".join(line_sentences(rig)),) if words],
-        tables=[table for table in (_weights(rig), _stretch(rig)) if table is not None],
+        tables=[table for table in tables if table is not None],
         points=[
             *chain_sentences(rig),
             *([say("Fishing hours. {told}", told=" ".join(wear))] if wear else []),
@@ -95,16 +97,17 @@ def _weights(rig: Row) -> Table | None:
     return Table(say("Weight; {holds}", holds=say(HOLDS)), headers, rows) if rows else None
 
 
-def _stretch(rig: Row) -> Table | None:
+def _stretch(rig: Row, record_ends: str | None) -> Table | None:
     of_boats = wholes(rig)
     if not of_boats:
         return None
     caption = say(
-        "Ground chain less traveller, the whole gear, in % of the traveller; the limit is "
-        "{limit:g} %",
+        "{strand} less traveller, the whole gear, in % of the traveller; the limit is {limit:g} %",
+        strand=capital(strand(rig)),
         limit=of_boats[0]["limit_percent"],
     )
-    return Table(caption, [say(head) for head in HEADERS], [cells(row) for row in of_boats])
+    rows = [cells(row, record_ends) for row in of_boats]
+    return Table(caption, [say(head) for head in HEADERS], rows)
 
 
 def _checks(rig: Row) -> Figure:
@@ -120,12 +123,13 @@ def _checks(rig: Row) -> Figure:
         of=rig["rig_version"],
         title=say("Length checks of {rig_version}", **rig),
         caption=say(
-            "Ground chain less traveller as found, in % of the traveller, below 0 where the "
-            "traveller was the longer; hollow where the two were made length for length again; "
-            "broken, the season's limit."
+            "{strand} less traveller as found, in % of the traveller, below 0 where the traveller "
+            "was the longer; hollow where the two were made length for length again; broken, the "
+            "season's limit.",
+            strand=capital(strand(rig)),
         ),
         table=Table(
-            say("Ground chain less traveller, in %"),
+            say("{strand} less traveller, in %", strand=capital(strand(rig))),
             [say("day"), say("boat"), *map(section_name, SECTION_NAMES), say("evened")],
             [
                 [

@@ -23,8 +23,10 @@ from reports.rigs.sentences import (
     part_sentences,
     wear_sentences,
 )
+from reports.rigs.strand import strand
 from reports.rigs.swap_sheet import swap_sheet
 from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water
+from reports.sentences import capital
 from reports.terminal import columns, paragraph, titled
 
 if TYPE_CHECKING:
@@ -230,7 +232,8 @@ def _stretch(rig: Row) -> list[str]:
     limit = of_boats[0]["limit_percent"]
     return [
         "",
-        f"Ground chain less traveller, whole gear, in % of the traveller; limit {limit:g} %",
+        f"{capital(strand(rig))} less traveller, whole gear, in % of the traveller; limit "
+        f"{limit:g} %",
         *columns(SHORT_HEADERS, [short_cells(row) for row in of_boats[:MOST_BOATS]]),
         *([f"and {more} boats more, in the report"] if more > 0 else []),
         *(line for said in chain_sentences(rig) for line in paragraph(said, "  ")),

@@ -26,8 +26,8 @@ HOW_TO_READ = saying(
 )
 THE_LATEST = saying(
     "{drawn:,} of {trips:,} trips are drawn, of each boat the latest: first of boats that changed "
-    "their rig, then of those that fished last. All trips stand in the table trips of "
-    "results.duckdb."
+    "their rig, then of those that fished last. All trips stand in the file results.duckdb beside "
+    "this page, under trips."
 )
 A_BAR_A_HAUL = saying(
     "Damaged hauls: one bar is one haul. Fish: bottom-living fish per hour towed."
@@ -42,12 +42,22 @@ def season_strip(findings: Findings) -> Section | None:
     """Each boat's trips as a strip of columns; None where no trip is known."""
     if not findings.get("trips"):
         return None
-    drawn = drawn_strips(findings)
+    drawn, times = drawn_strips(findings), _tells_times(findings["trips"])
+    weight, deep = fish_weight(findings), depth(findings)
     return Section(
         "season-strip",
         say("The season, trip by trip"),
         [say(HOW_TO_READ), *_left_out(drawn, all_strips(findings))],
-        figures=[_figure(strip, fish_weight(findings), depth(findings)) for strip in drawn],
+        figures=[_figure(strip, weight, deep, times=times) for strip in drawn],
+    )
+
+
+def _tells_times(trips: list[Row]) -> bool:
+    """Whether on any trip a haul was damaged more than once, so that times are not hauls."""
+    return any(
+        trip["damage_events"] != trip["damaged_hauls"]
+        for trip in trips
+        if trip["damage_known_hauls"]
     )
 
 
@@ -62,7 +72,7 @@ def _trips_of(strips: list[Strip]) -> int:
     return len({(strip.vessel, trip["trip"]) for strip in strips for trip in strip.trips})
 
 
-def _figure(strip: Strip, weight: Unit, deep: Unit) -> Figure:
+def _figure(strip: Strip, weight: Unit, deep: Unit, *, times: bool) -> Figure:
     return Figure(
         name=strip.name,
         kind="strip",
@@ -81,10 +91,10 @@ def _figure(strip: Strip, weight: Unit, deep: Unit) -> Figure:
                 say("hauls"),
                 say("hours"),
                 say("damaged hauls"),
-                say("times damaged"),
+                *([say("times damaged")] if times else []),
                 say("fish, {unit} per hour", unit=say(weight.word)),
             ],
-            [_cells(trip, weight, deep) for trip in strip.trips],
+            [_cells(trip, weight, deep, times=times) for trip in strip.trips],
         ),
     )
 
@@ -112,7 +122,7 @@ def _hauls(many: int) -> str:
     return say_many("{number:,} haul", "{number:,} hauls", many)
 
 
-def _cells(trip: Row, weight: Unit, deep: Unit) -> list[str]:
+def _cells(trip: Row, weight: Unit, deep: Unit, *, times: bool) -> list[str]:
     known = trip["damage_known_hauls"] > 0
     fish, depth_m = trip["bottom_living_kg_per_hour"], trip["depth_m"]
     return [
@@ -124,7 +134,7 @@ def _cells(trip: Row, weight: Unit, deep: Unit) -> list[str]:
         number(trip["hauls"], ","),
         number(trip["tow_hours"], ",.0f"),
         number(trip["damaged_hauls"], ",") if known else "–",
-        number(trip["damage_events"], ",") if known else "–",
+        *([number(trip["damage_events"], ",") if known else "–"] if times else []),
         rate_cell(None if fish is None else weight.of(fish)),
     ]
 

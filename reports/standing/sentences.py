@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil, floor, log10
 from typing import TYPE_CHECKING
 
+from reports.cells import ratio_cell
 from reports.language import number, say
 from reports.ratio_words import amount
 from reports.sentences import TOO_LITTLE, is_told, title_of
@@ -155,7 +156,7 @@ def shown_cells(plan: Row | None) -> list[str]:
     else:
         wanted = say("too many") if halving is None else _about(halving)
     shown = (
-        say("{lower:.2f} or {higher:.2f}", lower=plan["lower"], higher=plan["higher"])
+        say("{lower} or {higher}", **{end: ratio_cell(plan[end]) for end in ("lower", "higher")})
         if plan["higher"] < NO_DIFFERENCE
         else say("none")
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import number, say
 from reports.parts import Row, Table
-from reports.reason_words import reason_said
+from reports.reason_words import reason_said, without_its_cell
 from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, is_told, why_untold
 from schemas.words import saying
 
@@ -96,7 +96,7 @@ def _reasons(findings: Findings) -> list[tuple[str, int]]:
     counted: dict[str, int] = {}
     for row in findings["set_aside"]:
         if row["table"] == "hauls":
-            said = reason_said(row["reason"])
+            said = reason_said(without_its_cell(row["reason"]))
             reason = " ".join(word for word in (row["column"], said) if word)
             counted[reason] = counted.get(reason, 0) + row["rows"]
     return sorted(counted.items(), key=lambda pair: (-pair[1], pair[0]))

@@ -120,8 +120,8 @@ HOW_COUNTED = (
     saying(
         "Parts, sides and causes are read from the notes by the program, which can misread them; a "
         "person's word in the table damage_review goes first. A note tells one side for all the "
-        "parts it names, and seldom whether a wing or a belly tore above or below: both views "
-        "carry the same figure."
+        "parts it names. Whether a wing or a belly tore above or below is not read, even where a "
+        "note tells it: both views carry the same figure."
     ),
     saying(
         "Figures are per 100 hours towed, of hauls of which it is known whether the net was "
@@ -138,27 +138,31 @@ def beyond_chance(damage: Row) -> list[str]:
     if not looks:
         return apart
     outstanding = [part for part in damage["parts"] if part["stands_out"]]
-    found = say(
-        OUTSTANDING if outstanding else NONE_OUTSTANDING,
-        comparisons=say_many("{number:,} comparison", "{number:,} comparisons", looks),
-        claims="; ".join(_claim(part, reference) for part in outstanding),
+    comparisons = say_many("{number:,} comparison", "{number:,} comparisons", looks)
+    found = (
+        say_many(
+            "Of {comparisons} of torn parts {number} is more than luck: {claims}. It need not be "
+            "the rig: depth, time of year and the skipper's choice were not held alike.",
+            "Of {comparisons} of torn parts {number} are more than luck: {claims}. It need not be "
+            "the rig: depth, time of year and the skipper's choice were not held alike.",
+            len(outstanding),
+            comparisons=comparisons,
+            claims="; ".join(_claim(part, reference) for part in outstanding),
+        )
+        if outstanding
+        else say(NONE_OUTSTANDING, comparisons=comparisons)
     )
     return [f"{found} {say(HELD_ALIKE, reference=reference)}", *apart]
 
 
-OUTSTANDING = saying(
-    "Beyond chance, allowed for in {comparisons}: {claims}. It need not be the rig: depth, time of "
-    "year and the skipper's choice are not allowed for."
-)
 NONE_OUTSTANDING = saying(
-    "No part has a clearly larger or smaller share with any rig, chance allowed for in "
-    "{comparisons}. That is no proof that they are alike."
+    "Of {comparisons} of torn parts none is more than luck. That is no proof that they are alike."
 )
 HELD_ALIKE = saying(
     "Like for like, with {reference} on the same grounds and boats, only shares of the tears whose "
     "place is told are compared: where the net tears once it tears. How often it tears at all is "
-    "told under net damage. A boat that leaves out one part sooner than another, and with one rig "
-    "sooner than with another, would still bend them."
+    "told under net damage. A boat that leaves one part out of its notes more often with one rig "
+    "than with another would make a difference where there is none."
 )
 
 

@@ -88,8 +88,8 @@ CLEAR = {"lower", "higher"}
 
 
 def rounded(ratio: float) -> str:
-    """A ratio as tables have it: three figures, or two decimals."""
-    return f"{ratio:.2f}" if ratio < 10 else f"{ratio:.1f}" if ratio < 100 else f"{ratio:,.0f}"
+    """A ratio as tables have it: three figures, or two decimals; over 100 no more than that."""
+    return f"{ratio:.2f}" if ratio < 10 else f"{ratio:.1f}" if ratio <= 100 else "over 100"
 
 
 def test_the_headline_effects_are_those_of_the_findings_rounded(chromium: str, demo: Path) -> None:

@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
-from pipeline.checking.remarks import SWAPPED
+from pipeline.checking.remarks import ON_LAND, SWAPPED
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
 from reports.advice.opening import behind_the_advice, opening
-from reports.advice.to_do import to_look_over
+from reports.advice.to_do import to_look_over, to_write_down
 from schemas.outcomes import HEADLINES, fixed_outcome
 from tests.spec.text_tables import rows_of
 
@@ -126,7 +126,7 @@ def test_what_a_skipper_is_told_to_do(case: dict[str, str], ground: str) -> None
     said = [f"{line.label}: {line.says}{f' Pays: {line.pays}' * bool(line.pays)}" for line in told]
     stand = [line for line in said if not line.startswith("Keep") or len(said) == 1]
     kept = {
-        "Weigh": "Keep: rope, until that is weighed: no rig was shown better in everything.",
+        "Weigh": "Keep: rope for now: no other rig was shown to be better both ways.",
         "Leave": "Keep: rope: no other rig was shown to do better.",
     }
     if told[0].label in kept:
@@ -162,7 +162,13 @@ def remark(reason: str, rows: int) -> dict[str, Any]:
     ("remarks", "told"),
     [
         ([], []),
-        ([remark("is a position on land; the haul is used all the same", 3)], []),
+        (
+            [remark(ON_LAND, 3), remark(FAR_CATCH, 32)],
+            [
+                "likely slips in the log, used as they stand (weight of a catch 32, position on "
+                "land 3): “rigseason check” names each"
+            ],
+        ),
         (
             [remark(FAR_CATCH, 2), remark(FAR_YEARS, 1), remark(PAST_THE_NEXT, 1)],
             [
@@ -181,7 +187,7 @@ def test_likely_slips_are_to_be_looked_over_first(
 ) -> None:
     findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "all")
     chafed = {"rig": "rope", "ground": "all", "cause": "chafe", "hauls": 4, "share": 0.5}
-    there = {"rig": "rope", "ground": "all", "part": "belly", "rows": [1, 2, 3, 4]}
+    there = {"rig": "rope", "ground": "all", "part": "belly", "rows": [2, 3, 4, 5, 6]}
     findings["damage"] = {
         **NO_DAMAGE_TOLD,
         "causes": [{**chafed, "rows": [1, 2, 3, 4]}],
@@ -190,7 +196,7 @@ def test_likely_slips_are_to_be_looked_over_first(
     findings["remarks"] = remarks
     over = to_look_over(findings)
     assert over[:-1] == told
-    assert over[-1].startswith("the belly with rope (chafe")
+    assert over[-1] == "the belly with rope (chafe: 3 of its 5 tears)"
 
 
 @pytest.mark.parametrize("thin", ["few trips", "few hauls"])
@@ -233,7 +239,7 @@ def test_only_rigs_that_were_apart_over_all_grounds_are_said_to_be(
         ("2030-01-01", "rope: no other rig was shown to do better."),
         (
             "2029-12-31",
-            "The rig you fish now. The yardstick here, rope, was last fished in 2029.",
+            "rockhopper, the rig fished last; rope, the yardstick here, was last fished in 2029.",
         ),
     ],
 )
@@ -250,13 +256,26 @@ def test_nobody_is_told_to_keep_a_rig_that_was_given_up(last_fished: str, said: 
     assert keep.says == said
 
 
+@pytest.mark.parametrize(
+    ("outcome", "said"),
+    [
+        ("hours_lost", "the fishing hours lost with each tear: 119 of 255 not written"),
+        ("catch", "the catch of each haul: 119 of 255 not written"),
+    ],
+)
+def test_what_was_not_written_is_not_told_as_none(outcome: str, said: str) -> None:
+    findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "all")
+    findings["records"] = [{"outcome": outcome, "hauls": 255, "recorded": 136}]
+    assert to_write_down(findings) == [said]
+
+
 def test_behind_each_advice_stand_its_hauls_and_whether_it_may_be_luck() -> None:
     case = {"net damage": "0.60 0.40 0.90 alone", "fish": "0.80 0.70 0.90 clear"}
     section = behind_the_advice(season(case, "all"))
     assert section is not None
     assert section.points == [
         "Weigh: rockhopper against rope on all grounds: the net tore 40 % less often (10 to 60 %, "
-        "may be luck); but 20 % less bottom-living fish (10 to 30 %). It may be luck in net "
-        "damage: clear by itself only. From 40 hauls with rockhopper (1 trip, 1 boat) and 60 "
-        "with rope (12 trips, 2 boats)."
+        "may be luck); but 20 % less bottom-living fish (10 to 30 %). In net damage it may be "
+        "luck, because 2 things were compared. From 40 hauls with rockhopper (1 trip, 1 boat) and "
+        "60 with rope (12 trips, 2 boats)."
     ]

@@ -7,7 +7,11 @@ from typing import Any
 
 import pytest
 
+from reports.cells import rate_cell, ratio_cell
+from reports.coop.differences import differences
 from reports.coop.screen import cards, coop_screen, lead
+from reports.coop.sections import cell_words, what_was_hidden
+from reports.first_screen import key_to
 from schemas.outcomes import HEADLINES, fixed_outcome
 from tests.spec.text_tables import rows_of
 
@@ -98,3 +102,81 @@ def test_a_ratio_on_one_ground_alone_is_none_over_all() -> None:
 def test_of_one_rig_alone_it_says_that_there_is_nothing_to_compare() -> None:
     findings = season(dict.fromkeys(NAMES, ""), rigs=("ring",))
     assert lead(findings).startswith("Only one rig version was fished (ring)")
+
+
+@pytest.mark.parametrize(
+    ("grounds", "caption"),
+    [
+        (["all", "mud", "sand"], "over all grounds and on each"),
+        (["all", "sand"], "over all grounds and on sand, the one ground that may be shown"),
+        (["all"], "over all grounds; of single grounds none may be shown"),
+        (["mud"], "on mud"),
+    ],
+)
+def test_the_table_of_ratios_names_the_grounds_that_it_is_of(
+    grounds: list[str], caption: str
+) -> None:
+    findings = season(CASES[0])
+    findings["season"]["grounds"] = ["mud", "sand"]
+    told = findings["effects"][0] | {"raw_ratio": None}
+    findings["effects"] = [told | {"ground": ground} for ground in grounds]
+    section = differences(findings)
+    assert section.tables[0].caption == f"Each rig against ring, like for like, {caption}"
+    assert section.paragraphs[-1].endswith("a dash: of this no rates are.")
+
+
+def test_where_no_ratio_can_be_told_a_sentence_says_why_and_no_table_of_dashes() -> None:
+    findings = season({**CASES[0], "over all hauls": "0.50 0.40 0.60 apart"})
+    section = differences(findings)
+    assert section.tables == []
+    assert section.paragraphs[-1] == (
+        "Against ring there is no ratio to show, over all grounds or on any: not side by side."
+    )
+    assert "part of the record" in coop_screen(findings).untold[-1]
+
+
+@pytest.mark.parametrize("hidden", [0, 2])
+def test_what_was_tried_of_hidden_cells_is_told_where_there_are_any(hidden: int) -> None:
+    findings = season(CASES[0]) | {"set_aside": []}
+    findings["sharing"]["hidden"] = hidden
+    tried = "solving for each" in what_was_hidden(findings).paragraphs[0]
+    assert tried is (hidden > 0)
+
+
+def test_only_the_marks_that_stand_before_a_line_are_explained() -> None:
+    clear, open_ = (cards(season(case)) for case in (CASES[0], CASES[3]))
+    assert key_to(clear) == "▲ what a skipper would want."
+    assert key_to(open_) == "· no difference that is clear."
+
+
+@pytest.mark.parametrize(
+    ("ratio", "told"),
+    [
+        (0.004, "under 0.01"),
+        (0.5, "0.50"),
+        (9.994, "9.99"),
+        (9.996, "10.0"),
+        (92.01, "92.0"),
+        (100.0, "100.0"),
+        (194.0, "over 100"),
+    ],
+)
+def test_a_ratio_has_no_more_figures_than_it_can_bear(ratio: float, told: str) -> None:
+    assert ratio_cell(ratio) == told
+
+
+@pytest.mark.parametrize(
+    ("rate", "told"),
+    [(8.0, "8.00"), (17.02, "17.0"), (9.996, "10.0"), (2020.4, "2,020"), (0.0, "0")],
+)
+def test_a_rate_has_three_figures_like_those_beside_it(rate: float, told: str) -> None:
+    assert rate_cell(rate) == told
+
+
+def test_a_cell_without_damage_says_how_much_there_may_yet_be() -> None:
+    cell = {
+        "shown": True,
+        "damage_events_per_hour": 0.0,
+        "damage_events_per_hour_at_most": 0.0184,
+    }
+    assert cell_words(cell, "damage_events_per_hour", 100) == "0–1.84"

@@ -185,6 +185,19 @@ def test_the_pace(line: list[str]) -> None:
     assert row["record_ends"] == datetime.fromisoformat(towed[-1][0])
 
 
+@pytest.mark.parametrize(("day", "idle"), [(59, False), (60, True)])
+def test_a_rig_that_lies_idle_has_no_pace(day: int, *, idle: bool) -> None:
+    hauls = [(RIG, 0), (RIG | {"rig_version": LATER}, day)]
+    frame = pl.DataFrame(
+        [
+            rig | {"shot_at": datetime(2031, 3, 1) + timedelta(days=at), "tow_hours": 3.0}
+            for rig, at in hauls
+        ]
+    ).with_columns(hours_to_date=pl.lit(3.0))
+    pace = {row["rig_version"]: row["hours_per_day"] for row in hours_by_rig(frame).to_dicts()}
+    assert pace == {RIG["rig_version"]: None if idle else 3.0, LATER: 3.0}
+
+
 FITTINGS = table_from(
     """
     | vessel | fitted_from      | rig_version |
@@ -308,5 +321,6 @@ def test_of_a_rig_that_became_another_on_a_boat_nothing_to_come_is_told(
         return
     assert told.select(TO_COME).null_count().row(0) == (told.height,) * len(TO_COME)
     assert told["advice"].to_list() == [["goes on as a later version"]] * told.height
+    assert told["goes_on_as"].to_list() == [LATER] * told.height
     assert not told["past_limit"].any()
     assert told["last_difference_percent"].to_list() == before["last_difference_percent"].to_list()

@@ -20,7 +20,7 @@ from reports.looks_of_cells import look_of_cell
         ("+10 % (-9 % to +35 %)", "figures"),
         ("17 of 20 hauls told of damage", "words"),
         (
-            "hauls: deck log, row 2, rig_version: is blank, and no fitting was in force",
+            "hauls: deck log, row 2, rig_version is blank, and no fitting was in force",
             "long-words",
         ),
     ],

@@ -18,7 +18,7 @@ from reports.money.charts import money_chart
 from reports.money.in_view import off_the_edge, reach
 from reports.money.left_out import NO_COST, left_out, no_cost
 from reports.money.section import NO_VALUE, NOT_IN_IT, NOT_WHY, WITHOUT_PRICE, what_would_pay
-from reports.money.sentences import of_rig, stood_for, too_few_on_grounds
+from reports.money.sentences import adding_up, of_rig, stood_for, too_few_on_grounds
 from reports.pictures import DRAWN_HERE
 from reports.plain_words import ADVICE_CAUTION
 from tests.spec.test_money import cases_of
@@ -348,3 +348,19 @@ def test_a_species_without_a_price_is_named_beside_the_money() -> None:
     assert f"{named} {WITHOUT_PRICE}" in section(findings).paragraphs
     worthless = season(COST) | {"unpriced_species": ["HAD"]}
     assert not any("HAD" in words for words in section(worthless).paragraphs)
+
+
+@pytest.mark.parametrize(
+    ("fish", "damage", "left", "told"),
+    [
+        (18.381, 9.734, 8.646, (18.4, 9.8)),
+        (19.658, 3.530, 16.128, (19.6, 3.5)),
+        (-8.364, -8.414, 0.050, (-8.3, -8.4)),
+        (20.4, 10.3, 10.1, (20.0, 10.0)),
+        (30.4, 10.55, 19.85, (30.0, 10.0)),
+    ],
+)
+def test_sums_that_stand_together_add_up_as_they_are_told(
+    fish: float, damage: float, left: float, told: tuple[float, float]
+) -> None:
+    assert adding_up(fish, damage, left) == pytest.approx(told)

@@ -10,12 +10,12 @@ import pytest
 
 from reports.language import Language, told_in
 from reports.reason_words import REASONS as SENTENCES
-from reports.reason_words import reason_said
+from reports.reason_words import reason_said, without_its_cell
 from tests.languages.catalogue import words_of_the_report
 from tests.spec.spoilt_seasons import cases
 
-SENTENCE = re.compile(r"[^:]*: (?:'.*?' )?(?P<reason>.*?)\.?", re.DOTALL)
-"""Behind the place and the cell stands the reason."""
+SENTENCE = re.compile(r"[^:]*?(?:: (?:'.*?' )?|, \w+ (?=is blank))(?P<reason>.*?)\.?", re.DOTALL)
+"""Behind the place and the cell stands the reason; of a blank cell, behind the column."""
 
 REASONS = sorted(
     {
@@ -87,3 +87,14 @@ def test_values_stay_as_they_are(reason: str, said: str) -> None:
 
 def test_every_sentence_with_places_is_before_the_translators() -> None:
     assert set(SENTENCES) <= known_messages()
+
+
+@pytest.mark.parametrize(
+    ("reason", "said"),
+    [
+        ("min (400.0 h) is longer than a tow of 24 h", "is longer than a tow of 24 h"),
+        ("is blank, and the row is of no use without it",) * 2,
+    ],
+)
+def test_where_the_cell_is_not_told_its_unit_is_not_either(reason: str, said: str) -> None:
+    assert without_its_cell(reason) == said

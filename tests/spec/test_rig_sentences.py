@@ -35,13 +35,14 @@ from reports.rigs.ground_chain import (
     wholes,
 )
 from reports.rigs.sentences import CHANGE_WORDS, MASS_WORDS, counted, part_sentences
+from reports.rigs.strand import strand
 from reports.rigs.weight_words import a_metre, in_air, in_water
 from schemas.rigs import RIG_PARTS, RIG_VERSIONS
 from schemas.words import GROUND_GEARS, SECTIONS
 from tests.spec.text_tables import rows_of, table_from
 
 SPEC = (Path(__file__).parent / "rig_sentences.md").read_text(encoding="utf-8")
-RECORD_ENDS = datetime(2031, 6, 1)
+RECORD_ENDS, ENDS = datetime(2031, 6, 1), "2031-06-01"
 TIPPED = {"traveller_shift_mm": pl.Float64, "tips": pl.String, "tip_deg": pl.Float64}
 CHECK = re.compile(r"(\w+) (\S+) (\d+) h (\w+) ([\d.]+) on ([\d.]+)( e)?")
 Rig = dict[str, Any]
@@ -135,7 +136,7 @@ def test_a_boat_s_row(case: dict[str, str]) -> None:
 
 def test_the_report_leads_with_fishing_hours_and_has_the_day_beside() -> None:
     (row,) = wholes(chain("a rate that may as well be nothing"))
-    assert dict(zip(HEADERS, cells(row), strict=True)) == {
+    assert dict(zip(HEADERS, cells(row, ENDS), strict=True)) == {
         "boat": "Sula",
         "last check": "0.5 2031-04-20",
         "per 100 h, checks": "hardly known, 2",
@@ -143,13 +144,13 @@ def test_the_report_leads_with_fishing_hours_and_has_the_day_beside() -> None:
         "Jun 2031 or never at its own last pace",
     }
     (past,) = wholes(chain("the traveller the longer"))
-    assert cells(past)[-1].endswith("; past it")
+    assert cells(past, ENDS)[-1].endswith("; past it")
     (slow,) = wholes(chain("a section past it as worked out"))
-    assert cells(slow)[-1].endswith(
+    assert cells(slow, ENDS)[-1].endswith(
         "; limit in about 896 fishing hours, Aug 2031 at its own last pace"
     )
     (never,) = wholes(chain("a chain that does not stretch"))
-    assert cells(never)[-1].endswith("; not in sight")
+    assert cells(never, ENDS)[-1].endswith("; not in sight")
 
 
 @pytest.mark.parametrize(
@@ -161,6 +162,9 @@ def test_the_report_leads_with_fishing_hours_and_has_the_day_beside() -> None:
         ((90, 5, None), "May 2031 (Mar 2031 or never)"),
         ((5, 1, None), "Mar 2031 or never"),
         ((5, None, None), "Mar 2031"),
+        ((5, -1, 28), "5 Mar 2031 (1 Mar 2031 to 28 Mar 2031)"),
+        ((0, -1, 28), ""),
+        ((366, 100, None), ""),
     ],
 )
 def test_the_limit_has_a_day_only_where_it_is_known_so_closely(
@@ -172,12 +176,15 @@ def test_the_limit_has_a_day_only_where_it_is_known_so_closely(
         name: str(date(2031, 2, 28) + timedelta(days=day)) if day is not None else None
         for name, day in zip(names, days, strict=True)
     }
-    assert cells(row | dated)[-1].endswith(f"hours, {said} at its own last pace")
+    told = cells(row | dated, "2031-02-28")[-1]
+    assert told.endswith(f"hours, {said} at its own last pace" if said else "fishing hours")
 
 
 def test_the_day_is_left_open_when_it_is_years_ahead() -> None:
     (row,) = wholes(chain("a section past it as worked out"))
-    assert cells(row | {"day_of_limit": None})[-1].endswith("; limit in about 896 fishing hours")
+    assert cells(row | {"day_of_limit": None}, ENDS)[-1].endswith(
+        "; limit in about 896 fishing hours"
+    )
 
 
 def test_the_boat_that_is_most_out_goes_first_whichever_is_the_longer() -> None:
@@ -191,8 +198,10 @@ def test_the_boat_that_is_most_out_goes_first_whichever_is_the_longer() -> None:
     assert [row["latest_percent"] for row in rows] == pytest.approx([-48 / 20.38, 0.5, 0.0])
 
 
-def tipped(tip_deg: float, shift_mm: float, percent: float) -> str:
-    rig = chain("a rate that is known")
+def tipped(
+    tip_deg: float, shift_mm: float, percent: float, parts: list[dict[str, Any]] | None = None
+) -> str:
+    rig = chain("a rate that is known") | {"parts": parts or []}
     rig["stretch"] = [
         row
         | {"latest_percent": percent, "traveller_shift_mm": shift_mm}
@@ -203,7 +212,10 @@ def tipped(tip_deg: float, shift_mm: float, percent: float) -> str:
 
 
 def test_what_is_said_of_discs_that_tip() -> None:
-    even = "The fishing line goes forward with it; its gap and drop back are told for an even chain"
+    even = (
+        "The fishing line goes forward with it; its gap and drop back are told for the two length "
+        "for length"
+    )
     assert tipped(30, 50, 0.9) == (
         "Spread evenly, 0.9 % pulls the traveller 50 mm forward of the ground chain and tips the "
         f"discs some 30°. {even}."
@@ -213,6 +225,21 @@ def test_what_is_said_of_discs_that_tip() -> None:
         f"discs let it: they lie right over. {even}."
     )
     assert tipped(20, 20, 0.4) == ""
+
+
+def test_a_gear_on_wire_is_not_said_to_have_a_chain() -> None:
+    wire, chain_ = {"kind": "wire", "length_m": 11.0}, {"kind": "chain", "length_m": 2.0}
+    on_wire = [wire, chain_, {"kind": "disc", "length_m": None}]
+    assert "forward of the wire and tips" in tipped(30, 50, 0.9, on_wire)
+    assert strand({"parts": on_wire}) == "wire"
+    assert strand({"parts": []}) == "ground chain"
+
+
+def test_of_a_rig_that_became_another_it_is_told_which() -> None:
+    (row,) = wholes(chain("a rate that is known"))
+    gone = row | {"advice": ["goes on as a later version"], "goes_on_as": "bobbins-14-b"}
+    assert cells(gone, ENDS)[-1] == "now part of bobbins-14-b"
+    assert short_cells(gone)[-1] == "now part of bobbins-14-b"
 
 
 def laid_line(case: dict[str, str]) -> Rig:

@@ -74,6 +74,17 @@ def test_the_table_of_each_boat_is_in_the_units_of_the_deck(
     assert [row for figure in section.figures for row in figure.table.rows] == rows_of(then)[1]
 
 
+def test_where_no_haul_tore_twice_one_column_tells_of_both() -> None:
+    findings = findings_in(KILOS)
+    for trip in findings["trips"]:
+        trip["damage_events"] = trip["damaged_hauls"]
+    section = season_strip(findings)
+    assert section is not None
+    table = section.figures[0].table
+    assert table.headers[-2:] == ["damaged hauls", "fish, kg per hour"]
+    assert table.rows[0][-2:] == ["2", "20.0"]
+
+
 def test_a_boat_is_a_figure_with_its_tears_in_the_title() -> None:
     section = season_strip(findings_in(KILOS))
     assert section is not None
@@ -197,9 +208,30 @@ def test_none_seen_is_shown_with_what_it_may_yet_be_and_rigs_apart_are_named() -
     section = damage_by_rig_and_ground(findings)
     assert section is not None
     assert section.tables[0].rows[0][2] == "0–12 (9)"
-    assert section.paragraphs[1].startswith(
-        "Not even down a column, but for single grounds, can discs-8 be compared with bobbins-14"
+    assert section.paragraphs == [
+        "As recorded, with the hauls in brackets; the darker, the more. Where none was seen, as in "
+        "0–12, it may yet be as much as the second figure.",
+        "Do not compare discs-8 with bobbins-14 here: they were hardly fished side by side, on the "
+        "same ground and boat in the same stretch of time.",
+    ]
+    on_stones = {**apart, "ground": "stones", "low": 0.5, "cautions": []}
+    findings["effects"].append(on_stones)
+    section = damage_by_rig_and_ground(findings)
+    assert section is not None
+    assert section.paragraphs[1] == (
+        "discs-8 can be compared with bobbins-14 on single grounds only: over all grounds they "
+        "were hardly fished side by side."
     )
+
+
+def test_what_the_table_of_damage_has_said_is_not_said_again_of_fish() -> None:
+    of_damage, of_fish = (
+        make(findings_in(KILOS)) for make in (damage_by_rig_and_ground, fish_by_rig_and_ground)
+    )
+    assert of_damage is not None
+    assert of_fish is not None
+    assert of_damage.paragraphs[0].endswith("Fewer than 5 hauls are too few for a figure.")
+    assert not {*of_damage.paragraphs} & {*of_fish.paragraphs}
 
 
 def test_fish_by_rig_and_ground_is_in_the_seasons_unit() -> None:

@@ -96,7 +96,9 @@ def test_a_rig_that_stands_out_is_named_with_both_shares_and_the_chance() -> Non
     rope = season(["rope"] * 12).with_columns(parts=pl.lit("belly"), row=pl.col("row") + 1000)
     bobbins = season(["bobbins"] * 12).with_columns(parts=pl.lit("wing"))
     said = " ".join(section_of(pl.concat([rope, bobbins])).paragraphs)
-    assert "Beyond chance, allowed for in 2 comparisons: wings in 100 % of 48 tears with" in said
+    assert "Of 2 comparisons of torn parts " in said
+    assert "more than luck: " in said
+    assert "wings in 100 % of 48 tears with" in said
     assert "with bobbins, where rope has 0 % of 48 (chance 0.1 % or less)" in said
     assert "It need not be the rig" in said
 
@@ -104,7 +106,7 @@ def test_a_rig_that_stands_out_is_named_with_both_shares_and_the_chance() -> Non
 def test_what_is_compared_and_what_may_bend_it_is_said() -> None:
     said = " ".join(section_of(season(["rope", "bobbins"] * 4)).paragraphs)
     assert "only shares of the tears whose place is told are compared" in said
-    assert "leaves out one part sooner than another" in said
+    assert "leaves one part out of its notes more often" in said
 
 
 def test_rigs_that_can_not_be_compared_are_named() -> None:
@@ -120,7 +122,7 @@ def test_rigs_that_can_not_be_compared_are_named() -> None:
 def test_where_none_stands_out_it_is_no_proof() -> None:
     hauls = season(["rope", "bobbins"] * 4)
     said = " ".join(section_of(hauls.with_columns(row=pl.int_range(pl.len()))).paragraphs)
-    assert "No part has a clearly larger or smaller share with any rig" in said
+    assert "of torn parts none is more than luck" in said
     assert "no proof that they are alike" in said
 
 

@@ -45,13 +45,14 @@ def without_what_goes_on(
             suffix="_of_later",
         )
         .filter(pl.col("first_of_later") > pl.col("last"))
-        .select("vessel", "rig_version", goes_on=pl.lit(value=True))
-        .unique()
+        .sort("first_of_later", "later")
+        .group_by("vessel", "rig_version", maintain_order=True)
+        .agg(goes_on_as=pl.col("later").first())
     )
-    marked = stretched.join(
+    marked = stretched.drop("goes_on_as").join(
         went_on, on=["vessel", "rig_version"], how="left", maintain_order="left"
-    ).with_columns(pl.col("goes_on").fill_null(value=False))
-    here = ~pl.col("goes_on")
+    )
+    here = pl.col("goes_on_as").is_null()
     return marked.with_columns(
         *(pl.when(here).then(name).alias(name) for name in TO_COME),
         pl.col("check_due", "past_limit") & here,

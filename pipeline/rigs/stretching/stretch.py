@@ -65,6 +65,7 @@ STRETCH_SCHEMA: dict[str, pl.DataType] = {
     "check_due": pl.Boolean(),
     "past_limit": pl.Boolean(),
     "advice": pl.List(pl.String()),
+    "goes_on_as": pl.String(),
 }
 """A row is a section, or the whole, of a rig version on a boat.
 
@@ -77,7 +78,8 @@ Hours to the limit are fishing hours with that rig; they and the days are null w
 not found to stretch. Past the limit, as measured or by a rate that is known, the hours are 0 and
 the days null, as the day is now. `hours_to_limit_high` and `latest_day` are null where the
 limit may never be reached.
-Where the boat went on with a later version nothing is told of what is to come (`goes_on.py`).
+Where the boat went on with a later version nothing is told of what is to come, but in which one
+it is (`goes_on.py`). Days are null, too, where the rig lay idle at the end (`pace.py`).
 Past the limit is an absolute difference: a traveller that is the longer by so much is past it too.
 """
 
@@ -156,6 +158,7 @@ def _row(
         "check_due": due,
         "past_limit": past,
         "advice": _advice(slope, until, past=bool(past), due=due),
+        "goes_on_as": None,
     }
 
 
@@ -218,7 +221,7 @@ def _foretold(until: Estimate) -> Estimate:
 def _days(until: Estimate, fished: dict[str, Any] | None) -> dict[str, date | None]:
     """The day on which each number of fishing hours is reached at the boat's pace."""
     names = ("day_of_limit", "earliest_day", "latest_day")
-    if fished is None:
+    if fished is None or fished["hours_per_day"] is None:
         return dict.fromkeys(names)
     days = [None if hours is None else hours / fished["hours_per_day"] for hours in until]
     return {

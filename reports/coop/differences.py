@@ -1,0 +1,160 @@
+"""The co-op's section on which differences hold, from the shared findings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.cells import outcomes_of, ratio_cell, short_ground
+from reports.coop.words import over_all
+from reports.language import say
+from reports.parts import Figure, Section, Table
+from reports.sentences import (
+    ALL_GROUNDS,
+    is_told,
+    listed,
+    of_wider_limits,
+    title_of,
+    verdict_words,
+    where,
+    why_untold,
+)
+from schemas.words import saying
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
+
+
+def differences(findings: Findings) -> Section:
+    """Each rig against the reference over all hauls, where enough boats fished both."""
+    sharing, outcomes = findings["sharing"], outcomes_of(findings)
+    figures = [
+        _ratio_figure(findings, outcomes[name])
+        for name in findings["season"]["headlines"]
+        if over_all(findings, name)
+    ]
+    rows = [_effect_cells(effect, outcomes) for effect in findings["effects"]]
+    headers = [
+        say("rig"),
+        say("of"),
+        say("ground"),
+        say("ratio"),
+        say("from"),
+        say("to"),
+        say("raw ratio"),
+        say("verdict"),
+    ]
+    return Section(
+        "differences",
+        say("Which differences hold over boats"),
+        [
+            say(
+                "A difference is shown where the hours of both rigs are, and {boats} boats or more "
+                "fished both, none of them more than {percent:g} % of the hours of either, or of "
+                "what the comparison weighs.",
+                boats=sharing["min_vessels"],
+                percent=100 * sharing["max_share"],
+            ),
+            *_about_the_table(findings),
+        ],
+        figures=figures,
+        tables=[Table(_caption(findings), headers, rows)] if _has_a_ratio(findings) else [],
+    )
+
+
+def _has_a_ratio(findings: Findings) -> bool:
+    """Whether the table of ratios has a figure at all."""
+    return any(map(is_told, findings["effects"]))
+
+
+def _about_the_table(findings: Findings) -> list[str]:
+    """Why there is no ratio in the table at all; or what a dash in it means, where it has one."""
+    effects, reference = findings["effects"], findings["season"]["reference_rig"]
+    if effects and not _has_a_ratio(findings):
+        reasons = listed(list(dict.fromkeys(map(why_untold, effects))))
+        return [say(NO_RATIO, reference=reference, reasons=reasons)]
+    if any(is_told(effect) and effect["raw_ratio"] is None for effect in effects):
+        return [say(RAW_RATIO)]
+    return []
+
+
+NO_RATIO = saying(
+    "Against {reference} there is no ratio to show, over all grounds or on any: {reasons}."
+)
+RAW_RATIO = saying(
+    "The raw ratio is that of the rates which are tabled below; a dash: of this no rates are."
+)
+
+
+def _caption(findings: Findings) -> str:
+    """What the table of ratios is of, and on which grounds any may be shown."""
+    season, places = findings["season"], {effect["ground"] for effect in findings["effects"]}
+    shown = [ground for ground in season["grounds"] if ground in places]
+    if ALL_GROUNDS not in places:
+        words = ON_GROUNDS_ALONE
+    elif len(shown) == len(season["grounds"]):
+        words = ON_EACH
+    else:
+        words = ON_SOME if len(shown) > 1 else ON_ONE if shown else ON_NONE
+    grounds = listed([where(ground).strip() for ground in shown])
+    return say(words, reference=season["reference_rig"], grounds=grounds)
+
+
+ON_EACH = saying("Each rig against {reference}, like for like, over all grounds and on each")
+ON_SOME = saying(
+    "Each rig against {reference}, like for like, over all grounds, {grounds}, the grounds that "
+    "may be shown"
+)
+ON_ONE = saying(
+    "Each rig against {reference}, like for like, over all grounds and {grounds}, the one ground "
+    "that may be shown"
+)
+ON_NONE = saying(
+    "Each rig against {reference}, like for like, over all grounds; of single grounds none may be "
+    "shown"
+)
+ON_GROUNDS_ALONE = saying("Each rig against {reference}, like for like, {grounds}")
+
+
+def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
+    reference, title = findings["season"]["reference_rig"], say(outcome["title"])
+    return Figure(
+        name=f"ratio-{outcome['name'].replace('_', '-')}",
+        kind="ratio",
+        outcome=outcome["name"],
+        title=say("{outcome}, each rig against {reference}", outcome=title, reference=reference),
+        caption=say(
+            "The bar is the 95 % interval, the dashed line at 1 is no difference, the upright tick "
+            "the raw comparison, which takes no account of where each rig was fished."
+        )
+        + of_wider_limits(over_all(findings, outcome["name"])),
+        table=Table(
+            say(TIMES_REFERENCE, outcome=title, reference=reference),
+            ratio_headers(),
+            [
+                [effect["rig"], *(ratio_cell(effect[name]) for name in ("ratio", "low", "high"))]
+                for effect in over_all(findings, outcome["name"])
+            ],
+        ),
+    )
+
+
+def ratio_headers() -> list[str]:
+    """What stands over a rig's ratio and its ends."""
+    return [say("rig"), say("ratio"), say("from"), say("to")]
+
+
+def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
+    told = is_told(effect)
+    return [
+        effect["rig"],
+        title_of(outcomes[effect["outcome"]]),
+        say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
+        *(
+            ratio_cell(effect[name] if told else None)
+            for name in ("ratio", "low", "high", "raw_ratio")
+        ),
+        verdict_words(effect) if told else why_untold(effect),
+    ]
