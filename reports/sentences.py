@@ -152,20 +152,15 @@ def in_brief(effect: Row, outcome: Row) -> str:
     how_much = amount(effect["ratio"], outcome, effect["high"])
     limits = span(effect["low"], effect["high"], outcome)
     said = f"{how_much} ({limits}){in_part(effect)}"
-    if effect["verdict"] == NO_DIFFERENCE and not is_clear(effect):
+    if is_clear(effect):
+        return said
+    if effect["verdict"] == NO_DIFFERENCE:
         return say(ALIKE, verdict=verdict_words(effect), likeliest=said)
-    return said + _doubt(effect)
+    return f"{said}, {verdict_words(effect)}"
 
 
 ALIKE = saying("{verdict}: likeliest {likeliest}")
 """So that a figure beside no difference is not taken for one."""
-
-
-def _doubt(effect: Row) -> str:
-    """What is said behind a figure that does not stand as a difference."""
-    if is_clear(effect):
-        return ""
-    return f", {verdict_words(effect)}"
 
 
 def misleads(effect: Row) -> bool:
