@@ -30,6 +30,7 @@ from reports.rigs.charts import length_chart, measure_chart
 from reports.season_strip.chart import strip_chart
 from reports.study.flow_drawing import flow_drawing
 from reports.tears.drawings import net_drawings
+from reports.unbroken import unbroken
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -127,6 +128,7 @@ def page_of(drawn: Drawn, edition: Edition) -> str:
         .render(
             language=spoken().tag,
             contents=drawn.contents,
+            kind=edition.kind,
             opening=edition.opening,
             pictures={**pictures, **drawn.own_drawings},
             drawings={rig: list(views.values()) for rig, views in drawn.gear.rigs.items()},
@@ -151,6 +153,7 @@ def _templates() -> Environment:
     )
     templates.globals["say"] = say
     templates.filters["look_of_cell"] = look_of_cell
+    templates.filters["unbroken"] = unbroken
     return templates
 
 
