@@ -23,8 +23,9 @@ PALEST = 1 / 9
 """The shade of the least that is shown: what is too few has none."""
 PER_HOURS = 100
 HOW_TO_READ = saying(
-    "As recorded, with the hauls in brackets; the darker, the more. Fewer than {few} hauls are too "
-    "few for a figure; where none was seen, as in 0–3, it may yet be as much as the second figure."
+    "As recorded, with the hauls in brackets; the stronger the colour, the more. Fewer than {few} "
+    "hauls are too few for a figure; where none was seen, as in 0–3, it may yet be as much as the "
+    "second figure."
 )
 DOWN_A_COLUMN = saying(
     "Compare rigs down a column, on one ground. Days, depths and boats still differ there: further "
