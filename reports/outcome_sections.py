@@ -16,6 +16,7 @@ from reports.sentences import (
     claim,
     is_clear,
     is_told,
+    listed,
     of_wider_limits,
     surety,
     verdict_words,
@@ -118,6 +119,12 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
         kind="ratio",
         outcome=outcome["name"],
         title=title,
+        alone=say(
+            "{outcome}: each rig against {reference}",
+            outcome=say(outcome["title"]),
+            reference=reference,
+        )
+        + _in_which_parts(effects),
         caption=say(
             "Each rig's rate as a multiple of {reference}'s, like for like; the bar is the 95 % "
             "interval, the dashed line at 1 is no difference, and the upright tick is the raw "
@@ -149,6 +156,12 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
     )
+
+
+def _in_which_parts(effects: list[Row]) -> str:
+    """The parts of the record in which rigs could be compared, where it is not the whole."""
+    parts = sorted({e["part"] for e in effects if is_told(e)} - {WHOLE_RECORD})
+    return say(", in {part}", part=listed(parts)) if parts else ""
 
 
 def _effect_cells(effect: Row, plan: Row | None) -> list[str]:
@@ -186,7 +199,8 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
         title=say("{outcome} by ground and rig, as recorded", outcome=title),
         caption=say(
             "{per_hour}, with 95 % intervals. Compare rigs within a ground, not across grounds; a "
-            "bar that runs off the edge is wider than shown; a dot without a bar has no interval.",
+            "bar with an arrow at the edge is wider than shown; a dot without a bar has no "
+            "interval.",
             per_hour=capital(per_hour),
         ),
         table=Table(
