@@ -7,12 +7,14 @@ are what a screen reader says, what the page shows on touch, and how it finds a 
 from __future__ import annotations
 
 import re
+from math import log
 from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
 from reports.cells import per_hours, ratio_cell, short_ground, unit_of_rates
 from reports.language import say
+from reports.marks import REFERENCE_COLOUR
 from reports.sentences import in_part, is_told, title_of, where
 
 if TYPE_CHECKING:
@@ -32,6 +34,9 @@ On a phone of 360 pixels the letters of a chart so wide are still ten pixels hig
 LETTER, LONGEST_NAME = 7, 140
 """About how wide a letter of a name is, and the widest that a name may be."""
 STEP = 26
+CLOSE_RATIOS, WIDE_RATIOS = (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20), (0.05, 0.2, 1, 5, 20)
+RATIO_ROOM = 32
+"""What the name of a ratio takes, so that it is not left out beside the next."""
 INK = "#333333"
 GRID = "#8888884d"
 
@@ -117,7 +122,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         base.mark_point(filled=True, size=130, opacity=1).encode(
             x=alt.X("ratio:Q"), y=y, color=colour, shape=_shape(marks), description=says
         ),
-        base.mark_tick(thickness=3, size=18, color="#888888").encode(
+        base.mark_tick(thickness=2.5, size=22, color=INK, opacity=1).encode(
             x=alt.X("raw:Q"), y=y, description=says
         ),
         height={"step": STEP + 4},
@@ -176,6 +181,7 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             shape=_shape(marks),
             description=says,
         ),
+        *arrows_beyond(base, x, [0, top], y, colour),
         height={"step": STEP - 4},
         width=width_beside(row["rig"] for row in rows),
     )
@@ -234,9 +240,32 @@ def by_rig(marks: Marks) -> tuple[alt.Color, alt.Shape]:
     return _colour(marks), _shape(marks)
 
 
-def ratio_ticks(ends: list[float]) -> list[float]:
-    """The ratios to mark on an axis with these ends: one beyond them would be drawn at the end."""
-    return [at for at in (0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20) if ends[0] <= at <= ends[1]]
+def ratio_ticks(ends: list[float], width: float) -> list[float]:
+    """The ratios to mark on an axis with these ends: one beyond them would be drawn at the end.
+
+    On an axis so short that two of them would run into each other every second one is left out.
+    """
+    apart = log(2) / log(ends[1] / ends[0]) * width
+    marked = CLOSE_RATIOS if apart >= RATIO_ROOM else WIDE_RATIOS
+    return [at for at in marked if ends[0] <= at <= ends[1]]
+
+
+def arrows_beyond(
+    bars: alt.Chart, scale: alt.Scale, ends: list[float], y: alt.Y, colour: alt.Color | None = None
+) -> list[alt.Chart]:
+    """An arrow head where a bar goes on beyond the edge, in the bars' colour or else in grey."""
+    beyond = (
+        (f"datum.low < {ends[0]}", ends[0], "M0.6,-1L-0.6,0L0.6,1"),
+        (f"datum.high > {ends[1]}", ends[1], "M-0.6,-1L0.6,0L-0.6,1"),
+    )
+    return [
+        bars.transform_filter(f"isValid(datum.low) && {is_beyond}")
+        .mark_point(shape=head, filled=False, size=90, strokeWidth=2.5, opacity=1, aria=False)
+        .encode(
+            x=alt.XDatum(end, scale=scale), y=y, color=colour or alt.ColorValue(REFERENCE_COLOUR)
+        )
+        for is_beyond, end, head in beyond
+    ]
 
 
 def width_beside(names: Iterable[str]) -> int:

@@ -53,7 +53,7 @@ if TYPE_CHECKING:
 
 
 class Edition(NamedTuple):
-    """What one reader is told: the page's file, the template of its opening, its sections.
+    """What one reader is told: the page's kind and file, the template of its opening, its sections.
 
     `units` puts the findings into the units that the reader is told them in; of the sections
     named in `folded` only the heading is seen until it is touched. `screen` makes the first
@@ -61,6 +61,7 @@ class Edition(NamedTuple):
     """
 
     reader: str
+    kind: str
     page: str
     opening: str
     sections: tuple[Callable[[Findings], Section | None], ...]
@@ -90,6 +91,7 @@ other_fish = outcome_section(
 EDITIONS: dict[str, Edition] = {
     "skipper": Edition(
         "skipper",
+        saying("Season report – for the skipper"),
         "season-report.html",
         "skipper.html",
         (
@@ -115,6 +117,7 @@ EDITIONS: dict[str, Edition] = {
     ),
     "coop": Edition(
         "coop",
+        saying("Season report – for the co-op"),
         "co-op-report.html",
         "coop.html",
         (
@@ -130,6 +133,7 @@ EDITIONS: dict[str, Edition] = {
     ),
     "study": Edition(
         "study",
+        saying("Season report – study"),
         "study-report.html",
         "study.html",
         (
@@ -162,6 +166,7 @@ EDITIONS: dict[str, Edition] = {
 
 OF_A_BOAT = Edition(
     "boat",
+    saying("Season report – for one boat"),
     "boat.html",
     "coop.html",
     (own_ratios, beside_all, how_to_read_shared, cautions),

@@ -160,6 +160,12 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
         kind="ratio",
         outcome=outcome["name"],
         title=_ratio_title(effects, outcome, reference),
+        alone=say(
+            "{outcome}: each rig against {reference}",
+            outcome=say(outcome["title"]),
+            reference=reference,
+        )
+        + _in_which_parts(effects),
         caption=say(
             "Each rig's rate as a multiple of {reference}'s, like for like; the bar is the 95 % "
             "interval, the dashed line at 1 is no difference, and the upright tick is the raw "
@@ -227,6 +233,12 @@ def of_parts(effects: list[Row]) -> str:
 OF_A_PART = saying("That of {rigs} is of {part} alone, and not of the whole record.")
 
 
+def _in_which_parts(effects: list[Row]) -> str:
+    """The parts of the record in which rigs could be compared, where it is not the whole."""
+    parts = sorted({e["part"] for e in effects if is_told(e)} - {WHOLE_RECORD})
+    return say(", in {part}", part=listed(parts)) if parts else ""
+
+
 def _effect_cells(effect: Row, plan: Row | None) -> list[str]:
     told = is_told(effect)
     return [
@@ -261,8 +273,8 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
         outcome=outcome["name"],
         title=say("{outcome} by ground and rig, as recorded", outcome=title),
         caption=say(
-            "{per_hour}, with 95 % intervals. {compare} A bar that runs off the edge is wider than "
-            "shown; a dot without a bar has no interval.",
+            "{per_hour}, with 95 % intervals. {compare} A bar with an arrow at the edge is wider "
+            "than shown; a dot without a bar has no interval.",
             per_hour=capital(per_hour),
             compare=" ".join(how_to_compare(findings, outcome["name"], WITHIN_A_GROUND)),
         ),

@@ -32,6 +32,7 @@ from reports.rigs.charts import length_chart, measure_chart
 from reports.season_strip.chart import strip_chart
 from reports.study.flow_drawing import flow_drawing
 from reports.tears.drawings import net_drawings
+from reports.unbroken import unbroken
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -130,6 +131,7 @@ def page_of(drawn: Drawn, edition: Edition) -> str:
         .render(
             language=spoken().tag,
             contents=drawn.contents,
+            kind=edition.kind,
             opening=edition.opening,
             pictures={**pictures, **drawn.own_drawings},
             drawings={rig: list(views.values()) for rig, views in drawn.gear.rigs.items()},
@@ -155,6 +157,7 @@ def _templates() -> Environment:
     templates.globals["say"] = say
     templates.globals["key_to"] = key_to
     templates.filters["look_of_cell"] = look_of_cell
+    templates.filters["unbroken"] = unbroken
     return templates
 
 

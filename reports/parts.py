@@ -10,6 +10,11 @@ if TYPE_CHECKING:
 
 Row = dict[str, Any]
 
+BRIEF = 700
+"""So many letters are some seven lines on paper."""
+IN_PAIRS = {"strip", "ratio", "boats", "measure"}
+"""Kinds of charts of which two stand beside one another on paper."""
+
 
 @dataclass(frozen=True)
 class Table:
@@ -19,14 +24,15 @@ class Table:
     headers: list[str]
     rows: list[list[str]]
     shades: list[list[float]] | None = None
-    """For each cell of a heat table how dark it is, 0 to 1."""
+    """For each cell of a heat table how strong its colour is, 0 to 1."""
 
 
 @dataclass(frozen=True)
 class Figure:
     """A chart by name, with the finding as its title, how to read it, and its numbers.
 
-    `of` is what it is of beside the outcome: a measure, or a rig version.
+    `of` is what it is of beside the outcome: a measure, or a rig version. `alone` is its title in a
+    file of its own, where no heading above it says what it is of; blank where the title does.
     """
 
     name: str
@@ -36,6 +42,7 @@ class Figure:
     caption: str
     table: Table
     of: str = ""
+    alone: str = ""
 
 
 @dataclass(frozen=True)
@@ -106,6 +113,17 @@ class Section:
     trials: list[Trial] = field(default_factory=list)
     folded: list[Figure] = field(default_factory=list)
     folds: list[Fold] = field(default_factory=list)
+
+    @property
+    def looks(self) -> str:
+        """`brief` where what is said first is so short that on paper it goes with what follows.
+
+        `in-pairs` where charts of a kind are read beside one another.
+        """
+        brief = sum(map(len, self.paragraphs)) <= BRIEF
+        kinds = [figure.kind for figure in self.figures]
+        in_pairs = len(kinds) > 1 and len(set(kinds)) == 1 and kinds[0] in IN_PAIRS
+        return " ".join(look for look, has in (("brief", brief), ("in-pairs", in_pairs)) if has)
 
     @property
     def all_figures(self) -> list[Figure]:

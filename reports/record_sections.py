@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 
 def rig_by_ground(findings: Findings) -> Section:
-    """Hours and hauls of each rig on each ground, the darker the more."""
+    """Hours and hauls of each rig on each ground, the stronger its colour the more."""
     grounds = findings["season"]["grounds"]
     rigs = [rig["rig_version"] for rig in findings["rigs"]]
     hours = {(r["rig_version"], r["ground"]): r for r in findings["rig_by_ground"]}
@@ -44,9 +44,9 @@ def rig_by_ground(findings: Findings) -> Section:
         say("Which rig was fished where"),
         [
             say(
-                "Two rigs can only be told apart where both were fished. The darker a cell, the "
-                "more hours; an empty column for one of two rigs means that ground tells nothing "
-                "of them."
+                "Two rigs can only be told apart where both were fished. The stronger the "
+                "colour, the more hours; an empty column for one of two rigs means that ground "
+                "tells nothing of them."
             )
         ],
         tables=[

@@ -8,7 +8,16 @@ import altair as alt
 
 from reports.boats.sentences import with_a_ratio
 from reports.cells import ratio_cell
-from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole, width_beside
+from reports.charts import (
+    STEP,
+    arrows_beyond,
+    by_rig,
+    layered,
+    panels,
+    ratio_ticks,
+    whole,
+    width_beside,
+)
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from schemas.words import saying
@@ -37,13 +46,14 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     rows = [each for row in pooled for each in (*_boats(row), _mean(row))]
     ends = _ends(rows)
     scale = alt.Scale(type="log", domain=ends, clamp=True, nice=False)
+    boats = dict.fromkeys(row["name"] for row in rows if row["kind"] == "boat")
+    order = [*boats, say(OVER_BOATS)]
+    width = width_beside(order)
     axis = alt.Axis(
-        values=ratio_ticks(ends),
+        values=ratio_ticks(ends, width),
         format="~g",
         title=say("times {reference}'s", reference=findings["season"]["reference_rig"]),
     )
-    boats = dict.fromkeys(row["name"] for row in rows if row["kind"] == "boat")
-    order = [*boats, say(OVER_BOATS)]
     y = alt.Y("name:N", sort=order, title=None)
     says = alt.Description("says:N")
     colour, shape = by_rig(marks)
@@ -76,8 +86,10 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         of("mean")
         .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
         .encode(x=across("ratio:Q"), y=y, description=says),
+        *arrows_beyond(of("boat"), scale, ends, y, colour),
+        *arrows_beyond(of("mean"), scale, ends, y),
         height={"step": STEP},
-        width=width_beside(order),
+        width=width,
     )
     return whole(panels(layers, "rig", marks.rigs, apart="y"), rows=rows)
 

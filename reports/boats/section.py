@@ -43,7 +43,7 @@ CAPTION = saying(
     "The dot is the boat's own ratio, the bar its 95 % interval; the grey tick is where the boat "
     "is thought to lie when the others are heard too. Below them the mean over boats: the diamond, "
     "its 95 % interval as the thick bar, and as the thin line where a further boat might lie. The "
-    "dashed line at 1 is no difference. A bar that runs off the edge is wider than shown."
+    "dashed line at 1 is no difference. A bar with an arrow at the edge is wider than shown."
 )
 
 MEAN_OF_RIG, FURTHER_OF_RIG = saying("{rig}, mean over boats"), saying("{rig}, a further boat")

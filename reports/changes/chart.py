@@ -9,7 +9,16 @@ import altair as alt
 from reports.cells import ratio_cell
 from reports.changes.section import MOST_TOLD
 from reports.changes.sentences import KIND, moved
-from reports.charts import STEP, by_rig, layered, panels, ratio_ticks, whole, width_beside
+from reports.charts import (
+    STEP,
+    arrows_beyond,
+    by_rig,
+    layered,
+    panels,
+    ratio_ticks,
+    whole,
+    width_beside,
+)
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from schemas.words import saying
@@ -23,8 +32,8 @@ GREY = REFERENCE_COLOUR
 TOGETHER, QUIET = saying("all together"), saying("days without a change")
 ALL_OF_KIND = {True: saying("all between trips"), False: saying("all during a trip")}
 AT_EDGE = {"none after": "triangle-left", "none before": "triangle-right"}
-"""Arrows at the ends of the scale, on which a ratio of nought, or of something to nought, has no
-place."""
+"""Hollow triangles, unlike any rig's mark, at the ends of the scale, on which a ratio of nought, or
+of something to nought, has no place."""
 FURTHEST = 20.0
 """Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
 
@@ -38,14 +47,15 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     ends = _ends([row for row in rows if row["kind"] not in AT_EDGE])
     rows = [_at_edge(row, ends) if row["kind"] in AT_EDGE else row for row in rows]
     scale = alt.Scale(type="log", domain=ends, clamp=True, nice=False)
-    axis = alt.Axis(
-        values=ratio_ticks(ends),
-        format="~g",
-        title=say("times the rate before"),
-    )
     together, quiet = say(TOGETHER), say(QUIET)
     pairs = list(dict.fromkeys(row["panel"] for row in rows if row["panel"] != quiet))
     names = list(dict.fromkeys(row["name"] for row in rows if row["name"] != together))
+    width = width_beside([*names, together])
+    axis = alt.Axis(
+        values=ratio_ticks(ends, width),
+        format="~g",
+        title=say("times the rate before"),
+    )
     y = alt.Y("name:N", sort=[*names, together], title=None)
     says = alt.Description("says:N")
     colour, shape = by_rig(marks)
@@ -77,12 +87,14 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         .encode(x=across("ratio:Q"), y=y, description=says),
         *(
             of(kind)
-            .mark_point(filled=True, shape=arrow, size=130, opacity=1)
+            .mark_point(filled=False, shape=arrow, size=130, strokeWidth=2, opacity=1)
             .encode(x=across("ratio:Q"), y=y, color=colour, description=says)
             for kind, arrow in AT_EDGE.items()
         ),
+        *arrows_beyond(of("change", *AT_EDGE), scale, ends, y, colour),
+        *arrows_beyond(of("together"), scale, ends, y),
         height={"step": STEP},
-        width=width_beside([*names, together]),
+        width=width,
     )
     return whole(panels(layers, "panel", [*pairs, quiet], apart="y"), rows=rows)
 

@@ -51,7 +51,11 @@ CAPTION = saying(
     "The dot is the rate after the day, times the rate before, the bar its 95 % interval; the "
     "diamond is all changes between two rigs together, times the rig named last. Below them a "
     "tick for each day without a change, and all of those together as a diamond. The dashed line "
-    "at 1 is no difference. A bar that runs off the edge is wider than shown."
+    "at 1 is no difference. A bar with an arrow at the edge is wider than shown."
+)
+NO_RATIO = saying(
+    "A hollow triangle at the edge: there was nothing after that change (on the left), or nothing "
+    "before it (on the right), so that it has no ratio."
 )
 MOST_TOLD = 30
 """So many changes are told one by one and drawn; findings.json has them all."""
@@ -128,12 +132,13 @@ def _figure(changes: Row, outcome: Row) -> Figure:
         for change in changes["changes"][:MOST_TOLD]
         for held in change["ratios"]
     )
+    captions = [CAPTION, *([NO_RATIO] if _without_ratio(changes, outcome) else [])] if drawn else []
     return Figure(
         name=f"changes-{outcome['name'].replace('_', '-')}",
         kind="changes" if drawn else "numbers",
         outcome=outcome["name"],
         title=say("{outcome} after a change of rig, and after days without one", outcome=title),
-        caption=say(CAPTION) if drawn else "",
+        caption=" ".join(map(say, captions)),
         table=Table(
             say("{outcome} after a day, times that before it", outcome=title),
             [
@@ -149,6 +154,17 @@ def _figure(changes: Row, outcome: Row) -> Figure:
             ],
             [*_change_cells(changes, outcome), *_quiet_cells(changes, outcome)],
         ),
+    )
+
+
+def _without_ratio(changes: Row, outcome: Row) -> bool:
+    """Whether a change is drawn at the edge, as there was nothing before it or after it."""
+    return any(
+        held["about"]["outcome"] == outcome["name"]
+        and held["about"]["why_none"] is None
+        and not held["about"]["ratio"]
+        for change in changes["changes"][:MOST_TOLD]
+        for held in change["ratios"]
     )
 
 

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 HIDDEN, NOBODY = saying("hidden"), "–"
 PER_100_HOURS = 100
-DARKER = saying("The darker a cell, the more.")
+STRONGER = saying("The stronger the colour, the more.")
 WHY_HIDDEN = saying(
     "Hidden: the cell is of too few boats or mostly one boat's, or it would give such a cell away. "
     "Which of these it is, is not said, as that would tell of the boats there."
@@ -90,17 +90,23 @@ def _forest(rows: list[Row], outcome: Row) -> Figure:
         kind="boats",
         outcome=outcome["name"],
         title=say("{outcome}, over boats, against {reference}", outcome=title, reference=reference),
-        caption=say(
-            "The diamond is the mean over boats, the thick bar its 95 % interval, the thin line "
-            "where a further boat might lie, where that is shown; above it the boats that agreed "
-            "to be shown. The dashed line at 1 is no difference."
-        ),
+        caption=of_forest(rows),
         table=Table(
             say(TIMES_REFERENCE, outcome=title, reference=reference),
             ratio_headers(),
             lines,
         ),
     )
+
+
+def of_forest(rows: list[Row]) -> str:
+    """What is drawn of boats: of a further boat and of single ones only where they are shown."""
+    said = [say("The diamond is the mean over boats, the thick bar its 95 % interval.")]
+    if any(row["mean"]["further_low"] for row in rows):
+        said.append(say("The thin line: where a further boat might lie."))
+    if any(row["boats"] for row in rows):
+        said.append(say("Above the mean: the boats that agreed to be shown."))
+    return " ".join([*said, say("The dashed line at 1 is no difference.")])
 
 
 def _forest_cells(row: Row) -> list[list[str]]:
@@ -140,7 +146,7 @@ def _legend(findings: Findings) -> str:
     most = next(filter(None, none_seen), None)
     return " ".join(
         [
-            say(DARKER),
+            say(STRONGER),
             *([say(WHY_HIDDEN)] if findings["sharing"]["hidden"] else []),
             *([say(DASH)] if len(cells) < laid_out else []),
             *([say(NONE_SEEN, most=rate_cell(most * PER_100_HOURS))] if most else []),
@@ -217,7 +223,7 @@ def ground_words(ground: str | None) -> str:
 
 
 def _shade(cell: Row | None, name: str, most: float) -> float:
-    """How dark an inner cell is; totals and cells without a figure are not."""
+    """How strong the colour of an inner cell is; totals and cells without a figure are not."""
     if cell is None or cell["rig"] is None or cell["ground"] is None:
         return 0.0
     return float((cell[name] or 0.0) / most)

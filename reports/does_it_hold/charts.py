@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-PANEL_WIDTH, PANEL_HEIGHT = 320, 80
+PANEL_WIDTH, PANEL_HEIGHT = 320, 90
 PANELS = {
     "fitted": saying("by what is fitted, low to high"),
     "ground": saying("by ground"),
@@ -59,7 +59,7 @@ def residual_chart(findings: Findings, outcome: str) -> Row | None:
     if not rows:
         return None
     x = alt.X("group:N", title=None, axis=alt.Axis(labelAngle=-60, labelLimit=90))
-    y = alt.Y("mean:Q", title=None, axis=alt.Axis(tickCount=4))
+    y = alt.Y("mean:Q", title=say("mean residual"), axis=alt.Axis(tickCount=4))
     colour = alt.Color(
         "off:N", scale=alt.Scale(domain=[False, True], range=[AS_A_RULE, OFF]), legend=None
     )

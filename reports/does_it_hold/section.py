@@ -16,11 +16,13 @@ from reports.does_it_hold.sentences import (
     WAY_WORDS,
     hours_words,
     influence_words,
+    lies_off,
     note_words,
     scatter_words,
     stands_words,
     summed_up,
     title,
+    title_in_part,
 )
 from reports.language import number, say
 from reports.parts import Figure, Section, Table, Trial
@@ -55,6 +57,8 @@ RESIDUALS = saying(
     "(Dunn & Smyth 1996; the draw's seed is {seed}). The dot is the mean of a group of hauls, the "
     "bar its 95 % interval from trip to trip; a group lies off where the bar misses the line at 0."
 )
+OFF_IN_ORANGE = saying("Orange: a group that lies off.")
+NO_BAR = saying("A dot without a bar: too few trips for an interval.")
 WEIGHT_LAW = saying(
     "Weights are given a gamma law when there are any, beside the share of hauls with none."
 )
@@ -85,7 +89,7 @@ def does_it_hold(findings: Findings) -> Section | None:
             *hours_words(findings["diagnostics"]["hours"], {row["part"] for row in told}),
         ],
         trials=[_trial(row, outcomes[row["outcome"]], findings) for row in _clear_first(told)],
-        folded=[_figure(m, outcomes[m["outcome"]]) for m in models if m["why"] is None],
+        folded=[residual_figure(m, outcomes[m["outcome"]]) for m in models if m["why"] is None],
         points=[
             *([say(LAWS), say(LEFT_OUT), say(REST)] if told else []),
             *(scatter_words(model, outcomes[model["outcome"]]) for model in models),
@@ -137,15 +141,15 @@ def _cells(name: str, row: Row, findings: Findings) -> list[str]:
     return [name, ratio_cell(row["ratio"]), *intervals, "; ".join(said)]
 
 
-def _figure(model: Row, outcome: Row) -> Figure:
-    about = say(RESIDUALS, seed=model["residual_seed"])
-    title = say(outcome["title"])
+def residual_figure(model: Row, outcome: Row) -> Figure:
+    """How the hauls lie about one model, by group."""
+    title = title_in_part(model, outcome)
     return Figure(
         name=f"residuals-{model['outcome'].replace('_', '-')}",
         kind="residuals",
         outcome=model["outcome"],
         title=say("{outcome}: how the hauls lie about the model", outcome=title),
-        caption=about if outcome["counted"] else f"{about} {say(WEIGHT_LAW)}",
+        caption=_caption(model, outcome),
         table=Table(
             say("{outcome}: residuals, 0 with a spread of 1 where the model holds", outcome=title),
             [
@@ -160,6 +164,19 @@ def _figure(model: Row, outcome: Row) -> Figure:
             [_group_cells(group) for group in (model["residuals"], *model["groups"])],
         ),
     )
+
+
+def _caption(model: Row, outcome: Row) -> str:
+    """What is drawn: of colours and of dots without a bar only where there are some."""
+    groups = model["groups"]
+    said = [say(RESIDUALS, seed=model["residual_seed"])]
+    if any(map(lies_off, groups)):
+        said.append(say(OFF_IN_ORANGE))
+    if any(group["low"] is None for group in groups):
+        said.append(say(NO_BAR))
+    if not outcome["counted"]:
+        said.append(say(WEIGHT_LAW))
+    return " ".join(said)
 
 
 def _group_cells(group: Row) -> list[str]:

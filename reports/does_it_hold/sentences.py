@@ -259,10 +259,10 @@ def scatter_words(model: Row, outcome: Row) -> str:
         )
     if (times := model["trips_against_hauls"]) is not None:
         said.append(say(TRIPS_ALIKE if times > MARKED else TRIPS_HARDLY_DIFFER, times=times))
-    return f"{_in_which_part(model, outcome)}: {'; '.join([*said, _off_the_model(model)])}."
+    return f"{title_in_part(model, outcome)}: {'; '.join([*said, _off_the_model(model)])}."
 
 
-def _in_which_part(model: Row, outcome: Row) -> str:
+def title_in_part(model: Row, outcome: Row) -> str:
     """The outcome, with the part of the record that its model is of, where not the whole."""
     title = say(outcome["title"])
     if model["part"] == WHOLE_RECORD:
@@ -274,14 +274,25 @@ def _off_the_model(model: Row) -> str:
     """How many groups of hauls lie off the model, which, and how many would by chance."""
     off = [group for group in model["groups"] if lies_off(group)]
     many = sum(group["low"] is not None for group in model["groups"])
+    words = OF_ALL_GROUPS if many == len(model["groups"]) else OF_GROUPS_WITH_A_BAR
     return say(
-        "of {groups} groups of hauls {off} off the model{which}, and chance alone would put about "
-        "{chance:.0f} there",
+        words,
         groups=many,
+        without=len(model["groups"]) - many,
         off=len(off),
         which=_which(off),
         chance=many / 20,
     )
+
+
+OF_ALL_GROUPS = saying(
+    "of {groups} groups of hauls {off} off the model{which}, and chance alone would put about "
+    "{chance:.0f} there"
+)
+OF_GROUPS_WITH_A_BAR = saying(
+    "of {groups} groups of hauls of enough trips to tell {off} off the model{which}, and chance "
+    "alone would put about {chance:.0f} there; {without} more are of too few trips"
+)
 
 
 def _which(groups: list[Row]) -> str:

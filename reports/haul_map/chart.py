@@ -11,7 +11,14 @@ import shapely
 
 from pipeline.checking.land import outline
 from reports.charts import KEY_OF_RIGS, by_rig, layered, whole
-from reports.haul_map.extent import HALF_TURN, WHOLE_TURN, degree_words, grid, place_words
+from reports.haul_map.extent import (
+    HALF_TURN,
+    WHOLE_TURN,
+    WIDTH,
+    degree_words,
+    grid,
+    place_words,
+)
 from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls
 from reports.haul_map.squares import in_squares
 from reports.language import say, say_many
@@ -24,7 +31,6 @@ if TYPE_CHECKING:
     from reports.marks import Marks
     from reports.parts import Row
 
-WIDTH = 300
 LARGEST_MARK, SMALLEST_MARK, FEW_MARKS = 40.0, 14.0, 150
 LETTER, BETWEEN_WORDS = 7.0, 10.0
 """About how wide a letter of an axis is, and the least room between two of its words."""
@@ -90,8 +96,7 @@ def _one_by_one(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, 
 
 def _in_squares(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, list[Row]]]:
     """Squares shaded by their hauls, each rig's damaged ones as a mark in them; their tables."""
-    torn = {row["rig"] for row in shown.hauls if row["damaged"]}
-    counted = in_squares(shown, [rig for rig in marks.rigs if rig in torn], WIDTH)
+    counted = in_squares(shown, [rig for rig in marks.rigs if rig in shown.torn_rigs], WIDTH)
     most = max(square["hauls"] for square in counted.squares)
     squares = [square | {"says": _square_words(square)} for square in counted.squares]
     rows = [mark | {"says": f"{mark['rig']}: {_became(mark)}"} for mark in counted.torn]

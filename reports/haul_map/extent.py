@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
     from reports.parts import Row
 
+WIDTH = 300
+"""How wide a map is, in units of its drawing."""
 APART_DEGREES = 3.0
 """Hauls nearer to each other than this lie on the same grounds."""
 FAR_OFF_SHARE = 0.01

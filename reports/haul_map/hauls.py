@@ -29,6 +29,11 @@ class Shown(NamedTuple):
         """Whether there are so many hauls that they come counted in cells."""
         return any(row["cell_degrees"] for row in self.hauls)
 
+    @property
+    def torn_rigs(self) -> set[str]:
+        """The rigs of which a damaged haul is on the map."""
+        return {row["rig"] for row in self.hauls if row["damaged"]}
+
 
 def shown_hauls(findings: Findings) -> Shown | None:
     """What the map shows; None where no position was recorded."""

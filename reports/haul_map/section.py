@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.haul_map.extent import place_words
+from reports.haul_map.extent import WIDTH, place_words
 from reports.haul_map.hauls import Shown, shown_hauls
+from reports.haul_map.squares import in_squares
 from reports.language import number, say, say_many
 from reports.parts import Figure, Section, Table
 from schemas.words import saying
@@ -17,14 +18,23 @@ if TYPE_CHECKING:
 MOST_NAMED = 5
 CAPTION = saying(
     "A short grey dash: hauls with one rig that left the net whole, those close together as one. A "
-    "rig's own mark, with an edge: a haul that damaged the net. A grey ring: nobody knows. Land, "
-    "where there is any, is Natural Earth's outline at 1:50 million (public domain), good to a "
-    "kilometre or two: not for navigation."
+    "rig's own mark, with an edge: a haul that damaged the net. A grey ring: nobody knows."
 )
-CAPTION_OF_SQUARES = saying(
-    "A square: the hauls shot in it, the darker the more. A rig's own mark in it, with an edge: "
-    "those that damaged the net, the larger the more. Land, where there is any, is Natural Earth's "
-    "outline at 1:50 million (public domain), good to a kilometre or two: not for navigation."
+A_SQUARE = saying(
+    "A square, {up} of latitude by {across} of longitude: the hauls shot in it, the stronger the "
+    "colour the more."
+)
+A_MARK = saying(
+    "A rig's own mark in it, with an edge: those that damaged the net, the larger the more; the "
+    "largest stands for {most:,}."
+)
+PLACES_OF_MARKS = saying(
+    "Within a square each rig's mark has a place of its own, in the order of the key: from left to "
+    "right, then downwards."
+)
+OF_THE_LAND = saying(
+    "Land, where there is any, is Natural Earth's outline at 1:50 million (public domain), good to "
+    "a kilometre or two: not for navigation."
 )
 
 
@@ -38,7 +48,7 @@ def haul_map(findings: Findings) -> Section | None:
     return Section(
         "haul-map",
         say("Where the net was shot, and where it tore"),
-        _far_words(shown.far),
+        [*_far_words(shown.far), *_without_position(findings)],
         figures=[
             Figure(
                 name="map-of-hauls",
@@ -49,11 +59,34 @@ def haul_map(findings: Findings) -> Section | None:
                     hauls=hauls,
                     damaged=damaged,
                 ),
-                caption=say(CAPTION_OF_SQUARES if shown.in_cells else CAPTION),
+                caption=_caption(shown),
                 table=_table(shown),
             )
         ],
     )
+
+
+def _caption(shown: Shown) -> str:
+    """What stands on the map; of squares how large they are, and what is where in them."""
+    return " ".join([*(_of_squares(shown) if shown.in_cells else [say(CAPTION)]), say(OF_THE_LAND)])
+
+
+def _of_squares(shown: Shown) -> list[str]:
+    counted = in_squares(shown, sorted(shown.torn_rigs), WIDTH)
+    said = [say(A_SQUARE, up=_size(counted.up), across=_size(counted.across))]
+    if counted.torn:
+        said.append(say(A_MARK, most=max(mark["hauls"] for mark in counted.torn)))
+    return [*said, say(PLACES_OF_MARKS)] if len(shown.torn_rigs) > 1 else said
+
+
+def _without_position(findings: Findings) -> list[str]:
+    """How many hauls could not be put on the map at all."""
+    without = findings["season"]["hauls"] - sum(row["hauls"] for row in findings["haul_positions"])
+    if not without:
+        return []
+    return [
+        say_many("{number:,} haul has no position.", "{number:,} hauls have no position.", without)
+    ]
 
 
 def _far_words(far: list[Row]) -> list[str]:
@@ -80,9 +113,9 @@ def _places(far: list[Row]) -> str:
 
 
 def _size(step: float) -> str:
-    """The side of a square: whole degrees, or minutes."""
-    minutes = round(step * 60)
-    return f"{minutes}′" if minutes % 60 else f"{minutes // 60}°"
+    """The side of a square: degrees, minutes, or both."""
+    degrees, minutes = divmod(round(step * 60), 60)
+    return f"{f'{degrees}°' if degrees else ''}{f'{minutes}′' if minutes else ''}"
 
 
 def _table(shown: Shown) -> Table:

@@ -11,18 +11,23 @@ if TYPE_CHECKING:
     from reports.haul_map.hauls import Shown
     from reports.parts import Row
 
-SQUARES_ACROSS = 26
-LEAST_ROOM = 4.5
+SQUARES_ACROSS = 20
+LEAST_ROOM = 6.5
 """A rig's place in a square is at least so wide, in units of the drawing."""
-FILLED, SMALLEST_MARK = 0.85, 6.0
+FILLED, SMALLEST_MARK = 0.85, 12.0
 """How much of its place the largest mark fills each way, and the area of the smallest."""
 
 
 class Squares(NamedTuple):
-    """Squares with all their hauls, and in them each rig's hauls that damaged the net."""
+    """Squares with all their hauls, and in them each rig's hauls that damaged the net.
+
+    `across` and `up` are the sides of a square in degrees.
+    """
 
     squares: list[Row]
     torn: list[Row]
+    across: float
+    up: float
 
 
 def in_squares(shown: Shown, rigs: Sequence[str], width: float) -> Squares:
@@ -54,7 +59,7 @@ def in_squares(shown: Shown, rigs: Sequence[str], width: float) -> Squares:
         mark["longitude"] = min(max(west + east, shown.extent.west), shown.extent.east)
         mark["latitude"] = min(max(south + north, shown.extent.south), shown.extent.north)
         mark["size"] = max(SMALLEST_MARK, largest * mark["hauls"] / most)
-    return Squares(list(squares.values()), list(torn.values()))
+    return Squares(list(squares.values()), list(torn.values()), across, up)
 
 
 def _sides(shown: Shown, least: float, width: float) -> tuple[float, float]:

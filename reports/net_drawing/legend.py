@@ -17,13 +17,17 @@ from reports.rig_drawing.svg import (
     lines_of_text,
     picture,
     together,
+    wrapped,
 )
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from reports.net_drawing.shades import Shades
 
-SIDES = saying("P port, S starboard, strips: where most notes tell")
+SIDES = saying(
+    "P port, S starboard, and the strip on that side: tears whose notes tell the side, given where "
+    "half of them or more do. The rest are told without a side; a tear on both counts in each."
+)
 NO_SCALE = saying("drawn after no one net, and not to scale")
 NONE_PX = 34.0
 GAP_PX = 14.0
@@ -49,14 +53,12 @@ def legend(name: str, shades: Shades) -> str:
         ),
         lines_of_text([say("more")], Point(first + STEPS * PATCH_PX, figures_y), "middle"),
     ]
-    words = lines_of_text(
-        [say(SIDES), say(NO_SCALE)], Point(MARGIN, figures_y + LINE_PX + 2), look="rig-quiet"
-    )
-    texts.append(words)
+    words = [*wrapped(say(SIDES)), say(NO_SCALE)]
+    texts.append(lines_of_text(words, Point(MARGIN, figures_y + LINE_PX + 2), look="rig-quiet"))
     told = ", ".join(end_words(end) for end in shades.ends)
     return picture(
         identity("net-key", name),
-        figures_y + 2.5 * LINE_PX + 4,
+        figures_y + (len(words) + 0.5) * LINE_PX + 4,
         say("Key to the shades"),
         say(
             "Each shade is one step of {step} damaged hauls per 100 hours towed: from {ends} and "

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from datetime import date
-from math import inf
+from itertools import pairwise
+from math import floor
 from typing import TYPE_CHECKING
 
 import altair as alt
@@ -14,7 +15,7 @@ from reports.language import day_of, say
 from reports.marks import REFERENCE_COLOUR
 from reports.on_deck import fish_weight
 from reports.season_strip.section import trip_words
-from reports.season_strip.strips import drawn_strips, has_many_damaged
+from reports.season_strip.strips import drawn_strips, have_many_damaged
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -29,7 +30,8 @@ WIDE = 0.42
 """Half of a column's width, in columns."""
 THICKEST, THICK_SHARE = 3.2, 0.7
 """A mark of a damaged haul is no thicker than this, and leaves a gap to the next."""
-TICK_STEPS, MOST_TICKS = (1, 2, 5, 10, 20, 50, 100), 4
+TICK_STEPS, TICK_ROOM = (1, 2, 5, 10, 20, 50, 100), 16
+"""Numbers beside the damaged hauls go up by one of these, and stand so far from each other."""
 LETTER, BETWEEN_WORDS = 7.0, 6.0
 """About how wide a letter of a month is, and the least room between two of them."""
 TORN: Row = {"name": "torn"}
@@ -38,7 +40,8 @@ TORN: Row = {"name": "torn"}
 
 def strip_chart(findings: Findings, marks: Marks, name: str) -> Row:
     """The strip of that name."""
-    strip = next(strip for strip in drawn_strips(findings) if strip.name == name)
+    drawn = drawn_strips(findings)
+    strip = next(strip for strip in drawn if strip.name == name)
     columns = max(FEWEST_COLUMNS, len(strip.trips))
     weight = fish_weight(findings)
     rows = [
@@ -53,7 +56,7 @@ def strip_chart(findings: Findings, marks: Marks, name: str) -> Row:
         }
         for place, trip in enumerate(strip.trips, start=1)
     ]
-    one_bar = has_many_damaged(strip)
+    one_bar = have_many_damaged(drawn)
     torn = [
         row | {"height": height, "known": trip["damage_known_hauls"] > 0}
         for row, trip in zip(rows, strip.trips, strict=True)
@@ -121,8 +124,7 @@ def _damage(most: int, marks: Marks, x: alt.Scale, *, one_bar: bool) -> Row:
     colour, _ = by_rig(marks)
     lowest, highest = -0.4, max(most, 3) + 0.5
     scale = alt.Scale(domain=[lowest, highest], nice=False)
-    step = next((each for each in TICK_STEPS if most <= MOST_TICKS * each), TICK_STEPS[-1])
-    ticks = list(range(0, max(most, 3) + 1, step))
+    ticks = damage_ticks(lowest, highest)
     axis = alt.Axis(title=None, values=ticks, format="d", labelLimit=LABELS, domain=False)
     y = alt.Y("height:Q", scale=scale, axis=axis)
     says = alt.Description("says:N")
@@ -144,6 +146,13 @@ def _damage(most: int, marks: Marks, x: alt.Scale, *, one_bar: bool) -> Row:
         height=DAMAGE_HEIGHT,
     )
     return {**layers, "data": TORN, "title": _title(say("Damaged hauls"))}
+
+
+def damage_ticks(lowest: float, highest: float) -> list[int]:
+    """The numbers beside the damaged hauls: as many as have room, so that none is left out."""
+    apart = (each * DAMAGE_HEIGHT / (highest - lowest) for each in TICK_STEPS)
+    fit = (step for step, room in zip(TICK_STEPS, apart, strict=True) if room >= TICK_ROOM)
+    return list(range(0, floor(highest) + 1, next(fit, TICK_STEPS[-1])))
 
 
 def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> Row:
@@ -182,16 +191,30 @@ def _years(findings: Findings) -> int:
 def month_words(trips: list[Row], columns: int, years: int) -> dict[int, str]:
     """The places at which a month begins, by its name; with the year where there are several.
 
-    The name is left out where it would run into the one before it.
+    Of names that have no room every second one is left out, or every third, and so on. Where more
+    years than months can be named, as of a boat with a trip a year, the years are.
     """
-    months: dict[int, str] = {}
-    before, free_from = "", -inf
-    for place, trip in enumerate(trips, start=1):
-        if trip["first_day"] and trip["first_day"][:7] != before:
-            before = trip["first_day"][:7]
-            word = day_of(date.fromisoformat(trip["first_day"]), "MMM" if years == 1 else "MMM y")
-            middle = place * WIDTH / columns
-            half = (len(word) * LETTER + BETWEEN_WORDS) / 2
-            months[place] = word if middle - half >= free_from else ""
-            free_from = middle + half if months[place] else free_from
-    return months
+    months = _evenly(_beginnings(trips, "MMM" if years == 1 else "MMM y"), columns)
+    by_year = _evenly(_beginnings(trips, "y"), columns) if years > 1 else {}
+    return max(months, by_year, key=lambda words: sum(map(bool, words.values())))
+
+
+def _beginnings(trips: list[Row], form: str) -> dict[int, str]:
+    """The places at which the day, in that form, is another than at the one before."""
+    days = [date.fromisoformat(trip["first_day"]) if trip["first_day"] else None for trip in trips]
+    words = {place: day_of(day, form) for place, day in enumerate(days, start=1) if day}
+    before = dict(zip(list(words)[1:], words.values(), strict=False))
+    return {place: word for place, word in words.items() if word != before.get(place)}
+
+
+def _evenly(words: dict[int, str], columns: int) -> dict[int, str]:
+    """The words with as many left blank, evenly, as it takes that none runs into another."""
+    ends = [
+        (middle - half, middle + half)
+        for place, word in words.items()
+        for middle in [place * WIDTH / columns]
+        for half in [(len(word) * LETTER + BETWEEN_WORDS) / 2]
+    ]
+    apart = range(1, len(words) + 1)
+    every = next((n for n in apart if all(a[1] <= b[0] for a, b in pairwise(ends[::n]))), 1)
+    return {place: "" if at % every else word for at, (place, word) in enumerate(words.items())}

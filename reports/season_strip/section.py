@@ -9,7 +9,7 @@ from reports.cells import rate_cell, short_ground
 from reports.language import day_of, number, say, say_many
 from reports.on_deck import depth, fish_weight
 from reports.parts import Figure, Section, Table
-from reports.season_strip.strips import all_strips, drawn_strips, has_many_damaged
+from reports.season_strip.strips import all_strips, drawn_strips, have_many_damaged
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -20,10 +20,12 @@ if TYPE_CHECKING:
 
 HOW_TO_READ = saying(
     "One column is one trip, or the part of it that was fished with one rig; the rows say the rig "
-    "and the ground that was towed over longest. In the row of damage a ring stands where of no "
-    "haul of the trip it is known. Touch a column for its figures. "
+    "and the ground that was towed over longest."
+)
+PROVES_NOTHING = saying(
     "A good trip after a change of rig proves nothing by itself: grounds and days differ as well."
 )
+A_RING = saying("A ring: of none of that trip's hauls is it known whether the net was damaged.")
 THE_LATEST = saying(
     "{drawn:,} of {trips:,} trips are drawn, of each boat the latest: first of boats that changed "
     "their rig, then of those that fished last. All trips stand in the file results.duckdb beside "
@@ -47,7 +49,7 @@ def season_strip(findings: Findings) -> Section | None:
     return Section(
         "season-strip",
         say("The season, trip by trip"),
-        [say(HOW_TO_READ), *_left_out(drawn, all_strips(findings))],
+        [_how_to_read(drawn), *_left_out(drawn, all_strips(findings))],
         figures=[_figure(strip, weight, deep, times=times) for strip in drawn],
     )
 
@@ -59,6 +61,14 @@ def _tells_times(trips: list[Row]) -> bool:
         for trip in trips
         if trip["damage_known_hauls"]
     )
+
+
+def _how_to_read(drawn: list[Strip]) -> str:
+    """What a column, a bar and, where one is drawn, a ring is."""
+    said = [HOW_TO_READ, A_BAR_A_TRIP if have_many_damaged(drawn) else A_BAR_A_HAUL]
+    if any(not trip["damage_known_hauls"] for strip in drawn for trip in strip.trips):
+        said.append(A_RING)
+    return " ".join(map(say, [*said, PROVES_NOTHING]))
 
 
 def _left_out(drawn: list[Strip], strips: list[Strip]) -> list[str]:
@@ -79,7 +89,7 @@ def _figure(strip: Strip, weight: Unit, deep: Unit, *, times: bool) -> Figure:
         outcome="",
         of=strip.name,
         title=_title(strip),
-        caption=say(A_BAR_A_TRIP if has_many_damaged(strip) else A_BAR_A_HAUL),
+        caption="",
         table=Table(
             say("{strip}, trip by trip", strip=_name(strip)),
             [

@@ -64,9 +64,12 @@ def drawn_strips(findings: Findings) -> list[Strip]:
     return [strip for strip in strips if strip.name in latest]
 
 
-def has_many_damaged(strip: Strip) -> bool:
-    """Whether a trip has so many damaged hauls that marks of one haul each would melt together."""
-    return any(trip["damaged_hauls"] > MOST_MARKS for trip in strip.trips)
+def have_many_damaged(strips: list[Strip]) -> bool:
+    """Whether a trip has so many damaged hauls that marks of one haul each would melt together.
+
+    All that stand together are drawn alike, so that a bar means the same for every boat.
+    """
+    return any(trip["damaged_hauls"] > MOST_MARKS for strip in strips for trip in strip.trips)
 
 
 def _by_boat(findings: Findings) -> list[tuple[str, list[Row]]]:

@@ -12,6 +12,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
 from reports.net_drawing.shades import STEPS
+from reports.rig_drawing.svg import TEXT_PX, element, together, wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
     from reports.pictures import Pictures
 
 NET_VIEWS = ("from-above", "from-below", "key")
+TITLE_PX, TITLE_LINE, MARGIN = 14.0, 19.0, 14.0
+"""The letters of a chart's title, from line to line, and what is left free about it."""
 OURS = re.compile(r"\.(rig|net|tear)-")
 RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 MIX = re.compile(r"color-mix\(in srgb, (#\w{6}|#\w{3}) (\d+)%, (#\w{6}|#\w{3})\)")
@@ -40,7 +43,12 @@ def promised_figures(svgs: dict[str, str], pictures: Pictures) -> dict[str, Prom
 
 def chart_figures(drawn: Drawn) -> dict[str, str]:
     """The charts of a page, each as an SVG that stands by itself, by its name on the page."""
-    return {name: on_white(svg()) for name, svg in drawn.charts.items()}
+    titles = {
+        figure.name: figure.alone or figure.title
+        for section in drawn.contents.sections
+        for figure in section.all_figures
+    }
+    return {name: titled(svg(), titles[name]) for name, svg in drawn.charts.items()}
 
 
 def own_figures(drawn: Drawn) -> dict[str, str]:
@@ -56,9 +64,37 @@ def own_figures(drawn: Drawn) -> dict[str, str]:
     return figures
 
 
-def on_white(svg: str) -> str:
+def on_white(svg: str, from_top: float = 0) -> str:
     """The picture on white, so that it can be read wherever it is put."""
-    return svg.replace(">", '><rect width="100%" height="100%" fill="#fff" stroke="none"/>', 1)
+    paper = f'<rect y="{from_top}" width="100%" height="100%" fill="#fff" stroke="none"/>'
+    return svg.replace(">", f">{paper}", 1)
+
+
+def titled(svg: str, title: str) -> str:
+    """The chart on white, its title above it: no heading of a page goes with the file."""
+    width, height = map(float, re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)[0])
+    lines = wrapped(title, (width - 2 * MARGIN) * TEXT_PX / TITLE_PX)
+    above = MARGIN + len(lines) * TITLE_LINE
+    whole = re.sub(
+        r' height="[^"]*" viewBox="[^"]*"',
+        f' height="{height + above}" viewBox="0 {-above} {width} {height + above}"',
+        svg,
+        count=1,
+    )
+    words = (
+        element(
+            "text",
+            line,
+            x=MARGIN,
+            y=place * TITLE_LINE + TITLE_LINE - above,
+            fill=_ink(),
+            font_family="Helvetica, Arial, sans-serif",
+            font_size=TITLE_PX,
+            font_weight="bold",
+        )
+        for place, line in enumerate(lines)
+    )
+    return on_white(whole, from_top=-above).replace("/>", f"/>{together(words)}", 1)
 
 
 def standing_alone(svg: str) -> str:

@@ -97,7 +97,7 @@ def causes_of_rig(rig: str, fished: Row, causes: Sequence[Row]) -> Table | None:
 
 
 def parts_by_rig(rigs: Sequence[Row], parts: Sequence[Row]) -> Table | None:
-    """Every rig and every part that tore at all, per 100 h, the darker the more often."""
+    """Every rig and every part that tore at all, per 100 h, its colour the stronger the more."""
     by_rig = {(part["rig"], part["part"]): part for part in parts if part["ground"] == ALL_GROUNDS}
     return _heat(
         say("Damaged hauls per 100 h towed that name the part, by rig"),

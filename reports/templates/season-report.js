@@ -1,4 +1,4 @@
-// Touch or point at a mark: its words appear, and its rig stands out in every chart.
+// Touch or point at a mark: its words appear, it is marked, and its rig stands out in every chart.
 (() => {
   const tip = document.getElementById("tip");
   const marks = [...document.querySelectorAll(".chart [aria-label]")].filter(
@@ -9,11 +9,14 @@
     tip.textContent = mark.getAttribute("aria-label");
     tip.hidden = false;
     const rig = rigOf(mark);
-    for (const other of marks) other.classList.toggle("dim", rigOf(other) !== rig);
+    for (const other of marks) {
+      other.classList.toggle("dim", rigOf(other) !== rig);
+      other.classList.toggle("touched", other.getAttribute("aria-label") === tip.textContent);
+    }
   };
   const clear = () => {
     tip.hidden = true;
-    for (const mark of marks) mark.classList.remove("dim");
+    for (const mark of marks) mark.classList.remove("dim", "touched");
   };
   for (const mark of marks) {
     mark.addEventListener("pointerenter", () => show(mark));

@@ -139,6 +139,7 @@ def read_aloud(page: str) -> str:
     body = re.sub(
         r"<(script|style|code)\b.*?</\1>", "", page[page.index("<body") :], flags=re.DOTALL
     )
+    body = re.sub(r"<span class=\"whole\">([^<]*)</span>|<wbr>", r"\1", body)
     told = re.findall(r">([^<]+)(?=<)|aria-label=\"([^\"]*)\"", body)
     return html.unescape("\n".join("".join(each) for each in told))
 

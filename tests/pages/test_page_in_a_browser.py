@@ -307,6 +307,47 @@ def test_links_of_the_contents_lead_somewhere(chromium: str, demo: Path) -> None
             assert page.locator(target).count() == 1
 
 
+def test_each_page_says_in_its_title_and_its_first_line_whom_it_is_for(
+    chromium: str, demo: Path
+) -> None:
+    kinds = {
+        SKIPPER: "Season report – for the skipper",
+        REPORT: "Season report – study",
+        COOP: "Season report – for the co-op",
+    }
+    for report, kind in kinds.items():
+        with opened(chromium, demo / report, PHONE) as (page, _):
+            assert page.title().endswith(f" · {kind}")
+            assert page.locator(".kind").inner_text().startswith(kind)
+
+
+@pytest.mark.parametrize("report", [SKIPPER, COOP], ids=["skipper", "coop"])
+def test_on_a_phone_why_rows_were_set_aside_is_read_without_scrolling(
+    chromium: str, demo: Path, report: str
+) -> None:
+    with opened(chromium, demo / report, SMALL_PHONE) as (page, _):
+        page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
+        wide = page.locator(":is(#set-aside, #hidden) .wide:has(.few-columns)")
+        over = wide.evaluate_all("all => all.map(each => each.scrollWidth - each.clientWidth)")
+    assert over
+    assert max(over) <= 1
+
+
+@pytest.mark.parametrize("viewport", [SMALL_PHONE, DESK], ids=["phone", "desk"])
+def test_no_percentage_date_or_short_name_is_parted_at_the_end_of_a_line(
+    chromium: str, demo: Path, viewport: dict[str, int]
+) -> None:
+    with opened(chromium, demo / SKIPPER, viewport) as (page, _):
+        page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
+        parted = page.locator(".whole").evaluate_all(
+            "all => all.filter(each => each.getClientRects().length > 1"
+            " && !each.closest('[id$=by-rig-and-ground]')).map(each => each.textContent)"
+        )
+        whole = page.locator(".whole").count()
+    assert whole > 500
+    assert parted == []
+
+
 def test_text_from_a_log_is_never_run(chromium: str, demo: Path, tmp_path: Path) -> None:
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
     trap = "<img src=x onerror=\"document.title='run'\"><script>document.title='run'</script>"

@@ -16,7 +16,7 @@ from pipeline.sharing.shared_boats import shared_boats
 from pipeline.sharing.shared_findings import agreeing
 from pipeline.sharing.why_set_aside import OTHER, set_aside_by_kind
 from reports.coop.folder import boat_pages, coop_folder
-from reports.coop.sections import where_fished
+from reports.coop.sections import of_forest, where_fished
 from reports.coop.words import differ_words, gain_words, mean_words
 from schemas.settings import Sharing
 
@@ -146,6 +146,15 @@ def test_what_is_said_of_a_mean() -> None:
     assert gain_words(told, TEARS) == ""
     half = shared(over({boat: 0.5 if at < 3 else 1.5 for at, boat in enumerate(BOATS)}))
     assert gain_words(half, TEARS) == "By its own ratio 3 of 6 boats had net damage less often."
+
+
+def test_only_what_is_drawn_of_boats_is_explained() -> None:
+    row = shared(of_boats(6))
+    mean = row["mean"]
+    assert "boats that agreed" not in of_forest([row | {"boats": []}])
+    assert "The thin line" not in of_forest([row | {"mean": mean | {"further_low": None}}])
+    told = of_forest([row | {"mean": mean | {"further_low": 0.2}, "boats": [{"vessel": "A"}]}])
+    assert "The thin line: where a further boat might lie. Above the mean: the boats" in told
 
 
 def test_a_comparison_rests_on_boats_that_fished_both() -> None:

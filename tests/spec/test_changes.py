@@ -6,6 +6,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import altair as alt
 import polars as pl
 import pytest
 
@@ -13,7 +14,7 @@ from pipeline.rates.changes import Changes, find_changes
 from reports.changes.chart import changes_chart
 from reports.changes.section import before_and_after
 from reports.changes.sentences import came_with, of_pair, of_placebo, on_first_screen, what_followed
-from reports.charts import in_page
+from reports.charts import arrows_beyond, in_page, layered, ratio_ticks, whole
 from reports.marks import marks
 from reports.pictures import DRAWN_HERE
 from schemas.outcomes import outcome
@@ -164,6 +165,9 @@ def test_a_change_after_or_before_which_nothing_tore_is_an_arrow_at_the_end_of_t
     before |= {"ratio": None, "low": 0.4, "high": None, "log_ratio": None, "total_before": 2}
     chart = changes_chart(findings, DAMAGE, marks(["bobbins", "discs"], "bobbins"))
     assert chart is not None
+    section = before_and_after(findings)
+    assert section is not None
+    assert "A hollow triangle at the edge" in section.figures[0].caption
     rows = {row["kind"]: row for row in chart["datasets"]["rows"]}
     ends = chart["spec"]["layer"][1]["encoding"]["x"]["scale"]["domain"]
     assert (rows["none after"]["ratio"], rows["none before"]["ratio"]) == tuple(ends)
@@ -179,6 +183,36 @@ def test_a_change_after_or_before_which_nothing_tore_is_an_arrow_at_the_end_of_t
         "after bobbins: on what was fished on both sides none before, so at least 0.4 times as "
         "much; drawn at the end of the scale"
     )
+
+
+def test_no_triangle_is_explained_where_none_is_drawn() -> None:
+    figure = section_of(*THERE_AND_BACK, STEADY).figures[0]
+    assert "A bar with an arrow at the edge is wider than shown." in figure.caption
+    assert "triangle" not in figure.caption
+
+
+def test_a_bar_that_goes_on_beyond_the_edge_ends_in_an_arrow() -> None:
+    bars = alt.Chart().encode(color=alt.value("#000000"))
+    scale = alt.Scale(type="log", domain=[0.5, 2], clamp=True, nice=False)
+    y = alt.Y("name:N")
+
+    def drawn(low: float, high: float) -> int:
+        chart = layered(*arrows_beyond(bars, scale, [0.5, 2.0], y), height=20)
+        rows = [{"name": "Tern", "low": low, "high": high}]
+        return DRAWN_HERE.chart(whole(chart, rows=rows))().count(' d="M')
+
+    within, left, both = drawn(0.6, 1.9), drawn(0.1, 1.9), drawn(0.1, 9.0)
+    assert (left - within, both - within) == (1, 2)
+
+
+@pytest.mark.parametrize(
+    ("ends", "marked"),
+    [([0.5, 2.0], [0.5, 1, 2]), ([0.04, 25.0], [0.05, 0.2, 1, 5, 20])],
+)
+def test_ratios_are_marked_as_far_as_all_of_them_have_room(
+    ends: list[float], marked: list[float]
+) -> None:
+    assert ratio_ticks(ends, 250) == marked
 
 
 def test_where_no_change_has_a_ratio_only_the_numbers_are_shown() -> None:

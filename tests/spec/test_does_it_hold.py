@@ -11,8 +11,8 @@ import pytest
 from pipeline import run_season
 from pipeline.rates.hours_slope import claim
 from pipeline.rates.sensitivity import RANDOM_TRIPS, SCATTER, TRIMMED, TWO_PARTS, stand
-from reports.does_it_hold.section import does_it_hold
-from reports.does_it_hold.sentences import hours_words, stands_words, summed_up
+from reports.does_it_hold.section import does_it_hold, residual_figure
+from reports.does_it_hold.sentences import hours_words, scatter_words, stands_words, summed_up
 from reports.editions import EDITIONS
 from reports.folder import as_json
 from reports.page import season_page
@@ -130,6 +130,35 @@ def test_a_record_too_small_has_no_section(rows: str, tmp_path: Path) -> None:
     ]
     assert findings["diagnostics"]["hours"]["claim"] == "can't tell"
     assert does_it_hold(findings) is None
+
+
+@pytest.mark.parametrize(
+    ("groups", "says", "explained"),
+    [
+        ([(-0.1, 0.2), (0.1, 0.3)], "of 2 groups of hauls 1 off the model", ["Orange"]),
+        (
+            [(-0.1, 0.2), (None, None)],
+            "of 1 groups of hauls of enough trips to tell 0 off the model",
+            ["A dot without a bar"],
+        ),
+    ],
+)
+def test_groups_are_counted_and_drawn_as_they_are(
+    groups: list[tuple[float | None, float | None]], says: str, explained: list[str]
+) -> None:
+    held = [
+        {"by": "boat", "group": f"{at}", "hauls": 9, "mean": 0.0, "low": low, "high": high}
+        | {"spread": 1.0}
+        for at, (low, high) in enumerate(groups)
+    ]
+    model = {"outcome": "damage_events", "part": "whole record", "residual_seed": 1}
+    model |= {"groups": held, "residuals": held[0] | {"by": None}, "why": None}
+    model |= {"dispersion": None, "trips_against_hauls": None}
+    outcome = {"name": "damage_events", "title": "Net damage", "counted": True}
+    assert says in scatter_words(model, outcome)
+    caption = residual_figure(model, outcome).caption
+    told = [words for words in ("Orange", "A dot without a bar") if words in caption]
+    assert told == explained
 
 
 def test_hours_are_told_with_what_bends_them() -> None:

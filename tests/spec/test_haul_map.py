@@ -26,8 +26,13 @@ def at(latitude: float, longitude: float, *, damaged: bool | None = False) -> di
     return {"rig": "rope", "damaged": damaged, "hauls": 1, "cell_degrees": 0.0} | place
 
 
+def findings_of(positions: list[dict[str, Any]], without: int = 0) -> dict[str, Any]:
+    hauls = sum(row["hauls"] for row in positions) + without
+    return {"season": {"hauls": hauls}, "haul_positions": positions}
+
+
 def test_without_positions_there_is_no_map() -> None:
-    assert haul_map({"haul_positions": []}) is None
+    assert haul_map(findings_of([])) is None
     assert map_chart({"haul_positions": []}, MARKS) is None
 
 
@@ -39,12 +44,13 @@ def test_all_hauls_in_one_place_have_a_map_of_some_miles() -> None:
 
 
 def test_latitude_and_longitude_in_each_others_place_are_left_off_and_told() -> None:
-    findings = {"haul_positions": [*(at(57.5, 1.0 + n / 100) for n in range(100)), at(1.3, 57.3)]}
-    section = haul_map(findings)
+    positions = [*(at(57.5, 1.0 + n / 100) for n in range(100)), at(1.3, 57.3)]
+    section = haul_map(findings_of(positions, without=16))
     assert section is not None
     assert section.paragraphs == [
         "1 haul far from all others is not on the map, at 1°18′ N 57°18′ E: as a rule latitude and "
-        "longitude in each other's place, or a slip of the pen."
+        "longitude in each other's place, or a slip of the pen.",
+        "16 hauls have no position.",
     ]
     assert section.figures[0].title == "Of 100 hauls on the map 0 damaged the net"
 
@@ -111,7 +117,7 @@ def test_degrees_are_told_as_on_a_chart() -> None:
 
 def test_the_numbers_are_those_of_the_squares_of_the_grid() -> None:
     hauls = [at(57.9, 1.1, damaged=True), at(57.95, 1.2), at(56.1, 1.9, damaged=None)]
-    section = haul_map({"haul_positions": hauls})
+    section = haul_map(findings_of(hauls))
     assert section is not None
     (figure,) = section.figures
     assert figure.table.rows == [
@@ -126,7 +132,7 @@ def test_the_numbers_are_those_of_the_squares_of_the_grid() -> None:
 def test_the_side_of_a_square_is_told_in_degrees_where_they_are_whole(
     apart: float, size: str
 ) -> None:
-    section = haul_map({"haul_positions": [at(1.0 + n * apart, 1.0) for n in range(11)]})
+    section = haul_map(findings_of([at(1.0 + n * apart, 1.0) for n in range(11)]))
     assert section is not None
     assert section.figures[0].table.caption == f"Hauls by squares of the grid, {size}"
 
@@ -191,15 +197,34 @@ def test_each_rig_has_its_own_place_in_a_square_and_more_damage_a_larger_mark() 
 
 def test_a_map_of_very_many_hauls_says_what_a_square_is() -> None:
     rows = [at(57.25, 1.25, damaged=damaged) | {"cell_degrees": 0.5} for damaged in (True, None)]
-    section = haul_map({"haul_positions": rows})
+    section = haul_map(findings_of(rows))
     assert section is not None
-    assert section.figures[0].caption.startswith("A square: the hauls shot in it, the darker the ")
+    caption = section.figures[0].caption
+    assert caption.startswith(
+        "A square, 30′ of latitude by 30′ of longitude: the hauls shot in it, the stronger the "
+        "colour the more. A rig's own mark in it, with an edge: those that damaged the net, the "
+        "larger the more; the largest stands for 1. Land"
+    )
     chart = map_chart({"haul_positions": rows}, MARKS)
     assert chart is not None
     (square,) = chart["datasets"]["squares"]
     assert square["says"].startswith("2 hauls about 57°")
     assert square["says"].endswith(", 1 damaged the net")
     assert chart["datasets"]["rows"][0]["says"].startswith("rope: 1 haul at about ")
+
+
+def test_where_each_rigs_mark_stands_in_a_square_is_said_where_there_are_several() -> None:
+    rows = [
+        at(57.25, 1.25, damaged=True) | {"cell_degrees": 0.5, "rig": rig, "hauls": hauls}
+        for rig, hauls in (("discs", 3), ("rope", 7))
+    ]
+    section = haul_map(findings_of(rows))
+    assert section is not None
+    caption = section.figures[0].caption
+    assert (
+        "the largest stands for 7. Within a square each rig's mark has a place of its own"
+        in caption
+    )
 
 
 @given(st.integers(0, 5000), st.integers(0, 5000))

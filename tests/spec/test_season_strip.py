@@ -16,7 +16,15 @@ from pipeline.problems import SeasonUnusableError
 from reports.by_rig_and_ground import damage_by_rig_and_ground, fish_by_rig_and_ground
 from reports.marks import marks
 from reports.on_deck import as_recorded, fish_weight, on_deck, size_words
-from reports.season_strip.chart import LETTER, WIDTH, month_words, strip_chart
+from reports.season_strip.chart import (
+    DAMAGE_HEIGHT,
+    LETTER,
+    TICK_ROOM,
+    WIDTH,
+    damage_ticks,
+    month_words,
+    strip_chart,
+)
 from reports.season_strip.section import season_strip, trip_words
 from reports.season_strip.strips import MOST_SIDE_BY_SIDE, MOST_STRIPS, all_strips, drawn_strips
 from tests.spec.text_tables import rows_of, table_from
@@ -163,7 +171,8 @@ def test_few_damaged_hauls_are_a_mark_each_and_many_are_one_bar(
     section = season_strip(findings)
     assert section is not None
     (figure,) = section.figures
-    assert said in figure.caption
+    assert said in section.paragraphs[0]
+    assert figure.caption == ""
     chart = strip_chart(findings, MARKS, figure.name)
     torn = chart["datasets"]["torn"]
     assert [row["height"] for row in torn] == list(range(damaged - rows + 1, damaged + 1))
@@ -182,6 +191,36 @@ def test_no_month_is_written_into_another_and_years_are_told_where_there_are_sev
     room = WIDTH / columns
     written = [(place * room, len(word) * LETTER / 2) for place, word in months.items() if word]
     assert all(at + half <= on - wide for (at, half), (on, wide) in pairwise(written))
+
+
+def test_of_months_without_room_every_second_is_left_out_and_of_a_trip_a_year_the_years_stand() -> (
+    None
+):
+    monthly = [{"first_day": f"2031-{1 + at // 3:02}-01"} for at in range(36)]
+    told = [word for word in month_words(monthly, 36, 1).values() if word]
+    assert told == ["Jan", "Mar", "May", "Jul", "Sep", "Nov"]
+    yearly = [{"first_day": f"{year}-05-01"} for year in (1996, 1998, 2000, 2002)]
+    assert list(month_words(yearly, 12, 9).values()) == ["1996", "", "2000", ""]
+
+
+@given(st.integers(3, 400))
+def test_the_numbers_of_damaged_hauls_have_room_and_are_more_than_nought(most: int) -> None:
+    ticks = damage_ticks(-0.4, most + 0.5)
+    assert ticks[0] == 0
+    assert len(ticks) > 1
+    apart = (ticks[1] - ticks[0]) * DAMAGE_HEIGHT / (most + 0.9)
+    assert apart >= TICK_ROOM or ticks[1] == 100
+
+
+def test_a_ring_is_explained_where_one_is_drawn_and_only_there() -> None:
+    findings = record_of({"Tern": [("discs-8", "2031-01-01")]})
+    section = season_strip(findings)
+    assert section is not None
+    assert "A ring" not in section.paragraphs[0]
+    findings["trips"][0]["damage_known_hauls"] = 0
+    section = season_strip(findings)
+    assert section is not None
+    assert "A ring: of none of that trip's hauls is it known" in section.paragraphs[0]
 
 
 def test_without_trips_there_is_no_strip() -> None:

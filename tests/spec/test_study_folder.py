@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +14,7 @@ from pipeline import run_season
 from pipeline.problems import WrongUsageError
 from reports.folder import check_place
 from reports.study.citation import citation
-from reports.study.figures import drawing_rules
+from reports.study.figures import drawing_rules, titled
 from reports.study.tables import tables_of
 from tests.spec.test_lean_seasons import HAULS, haul
 from tests.spec.test_methods import catches
@@ -135,6 +136,28 @@ def test_every_picture_of_the_page_is_there_twice(report: Path) -> None:
     assert all(f'<figure id="{name}">' in page for name in svg if not name.startswith("tears-"))
     for path in figures.glob("*.png"):
         assert path.read_bytes().startswith(b"\x89PNG")
+
+
+def test_every_chart_says_what_it_is_of_where_it_stands_alone(report: Path) -> None:
+    svg = {path.stem: path.read_text(encoding="utf-8") for path in report.rglob("figures/*.svg")}
+    titles = {
+        name: re.findall(r'font-weight="bold">([^<]+)', text)[0]
+        for name, text in svg.items()
+        if name.startswith(("ratio-", "rate-", "changes-", "residuals-"))
+    }
+    assert len(titles) > 3
+    assert len(set(titles.values())) == len(titles)
+    assert titles["ratio-damage-events"].startswith("Net damage: each rig against bobbins")
+
+
+def test_a_long_title_goes_on_in_a_second_line_and_the_chart_makes_room_for_it() -> None:
+    chart = '<svg width="100" height="50" viewBox="0 0 100 50"><g/></svg>'
+    one, two = (titled(chart, words) for words in ("Tears", "Tears & fish of all rigs"))
+    heights = [
+        float(re.findall(r'viewBox="0 -[\d.]+ 100.0 ([\d.]+)"', svg)[0]) for svg in (one, two)
+    ]
+    assert 50 < heights[0] < heights[1]
+    assert "&amp;" in two
 
 
 def test_a_drawing_alone_needs_no_style_sheet() -> None:
