@@ -24,7 +24,9 @@ FIRST = "damage_events"
 PALEST = 1 / 9
 """The shade of the least that is shown: what is too few has none."""
 AS_RECORDED = saying("As recorded, with the hauls in brackets; the stronger the colour, the more.")
-TOO_FEW = saying("Fewer than {few} hauls are too few for a figure.")
+TOO_FEW = saying(
+    "Fewer than {few} hauls are too few for a figure here; folded tables have them, with a range."
+)
 NONE_SEEN = saying(
     "Where none was seen, as in {figure}, it may yet be as much as the second figure."
 )

@@ -36,8 +36,8 @@ NOT_HELD_ALIKE = saying(
     "differed in there is in the ratios too."
 )
 FEW = saying(
-    "Fewer than ten trips of one of the two stand behind {rigs} against {reference}: one odd trip "
-    "can make much of the difference."
+    "Fewer than ten trips with the rig, or with {reference}, stand behind what is said of {rigs}: "
+    "one odd trip can make much of the difference."
 )
 POINT_APART = saying(
     "{rig} in {outcome}: side by side {beside}, before and after changes of rig {after}. The two "

@@ -14,6 +14,7 @@ from reports.sentences import (
     in_brief,
     is_clear,
     is_clear_alone,
+    is_headline,
     is_told,
     listed,
     misleads,
@@ -49,7 +50,8 @@ def lead(findings: Findings) -> str:
     sparing = [effect for effect in told if is_clear(effect) and effect["verdict"] == "lower"]
     if sparing:
         return _of_the_sparing(sparing, outcomes, findings)
-    by_itself = only_by_itself(told, outcomes, findings["standing"]["looks"]["comparisons"])
+    headlines = [e for e in findings["effects"] if is_headline(e) and is_told(e)]
+    by_itself = only_by_itself(headlines, outcomes, findings["standing"]["looks"]["comparisons"])
     none = _of_none_sparing(told, outcomes["damage_events"], reference)
     other = [
         f"{claim(effect, outcomes[effect['outcome']])}."

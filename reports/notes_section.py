@@ -8,7 +8,7 @@ from reports.cells import from_to, limit_cell, ratio_cell
 from reports.language import number, say, say_many
 from reports.parts import Row, Section, Table
 from reports.sentences import in_part, listed
-from reports.stand_ins import stands_for
+from reports.stand_ins import damage_is_stood_for, stands_for
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -43,7 +43,10 @@ CLEAR = {"lower", "higher"}
 def notes(findings: Findings) -> Section:
     """What the findings on damage rest on, and how they would move."""
     told = findings["notes"]
-    words = [_told_by(told), *_what_says_so(findings)]
+    words = [
+        _told_by(told, stood_for=bool(damage_is_stood_for(findings))),
+        *_what_says_so(findings),
+    ]
     if told["written"]:
         words.append(_read_by(told))
     moved = _moves(findings)
@@ -55,13 +58,17 @@ def notes(findings: Findings) -> Section:
     )
 
 
-def _told_by(told: Row) -> str:
+def _told_by(told: Row, *, stood_for: bool) -> str:
     each = [
         say(words, hauls=told["told_by"][key])
         for key, words in TOLD_BY.items()
         if key in told["told_by"]
     ]
-    return say("Whether the net was damaged is known, haul by haul: {each}.", each=listed(each))
+    return say(COUNTED_AS if stood_for else KNOWN, each=listed(each))
+
+
+KNOWN = saying("Whether the net was damaged is known, haul by haul: {each}.")
+COUNTED_AS = saying("Whether a haul counts as damaged is known, haul by haul: {each}.")
 
 
 def _what_says_so(findings: Findings) -> list[str]:
@@ -117,6 +124,8 @@ def _how_surely(told: Row) -> str:
         for level, words in SURELY.items()
         if level in told["sure"]
     ]
+    if surely and not told["not_understood"]:
+        return listed(surely)
     return say(
         HOW_SURELY if surely else NONE_SURELY,
         surely=listed(surely),
@@ -174,8 +183,9 @@ def _supposed_words(told: Row, moved: list[Row]) -> list[str]:
             told["unknown_hauls"],
         ),
         say(
-            "The table sets such hauls against each rig, its own all damaged and {reference}'s all "
-            "sound, then for it, the other way about: the truth lies between.",
+            "The table first counts such hauls in favour of each rig, its own all sound and "
+            "{reference}'s all damaged, then against it, the other way about: the truth lies "
+            "between.",
             reference=moved[0]["recorded"]["reference"],
         ),
     ]
@@ -186,7 +196,7 @@ def _supposed_words(told: Row, moved: list[Row]) -> list[str]:
 
 STANDS = saying("What is clear on damage stays so at both ends for {rigs}.")
 FALLS = saying("It does not for {rigs}: there the unknown hauls could undo it.")
-WOULD_RISE = saying("At one of the ends it would become clear for {rigs}.")
+WOULD_RISE = saying("At one of the ends, and not as recorded, it would be clear for {rigs}.")
 
 
 def _verdicts(row: Row) -> set[str]:

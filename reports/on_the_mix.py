@@ -44,7 +44,7 @@ def mix_words(findings: Findings, outcome: Row) -> list[str]:
     """What the mixes are, and what each rig comes to on them; nothing where there is no mix."""
     rows = _rows(findings, outcome)
     mixes = {row["mix"]: row["weights"] for row in rows}
-    if not mixes:
+    if not any(row["low"] is not None for row in rows):
         return []
     told = [say(MIX_IS[whose], mix=_mix(weights)) for whose, weights in mixes.items()]
     return [
@@ -56,7 +56,7 @@ def mix_words(findings: Findings, outcome: Row) -> list[str]:
 def mix_table(findings: Findings, outcome: Row) -> list[Table]:
     """The rigs on the mixes, also those of which nothing can be said and why."""
     rows = _rows(findings, outcome)
-    if not rows:
+    if not any(row["low"] is not None for row in rows):
         return []
     reference = findings["season"]["reference_rig"]
     caption = say(
@@ -115,7 +115,7 @@ def _sentence(row: Row, outcome: Row) -> str:
         percent=row["share"] * 100,
         said=said_of(row, outcome),
         span=span(row["low"], row["high"], outcome),
-        verdict=say(row["verdict"]),
+        verdict=by_itself(row["verdict"]),
     )
     if not row["none_on"]:
         return said

@@ -20,18 +20,14 @@ from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
+from reports.ratio_titles import in_which_parts, of_parts, ratio_title
 from reports.sentences import (
     ALL_GROUNDS,
     WHOLE_RECORD,
     capital,
-    claim,
-    in_part,
-    is_clear,
-    is_headline,
     is_told,
     listed,
     of_wider_limits,
-    surety,
     verdict_words,
     why_untold,
 )
@@ -159,13 +155,13 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
         name=f"ratio-{outcome['name'].replace('_', '-')}",
         kind="ratio",
         outcome=outcome["name"],
-        title=_ratio_title(effects, outcome, reference),
+        title=ratio_title(effects, outcome, reference),
         alone=say(
             "{outcome}: each rig against {reference}",
             outcome=say(outcome["title"]),
             reference=reference,
         )
-        + _in_which_parts(effects),
+        + in_which_parts(effects),
         caption=say(
             "Each rig's rate as a multiple of {reference}'s, like for like; the bar is the 95 % "
             "interval, the dashed line at 1 is no difference, and the upright tick is the raw "
@@ -198,45 +194,6 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
     )
-
-
-def _ratio_title(effects: list[Row], outcome: Row, reference: str) -> str:
-    """What stands out most; what is no headline, that it is judged by itself.
-
-    Where nothing does it is said of which part of the record that is, if not of the whole.
-    """
-    clear = [effect for effect in effects if is_clear(effect)]
-    if clear:
-        surest = max(clear, key=surety)
-        said = claim(surest, outcome)
-        return said if is_headline(surest) else say("{claim}, judged by itself", claim=said)
-    parts = {effect["part"]: effect for effect in effects if is_told(effect)}
-    one = next(iter(parts.values())) if len(parts) == 1 else None
-    return say(
-        "No rig stands out clearly against {reference}{part}",
-        reference=reference,
-        part=in_part(one) if one else "",
-    )
-
-
-def of_parts(effects: list[Row]) -> str:
-    """Of which rigs the ratio is of a part of the record alone; behind a caption."""
-    told = [e for e in effects if is_told(e) and e["part"] != WHOLE_RECORD]
-    by_part: dict[str, list[str]] = {}
-    for effect in told:
-        by_part.setdefault(effect["part"], []).append(effect["rig"])
-    return "".join(
-        f" {say(OF_A_PART, rigs=listed(rigs), part=part)}" for part, rigs in by_part.items()
-    )
-
-
-OF_A_PART = saying("That of {rigs} is of {part} alone, and not of the whole record.")
-
-
-def _in_which_parts(effects: list[Row]) -> str:
-    """The parts of the record in which rigs could be compared, where it is not the whole."""
-    parts = sorted({e["part"] for e in effects if is_told(e)} - {WHOLE_RECORD})
-    return say(", in {part}", part=listed(parts)) if parts else ""
 
 
 def _effect_cells(effect: Row, plan: Row | None) -> list[str]:

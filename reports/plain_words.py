@@ -21,7 +21,7 @@ HOW_TO_READ = (
         "fewer than five hauls of either rig had any of it. In net damage and bottom-living fish "
         "over all grounds it is the interval that holds for all rigs together, which is wider than "
         "the one shown; clear by itself only: the one shown would be clear, and the wider one is "
-        "not."
+        "not. Whatever else is compared is judged by itself, and said to be."
     ),
     saying(
         "Could have shown: the ratios that the season had four chances in five to make clear, had "

@@ -247,7 +247,7 @@ def of_wider_limits(effects: Sequence[Row]) -> str:
 
 
 WIDER_LIMITS = saying(
-    "A bar that misses the line may still be too little to tell: that goes by a wider interval, "
+    "A bar that misses the line may be clear by itself only: verdicts go by a wider interval, "
     "which holds for all rigs together."
 )
 

@@ -87,6 +87,7 @@ def shared_findings(
             "grounds": [grounds[ground] for ground in season["grounds"]],
             "rectangles": rectangles,
             "boats": whole["vessels"],
+            "marks_foul_tows": bool(season.get("foul_tows", 1)),
             "hauls": _whole(whole["hauls"]),
             "tow_hours": three_figures(whole["tow_hours"]),
             "first_month": _month(season["first_day"]),

@@ -11,6 +11,7 @@ from reports.net_drawing.words import part_word
 from reports.rigs.ground_chain import out_on, wholes
 from reports.rigs.strand import the_strand
 from reports.sentences import ALL_GROUNDS, listed
+from reports.stand_ins import damage_is_stood_for
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -58,6 +59,8 @@ WANTED = {
         "written"
     ),
 }
+OF_A_TEAR = {"mending_hours", "hours_lost"}
+"""Where any trouble counts as damage, there may have been no tear to write them of."""
 WITHOUT = {
     "catches": saying("the catch of each haul, by species"),
     "prices": saying("prices, so that what pays can be reckoned"),
@@ -155,11 +158,12 @@ def _most_torn(damage: Row, cause: Row) -> tuple[str, int, int]:
 
 def to_write_down(findings: Findings) -> list[str]:
     """What was written of the fewest hauls, and the tables that the season lacks."""
+    stood_for = bool(damage_is_stood_for(findings))
     short = sorted((row for row in findings["records"] if _share(row) < MOSTLY_WRITTEN), key=_share)
     said = [
         say(WANTED[row["outcome"]], missing=row["hauls"] - row["recorded"], hauls=row["hauls"])
         for row in short
-        if row["outcome"] in WANTED
+        if row["outcome"] in WANTED and not (stood_for and row["outcome"] in OF_A_TEAR)
     ]
     said += [say(WITHOUT[name]) for name in findings["missing_tables"] if name in WITHOUT]
     return said[:MOST_NAMED]

@@ -210,7 +210,7 @@ def _place(effect: Row, findings: Findings) -> str:
 
 def _sides(advice: Advice, findings: Findings) -> list[str]:
     """What stands further down: that it may be luck, and the hauls it rests on."""
-    sides = []
+    sides, outcomes = [], outcomes_of(findings)
     weighed = [effect for effect in advice.effects if effect["verdict_alone"] != TOO_LITTLE]
     doubtful = [effect for effect in weighed if not _stands(effect)]
     if doubtful and all(effect["ground"] != ALL_GROUNDS for effect in doubtful):
@@ -223,21 +223,20 @@ def _sides(advice: Advice, findings: Findings) -> list[str]:
         )
     elif doubtful:
         many = findings["standing"]["looks"]["comparisons"]
-        titles = outcomes_of(findings)
-        named = listed([title_of(titles[effect["outcome"]]) for effect in doubtful])
+        named = listed([title_of(outcomes[effect["outcome"]]) for effect in doubtful])
         all_of_it = len(doubtful) == len(advice.effects)
         sides.append(say(LUCK if all_of_it else LUCK_IN_PART, outcomes=named, many=many))
     sides += _hauls(advice, findings)
-    if any(misleads(effect) for effect in advice.effects):
-        sides.append(
-            say(
-                "The bare figures say otherwise: the two were not fished alike often on each "
-                "ground."
-            )
-        )
+    misled = [title_of(outcomes[e["outcome"]]) for e in advice.effects if misleads(e)]
+    if misled:
+        sides.append(say(MISLED, outcomes=listed(misled)))
     return sides
 
 
+MISLED = saying(
+    "In {outcomes} the bare figures say otherwise: the two were not fished alike often on each "
+    "ground."
+)
 LUCK = saying("It may be luck, because {many} things were compared.")
 LUCK_IN_PART = saying("In {outcomes} it may be luck, because {many} things were compared.")
 

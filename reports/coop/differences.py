@@ -84,7 +84,7 @@ NO_RATIO = saying(
     "Against {reference} there is no ratio to show, over all grounds or on any: {reasons}."
 )
 RAW_RATIO = saying(
-    "The raw ratio is that of the rates which are tabled below; a dash: of this no rates are."
+    "The raw ratio is that of the rates tabled below; a dash: its rates are not tabled."
 )
 
 

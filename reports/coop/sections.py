@@ -17,7 +17,7 @@ from reports.coop.words import (
 )
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
-from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ
+from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ, NO_FOUL_TOWS
 from reports.sentences import (
     ALL_GROUNDS,
     like_for_like,
@@ -46,7 +46,7 @@ LEFT_OUT = (
         "Left out altogether: trips, hauls, days and positions; what was written in notes; boats' "
         "names and their own figures, but for boats that agreed to it; catches of single species, "
         "what would pay, what single changes of rig did, checks of length, and how mending adds "
-        "up. Hours, kilos and ratios are rounded to three figures."
+        "up over a rig's hours. Hours, kilos and ratios are rounded to three figures."
     ),
     saying(
         "Two reports on one season, with other bounds or with hauls added, may together tell what "
@@ -270,7 +270,9 @@ def how_to_read_shared(findings: Findings) -> Section:
     effects = findings.get("effects", [])  # a boat's own page has none
     over_all = [e["adjusted_for"] for e in effects if e["ground"] == ALL_GROUNDS]
     points = [words for words in HOW_TO_READ if not words.startswith("Could have shown")]
-    points.append(FOUL_TOWS)
+    season = findings["season"]
+    foul = season.get("foul_tows", season.get("marks_foul_tows", True))
+    points.append(FOUL_TOWS if foul else NO_FOUL_TOWS)
     return Section(
         "how-to-read",
         say("How to read this"),

@@ -161,7 +161,7 @@ FEW_BESIDE = saying(
     "only."
 )
 NO_PART = saying(
-    "Nor is a difference shown of a part of the record, even where one can be told: on whose hauls "
+    "Of a part of the record no difference is shown, even where one can be told: on whose hauls "
     "it rests is known of the whole record only."
 )
 """Why hours are hidden is not said, as that would tell of the boats."""

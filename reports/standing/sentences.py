@@ -41,7 +41,7 @@ def looks_words(findings: Findings) -> str:
 
 COUNTED = saying(
     "There are {many} headline comparisons: each rig that was fished side by side with "
-    "{reference}, in each headline outcome, over all grounds."
+    "{reference}, if only in a part of the record, in each headline outcome, over all grounds."
 )
 EACH_BY_ITSELF = saying(
     "The season settled beforehand that each stands by itself, so of twenty that are nothing one "

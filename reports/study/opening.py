@@ -7,7 +7,15 @@ from typing import TYPE_CHECKING
 from reports.cells import interval_cells, interval_headers, outcomes_of, ratio_cell
 from reports.language import number, say, say_many
 from reports.parts import Row, Table
-from reports.sentences import capital, factor_words, listed, title_of, verdict_words
+from reports.sentences import (
+    capital,
+    factor_words,
+    is_headline,
+    is_told,
+    listed,
+    title_of,
+    verdict_words,
+)
 from reports.standing.section import p_cell
 from reports.study.methods import headline_effects
 from schemas.words import saying
@@ -29,6 +37,7 @@ def what_was_compared(findings: Findings) -> str:
     """Which rigs, against which, in what, like for like in what, judged among how many."""
     season, looks = findings["season"], findings["standing"]["looks"]
     others = len(findings["rigs"]) - 1
+    compared_rigs = {e["rig"] for e in findings["effects"] if is_headline(e) and is_told(e)}
     if not others:
         return say(
             "Only one rig version was fished, {reference}: nothing is compared.",
@@ -39,7 +48,7 @@ def what_was_compared(findings: Findings) -> str:
     factors = listed(factor_words(season["adjusted_for"]))
     compared = say(
         LIKE_FOR_LIKE if factors else AS_THEY_WERE,
-        versions=say_many("one rig version", "{number} rig versions", others),
+        versions=say_many("one rig version", "{number} rig versions", len(compared_rigs) or others),
         reference=season["reference_rig"],
         factors=factors,
     )

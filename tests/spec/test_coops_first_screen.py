@@ -122,7 +122,7 @@ def test_the_table_of_ratios_names_the_grounds_that_it_is_of(
     findings["effects"] = [told | {"ground": ground} for ground in grounds]
     section = differences(findings)
     assert section.tables[0].caption == f"Each rig against ring, like for like, {caption}"
-    assert section.paragraphs[-1].endswith("a dash: of this no rates are.")
+    assert section.paragraphs[-1].endswith("a dash: its rates are not tabled.")
 
 
 def test_where_no_ratio_can_be_told_a_sentence_says_why_and_no_table_of_dashes() -> None:

@@ -74,7 +74,9 @@ def test_what_is_not_held_alike_is_named_and_the_year_where_there_are_several() 
 
 def test_few_trips_are_told_of() -> None:
     (said,) = further_doubts(found([effect(cautions=["few trips"])]))
-    assert said.startswith("Fewer than ten trips of one of the two stand behind discs against rope")
+    assert said.startswith(
+        "Fewer than ten trips with the rig, or with rope, stand behind what is said of discs"
+    )
 
 
 @pytest.mark.parametrize(("rigs", "ratio"), [(("discs", "rope"), 0.7), (("rope", "discs"), 1.4)])

@@ -248,8 +248,8 @@ def test_none_seen_is_shown_with_what_it_may_yet_be_and_rigs_apart_are_named() -
     assert section is not None
     assert section.tables[0].rows[0][2] == "0–12 (9)"
     assert section.paragraphs == [
-        "As recorded, with the hauls in brackets; the darker, the more. Where none was seen, as in "
-        "0–12, it may yet be as much as the second figure.",
+        "As recorded, with the hauls in brackets; the stronger the colour, the more. Where none "
+        "was seen, as in 0–12, it may yet be as much as the second figure.",
         "Do not compare discs-8 with bobbins-14 here: they were hardly fished side by side, on the "
         "same ground and boat in the same stretch of time.",
     ]
@@ -269,7 +269,7 @@ def test_what_the_table_of_damage_has_said_is_not_said_again_of_fish() -> None:
     )
     assert of_damage is not None
     assert of_fish is not None
-    assert of_damage.paragraphs[0].endswith("Fewer than 5 hauls are too few for a figure.")
+    assert "Fewer than 5 hauls are too few for a figure here;" in of_damage.paragraphs[0]
     assert not {*of_damage.paragraphs} & {*of_fish.paragraphs}
 
 
