@@ -41,7 +41,7 @@ if TYPE_CHECKING:
 
 
 AN_HOUR = saying("an hour, damage paid, was {ahead}")
-AN_HOUR_UNTOLD = saying("an hour, damage paid, was {ahead}, too little to tell")
+AN_HOUR_UNTOLD = saying("an hour, damage paid, was {ahead}; whether it pays can't be told")
 ALONE_TOO_LITTLE = saying("{rig} in {title}: clear by itself only, so too little to tell.")
 ONLY_TOO_LITTLE = saying("{rig} in {title}: too little to tell.")
 
