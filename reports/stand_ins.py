@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from pipeline.sharing.shared_findings import damage_is_stood_for as any_trouble_counts
 from reports.language import say
 from reports.sentences import capital, listed
 from schemas.words import saying
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
+    from pipeline.findings import Findings
     from reports.parts import Row
 
 WHAT = {"damaged": saying("whether the net was damaged"), "ground": saying("the ground")}
 
 
-def damage_is_stood_for(findings: Mapping[str, Any]) -> list[str]:
+def damage_is_stood_for(findings: Findings) -> list[str]:
     """That damaged may be more than torn, where the season counts every haul so but some."""
-    rows = findings.get("method", {}).get("stand_ins", [])
-    damaged = next((row for row in rows if row["column"] == "damaged"), None)
-    if damaged is None or not counts_all_others(damaged):
+    if not any_trouble_counts(findings):
         return []
+    damaged = next(row for row in findings["method"]["stand_ins"] if row["column"] == "damaged")
     none = listed([word for word, means in damaged["words"].items() if means == "no"])
     return [
         say(
@@ -31,11 +30,6 @@ def damage_is_stood_for(findings: Mapping[str, Any]) -> list[str]:
             headers=" / ".join(damaged["headers"]),
         )
     ]
-
-
-def counts_all_others(row: Row) -> bool:
-    """Whether anything that is no word for none counts as damage."""
-    return bool(row["headers"]) and row["otherwise"] == "yes"
 
 
 def stands_for(row: Row) -> str:

@@ -16,7 +16,7 @@ import re
     "of which", "days", "past six", "hours and minutes", "half", "1h30", "hour or two",
     "less ten", "mins: 70", "2 men 1.25", "and a bit", "1+45", "6 man-hours",
 )  # fmt: skip
-"""What a note must hold, or none of a form can stand in it."""
+"""The needs by name."""
 
 OF_FIGURES = {
     SHORT_MINUTES: re.compile(r"\d ?m"),
@@ -66,4 +66,4 @@ OF_WORDS = {
     LOST_NUMBER: re.compile(r" in (?:te|fi|tw|th|fo)|y(?:[- ]five)? to "),
     OF_WHICH: re.compile(r"\bo(?:f|) (?:which|this|that|them|it|'?em)|mendin"),
 }
-"""Most notes hold no time, and these tell so at once."""
+"""By what each is seen: in notes with a figure, in notes that speak of hours, in all."""
