@@ -19,6 +19,7 @@ from pipeline.joining.species import known_species
 from pipeline.method_findings import method_findings
 from pipeline.note_findings import note_findings
 from pipeline.note_words import readings_of
+from pipeline.notes.reading import load_what_notes_are_read_by
 from pipeline.rates.changes import find_changes
 from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
@@ -92,6 +93,8 @@ def run_season(
     place = Path(out).resolve()
     check_place(place)
     pictures = Pictures(second)
+    pictures.begin()
+    load_what_notes_are_read_by()
     read = begun()
     check_boats(boats, read.season.tables["hauls"]["vessel"].unique().sort().to_list())
     with Database() as database:

@@ -12,7 +12,8 @@ import pickle
 import signal
 import subprocess
 import sys
-from concurrent.futures import ThreadPoolExecutor
+from collections import deque
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager, suppress
 from functools import cache, partial
 from importlib import import_module
@@ -45,6 +46,14 @@ class Failed(NamedTuple):
     error: RigseasonError
 
 
+class Asked(NamedTuple):
+    """What is asked, and the promise of its answer."""
+
+    promise: Future[object]
+    work: Callable[..., object]
+    asked: tuple[object, ...]
+
+
 class Here:
     """Promises, too, and keeps them in this process when they are called."""
 
@@ -62,13 +71,15 @@ class Here:
 class SecondProcess(Here):
     """Hands work to a process of its own, one thing after the other; it ends with the block.
 
-    `work` is a function that a module has under its name, and it and all that is `asked` can be
-    pickled, as can the answer.
+    What is promised goes before what either can do. `work` is a function that a module has under
+    its name, and it and all that is `asked` can be pickled, as can the answer.
     """
 
     def __init__(self, process: subprocess.Popen[bytes]) -> None:
         self._process = process
         self._thread = ThreadPoolExecutor(1)
+        self._by_it: deque[Asked] = deque()
+        self._by_either: deque[Asked] = deque()
         self._say: Say = silent
 
     def __enter__(self) -> Self:
@@ -81,14 +92,14 @@ class SecondProcess(Here):
 
     def promised(self, work: Callable[..., Answer], *asked: object) -> Callable[[], Answer]:
         """The promise of what the second process makes of what is `asked`."""
-        return self._thread.submit(self._answered, work, *asked).result
+        return cast("Callable[[], Answer]", self._ask(self._by_it, work, asked).result)
 
     def by_either(self, work: Callable[..., Answer], *asked: object) -> Callable[[], Answer]:
         """The same, but done here if it has not been begun when it is called for."""
-        promise = self._thread.submit(self._answered, work, *asked)
+        promise = self._ask(self._by_either, work, asked)
 
         def answer() -> Answer:
-            return work(*asked) if promise.cancel() else promise.result()
+            return work(*asked) if promise.cancel() else cast("Answer", promise.result())
 
         return cache(answer)
 
@@ -96,6 +107,25 @@ class SecondProcess(Here):
         """What work is handed to tell its steps by, which reaches `say`."""
         self._say = say
         return cast("Say", Teller())
+
+    def _ask(
+        self, line: deque[Asked], work: Callable[..., object], asked: tuple[object, ...]
+    ) -> Future[object]:
+        """The promise of an answer to what is put at the end of a line."""
+        promise: Future[object] = Future()
+        line.append(Asked(promise, work, asked))
+        self._thread.submit(self._answer_next)
+        return promise
+
+    def _answer_next(self) -> None:
+        """Keep the next promise, unless it was kept here."""
+        promise, work, asked = (self._by_it or self._by_either).popleft()
+        if not promise.set_running_or_notify_cancel():
+            return
+        try:
+            promise.set_result(self._answered(work, *asked))
+        except Exception as error:  # noqa: BLE001 - raised where the promise is called
+            promise.set_exception(error)
 
     def _answered(self, work: Callable[..., Answer], *asked: object) -> Answer:
         """What the process answers; if it has come to an end, it is done here.

@@ -48,13 +48,13 @@ CHECK_FISH_TOO = saying(
     "fished alike."
 )
 TREND = saying(
-    "Damage did not grow in step with the hours towed: a tow twice as long tore the net "
+    "Damage did not grow in step with the hours towed: a tow twice as long had damage "
     "{times:.1f} times as often. Rates per hour are not quite fair to rigs whose tows were of "
     "unlike length."
 )
 TREND_OF_THE_WHOLE = saying(
     "Damage did not grow in step with the hours towed: over the whole record a tow twice as long "
-    "tore the net {times:.1f} times as often. Rates per hour are not quite fair to rigs whose tows "
+    "had damage {times:.1f} times as often. Rates per hour are not quite fair to rigs whose tows "
     "were of unlike length."
 )
 

@@ -26,10 +26,10 @@ from reports.coop.folder import (
     settings_to_share,
 )
 from reports.editions import EDITIONS
-from reports.page import draw, page_of
+from reports.page import NO_GEAR, draw, gear_drawings, page_of
 from reports.pictures import DRAWN_HERE
 from reports.spreadsheets import for_spreadsheets
-from reports.study.figures import chart_figures, own_figures, promised_figures
+from reports.study.figures import chart_figures, gear_figures, promised_figures
 from reports.study.study_folder import STUDY, is_study_folder, write_figures, write_study
 
 if TYPE_CHECKING:
@@ -37,7 +37,6 @@ if TYPE_CHECKING:
 
     from pipeline.joining.database import Database
     from pipeline.run_season import SeasonResults
-    from reports.page import Drawn
     from reports.pictures import Pictures
 
 FINDINGS, SET_ASIDE, RESULTS, RUN = (
@@ -69,13 +68,13 @@ def write_report(
     `check_boats` have seen to the rest.
     """
     say("Drawing the report")
-    drawn: dict[str, Drawn] = {}
-    for reader in readers:
-        if reader != READER:
-            gear = next((other.gear for other in drawn.values()), None)
-            drawn[reader] = draw(results.findings, EDITIONS[reader], pictures, gear)
+    of_the_season = [reader for reader in readers if reader != READER]
+    gear = gear_drawings(results.findings) if of_the_season else NO_GEAR
+    own = promised_figures(gear_figures(gear), pictures) if STUDY in readers else {}
+    drawn = {
+        reader: draw(results.findings, EDITIONS[reader], pictures, gear) for reader in of_the_season
+    }
     shared = Shared(results, database, pictures) if READER in readers else None
-    own = promised_figures(own_figures(drawn[STUDY]), pictures) if STUDY in drawn else {}
     made_at = datetime.now(UTC)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)

@@ -179,6 +179,7 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
 
 def gear_drawings(findings: Findings) -> GearDrawings:
     """Every rig, and where its nets tore, for the readers that are shown them."""
+    findings = plainly_named(findings)
     rigs = {rig["rig_version"]: _drawings(rig) for rig in findings["rigs"]}
     return GearDrawings(rigs, net_drawings(findings))
 

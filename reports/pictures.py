@@ -30,6 +30,8 @@ Row = dict[str, Any]
 PNG_SCALE = 2.0
 """Pixels to a unit: some 820 across for most charts, sharp in a printed column."""
 
+EMPTY: Row = {"data": {"values": []}, "mark": "point"}
+
 FONT_FOLDERS = ("/usr/share/fonts", "/usr/local/share/fonts", "~/.local/share/fonts", "~/.fonts")
 """Where a Linux keeps its fonts; elsewhere vl_convert finds them by itself."""
 NO_FONTS = "<fontconfig><dir>{folder}</dir></fontconfig>"
@@ -72,12 +74,21 @@ def png_of(svg: str) -> bytes:
     return bytes(vl_convert.svg_to_png(svg, scale=PNG_SCALE))
 
 
+def begin_drawing() -> None:
+    """Draw an empty chart: what draws takes most of a second until it has begun."""
+    svg_of(json.dumps(EMPTY))
+
+
 class Pictures:
     """Promises pictures, which `drawing` draws: a second process, or this one as each is called."""
 
     def __init__(self, drawing: Here = HERE) -> None:
         self._drawing = drawing
         self._charts: dict[tuple[str, str], Callable[[], str]] = {}
+
+    def begin(self) -> None:
+        """Let a second process begin what draws, while there is nothing to draw yet."""
+        self._drawing.promised(begin_drawing)
 
     def chart(self, spec: Row) -> Callable[[], str]:
         """The promise of a chart as SVG; what several readers are shown is drawn once."""

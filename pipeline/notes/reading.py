@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from pipeline.notes.causes import causes_of
 from pipeline.notes.clauses import clauses_of
 from pipeline.notes.damaged import SHORT_ANSWERS, damage_told
-from pipeline.notes.gist import gists_of
+from pipeline.notes.gist import gists_of, learned_gist
 from pipeline.notes.hands import hands_told
 from pipeline.notes.harm import tellings
 from pipeline.notes.hours import hours_by_rules, hours_told
@@ -22,9 +22,11 @@ from pipeline.notes.settling import (
     of_one_mind_on_names,
     settled_damage,
     settled_names,
+    settling,
 )
 from pipeline.notes.sides import side_of
 from pipeline.notes.told import Told, no_surer
+from pipeline.notes.uses import learned_uses
 from pipeline.notes.weighing import learned
 from schemas.words import CAUSES, NET_PARTS
 
@@ -93,6 +95,19 @@ class Draft:
             ("part", NET_PARTS, damaged_parts(self.told)),
             ("cause", CAUSES, causes_of(self.told)),
         )
+
+
+def load_what_notes_are_read_by() -> None:
+    """Load the words and all that was learned, before the first note: it takes half a second."""
+    for load in (
+        built_in,
+        learned,
+        learned_patterns,
+        learned_uses,
+        settling,
+        learned_gist,
+    ):
+        load()
 
 
 def read_note(note: str, lexicon: Lexicon | None = None) -> Reading:

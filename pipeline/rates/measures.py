@@ -9,6 +9,8 @@ changes on one rig from haul to haul: there each rig is held against itself.
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import reduce
+from operator import or_
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -22,6 +24,7 @@ from pipeline.rates.poisson import FARTHEST
 from pipeline.rates.pooling import pool
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import conditions_met, support
+from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.verdict import verdict
 from schemas.measures import LENGTH_DIFFERENCE, MEASURES, Measure
 from schemas.outcomes import HEADLINES, outcome
@@ -74,7 +77,7 @@ class MeasureEffect:
     `spread` is how far the rigs' log ratios lie from the line beyond their own errors, as a
     standard deviation. `moves_with` names the measures that can't be told from this one,
     `partly_with` those that can in part, `left_out` the rigs that were fished and are not on the
-    line, with why.
+    line, with why. `hauls` and `trips` are those of `rigs` that a model holds, if any.
     """
 
     outcome: str
@@ -312,7 +315,15 @@ def _told(
     stands: MeasureEffect, log_ratio: float, std_error: float, freedom: float, fitted: Fitted
 ) -> MeasureEffect:
     limits = limits_of_fit(log_ratio, std_error, freedom, None)
-    return replace(stands, **limits.alone, adjusted_for=list(fitted.factors))
+    by_rig = tally_by_rig(fitted.in_model)
+    held = reduce(or_, (by_rig.get(rig, Tally()) for rig in stands.rigs))
+    return replace(
+        stands,
+        **limits.alone,
+        adjusted_for=list(fitted.factors),
+        hauls=held.hauls,
+        trips=held.trips,
+    )
 
 
 def _judged(effect: MeasureEffect, judging: Judging) -> MeasureEffect:

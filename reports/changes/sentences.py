@@ -122,11 +122,11 @@ def on_first_screen(findings: Findings) -> list[str]:
         for placebo in changes["placebos"]
         if placebo["outcome"] == first
         and placebo["lowest"] is not None
-        and placebo["days"] >= FEW_DAYS
+        and _days_with_some(placebo) >= FEW_DAYS
     ]
     if not told:
         return []
-    most = max(told, key=lambda placebo: int(placebo["days"]))
+    most = max(told, key=_days_with_some)
     with_more = with_something_else(changes)
     came = say(
         SOME_CAME if with_more else NONE_CAME,
@@ -134,9 +134,8 @@ def on_first_screen(findings: Findings) -> list[str]:
         with_more=with_more,
     )
     ran = say(
-        "At each of {days} days on which nothing was changed {outcome} by itself went to between "
-        "{lowest} and {highest} times what it was before.",
-        days=most["days"],
+        SOME_RAN if most["none_on_a_side"] else EACH_RAN,
+        days=_days_with_some(most),
         outcome=title_of(next(o for o in findings["outcomes"] if o["name"] == first)),
         lowest=ratio_cell(most["lowest"]),
         highest=ratio_cell(most["highest"]),
@@ -144,6 +143,19 @@ def on_first_screen(findings: Findings) -> list[str]:
     return [f"{came} {ran}"]
 
 
+def _days_with_some(placebo: Row) -> int:
+    """How many days without a change had some of the outcome both before and after."""
+    return int(placebo["days"] - placebo["none_on_a_side"])
+
+
+EACH_RAN = saying(
+    "At each of {days} days on which nothing was changed {outcome} by itself went to between "
+    "{lowest} and {highest} times what it was before."
+)
+SOME_RAN = saying(
+    "At each of {days} days on which nothing was changed, and there was some both before and "
+    "after, {outcome} by itself went to between {lowest} and {highest} times what it was before."
+)
 NONE_CAME = saying(
     "Before and after: of {changes:,} changes of rig that lasted, none came with a change of "
     "ground, tow length, depth or season as well."
@@ -283,7 +295,7 @@ def of_pair(pair: Row, pooled: Row, outcome: Row) -> str:
         none = say("no ratio, {why}", why=say(WHY_NONE[about["why_none"]]))
         return f"{over_changes}: {none}."
     held = say(
-        "with {rig} {moved}, each change held to itself, from the {days} that have a ratio",
+        "with {rig} {moved}, each change held to itself, from the {days} that tell anything of it",
         rig=pair["rig"],
         moved=moved(about, outcome),
         days=pooled["days"],

@@ -66,9 +66,15 @@ def stands_words(row: Row) -> str:
     """Whether the verdict changes, in one sentence."""
     told = row["verdict"]
     named = _named_verdict(row)
-    others = {way["way"]: way["verdict"] for way in row["ways"] if way["verdict"] is not None}
+    tried = [way for way in row["ways"] if way["verdict"] is not None]
+    others = {way["way"]: way["verdict"] for way in tried}
     if row["stands"] == "holds":
-        return _holds(named, len(others), unless_clear=row["changed_by"])
+        as_clear = sum(way["verdict_alone"] == row["verdict_alone"] for way in tried)
+        if told in CLEAR or row["verdict_alone"] not in CLEAR or as_clear == len(tried):
+            return _holds(named, len(tried), unless_clear=row["changed_by"])
+        held = _holds(say(told), len(tried), unless_clear=row["changed_by"])
+        by_itself = say(AS_CLEAR if as_clear else NEVER_AS_CLEAR, ways=as_clear)
+        return f"{held} {by_itself}"
     opposite = {"lower": "higher", "higher": "lower"}.get(told)
     clear = [name for name, verdict in others.items() if verdict in CLEAR]
     return say(
@@ -78,6 +84,10 @@ def stands_words(row: Row) -> str:
         unclear=_ways([name for name in others if name not in clear]),
         contrary=_ways([name for name, verdict in others.items() if verdict == opposite]),
     )
+
+
+AS_CLEAR = saying("Judged by itself it is clear, in {ways} of them too.")
+NEVER_AS_CLEAR = saying("Judged by itself it is clear, in none of them.")
 
 
 def _named_verdict(row: Row) -> str:
@@ -181,17 +191,17 @@ HOURS_WORDS = {
         "The record can't tell whether damage goes with the hour or with the haul."
     ),
 }
-LONGER_TORE_LESS = saying(
-    "That long tows tore less often hints that torn tows were cut short, or that long ones were "
-    "made on clean ground: which claim holds can't be told."
+LONGER_LESS_OFTEN = saying(
+    "That long tows had damage less often hints that damaged tows were cut short, or that long "
+    "ones were made on clean ground: which claim holds can't be told."
 )
 CUT_SHORT = saying(
-    "A tow that tears is often hauled early, which makes short tows look worse than they are."
+    "A tow with damage is often hauled early, which makes short tows look worse than they are."
 )
 
 
 TWICE_AS_LONG = saying(
-    "A tow twice as long tore the net {times:.1f} times as often (between {low:.1f} and "
+    "A tow twice as long had damage {times:.1f} times as often (between {low:.1f} and "
     "{high:.1f}); twice as often would be damage by the hour, as often damage by the haul."
 )
 WHY_NO_SLOPE = {
@@ -221,8 +231,8 @@ def hours_words(hours: Row | None, parts: set[str]) -> list[str]:
     if hours["claim"] == "can't tell":
         return [f"{say(means)} {say(CUT_SHORT)}"]
     times, low, high = (2 ** hours[name] for name in ("slope", "low", "high"))
-    tore = say(TWICE_AS_LONG, times=times, low=low, high=high)
-    said = f"{tore} {say(means if high > 1 else LONGER_TORE_LESS)} {say(CUT_SHORT)}"
+    longer = say(TWICE_AS_LONG, times=times, low=low, high=high)
+    said = f"{longer} {say(means if high > 1 else LONGER_LESS_OFTEN)} {say(CUT_SHORT)}"
     if not parts or WHOLE_RECORD in parts:
         return [said]
     return [f"{said} {say(OF_THE_WHOLE, hauls=hours['hauls'], parts=listed(sorted(parts)))}"]

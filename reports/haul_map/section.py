@@ -47,7 +47,7 @@ def haul_map(findings: Findings) -> Section | None:
     damaged = sum(row["hauls"] for row in shown.hauls if row["damaged"])
     return Section(
         "haul-map",
-        say("Where the net was shot, and where it tore"),
+        say("Where the net was shot, and where it was damaged"),
         [*_far_words(shown.far), *_without_position(findings)],
         figures=[
             Figure(

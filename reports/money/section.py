@@ -108,7 +108,8 @@ def _points(findings: Findings) -> list[str]:
         reference=findings["season"]["reference_rig"],
     )
     reckoned, foul = _reckoned_at(findings), _of_foul_tows(findings["money"]["terms"])
-    return [about, *reckoned, *foul, say(NOT_IN_IT), f"{say(NOT_WHY)} {say(ADVICE_CAUTION)}"]
+    not_in_it = f"{say(NOT_IN_IT)} {say(ROUNDED)}"
+    return [about, *reckoned, *foul, not_in_it, f"{say(NOT_WHY)} {say(ADVICE_CAUTION)}"]
 
 
 def _of_grounds(rows: list[Row], findings: Findings) -> list[Row]:
@@ -186,6 +187,9 @@ def _of_foul_tows(terms: Row) -> list[str]:
     return [" ".join(said)] if said else []
 
 
+ROUNDED = saying(
+    "Each figure is rounded by itself: a sum of them may be out by one in its last place."
+)
 CAPTION = saying(
     "Catch less damage, per hour towed, against {reference}: the dot is this season's, the bar is "
     "the 95 % interval, the dashed line is no difference. Right of it the rig came out ahead."

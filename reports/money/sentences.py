@@ -171,7 +171,6 @@ def what_it_did(row: Row, currency: str) -> str:
     )
     left = row["net_change"]["estimate"] or 0.0
     sums = fish, damage, left
-    fish, damage = adding_up(*sums)
     return say(
         AN_HOUR if part == WHOLE_RECORD else AN_HOUR_IN_PART,
         part=part,
@@ -181,29 +180,6 @@ def what_it_did(row: Row, currency: str) -> str:
         reference=row["reference"],
         ahead=ahead(row["net_change"], currency, sums),
     )
-
-
-def adding_up(fish: float, damage: float, left: float) -> tuple[float, float]:
-    """Fish and damage, so rounded that their difference is what is left, as that is told.
-
-    Where each by itself would be rounded so that it is not, the one gives way that is nearer to its
-    next figure.
-    """
-    decimals = _decimals(fish, damage, left)
-    step: float = 10.0**-decimals
-    fish_steps, damage_steps, left_steps = (
-        round(round(each, decimals) / step) for each in (fish, damage, left)
-    )
-    short = left_steps - (fish_steps - damage_steps)
-    if abs(short) == 1:
-        more_fish = abs((fish_steps + short) * step - fish)
-        less_damage = abs((damage_steps - short) * step - damage)
-        fish_steps, damage_steps = (
-            (fish_steps + short, damage_steps)
-            if more_fish < less_damage
-            else (fish_steps, damage_steps - short)
-        )
-    return fish_steps * step, damage_steps * step
 
 
 AN_HOUR = saying("An hour with {rig} brought {fish} and {damage} than with {reference}: {ahead}.")

@@ -54,13 +54,18 @@ def rig_sheets(findings: Findings) -> Section | None:
     )
 
 
+def rig_sheet_name(rig: str) -> str:
+    """The name on the page of a rig's sheet."""
+    return f"rig-{identity(rig)}"
+
+
 def _sheet(rig: Row, record_ends: str | None) -> Sheet:
     gear = f", {ground_gear_name(rig['ground_gear'])}" if rig["ground_gear"] else ""
     wear = wear_sentences(rig)
     tables = (_weights(rig), _stretch(rig, record_ends))
     return Sheet(
         rig=rig["rig_version"],
-        name=f"rig-{identity(rig['rig_version'])}",
+        name=rig_sheet_name(rig["rig_version"]),
         title=f"{rig['rig_version']}{gear}",
         paragraphs=[words for words in (" ".join(line_sentences(rig)),) if words],
         tables=[table for table in tables if table is not None],

@@ -8,21 +8,26 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from html import unescape
 from importlib.resources import files
 from typing import TYPE_CHECKING, NamedTuple
 
+from reports.language import say
 from reports.net_drawing.shades import STEPS
-from reports.rig_drawing.svg import TEXT_PX, element, together, wrapped
+from reports.rig_drawing.svg import MARGIN, TEXT_PX, element, number, together, wrapped
+from reports.rigs.section import rig_sheet_name
+from reports.tears.section import tear_sheet_name
+from schemas.words import saying
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
-    from reports.page import Drawn
+    from reports.page import Drawn, GearDrawings
     from reports.pictures import Pictures
 
-NET_VIEWS = ("from-above", "from-below", "key")
-TITLE_PX, TITLE_LINE, MARGIN = 14.0, 19.0, 14.0
+TITLE_PX, TITLE_LINE, CHART_MARGIN = 14.0, 19.0, 14.0
 """The letters of a chart's title, from line to line, and what is left free about it."""
+OF_A_NET = saying("{rig}, damage by part of the net")
 OURS = re.compile(r"\.(rig|net|tear)-")
 RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 MIX = re.compile(r"color-mix\(in srgb, (#\w{6}|#\w{3}) (\d+)%, (#\w{6}|#\w{3})\)")
@@ -41,27 +46,49 @@ def promised_figures(svgs: dict[str, str], pictures: Pictures) -> dict[str, Prom
     return {name: PromisedFigure(svg, pictures.png(svg)) for name, svg in svgs.items()}
 
 
+def gear_figures(gear: GearDrawings) -> dict[str, str]:
+    """Each rig from its sides and each torn net, which wait for no chart, by name on the page."""
+    rigs = {
+        f"{rig_sheet_name(rig)}-{view}": standing_alone(svg)
+        for rig, views in gear.rigs.items()
+        for view, svg in views.items()
+    }
+    nets = {
+        tear_sheet_name(rig): standing_alone(_one_of(views, say(OF_A_NET, rig=rig)))
+        for rig, views in gear.nets.items()
+    }
+    return rigs | nets
+
+
 def chart_figures(drawn: Drawn) -> dict[str, str]:
-    """The charts of a page, each as an SVG that stands by itself, by its name on the page."""
+    """The charts of a page, each as an SVG that stands by itself, and its other drawings."""
     titles = {
         figure.name: figure.alone or figure.title
         for section in drawn.contents.sections
         for figure in section.all_figures
     }
-    return {name: titled(svg(), titles[name]) for name, svg in drawn.charts.items()}
+    charts = {name: titled(svg(), titles[name]) for name, svg in drawn.charts.items()}
+    return charts | {name: standing_alone(svg) for name, svg in drawn.own_drawings.items()}
 
 
-def own_figures(drawn: Drawn) -> dict[str, str]:
-    """Likewise the pictures that we draw ourselves, which wait for nothing."""
-    figures = {name: standing_alone(svg) for name, svg in drawn.own_drawings.items()}
-    for section in drawn.contents.sections:
-        for sheet in section.sheets:
-            for view, svg in drawn.gear.rigs.get(sheet.rig, {}).items():
-                figures[f"{sheet.name}-{view}"] = standing_alone(svg)
-        for torn in section.tears:
-            for view, svg in zip(NET_VIEWS, drawn.gear.nets.get(torn.rig, []), strict=False):
-                figures[f"{torn.name}-{view}"] = standing_alone(svg)
-    return figures
+def _one_of(views: Sequence[str], title: str) -> str:
+    """One drawing of a net from above and from below, and of the key under both."""
+    (left, high), (right, as_high), (_, key_high) = map(_size, views)
+    under = max(high, as_high)
+    places = ((0.0, 0.0), (left, 0.0), (0.0, under))
+    placed = (_put_at(view, x, y) for view, (x, y) in zip(views, places, strict=True))
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" role="img" '
+        f'viewBox="0 0 {number(left + right)} {number(under + key_high)}">'
+        f"{element('title', title)}{''.join(placed)}</svg>"
+    )
+
+
+def _put_at(view: str, x: float, y: float) -> str:
+    """A drawing within another. Nothing reaches beyond it, and to cut it there takes long."""
+    width, height = map(number, _size(view))
+    where = f'x="{number(x)}" y="{number(y)}" width="{width}" height="{height}"'
+    return view.replace("<svg", f'<svg {where} overflow="visible"', 1)
 
 
 def on_white(svg: str, from_top: float = 0) -> str:
@@ -70,11 +97,11 @@ def on_white(svg: str, from_top: float = 0) -> str:
     return svg.replace(">", f">{paper}", 1)
 
 
-def titled(svg: str, title: str) -> str:
-    """The chart on white, its title above it: no heading of a page goes with the file."""
-    width, height = map(float, re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)[0])
-    lines = wrapped(title, (width - 2 * MARGIN) * TEXT_PX / TITLE_PX)
-    above = MARGIN + len(lines) * TITLE_LINE
+def titled(svg: str, title: str, from_left: float = CHART_MARGIN) -> str:
+    """The picture on white, its title above it: no heading of a page goes with the file."""
+    width, height = _size(svg)
+    lines = wrapped(title, (width - 2 * from_left) * TEXT_PX / TITLE_PX)
+    above = CHART_MARGIN + len(lines) * TITLE_LINE
     whole = re.sub(
         r' height="[^"]*" viewBox="[^"]*"',
         f' height="{height + above}" viewBox="0 {-above} {width} {height + above}"',
@@ -85,9 +112,10 @@ def titled(svg: str, title: str) -> str:
         element(
             "text",
             line,
-            x=MARGIN,
+            x=from_left,
             y=place * TITLE_LINE + TITLE_LINE - above,
             fill=_ink(),
+            stroke="none",
             font_family="Helvetica, Arial, sans-serif",
             font_size=TITLE_PX,
             font_weight="bold",
@@ -98,10 +126,18 @@ def titled(svg: str, title: str) -> str:
 
 
 def standing_alone(svg: str) -> str:
-    """A drawing of ours with its size and the rules of its looks."""
+    """A drawing of ours with its size, the rules of its looks, and its title where all see it."""
+    width, height = _size(svg)
+    sized = svg.replace("viewBox", f'color="{_ink()}" width="{width}" height="{height}" viewBox', 1)
+    title = unescape(re.findall(r"<title[^>]*>([^<]*)", svg)[0])
+    ruled = sized.replace("<title", f"<style>{drawing_rules()}</style><title", 1)
+    return titled(ruled, title, MARGIN)
+
+
+def _size(svg: str) -> tuple[float, float]:
+    """How wide and high a picture is, in its units."""
     width, height = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)[0]
-    sized = svg.replace("<svg", f'<svg width="{width}" height="{height}" color="{_ink()}"', 1)
-    return on_white(sized).replace("<title", f"<style>{drawing_rules()}</style><title", 1)
+    return float(width), float(height)
 
 
 @cache

@@ -53,6 +53,11 @@ def _not_drawn(rigs: list[Row], drawn: list[Row], *, named: bool) -> list[str]:
     ]
 
 
+def tear_sheet_name(rig: str) -> str:
+    """The name on the page of what is told of a rig's nets."""
+    return f"tears-{identity(rig)}"
+
+
 def _sheet(damage: Row, fished: Row) -> TearSheet:
     rig = fished["rig"]
     parts = parts_of(damage, rig)
@@ -60,7 +65,7 @@ def _sheet(damage: Row, fished: Row) -> TearSheet:
     tables = [parts_of_rig(rig, parts), causes_of_rig(rig, fished, causes)]
     return TearSheet(
         rig=rig,
-        name=f"tears-{identity(rig)}",
+        name=tear_sheet_name(rig),
         title=rig,
         says=f"{rig_says(fished, parts, causes)}.",
         tables=[table for table in tables if table is not None],

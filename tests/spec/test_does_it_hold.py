@@ -30,13 +30,17 @@ def cases_of(heading: str) -> list[dict[str, str]]:
 @pytest.mark.parametrize("case", cases_of("Verdicts"), ids=lambda case: case["says"])
 def test_what_is_said_follows_from_the_verdicts_alone(case: dict[str, str]) -> None:
     told, others = case["as told"], [word for word in case["other ways"].split("; ") if word]
+    by_itself = case["by itself"] or told
+    as_clear = int(case["as clear"] or len(others))
     ways = [
-        {"way": way, "verdict": verdict}
-        for way, verdict in zip((SCATTER, RANDOM_TRIPS, TRIMMED), others, strict=False)
+        {"way": way, "verdict": verdict, "verdict_alone": by_itself if at < as_clear else verdict}
+        for at, (way, verdict) in enumerate(
+            zip((SCATTER, RANDOM_TRIPS, TRIMMED), others, strict=False)
+        )
     ]
     row = {
         "verdict": told,
-        "verdict_alone": case["by itself"] or told,
+        "verdict_alone": by_itself,
         "stands": stand(told, others),
         "ways": [*ways, {"way": TWO_PARTS, "verdict": None}],
         "changed_by": [way["way"] for way in ways if way["verdict"] != told],
@@ -164,11 +168,11 @@ def test_groups_are_counted_and_drawn_as_they_are(
 def test_hours_are_told_with_what_bends_them() -> None:
     hours = {"slope": 1.0, "low": 0.5, "high": 2.0, "claim": "per hour", "why": None}
     (said,) = hours_words(hours, {"whole record"})
-    assert said.startswith("A tow twice as long tore the net 2.0 times as often (between 1.4 and 4")
+    assert said.startswith("A tow twice as long had damage 2.0 times as often (between 1.4 and 4")
     assert "a rate per hour is the right one" in said
     assert "often hauled early" in said
     shorter = hours | {"slope": -1.6, "low": -2.0, "high": -1.0, "claim": "neither"}
-    assert "hints that torn tows were cut short" in hours_words(shorter, set())[0]
+    assert "hints that damaged tows were cut short" in hours_words(shorter, set())[0]
     wide = hours | {"low": -90.0, "high": 90.0, "claim": "can't tell"}
     assert hours_words(wide, set())[0].startswith(
         "The record can't tell whether damage goes with the ho"

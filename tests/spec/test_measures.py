@@ -87,6 +87,20 @@ def test_a_length_difference_holds_each_rig_against_itself() -> None:
     assert effect.hauls == 6 * 2 * TRIPS * 6
 
 
+def test_the_hauls_are_those_that_the_model_holds() -> None:
+    """On a ground where nothing tore there is nothing that would tell of a rig."""
+    law = sums([-1 - 0.2 * mm / 100 for mm in DIAMETERS], per_percent=0.5)
+    calm = law.filter(pl.col("ground") == "ground 1").with_columns(
+        pl.lit("calm").alias("ground"),
+        pl.col("trip") + " calm",
+        total=pl.lit(0.0),
+        hauls_with_some=pl.lit(0, pl.Int64),
+    )
+    effects = told(pl.concat([law, calm]), rigs(largest_diameter_mm=DIAMETERS))
+    for name in ("largest_diameter_mm", "length_difference_percent"):
+        assert (effects[name].hauls, effects[name].trips) == (6 * 2 * TRIPS * 6, 6 * 2 * TRIPS)
+
+
 @pytest.mark.parametrize("reference", ["rig 0", "rig 3", "rig 5"])
 def test_the_line_does_not_depend_on_the_reference(reference: str) -> None:
     chance = np.random.default_rng(5)

@@ -17,8 +17,15 @@ from reports.marks import marks
 from reports.money.charts import money_chart
 from reports.money.in_view import off_the_edge, reach
 from reports.money.left_out import NO_COST, left_out, no_cost
-from reports.money.section import NO_VALUE, NOT_IN_IT, NOT_WHY, WITHOUT_PRICE, what_would_pay
-from reports.money.sentences import adding_up, of_rig, stood_for, too_few_on_grounds
+from reports.money.section import (
+    NO_VALUE,
+    NOT_IN_IT,
+    NOT_WHY,
+    ROUNDED,
+    WITHOUT_PRICE,
+    what_would_pay,
+)
+from reports.money.sentences import of_rig, stood_for, too_few_on_grounds
 from reports.pictures import DRAWN_HERE
 from reports.plain_words import ADVICE_CAUTION
 from tests.spec.test_money import cases_of
@@ -164,7 +171,7 @@ def test_the_season_in_full() -> None:
         "new on stones",
     ]
     assert all(len(row) == len(table.headers) for row in table.rows)
-    assert {NOT_IN_IT, f"{NOT_WHY} {ADVICE_CAUTION}"} <= set(made.points)
+    assert {f"{NOT_IN_IT} {ROUNDED}", f"{NOT_WHY} {ADVICE_CAUTION}"} <= set(made.points)
     assert (
         "An hour lost is reckoned at 230 EUR, what the season's catch was worth per hour towed. "
         "An hour of mending is reckoned at 35 EUR a hand, as season.toml says, where the repair's "
@@ -348,19 +355,3 @@ def test_a_species_without_a_price_is_named_beside_the_money() -> None:
     assert f"{named} {WITHOUT_PRICE}" in section(findings).paragraphs
     worthless = season(COST) | {"unpriced_species": ["HAD"]}
     assert not any("HAD" in words for words in section(worthless).paragraphs)
-
-
-@pytest.mark.parametrize(
-    ("fish", "damage", "left", "told"),
-    [
-        (18.381, 9.734, 8.646, (18.4, 9.8)),
-        (19.658, 3.530, 16.128, (19.6, 3.5)),
-        (-8.364, -8.414, 0.050, (-8.3, -8.4)),
-        (20.4, 10.3, 10.1, (20.0, 10.0)),
-        (30.4, 10.55, 19.85, (30.0, 10.0)),
-    ],
-)
-def test_sums_that_stand_together_add_up_as_they_are_told(
-    fish: float, damage: float, left: float, told: tuple[float, float]
-) -> None:
-    assert adding_up(fish, damage, left) == pytest.approx(told)

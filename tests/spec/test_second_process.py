@@ -85,6 +85,16 @@ def test_what_either_may_do_is_done_here_once_if_it_has_not_been_begun() -> None
     assert done == [1]
 
 
+def test_what_is_promised_goes_before_what_either_may_do() -> None:
+    done: list[str] = []
+    with SecondProcess(_running("")) as second:
+        second.promised(sleep, 0.1)
+        either = second.by_either(done.append, "what either may do")
+        second.promised(done.append, "what is promised")()
+        either()
+    assert done == ["what is promised", "what either may do"]
+
+
 def test_it_ends_with_its_block_whatever_it_is_at() -> None:
     process = _running(ASLEEP)
     with SecondProcess(process) as second:
