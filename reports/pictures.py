@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from contextlib import suppress
 from functools import cache
 from pathlib import Path
@@ -27,8 +28,9 @@ if TYPE_CHECKING:
 
 Row = dict[str, Any]
 
-PNG_SCALE = 2.0
-"""Pixels to a unit: some 820 across for most charts, sharp in a printed column."""
+PNG_SCALE, MOST_ACROSS = 2.0, 1080
+"""Pixels to a unit: some 820 across for most charts, sharp in a printed column; at most so many."""
+WIDTH = re.compile(r'<svg[^>]* width="([\d.]+)"')
 
 EMPTY: Row = {"data": {"values": []}, "mark": "point"}
 
@@ -71,7 +73,8 @@ def svg_of(spec: str, figures: Row | None = None, days: Row | None = None) -> st
 def png_of(svg: str) -> bytes:
     """The picture in pixels."""
     load_fonts()
-    return bytes(vl_convert.svg_to_png(svg, scale=PNG_SCALE))
+    (width,) = map(float, WIDTH.findall(svg)[:1])
+    return bytes(vl_convert.svg_to_png(svg, scale=min(PNG_SCALE, MOST_ACROSS / width)))
 
 
 def begin_drawing() -> None:

@@ -62,6 +62,14 @@ def test_what_other_programs_are_told_of_fonts_stays_as_it_was(
     assert os.environ.get("FONTCONFIG_FILE") == asked
 
 
+@pytest.mark.parametrize(("units", "pixels"), [(9, 18), (410, 820), (540, 1080), (720, 1080)])
+def test_a_picture_has_two_pixels_to_a_unit_as_far_as_it_fits_in_a_column(
+    units: int, pixels: int
+) -> None:
+    drawn = DRAWN_HERE.png(SQUARE.replace('width="9" height', f'width="{units}" height'))()
+    assert int.from_bytes(drawn[16:20]) == pixels
+
+
 def test_letters_are_drawn() -> None:
     drawn = {DRAWN_HERE.png(WORD.format(word))() for word in ("", "net", "сеть")}
     assert len(drawn) == 3
