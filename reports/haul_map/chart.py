@@ -149,8 +149,8 @@ def _in_squares(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, 
 def _square_words(square: Row) -> str:
     """How many hauls there were, and how many damaged the net."""
     return say_many(
-        "{number:,} haul about {place}, {damaged:,} damaged the net",
-        "{number:,} hauls about {place}, {damaged:,} damaged the net",
+        "{number:,} haul about {place}, {damaged:,} with damage",
+        "{number:,} hauls about {place}, {damaged:,} with damage",
         square["hauls"],
         place=place_words(
             (square["south"] + square["north"]) / 2, (square["west"] + square["east"]) / 2
@@ -176,14 +176,14 @@ def _became(row: Row) -> str:
         )
     if row["damaged"]:
         return say_many(
-            "{number:,} haul at {place}, damaged the net",
-            "{number:,} hauls at {place}, damaged the net",
+            "{number:,} haul at {place}, with damage",
+            "{number:,} hauls at {place}, with damage",
             hauls,
             place=place,
         )
     return say_many(
-        "{number:,} haul at {place}, left the net whole",
-        "{number:,} hauls at {place}, left the net whole",
+        "{number:,} haul at {place}, no damage",
+        "{number:,} hauls at {place}, no damage",
         hauls,
         place=place,
     )

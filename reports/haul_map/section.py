@@ -17,15 +17,15 @@ if TYPE_CHECKING:
 
 MOST_NAMED = 5
 CAPTION = saying(
-    "A short grey dash: hauls with one rig that left the net whole, those close together as one. A "
-    "rig's own mark, with an edge: a haul that damaged the net. A grey ring: nobody knows."
+    "A short grey dash: hauls with one rig and no damage, those close together as one. A "
+    "rig's own mark, with an edge: a haul with damage. A grey ring: nobody knows."
 )
 A_SQUARE = saying(
     "A square, {up} of latitude by {across} of longitude: the hauls shot in it, the stronger the "
     "colour the more."
 )
 A_MARK = saying(
-    "A rig's own mark in it, with an edge: those that damaged the net, the larger the more; the "
+    "A rig's own mark in it, with an edge: those with damage, the larger the more; the "
     "largest stands for {most:,}."
 )
 PLACES_OF_MARKS = saying(
@@ -55,7 +55,7 @@ def haul_map(findings: Findings) -> Section | None:
                 kind="map",
                 outcome="",
                 title=say(
-                    "Of {hauls:,} hauls on the map {damaged:,} damaged the net",
+                    "Of {hauls:,} hauls on the map {damaged:,} had damage",
                     hauls=hauls,
                     damaged=damaged,
                 ),

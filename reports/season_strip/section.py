@@ -111,7 +111,7 @@ def _figure(strip: Strip, weight: Unit, deep: Unit, *, times: bool) -> Figure:
 
 def _title(strip: Strip) -> str:
     return say(
-        "{strip}: {trips}, {hauls}, {damaged:,} of them damaged the net",
+        "{strip}: {trips}, {hauls}, {damaged:,} of them with damage",
         strip=_name(strip),
         trips=say_many("{number:,} trip", "{number:,} trips", _trips_of([strip])),
         hauls=_hauls(sum(trip["hauls"] for trip in strip.trips)),
@@ -177,7 +177,7 @@ def _damage(trip: Row) -> str:
     if not trip["damage_known_hauls"]:
         return say("nobody knows if the net was damaged")
     return say(
-        "{damaged:,} of {hauls} damaged the net",
+        "{damaged:,} of {hauls} with damage",
         damaged=trip["damaged_hauls"],
         hauls=_hauls(trip["damage_known_hauls"]),
     )

@@ -52,7 +52,7 @@ def test_latitude_and_longitude_in_each_others_place_are_left_off_and_told() -> 
         "longitude in each other's place, or a slip of the pen.",
         "16 hauls have no position.",
     ]
-    assert section.figures[0].title == "Of 100 hauls on the map 0 damaged the net"
+    assert section.figures[0].title == "Of 100 hauls on the map 0 had damage"
 
 
 def test_two_grounds_far_apart_are_both_on_the_map() -> None:
@@ -202,14 +202,14 @@ def test_a_map_of_very_many_hauls_says_what_a_square_is() -> None:
     caption = section.figures[0].caption
     assert caption.startswith(
         "A square, 30′ of latitude by 30′ of longitude: the hauls shot in it, the stronger the "
-        "colour the more. A rig's own mark in it, with an edge: those that damaged the net, the "
+        "colour the more. A rig's own mark in it, with an edge: those with damage, the "
         "larger the more; the largest stands for 1. Land"
     )
     chart = map_chart({"haul_positions": rows}, MARKS)
     assert chart is not None
     (square,) = chart["datasets"]["squares"]
     assert square["says"].startswith("2 hauls about 57°")
-    assert square["says"].endswith(", 1 damaged the net")
+    assert square["says"].endswith(", 1 with damage")
     assert chart["datasets"]["rows"][0]["says"].startswith("rope: 1 haul at about ")
 
 

@@ -97,8 +97,8 @@ def test_a_boat_is_a_figure_with_its_tears_in_the_title() -> None:
     section = season_strip(findings_in(KILOS))
     assert section is not None
     assert [figure.title for figure in section.figures] == [
-        "Skua: 1 trip, 10 hauls, 2 of them damaged the net",
-        "Tern: 1 trip, 4 hauls, 0 of them damaged the net",
+        "Skua: 1 trip, 10 hauls, 2 of them with damage",
+        "Tern: 1 trip, 4 hauls, 0 of them with damage",
     ]
     assert section.figures[0].table.headers[-1] == "fish, kg per hour"
 
@@ -107,7 +107,7 @@ def test_a_touched_column_says_all_of_its_trip() -> None:
     findings = findings_in(STONES)
     first, second, _ = (trip_words(trip, fish_weight(findings)) for trip in findings["trips"])
     assert first == (
-        "bobbins-14: trip 1, 4 Mar 2031, stones, 30 hours; 2 of 9 hauls damaged the net; "
+        "bobbins-14: trip 1, 4 Mar 2031, stones, 30 hours; 2 of 9 hauls with damage; "
         "3.15 stone per hour"
     )
     assert second == (
