@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any
 import polars as pl
 
 from pipeline.checking.across import species_without_price
-from pipeline.checking.slips import years_from_the_rest
 from pipeline.joining.species import own_species
 from pipeline.rig_facts import rig_rows
 from schemas.outcomes import HEADLINES, MONEY, OUTCOMES, outcome
@@ -106,7 +105,7 @@ def _about(
     season: CheckedSeason, joined: JoinedSeason, reference: str, settings: Settings
 ) -> Findings:
     hauls = season.tables["hauls"]
-    first, last = _span(hauls)
+    first, last = hauls["shot_at"].min(), hauls["shot_at"].max()
     met = joined.rig_by_ground["ground"].unique().to_list()
     known = [*GROUNDS, *settings.season.grounds, UNKNOWN_GROUND]
     return {
@@ -126,13 +125,6 @@ def _about(
         "headlines": list(HEADLINES),
         "units": settings.units.model_dump(),
     }
-
-
-def _span(hauls: pl.DataFrame) -> tuple[object, object]:
-    """The first and the last day of the hauls, but for a year or two that are most likely slips."""
-    likely = hauls.join(years_from_the_rest(hauls), on="row", how="anti")
-    told = likely if 2 * likely.height > hauls.height else hauls
-    return told["shot_at"].min(), told["shot_at"].max()
 
 
 def _by_reason(told: pl.DataFrame) -> list[Findings]:

@@ -94,8 +94,12 @@ def check_tables_together(
     """
     refused = without_one_rig(season.tables["hauls"], haul_rigs)
     # By a slip in the year another rig was fitted, or none: then it is the year that is to blame.
-    slips = years_from_the_rest(season.tables["hauls"]).join(refused, on="row", how="semi")
+    far = years_from_the_rest(season.tables["hauls"])
+    slips = far.join(refused, on="row", how="semi")
     season = set_aside(season, "hauls", pl.concat([slips, refused]))
+    season = replace(
+        season, tables={**season.tables, "hauls": left_blank(season.tables["hauls"], far)}
+    )
     need_rows(season)
     for name in ("catches", "lengths", "prices"):
         season = set_aside(season, name, unknown_species(season, name, known_species))

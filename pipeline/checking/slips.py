@@ -41,7 +41,8 @@ MEDIAN_DEVIATIONS, UPPER_TENTH = 1.4826, 1.2816
 """What makes a standard deviation of a normal spread's median deviation, and of its upper tenth."""
 
 FAR_YEARS = saying(
-    "is more than two years from any other haul; if the year is a slip, put it right"
+    "is more than two years from the other hauls, so its day counts as unknown; if the year is a "
+    "slip, put it right"
 )
 FAR_CATCH = saying(
     "is far more for the hours towed than this boat otherwise had of the species; if the weight or "
@@ -58,11 +59,18 @@ PAST_THE_NEXT = saying(
 
 
 def years_from_the_rest(hauls: pl.DataFrame) -> pl.DataFrame:
-    """A word on hauls that no other haul lies near in time: the year is most often a slip."""
-    hauls = hauls.drop_nulls("shot_at").sort("shot_at")
-    before, behind = pl.col("shot_at").diff(), pl.col("shot_at").diff(-1).abs()
-    alone = pl.min_horizontal(before, behind) > pl.duration(days=FAR_DAYS)
-    return refusal(hauls.filter(alone), "shot_at", FAR_YEARS)
+    """A word on hauls that no other haul lies near in time: the year is most often a slip.
+
+    Nor do a few of one trip whose others are far off lie near any: no trip lasts for years.
+    """
+    dated = hauls.drop_nulls("shot_at").sort("shot_at", "row")
+    begins = (pl.col("shot_at").diff() > pl.duration(days=FAR_DAYS)).fill_null(value=False)
+    dated = dated.with_columns(begins.cum_sum().alias("stretch"))
+    near = pl.len().over("stretch")
+    of_one_trip = pl.struct("vessel", "trip").n_unique().over("stretch") == 1
+    rest_of_trip = pl.len().over("vessel", "trip") - near
+    far = of_one_trip & (2 * near < pl.len()) & ((near == 1) | (near < rest_of_trip))
+    return refusal(dated.filter(far), "shot_at", FAR_YEARS)
 
 
 def depths_from_the_rest(hauls: ValueTable) -> pl.DataFrame:

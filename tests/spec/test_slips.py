@@ -95,3 +95,18 @@ def test_a_year_that_is_a_slip_is_no_end_of_the_season(
         table.write_csv(tmp_path / f"{name}.csv")
     about = run_season(tmp_path).findings["season"]
     assert (about["first_day"], about["last_day"]) == span
+
+
+def test_a_haul_whose_year_is_a_slip_counts_as_one_of_no_known_day(tmp_path: Path) -> None:
+    found = []
+    for at, written in enumerate(("hauls 9 shot_at: 2013-03-03 06:10", "hauls 9 shot_at: ")):
+        tables = season()
+        write_over(tables, written)
+        folder = tmp_path / f"season {at}"
+        folder.mkdir()
+        for name, table in tables.items():
+            table.write_csv(folder / f"{name}.csv")
+        findings = run_season(folder).findings
+        found.append({name: findings[name] for name in ("effects", "rates", "trips", "changes")})
+    assert found[0] == found[1]
+    assert any(effect["outcome"] == "bottom_living_kg" for effect in found[0]["effects"])
