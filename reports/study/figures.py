@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 TITLE_PX, TITLE_LINE, CHART_MARGIN = 14.0, 19.0, 14.0
 """The letters of a chart's title, from line to line, and what is left free about it."""
+TITLE_LOOK = f"font: bold {TITLE_PX}px Helvetica, Arial, sans-serif"
 OF_A_NET = saying("{rig}, damage by part of the net")
 OURS = re.compile(r"\.(rig|net|tear)-")
 RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
@@ -114,11 +115,7 @@ def titled(svg: str, title: str, from_left: float = CHART_MARGIN) -> str:
             line,
             x=from_left,
             y=place * TITLE_LINE + TITLE_LINE - above,
-            fill=_ink(),
-            stroke="none",
-            font_family="Helvetica, Arial, sans-serif",
-            font_size=TITLE_PX,
-            font_weight="bold",
+            style=f"{TITLE_LOOK}; fill: {_ink()}; stroke: none",
         )
         for place, line in enumerate(lines)
     )

@@ -144,7 +144,7 @@ def test_every_picture_of_the_page_is_there_twice(report: Path) -> None:
 def test_every_chart_says_what_it_is_of_where_it_stands_alone(report: Path) -> None:
     svg = {path.stem: path.read_text(encoding="utf-8") for path in report.rglob("figures/*.svg")}
     titles = {
-        name: re.findall(r'font-weight="bold">([^<]+)', text)[0] for name, text in svg.items()
+        name: re.findall(r'style="font: bold [^>]*>([^<]+)', text)[0] for name, text in svg.items()
     }
     assert len(titles) > 5
     assert len(set(titles.values())) == len(titles)
