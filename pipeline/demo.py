@@ -56,7 +56,7 @@ def write_demo(
 
 
 def _check_place(out: Path) -> None:
-    if out.is_file():
+    if out.exists() and not out.is_dir():
         raise WrongUsageError(f"{out} is a file; name a folder for the demonstration.")
     if out.is_dir():
         others = sorted({file.name for file in out.iterdir()} - {SEASON, REPORT})

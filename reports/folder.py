@@ -147,12 +147,17 @@ def _take_the_place(folder: Path, out: Path, earlier: Path) -> None:
 
 
 def check_place(out: Path) -> None:
-    """Raise `WrongUsageError` if `out` is a file, or a folder with anything but a report in it."""
+    """Raise `WrongUsageError` if something else than a report, or a folder of one, is at `out`.
+
+    A device or a pipe is no folder either: a report that took its place would be the end of it.
+    """
     try:
-        is_file, entries = out.is_file(), list(out.iterdir()) if out.is_dir() else []
+        is_folder = out.is_dir()
+        is_other = out.exists() and not is_folder
+        entries = list(out.iterdir()) if is_folder else []
     except OSError as error:
         raise WrongUsageError(f"{out} can't be written: {error.strerror}.") from error
-    if is_file:
+    if is_other:
         raise WrongUsageError(f"{out} is a file; name a folder for the report.")
     others = sorted(entry.name for entry in entries if not _is_of_a_report(entry))
     if others:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import os
 import re
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -11,6 +12,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from pipeline import run_season
+from pipeline.clock import silent
+from pipeline.demo import write_demo
 from pipeline.problems import WrongUsageError
 from reports.folder import check_place
 from reports.study.citation import citation
@@ -210,3 +213,14 @@ def test_an_earlier_study_may_be_replaced_and_one_with_other_things_may_not(repo
         check_place(report)
     letter.unlink()
     check_place(report)
+
+
+def test_what_is_no_folder_is_never_replaced(tmp_path: Path) -> None:
+    """A pipe as a device is neither file nor folder, and may be moved aside like either."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    with pytest.raises(WrongUsageError, match="is a file; name a folder for the report"):
+        check_place(pipe)
+    with pytest.raises(WrongUsageError, match="is a file; name a folder for the demonstration"):
+        write_demo(pipe, seed=1, hauls=60, say=silent)
+    assert pipe.is_fifo()
