@@ -36,7 +36,7 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
-STOPPED = 130
+STOPPED, STOPPED_WORDS = 130, "Stopped; nothing was written."
 
 # Our matrices are small: threads of the algebra wait for one another, on busy cores for most of the
 # time.
@@ -52,7 +52,7 @@ Season = Annotated[
 
 def main() -> None:
     """Run the command; a problem is told in plain sentences, never as a traceback."""
-    for name in (signal.SIGTERM, getattr(signal, "SIGHUP", signal.SIGTERM)):
+    for name in (signal.SIGINT, signal.SIGTERM, getattr(signal, "SIGHUP", signal.SIGTERM)):
         signal.signal(name, _stop)
     gc.disable()  # a run is short, and looking for garbage in it costs more than is found
     try:
@@ -61,32 +61,44 @@ def main() -> None:
         _give_up(error.sentences, error.exit_code)
     except SystemExit as leaving:
         if leaving.code == STOPPED:  # typer makes that of a stop by hand
-            _give_up(["Stopped; nothing was written."], STOPPED)
+            _give_up([STOPPED_WORDS], STOPPED)
         raise
     except KeyboardInterrupt:
-        _give_up(["Stopped; nothing was written."], STOPPED)
+        _give_up([STOPPED_WORDS], STOPPED)
     except OSError as error:
         place = error.filename or "The output"
         _give_up([f"{place} can't be read or written: {error.strerror}."], 1)
     except MemoryError:
         _give_up(["There is not enough memory for this season; nothing was written."], 1)
     except Exception as error:
-        if os.environ.get("RIGSEASON_TRACEBACK"):
+        if os.environ.get("RIGSEASON_TRACEBACK") and not _signals:
             raise
-        _give_up(
-            [
-                f"rigseason failed where it should not ({type(error).__name__}: {error}); nothing "
-                "was written. Please report it, with what RIGSEASON_TRACEBACK=1 shows."
-            ],
-            1,
-        )
+        _give_up_for(error)
     finally:
         gc.freeze()  # likewise at the end
 
 
-def _stop(*_: object) -> NoReturn:
+_signals: list[int] = []
+"""The signals by which it was stopped."""
+
+
+def _stop(number: int, _: object) -> NoReturn:
     """Stop as if by hand, so that nothing half written stays behind."""
+    _signals.append(number)
     raise KeyboardInterrupt
+
+
+def _give_up_for(error: Exception) -> NoReturn:
+    """For what nobody foresaw; a database that is stopped in a query makes an error of that."""
+    if _signals:
+        _give_up([STOPPED_WORDS], STOPPED)
+    _give_up(
+        [
+            f"rigseason failed where it should not ({type(error).__name__}: {error}); nothing was "
+            "written. Please report it, with what RIGSEASON_TRACEBACK=1 shows."
+        ],
+        1,
+    )
 
 
 def _give_up(sentences: list[str], exit_code: int) -> NoReturn:

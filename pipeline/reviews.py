@@ -17,7 +17,10 @@ KEY = list(REVIEW.key)
 
 
 def named_reviews(season: CheckedSeason) -> pl.DataFrame:
-    """The reviews that count: those with a name, or all where the table has no column for it."""
+    """The reviews that count: those with a name, or all of a table of one's own without names.
+
+    The program's own file says what it read: without its column of names nobody has looked at it.
+    """
     return pl.concat([named_reviews_of(each) for each in season.seasons], how="diagonal")
 
 
@@ -28,7 +31,7 @@ def named_reviews_of(season: CheckedSeason) -> pl.DataFrame:
         source = {"row": pl.Int64, "source_file": pl.String, "source_row": pl.Int64}
         return pl.DataFrame(schema={**source, **kinds})
     reviews = season.tables["damage_review"]
-    if "who" not in season.found["damage_review"]:
+    if {"who", "as_read"}.isdisjoint(season.found["damage_review"]):
         return reviews
     return reviews.filter(pl.col("who").is_not_null())
 

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 FAR_DAYS = 730
 """Two years: a haul further than this from any other is most often a slip (own judgement)."""
+ONE_IN = 20
+"""A trip of fewer than one haul in so many may lie far off by a slip as well (own judgement)."""
 ENOUGH_ROWS = 20
 """So many cells of a kind are needed to say that one lies far from the others (own judgement)."""
 FAR_SPREADS = 5.0
@@ -61,7 +63,8 @@ PAST_THE_NEXT = saying(
 def years_from_the_rest(hauls: pl.DataFrame) -> pl.DataFrame:
     """A word on hauls that no other haul lies near in time: the year is most often a slip.
 
-    Nor do a few of one trip whose others are far off lie near any: no trip lasts for years.
+    Nor do a few of one trip whose others are far off lie near any, as no trip lasts for years; nor
+    does a whole trip, where it is less than one haul in twenty.
     """
     dated = hauls.drop_nulls("shot_at").sort("shot_at", "row")
     begins = (pl.col("shot_at").diff() > pl.duration(days=FAR_DAYS)).fill_null(value=False)
@@ -69,7 +72,8 @@ def years_from_the_rest(hauls: pl.DataFrame) -> pl.DataFrame:
     near = pl.len().over("stretch")
     of_one_trip = pl.struct("vessel", "trip").n_unique().over("stretch") == 1
     rest_of_trip = pl.len().over("vessel", "trip") - near
-    far = of_one_trip & (2 * near < pl.len()) & ((near == 1) | (near < rest_of_trip))
+    few = (near == 1) | (near < rest_of_trip) | (ONE_IN * near < pl.len())
+    far = of_one_trip & (2 * near < pl.len()) & few
     return refusal(dated.filter(far), "shot_at", FAR_YEARS)
 
 

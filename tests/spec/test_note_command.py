@@ -227,6 +227,20 @@ def test_the_last_of_several_days_is_told_where_their_order_is_sure(
     assert told["notes"]["last_review"] == last
 
 
+def test_of_the_programs_own_file_no_row_counts_when_its_names_are_gone(tmp_path: Path) -> None:
+    season = noted_season()
+    hauls = season.tables["hauls"][1:]
+    read = [[*haul[:3], "yes", "yes//////"] for haul in hauls[:2]]
+    of_ones_own = [row[:4] for row in read]
+    for header, rows, counted in (
+        (["vessel", "trip", "haul", "damaged", "as_read"], read, 0),
+        (["vessel", "trip", "haul", "damaged"], of_ones_own, 2),
+    ):
+        season.tables["damage_review"] = [header, *rows]
+        told = run_season(season.write_csv(tmp_path / f"season {counted}")).findings
+        assert sum(told["notes"]["read_by_persons"].values()) == counted
+
+
 def test_a_day_written_in_any_way_loses_no_review(tmp_path: Path) -> None:
     season = noted_season()
     season.tables["damage_review"] = [

@@ -73,6 +73,19 @@ def test_of_a_few_cells_none_is_called_far_from_the_others(slip: str, tmp_path: 
     assert remarked(tables, tmp_path) == []
 
 
+@pytest.mark.parametrize(("hauls", "told"), [(24, 0), (40, 0), (42, 2)])
+def test_a_whole_trip_may_have_a_slip_in_its_year_if_it_is_a_small_part(
+    hauls: int, told: int, tmp_path: Path
+) -> None:
+    tables = season(hauls)
+    for haul, shot in (("9", "06:10"), ("10", "12:10")):
+        write_over(tables, f"hauls {haul} shot_at: 2013-03-03 {shot}")
+    for name, table in tables.items():
+        trip = pl.when(pl.col("haul").is_in(["9", "10"])).then(pl.lit("2")).otherwise("trip")
+        tables[name] = table.with_columns(trip.alias("trip"))
+    assert len(remarked(tables, tmp_path)) == told
+
+
 @pytest.mark.parametrize(
     ("written", "span"),
     [
