@@ -10,7 +10,7 @@ from pipeline.intake.mapping import map_columns
 from pipeline.intake.text_tables import read_text_table
 from pipeline.intake.values import parse_values
 from pipeline.problems import SeasonUnusableError
-from pipeline.rows import TextTable, ValueTable
+from pipeline.rows import REMARK_SCHEMA, TextTable, ValueTable
 from schemas.tables import TABLES
 
 if TYPE_CHECKING:
@@ -18,20 +18,23 @@ if TYPE_CHECKING:
     from schemas.settings import Settings
 
 
-def read_as_text(season: SeasonFolder) -> dict[str, TextTable]:
+def read_as_text(season: SeasonFolder) -> tuple[dict[str, TextTable], pl.DataFrame]:
     """Each table that the season has, by its name, with the season's own column names.
 
-    Raises `SeasonUnusableError` with every problem of every table at once.
+    With them, the remarks on its files. Raises `SeasonUnusableError` with every problem of every
+    table at once.
     """
-    tables, problems = {}, []
+    tables, remarks, problems = {}, [pl.DataFrame(schema=REMARK_SCHEMA)], []
     for found in season.tables:
         try:
-            tables[found.name] = _read_table(found)
+            tables[found.name], remarked = _read_table(found)
         except SeasonUnusableError as error:
             problems += error.sentences
+        else:
+            remarks.append(remarked)
     if problems:
         raise SeasonUnusableError(problems)
-    return tables
+    return tables, pl.concat(remarks)
 
 
 def read_values(texts: dict[str, TextTable], settings: Settings) -> dict[str, ValueTable]:
@@ -47,19 +50,25 @@ def read_values(texts: dict[str, TextTable], settings: Settings) -> dict[str, Va
     }
 
 
-def _read_table(found: FoundTable) -> TextTable:
-    """One table, from all of its files."""
+def _read_table(found: FoundTable) -> tuple[TextTable, pl.DataFrame]:
+    """One table, from all of its files, and the remarks on them."""
     table = TABLES[found.name]
-    parts = []
+    parts, remarks = [], []
     for file, label in zip(found.files, found.labels, strict=True):
         raw = read_text_table(file, found.source.read, found.sheet)
-        named = raw.with_columns(pl.lit(label).alias("source_file"))
-        parts.append(map_columns(named, table, found.source))
+        named = raw.frame.with_columns(pl.lit(label).alias("source_file"))
+        part, unused = map_columns(named, table, found.source)
+        parts.append(part)
+        remarks += [
+            (table.name, label, raw.header_row, None, header, reason)
+            for header, reason in unused.items()
+        ]
     together = pl.concat([part.frame for part in parts], how="diagonal").with_row_index("row")
-    return TextTable(
+    text = TextTable(
         frame=together.with_columns(pl.col("row").cast(pl.Int64)),
         found=tuple(
             name for name in table.column_names if any(name in part.found for part in parts)
         ),
         kept=parts[0].kept,
     )
+    return text, pl.DataFrame(remarks, schema=REMARK_SCHEMA, orient="row")

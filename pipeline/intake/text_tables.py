@@ -11,7 +11,7 @@ import csv
 import gzip
 import io
 import zlib
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import polars as pl
 
@@ -41,7 +41,14 @@ TIME_ALONE = r"^1899-12-3[01] (\d\d:\d\d:\d\d)$"
 """How a workbook's cells of a day, or of a time of day, come out as text."""
 
 
-def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> pl.DataFrame:
+class RawTable(NamedTuple):
+    """The rows of a file as text, and the row that its headers stand in."""
+
+    frame: pl.DataFrame
+    header_row: int
+
+
+def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> RawTable:
     """The table in a text file, a Parquet file or a sheet of a workbook, as text.
 
     Raises `SeasonUnusableError` if the file cannot be read as what its name says it is.
@@ -67,10 +74,10 @@ def _refuse_our_own_headers(headers: list[str], path: Path) -> None:
         )
 
 
-def _located(frame: pl.DataFrame, path: Path, first_row: int) -> pl.DataFrame:
+def _located(frame: pl.DataFrame, path: Path, first_row: int) -> RawTable:
     """The rows with their source; rows that are blank throughout are not rows."""
     cells = [name for name in frame.columns if name != UNREADABLE]
-    return (
+    located = (
         frame.with_row_index("source_row", offset=first_row)
         .with_columns(pl.col("source_row").cast(pl.Int64), pl.lit(path.name).alias("source_file"))
         .filter(
@@ -79,6 +86,7 @@ def _located(frame: pl.DataFrame, path: Path, first_row: int) -> pl.DataFrame:
             )
         )
     )
+    return RawTable(located, first_row - 1)
 
 
 def _parquet(path: Path) -> pl.DataFrame:
@@ -119,7 +127,7 @@ def _sheet(path: Path, sheet: str | None, reading: Reading) -> pl.DataFrame:
     )
 
 
-def _text_file(path: Path, reading: Reading) -> pl.DataFrame:
+def _text_file(path: Path, reading: Reading) -> RawTable:
     text = _decoded(path, reading.encoding)
     lines_before = reading.skip_lines
     text = _after_lines(text, lines_before)
