@@ -144,3 +144,74 @@ def test_a_header_that_the_mapping_asks_for_is_no_other_column(tmp_path: Path) -
     hauls = read_hauls(tmp_path)
     assert hauls["damage_note"].to_list() == ["net ok"]
     assert "ground" not in hauls.columns
+
+
+TORN = 'Skua,1,1,3,a,\nSkua,1,2,3,a,"port wing torn\nSkua,1,3,3,a,\n\nSkua,1,4,3,a,belly torn"\n'
+WITHIN = 'Skua,1,1,a,,3\nSkua,1,2,a,"wing torn,3\nSkua,1,3,a,belly torn",3\nSkua,1,4,a,,3\n'
+
+
+@pytest.mark.parametrize(
+    ("headers", "rows"),
+    [
+        ("vessel,trip,haul,tow_hours,rig_version,damage_note", TORN),
+        ("vessel,trip,haul,rig_version,damage_note,tow_hours", WITHIN),
+    ],
+    ids=["the last column", "a column within"],
+)
+def test_a_quotation_mark_left_open_takes_no_other_haul_along(
+    headers: str, rows: str, tmp_path: Path
+) -> None:
+    (tmp_path / "hauls.csv").write_text(f"{headers}\n{rows}")
+    _, checked = check_season(tmp_path)
+    (sentence,) = [sentence_of(row) for row in checked.set_aside.to_dicts()]
+    assert sentence.startswith(
+        "hauls.csv, row 3: the cell under damage_note begins with a quotation mark and does not "
+        "end with one; put one at its end, or take it out"
+    )
+    assert checked.tables["hauls"]["haul"].to_list() == ["1", "3", "4"]
+
+
+def test_a_long_note_over_lines_is_no_row(tmp_path: Path) -> None:
+    note = '"wing, belly, square,\ncodend, headline, sweeps, selvedge torn, all mended by noon"'
+    hauls = f"trip,haul,tow_hours,rig_version,damage_note\n1,1,3,a,{note}\n1,2,3,a,\n"
+    (tmp_path / "hauls.csv").write_text(hauls)
+    _, checked = check_season(tmp_path)
+    assert checked.set_aside.is_empty()
+    assert checked.tables["hauls"]["damage_note"].to_list() == [note.strip('"'), None]
+
+
+def test_a_blank_line_is_no_row_where_a_quotation_mark_is_left_open(tmp_path: Path) -> None:
+    hauls = 'trip,haul,tow_hours,rig_version,damage_note\n1,1,3,a,"ok\n\n1,2,3,a,\n'
+    (tmp_path / "hauls.csv").write_text(hauls)
+    _, checked = check_season(tmp_path)
+    assert checked.counts["hauls"] == {"read": 2, "used": 1, "set_aside": 1}
+
+
+def test_a_separator_behind_every_row_is_nothing(tmp_path: Path) -> None:
+    hauls = "trip,haul,tow_hours,rig_version\n1,1,3,a,\n1,2,3,a, \n1,3,3,a,,x\n"
+    (tmp_path / "hauls.csv").write_text(hauls)
+    _, checked = check_season(tmp_path)
+    assert checked.tables["hauls"]["source_row"].to_list() == [2, 3]
+    assert checked.set_aside["source_row"].to_list() == [4]
+
+
+@pytest.mark.parametrize("line", ["sep=;", '"sep=;"', "SEP=;"])
+def test_a_line_that_says_the_separator_is_no_header_but_is_counted(
+    line: str, tmp_path: Path
+) -> None:
+    (tmp_path / "hauls.csv").write_text(f"{line}\n\nhaul;tow_hours;rig_version\n1;3;a,b,c,d\n")
+    hauls = read_hauls(tmp_path)
+    assert hauls["source_row"].to_list() == [4]
+    assert hauls["rig_version"].to_list() == ["a,b,c,d"]
+
+
+def test_an_empty_file_among_others_is_told_of(tmp_path: Path) -> None:
+    write_hauls(tmp_path, "logs/a.csv", ["1", "2"])
+    (tmp_path / "logs/b.csv").write_text("")
+    (tmp_path / "season.toml").write_text('[hauls]\nfile = "logs/*.csv"\n', encoding="utf-8")
+    _, checked = check_season(tmp_path)
+    assert checked.counts["hauls"]["used"] == 2
+    assert [sentence_of(row) for row in checked.remarks.to_dicts()] == [
+        "b.csv, row 1: the table hauls has no header and no row, so the season is read as if it "
+        "were not there."
+    ]
