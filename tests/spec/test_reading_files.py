@@ -163,11 +163,10 @@ def test_a_quotation_mark_left_open_takes_no_other_haul_along(
 ) -> None:
     (tmp_path / "hauls.csv").write_text(f"{headers}\n{rows}")
     _, checked = check_season(tmp_path)
-    (sentence,) = [sentence_of(row) for row in checked.set_aside.to_dicts()]
-    assert sentence.startswith(
+    assert [sentence_of(row) for row in checked.set_aside.to_dicts()] == [
         "hauls.csv, row 3: the cell under damage_note begins with a quotation mark and does not "
-        "end with one; put one at its end, or take it out"
-    )
+        "end with one; put one at its end, or take it out."
+    ]
     assert checked.tables["hauls"]["haul"].to_list() == ["1", "3", "4"]
 
 
