@@ -100,10 +100,12 @@ def _checked(
     folder: SeasonFolder, clock: Clock, *, remarked: bool
 ) -> tuple[CheckedSeason, pl.DataFrame]:
     """The checked season, and for each haul the rig in force."""
-    texts, refused_corrections = correct(read_as_text(folder))
+    as_written, of_files = read_as_text(folder)
+    texts, refused_corrections = correct(as_written)
     clock.step("Checking every row")
     values = read_values(texts, folder.settings)
     season = check_each_table(values, folder.settings, refused_corrections, remarked=remarked)
+    season = replace(season, remarks=pl.concat([of_files, season.remarks]))
     season = check_rig_names(season)
     with Database() as database:
         rigs = rig_in_force(season, database)

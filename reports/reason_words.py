@@ -20,7 +20,7 @@ from pipeline.checking import (
 )
 from pipeline.checking.check_season import ALSO, THE_ROW
 from pipeline.checking.only_kept import LEFT_BLANK
-from pipeline.intake import text_tables, values
+from pipeline.intake import headers, read_season, text_tables, values
 from pipeline.nearest import DID_YOU_MEAN
 from pipeline.rates import model_table
 from pipeline.rigs.line import remarks as of_lines
@@ -38,12 +38,14 @@ REASONS = (
     *corrections.REASONS,
     *damage_remarks.REASONS,
     *hauls.REASONS,
+    *headers.REASONS,
     *keys.REASONS,
     *length_remarks.REASONS,
     *model_table.REASONS,
     *money.REASONS,
     *of_lines.REASONS,
     *of_parts.REASONS,
+    *read_season.REASONS,
     *remarks.REASONS,
     *repeats.REASONS,
     *rigs_alike.REASONS,

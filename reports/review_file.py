@@ -88,7 +88,7 @@ def write_review(review: Review, place: Path) -> None:
 
 def _touched(place: Path) -> pl.DataFrame:
     """The rows of the file that have a name, or in which something was changed."""
-    rows = read_text_table(place, Reading())
+    rows = read_text_table(place, Reading()).frame
     if not {*READ, "who", "as_read"} <= set(rows.columns):
         return rows
     as_read = pl.concat_str((pl.col(name).fill_null("") for name in READ), separator="/")
@@ -98,7 +98,7 @@ def _touched(place: Path) -> pl.DataFrame:
 
 def _added(place: Path) -> pl.DataFrame:
     """The columns that a person added, by the key of the row."""
-    rows = read_text_table(place, Reading())
+    rows = read_text_table(place, Reading()).frame
     ours = {*COLUMNS, *SOURCE_COLUMNS, UNREADABLE}
     added = [name for name in rows.columns if name not in ours]
     return rows.select(*KEY, *added).unique(KEY, keep="first", maintain_order=True)

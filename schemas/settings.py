@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic_core import PydanticCustomError
 
 from schemas.tables import TABLES
 
@@ -17,7 +18,16 @@ class _Section(BaseModel):
     )
 
 
-MatteringRatio = Annotated[float, Field(gt=1, le=100)]
+def _neither_true_nor_false(value: object) -> object:
+    """The value, where it is no truth: Python takes true and false for the numbers 1 and 0."""
+    if isinstance(value, bool):
+        raise PydanticCustomError("float_type", "takes a number")
+    return value
+
+
+Number = Annotated[float, BeforeValidator(_neither_true_nor_false)]
+Count = Annotated[int, BeforeValidator(_neither_true_nor_false)]
+MatteringRatio = Annotated[Number, Field(gt=1, le=100)]
 
 
 class About(_Section):
@@ -34,9 +44,9 @@ class About(_Section):
 class Costs(_Section):
     """`[costs]`: what an hour is worth, in the season's currency."""
 
-    mending_hour: float | None = Field(default=None, ge=0, le=1_000_000)
+    mending_hour: Number | None = Field(default=None, ge=0, le=1_000_000)
     """What one hand's hour of mending costs."""
-    hour_lost: float | None = Field(default=None, ge=0, le=1_000_000)
+    hour_lost: Number | None = Field(default=None, ge=0, le=1_000_000)
     """What a lost hour of fishing is worth; left out, the catch's value per hour towed."""
 
 
@@ -45,13 +55,13 @@ class Model(_Section):
 
     adjust: tuple[str, ...] = ("ground", "vessel", "depth_band", "quarter")
     errors: Literal["trip", "model"] = "trip"
-    depth_band_edges_m: tuple[float, ...] = (50.0, 100.0, 200.0, 400.0, 800.0)
+    depth_band_edges_m: tuple[Number, ...] = (50.0, 100.0, 200.0, 400.0, 800.0)
     species: tuple[str, ...] | None = None
     """Species with a result of their own; left out, the ten with the most kilos."""
     smallest_that_matters: dict[str, MatteringRatio] = {}
     """By outcome, the ratio beyond which, either way, a difference is worth knowing: 2 is a
     doubling or a halving. Left out, what `schemas/outcomes.py` says."""
-    ground_mix: dict[str, float] = {}
+    ground_mix: dict[str, Number] = {}
     """By ground, its share of a mix on which rigs are compared beside the season's own; the parts
     need not add to one."""
     many_looks: Literal["together", "alone"] = "together"
@@ -70,8 +80,8 @@ class Units(_Section):
 class Sharing(_Section):
     """`[sharing]`: what must hold before a figure of several boats is shown."""
 
-    min_vessels: int = Field(default=3, ge=1)
-    max_share: float = Field(default=0.8, gt=0, le=1)
+    min_vessels: Count = Field(default=3, ge=1)
+    max_share: Number = Field(default=0.8, gt=0, le=1)
     consent: tuple[str, ...] = ()
     """Boats that agree to stand in the co-op's report with their own ratios, by name."""
     consent_under_letter: tuple[str, ...] = ()
@@ -81,10 +91,10 @@ class Sharing(_Section):
 class Checks(_Section):
     """`[checks]`: bounds that differ from season to season."""
 
-    longest_tow_hours: float = Field(default=24.0, gt=0)
-    most_length_difference_percent: float = Field(default=1.0, gt=0, le=20)
+    longest_tow_hours: Number = Field(default=24.0, gt=0)
+    most_length_difference_percent: Number = Field(default=1.0, gt=0, le=20)
     """Ground chain against traveller, in percent of the length: from here on, even them."""
-    hours_between_length_checks: float = Field(default=200.0, gt=0)
+    hours_between_length_checks: Number = Field(default=200.0, gt=0)
     """After so many fishing hours without a length check the season is reminded of one."""
 
 
@@ -111,7 +121,7 @@ class Reading(_Section):
     separator: str | None = Field(default=None, pattern=r"^[\t !#-~]$")
     decimal: Literal[".", ","] = "."
     missing: tuple[str, ...] = ("",)
-    skip_lines: int = Field(default=0, ge=0)
+    skip_lines: Count = Field(default=0, ge=0)
 
 
 Headers = Annotated[tuple[str, ...], Field(min_length=1)]

@@ -66,7 +66,7 @@ def check_each_table(
         refusals = [table.refusals, shape_refusals(table, TABLES[name], settings)]
         if name == "corrections":
             refusals.append(refused_corrections)
-        of_rows, blanked = part_only_kept(pl.concat(refusals), TABLES[name])
+        of_rows, blanked = part_only_kept(_of_whole_rows(pl.concat(refusals)), TABLES[name])
         season = with_remarks(season, name, blanked)
         blank = left_blank(season.tables[name], blanked)
         season = replace(season, tables={**season.tables, name: blank})
@@ -82,6 +82,13 @@ def check_each_table(
         gone = season.set_aside.filter(pl.col("table") == "rig_parts")
         season = replace(season, parts_missing=parts_missing(read, gone))
     return season
+
+
+def _of_whole_rows(refusals: pl.DataFrame) -> pl.DataFrame:
+    """The refusals, without those of cells in a row that could not be taken apart into cells."""
+    of_rows = refusals.filter(pl.col("column").is_null())
+    of_cells = refusals.filter(pl.col("column").is_not_null())
+    return pl.concat([of_rows, of_cells.join(of_rows, on="row", how="anti")])
 
 
 def check_tables_together(

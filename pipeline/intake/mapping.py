@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.intake.headers import found_columns, unused_headers
 from pipeline.intake.text_tables import UNREADABLE
 from pipeline.nearest import did_you_mean
 from pipeline.plain_text import CONTROL, LINE_SEPARATORS
@@ -18,26 +19,27 @@ if TYPE_CHECKING:
     from schemas.settings import ColumnSource, TableSource
 
 
-def map_columns(raw: pl.DataFrame, table: Table, source: TableSource) -> TextTable:
+def map_columns(
+    raw: pl.DataFrame, table: Table, source: TableSource
+) -> tuple[TextTable, dict[str, str]]:
     """Every column of `table` that the file has, and the columns to keep, as trimmed text.
 
+    With it, each header that is not used and may be meant to be, and a word on it.
     A cell that says one of the file's words for *missing* is null. Raises
     `SeasonUnusableError` naming each header that the mapping wants and the file lacks.
     """
     headers = [name for name in raw.columns if name not in (*SOURCE_COLUMNS, UNREADABLE)]
     by_trimmed = {header.strip(): header for header in headers}
     _check_headers(table, source, list(by_trimmed), raw)
-    found, columns = [], []
-    for column in table.columns:
-        how = source.column_source(column.name)
-        if how.value is None and not all(header in by_trimmed for header in how.headers):
-            continue
-        found.append(column.name)
-        columns.append(_cell(how, by_trimmed, source.read.missing).alias(column.name))
+    found = found_columns(table, source, by_trimmed)
+    columns = [
+        _cell(how, by_trimmed, source.read.missing).alias(name) for name, how in found.items()
+    ]
     kept = tuple(name for name in source.keep if name not in found)
     columns += [_trimmed(by_trimmed[name], source.read.missing).alias(name) for name in kept]
     frame = raw.select(*SOURCE_COLUMNS, UNREADABLE, *columns)
-    return TextTable(frame, tuple(found), kept)
+    unused = unused_headers(table, source, by_trimmed, found)
+    return TextTable(frame, tuple(found), kept), unused
 
 
 def _check_headers(

@@ -7,31 +7,45 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.intake.mapping import map_columns
-from pipeline.intake.text_tables import read_text_table
+from pipeline.intake.text_tables import EmptyTableError, read_text_table
 from pipeline.intake.values import parse_values
 from pipeline.problems import SeasonUnusableError
-from pipeline.rows import TextTable, ValueTable
+from pipeline.rows import REMARK_SCHEMA, TextTable, ValueTable
 from schemas.tables import TABLES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.intake.season_folder import FoundTable, SeasonFolder
+    from schemas.column import Table
     from schemas.settings import Settings
 
 
-def read_as_text(season: SeasonFolder) -> dict[str, TextTable]:
+EMPTY = saying(
+    "the table {} has no header and no row, so the season is read as if it were not there"
+)
+REASONS = (EMPTY,)
+
+
+def read_as_text(season: SeasonFolder) -> tuple[dict[str, TextTable], pl.DataFrame]:
     """Each table that the season has, by its name, with the season's own column names.
 
-    Raises `SeasonUnusableError` with every problem of every table at once.
+    With them, the remarks on its files. Raises `SeasonUnusableError` with every problem of every
+    table at once.
     """
-    tables, problems = {}, []
+    tables: dict[str, TextTable] = {}
+    remarks, problems = [pl.DataFrame(schema=REMARK_SCHEMA)], []
     for found in season.tables:
         try:
-            tables[found.name] = _read_table(found)
+            text, remarked = _read_table(found)
         except SeasonUnusableError as error:
             problems += error.sentences
+        else:
+            if text is not None:
+                tables[found.name] = text
+            remarks.append(remarked)
     if problems:
         raise SeasonUnusableError(problems)
-    return tables
+    return tables, pl.concat(remarks)
 
 
 def read_values(texts: dict[str, TextTable], settings: Settings) -> dict[str, ValueTable]:
@@ -47,17 +61,38 @@ def read_values(texts: dict[str, TextTable], settings: Settings) -> dict[str, Va
     }
 
 
-def _read_table(found: FoundTable) -> TextTable:
-    """One table, from all of its files."""
+def _read_table(found: FoundTable) -> tuple[TextTable | None, pl.DataFrame]:
+    """One table, from all of its files, and the remarks on them; none where they are empty.
+
+    Raises `SeasonUnusableError` if the season can't be read without it.
+    """
     table = TABLES[found.name]
-    parts = []
+    parts: list[TextTable] = []
+    remarks: list[tuple[object, ...]] = []
     for file, label in zip(found.files, found.labels, strict=True):
-        raw = read_text_table(file, found.source.read, found.sheet)
-        named = raw.with_columns(pl.lit(label).alias("source_file"))
-        parts.append(map_columns(named, table, found.source))
-    together = pl.concat([part.frame for part in parts], how="diagonal").with_row_index("row")
+        try:
+            raw = read_text_table(file, found.source.read, found.sheet)
+        except EmptyTableError:
+            if found.name == "hauls" and not parts and file == found.files[-1]:
+                raise
+            remarks.append((table.name, label, 1, None, None, EMPTY.format(table.name)))
+            continue
+        named = raw.frame.with_columns(pl.lit(label).alias("source_file"))
+        part, unused = map_columns(named, table, found.source)
+        parts.append(part)
+        remarks += [
+            (table.name, label, raw.header_row, None, header, reason)
+            for header, reason in unused.items()
+        ]
+    remarked = pl.DataFrame(remarks, schema=REMARK_SCHEMA, orient="row")
+    return (_together(parts, table) if parts else None), remarked
+
+
+def _together(parts: list[TextTable], table: Table) -> TextTable:
+    """The files of a table, one below the other."""
+    frame = pl.concat([part.frame for part in parts], how="diagonal").with_row_index("row")
     return TextTable(
-        frame=together.with_columns(pl.col("row").cast(pl.Int64)),
+        frame=frame.with_columns(pl.col("row").cast(pl.Int64)),
         found=tuple(
             name for name in table.column_names if any(name in part.found for part in parts)
         ),

@@ -64,6 +64,7 @@ def parse_settings(document: dict[str, Any], file_name: str = "season.toml") -> 
     problems += _ground_problems(settings.season.grounds, file_name)
     problems += _outcome_problems(settings.model.smallest_that_matters, file_name)
     problems += _mix_problems(settings, file_name)
+    problems += _rig_name_problems(settings.rigs.names, file_name)
     zone = settings.season.time_zone
     if zone is not None and zone not in available_timezones():
         problems.append(
@@ -110,6 +111,17 @@ def _mix_problems(settings: Settings, file_name: str) -> list[str]:
     return [f"{file_name}: [model] ground_mix {sentence}." for sentence in said]
 
 
+def _rig_name_problems(names: dict[str, dict[str, str]], file_name: str) -> list[str]:
+    """Rigs that would be called nothing."""
+    return [
+        f"{file_name}: [rigs.names] {season}: the name of {rig!r} is blank; write one, or take it "
+        "out."
+        for season, called in names.items()
+        for rig, name in called.items()
+        if not name.strip()
+    ]
+
+
 def _worth_saying(error: ValidationError) -> list[ErrorDetails]:
     """Of a value that fits none of several forms, the problem that is about its keys comes first.
 
@@ -130,7 +142,7 @@ def _sentence(problem: ErrorDetails) -> str:
         known = _keys_at(path[:-1])
         return f"{where} has no key {path[-1]!r}{did_you_mean(path[-1], known)}."
     takes = TAKES.get(problem["type"], problem["msg"].lower())
-    return f"{where}, {path[-1]}: {takes} (it says {_short(repr(problem['input']))})."
+    return f"{where}, {path[-1]}: {takes} (it says {_short(_as_toml(problem['input']))})."
 
 
 UNION_TAGS = ("ColumnSource", "str", "tuple[str, ...]", "constrained-str")
@@ -150,6 +162,10 @@ TAKES = {
     "model_type": 'takes keys of its own, as in { from = "Header" }',
     "finite_number": "takes a finite number",
 }
+
+
+def _as_toml(value: object) -> str:
+    return str(value).lower() if isinstance(value, bool) else repr(value)
 
 
 def _short(text: str, longest: int = 60) -> str:
@@ -193,6 +209,10 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
             sentences.append(f"[{name}.columns] has no column {column_name!r}{near}.")
             continue
         column, how = table.column(column_name), source.column_source(column_name)
+        if how.value is not None and not how.value.strip():
+            sentences.append(
+                f"[{name}.columns] {column_name}: its value is blank; write one, or take it out."
+            )
         sentences += _unit_problems(name, column, how.unit)
         sentences += _word_problems(name, column, how, own_grounds)
         sentences += _format_problems(name, column, how)
@@ -227,16 +247,21 @@ def _word_problems(
     ]
 
 
+A_DAY = pl.Series(["2031-03-04 05:30"]).str.to_datetime("%Y-%m-%d %H:%M")
+"""Of a way of writing days, one that can't be read back tells nothing."""
+
+
 def _format_problems(table_name: str, column: Column, how: ColumnSource) -> list[str]:
     """A way of writing days and times that can't be read."""
     if how.format is None or column.kind != "moment":
         return []
     try:
-        pl.Series([""]).str.to_datetime(how.format, strict=False)
+        read = A_DAY.dt.to_string(how.format).str.to_datetime(how.format, strict=False)
     except pl.exceptions.PolarsError:
         readable = False
     else:
-        readable = not any(sign in how.format for sign in ("%z", "%Z", "%+", "%s"))
+        zoned = any(sign in how.format for sign in ("%z", "%Z", "%+", "%s"))
+        readable = not zoned and read.dt.year().equals(A_DAY.dt.year())
     if readable:
         return []
     return [

@@ -10,8 +10,10 @@ import codecs
 import csv
 import gzip
 import io
+import re
 import zlib
-from typing import TYPE_CHECKING
+from itertools import pairwise
+from typing import TYPE_CHECKING, NamedTuple
 
 import polars as pl
 
@@ -21,6 +23,7 @@ from schemas.column import SOURCE_COLUMNS
 from schemas.words import saying
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from pathlib import Path
 
     from schemas.settings import Reading
@@ -28,20 +31,38 @@ if TYPE_CHECKING:
 SEPARATORS = (",", ";", "\t", "|")
 csv.field_size_limit(2**31 - 1)
 UNREADABLE = "unreadable"
-OPEN_QUOTES = saying("a quotation mark is opened and not closed")
+OPEN_QUOTES = saying(
+    "the cell under {} begins with a quotation mark and does not end with one; put one at its end, "
+    "or take it out"
+)
 TOO_MANY_CELLS = saying(
     "has {} cells where the header has {}; put quotation marks around text that holds the separator"
 )
-REASONS = (TOO_MANY_CELLS,)
+REASONS = (OPEN_QUOTES, TOO_MANY_CELLS)
 NUL = b"\0"
+FEWEST_SEPARATORS = 2
+"""Of a row that can be told from a note."""
 LONGEST_CELL = 50
 """Lines that a cell within quotation marks may run over, where a file must be read row by row."""
+SEPARATOR_LINE = re.compile(r'"?sep=(.)"?[,;\t|]*\n', re.IGNORECASE)
+"""What some spreadsheets write above the headers."""
 DAY_ALONE = r"^(\d{4}-\d\d-\d\d) 00:00:00$"
 TIME_ALONE = r"^1899-12-3[01] (\d\d:\d\d:\d\d)$"
 """How a workbook's cells of a day, or of a time of day, come out as text."""
 
 
-def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> pl.DataFrame:
+class EmptyTableError(SeasonUnusableError):
+    """There is nothing in the file, or on the sheet."""
+
+
+class RawTable(NamedTuple):
+    """The rows of a file as text, and the row that its headers stand in."""
+
+    frame: pl.DataFrame
+    header_row: int
+
+
+def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> RawTable:
     """The table in a text file, a Parquet file or a sheet of a workbook, as text.
 
     Raises `SeasonUnusableError` if the file cannot be read as what its name says it is.
@@ -49,28 +70,29 @@ def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> p
     match path.suffix.lower():
         case ".parquet":
             frame = _parquet(path)
-            first_row = 1
+            _check_headers(frame.columns, path.name)
+            return _located(_readable(frame), path, first_row=1)
         case ".xlsx" | ".xlsm" | ".xls" | ".ods":
-            frame = _sheet(path, sheet, reading)
-            first_row = reading.skip_lines + 2
+            return _sheet(path, sheet, reading)
         case _:
             return _text_file(path, reading)
-    _refuse_our_own_headers(frame.columns, path)
-    return _located(frame.with_columns(pl.lit(None, pl.String).alias(UNREADABLE)), path, first_row)
 
 
-def _refuse_our_own_headers(headers: list[str], path: Path) -> None:
-    taken = {*SOURCE_COLUMNS, UNREADABLE} & set(headers)
-    if taken:
-        raise SeasonUnusableError(
-            f"{path.name}: the header {min(taken)!r} is used by the program itself; rename it."
-        )
+def _readable(frame: pl.DataFrame) -> pl.DataFrame:
+    """The rows, all of which can be taken apart."""
+    return frame.with_columns(pl.lit(None, pl.String).alias(UNREADABLE))
 
 
-def _located(frame: pl.DataFrame, path: Path, first_row: int) -> pl.DataFrame:
+def _empty(place: str) -> EmptyTableError:
+    return EmptyTableError(
+        f"{place} is empty: it has no header and no row; save it anew, or take it away."
+    )
+
+
+def _located(frame: pl.DataFrame, path: Path, first_row: int) -> RawTable:
     """The rows with their source; rows that are blank throughout are not rows."""
     cells = [name for name in frame.columns if name != UNREADABLE]
-    return (
+    located = (
         frame.with_row_index("source_row", offset=first_row)
         .with_columns(pl.col("source_row").cast(pl.Int64), pl.lit(path.name).alias("source_file"))
         .filter(
@@ -79,6 +101,7 @@ def _located(frame: pl.DataFrame, path: Path, first_row: int) -> pl.DataFrame:
             )
         )
     )
+    return RawTable(located, first_row - 1)
 
 
 def _parquet(path: Path) -> pl.DataFrame:
@@ -97,48 +120,70 @@ def _parquet(path: Path) -> pl.DataFrame:
     )
 
 
-def _sheet(path: Path, sheet: str | None, reading: Reading) -> pl.DataFrame:
+def _sheet(path: Path, sheet: str | None, reading: Reading) -> RawTable:
+    """The rows of a sheet below the first that is not blank, which are numbered as they stand."""
+    place = f"{path.name}, sheet {sheet!r}"
     try:
-        frame: pl.DataFrame = pl.read_excel(
+        cells: pl.DataFrame = pl.read_excel(
             path,
             sheet_name=sheet,
+            has_header=False,
             infer_schema_length=0,
             drop_empty_rows=False,
             drop_empty_cols=False,
-            read_options={"header_row": reading.skip_lines},
+            raise_if_empty=False,
+            read_options={"skip_rows": 0},
         )
     except Exception as error:
         raise SeasonUnusableError(
             f"{path.name}: sheet {sheet!r} can't be read from this workbook."
         ) from error
-    return frame.with_columns(
+    cells = cells.with_columns(
         pl.col(pl.String)
         .str.replace(DAY_ALONE, "$1")
         .str.replace(TIME_ALONE, "$1")
         .replace("", None)
+    ).with_row_index("at")
+    filled = cells.slice(reading.skip_lines).filter(
+        pl.any_horizontal(pl.exclude("at").is_not_null())
     )
+    if filled.is_empty():
+        raise _empty(place)
+    at, *written = filled.row(0)
+    headers = [(header or "").strip() for header in written]
+    _check_headers(headers, place)
+    frame = cells.slice(at + 1).drop("at")
+    frame.columns = [header or f"column {number}" for number, header in enumerate(headers, start=1)]
+    return _located(_readable(frame), path, first_row=at + 2)
 
 
-def _text_file(path: Path, reading: Reading) -> pl.DataFrame:
+def _text_file(path: Path, reading: Reading) -> RawTable:
     text = _decoded(path, reading.encoding)
     lines_before = reading.skip_lines
     text = _after_lines(text, lines_before)
+    said = SEPARATOR_LINE.match(text)
+    if said:
+        text = text[said.end() :]
+        lines_before += 1
     blank = len(text) - len(text.lstrip("\r\n"))
     lines_before += text[:blank].count("\n")
     text = text[blank:]
     if not text.strip():
-        raise SeasonUnusableError(
-            f"{path.name} is empty: it has no header and no row; save it anew, or take it away."
-        )
-    separator = reading.separator or _likely_separator(text)
-    _check_headers(text, separator, path)
+        raise _empty(path.name)
+    separator = reading.separator or (said[1] if said else _likely_separator(text))
+    _check_headers(next(csv.reader([text.split("\n", 1)[0]], delimiter=separator)), path.name)
+    return _located(_taken_apart(text, separator), path, first_row=lines_before + 2)
+
+
+def _taken_apart(text: str, separator: str) -> pl.DataFrame:
     try:
-        frame = pl.read_csv(
-            io.BytesIO(text.encode()), separator=separator, infer_schema=False
-        ).with_columns(pl.lit(None, pl.String).alias(UNREADABLE))
+        frame = pl.read_csv(io.BytesIO(text.encode()), separator=separator, infer_schema=False)
     except pl.exceptions.PolarsError:
-        frame = _row_by_row(text, separator)
-    return _located(frame, path, first_row=lines_before + 2)
+        return _row_by_row(text, separator)
+    over_lines = frame.filter(pl.any_horizontal(pl.all().str.contains("\n", literal=True)))
+    if any(_holds_rows(row, separator, frame.width) for row in over_lines.iter_rows()):
+        return _row_by_row(text, separator)
+    return _readable(frame)
 
 
 def _decoded(path: Path, encoding: str) -> str:
@@ -195,15 +240,17 @@ def _likely_separator(text: str) -> str:
     return max(SEPARATORS, key=header.count)
 
 
-def _check_headers(text: str, separator: str, path: Path) -> None:
-    headers = [
-        header.strip() for header in next(csv.reader([text.split("\n", 1)[0]], delimiter=separator))
-    ]
-    _refuse_our_own_headers(headers, path)
+def _check_headers(written: Iterable[str], place: str) -> None:
+    headers = [header.strip() for header in written]
+    taken = {*SOURCE_COLUMNS, UNREADABLE} & set(headers)
+    if taken:
+        raise SeasonUnusableError(
+            f"{place}: the header {min(taken)!r} is used by the program itself; rename it."
+        )
     twice = sorted({header for header in headers if header and headers.count(header) > 1})
     if twice:
         raise SeasonUnusableError(
-            f"{path.name}: the header {twice[0]!r} stands twice; rename one of them."
+            f"{place}: the header {twice[0]!r} stands twice; rename one of them."
         )
 
 
@@ -211,46 +258,52 @@ def _row_by_row(text: str, separator: str) -> pl.DataFrame:
     """The slow way, for files in which some row does not fit its header."""
     try:
         rows = list(csv.reader(io.StringIO(text), delimiter=separator, strict=True))
-        quotes_open = [False] * len(rows)
+        open_quotes: list[str | None] = [None] * len(rows)
+        torn = any(_holds_rows(row, separator, len(rows[0])) for row in rows)
     except csv.Error:
-        rows, quotes_open = _rows_with_open_quotes(text, separator)
+        torn = True
+    if torn:
+        rows, open_quotes = _rows_with_open_quotes(text, separator)
     headers, width = rows[0], len(rows[0])
     columns = {
         header: [row[at] if at < len(row) and row[at] != "" else None for row in rows[1:]]
         for at, header in enumerate(headers)
     }
     reasons = [
-        OPEN_QUOTES
-        if is_open
-        else TOO_MANY_CELLS.format(len(row), width)
-        if len(row) > width
-        else None
-        for row, is_open in zip(rows[1:], quotes_open[1:], strict=True)
+        open_quote
+        or (TOO_MANY_CELLS.format(len(row), width) if any(map(str.strip, row[width:])) else None)
+        for row, open_quote in zip(rows[1:], open_quotes[1:], strict=True)
     ]
     schema = dict.fromkeys([*headers, UNREADABLE], pl.String)
     return pl.DataFrame({**columns, UNREADABLE: reasons}, schema=schema)
 
 
-def _rows_with_open_quotes(text: str, separator: str) -> tuple[list[list[str]], list[bool]]:
-    """Every row taken apart, and whether it holds a quotation mark that is never closed.
+def _rows_with_open_quotes(text: str, separator: str) -> tuple[list[list[str]], list[str | None]]:
+    """Every row taken apart, and a word where it holds a quotation mark that is never closed.
 
     A cell that begins with a quotation mark may run over lines. One that is not closed, or whose
-    row would then not fit the header, is taken to end with its own line, so that it takes no other
-    row along.
+    row would then not fit the header or hold other rows, is taken to end with its own line, so that
+    it takes no other row along.
     """
     lines = text.rstrip("\n").split("\n")
-    width = len(next(csv.reader([lines[0]], delimiter=separator)))
-    rows, quotes_open, at = [], [], 0
+    headers = next(csv.reader([lines[0]], delimiter=separator))
+    rows, open_quotes, at = [], [], 0
     while at < len(lines):
-        row, ends = _row_from(lines, at, separator, width)
+        row, ends = _row_from(lines, at, separator, len(headers))
         rows.append(row)
-        quotes_open.append(ends < 0)
+        open_quotes.append(
+            OPEN_QUOTES.format(headers[_open_cell(lines[at], separator, len(headers))])
+            if ends < 0
+            else None
+        )
         at = max(ends, at) + 1
-    return rows, quotes_open
+    return rows, open_quotes
 
 
 def _row_from(lines: list[str], start: int, separator: str, width: int) -> tuple[list[str], int]:
     """The row that begins on this line, and the line it ends on; −1 where a quote stays open."""
+    if not lines[start].strip():
+        return [], start
     for end in range(start, min(start + LONGEST_CELL, len(lines))):
         try:
             (row,) = csv.reader(
@@ -258,6 +311,33 @@ def _row_from(lines: list[str], start: int, separator: str, width: int) -> tuple
             )
         except (csv.Error, ValueError):
             continue
-        if end == start or len(row) in {width, width + 1}:
+        fits = len(row) in {width, width + 1} and not _holds_rows(row, separator, width)
+        if end == start or fits:
             return row, end
     return next(csv.reader([lines[start]], delimiter=separator), []), -1
+
+
+def _holds_rows(row: Iterable[str | None], separator: str, width: int) -> bool:
+    """Whether a cell runs on into other rows, as its quotation mark was meant to end before them.
+
+    Two lines of it that follow each other then have the separators of a row. Those of a note that
+    was written over lines have a blank behind them.
+    """
+    between_cells = re.compile(rf"{re.escape(separator)}(?! )")
+    return any(
+        len(between_cells.findall(line)) + len(between_cells.findall(following))
+        >= max(width - 1, FEWEST_SEPARATORS)
+        for cell in row
+        if cell is not None and "\n" in cell
+        for line, following in pairwise(cell.split("\n"))
+    )
+
+
+def _open_cell(line: str, separator: str, width: int) -> int:
+    """The number of the first cell that begins with a quotation mark and does not end with one."""
+    sign = re.escape(separator)
+    whole = re.compile(rf'(?:"(?:[^"]|"")*"|[^"{sign}][^{sign}]*|){sign}')
+    cells, at = 0, 0
+    while (found := whole.match(line, at)) and cells < width - 1:
+        cells, at = cells + 1, found.end()
+    return cells

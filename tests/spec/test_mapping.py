@@ -67,7 +67,8 @@ def test_the_cell_becomes_the_value(case: Case, tmp_path: Path) -> None:
     (tmp_path / f"{table}.csv").write_bytes(content)
     (tmp_path / "season.toml").write_text(case.settings(), encoding="utf-8")
     season = open_season(tmp_path)
-    values = read_values(read_as_text(season), season.settings)[table]
+    texts, _ = read_as_text(season)
+    values = read_values(texts, season.settings)[table]
     reasons = values.refusals["reason"].to_list()
     assert reasons == [case.value.removeprefix(REFUSED)] * case.value.startswith(REFUSED)
     got = values.frame[name]

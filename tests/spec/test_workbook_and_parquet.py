@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 import pytest
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 from polars.testing import assert_frame_equal
 
 from pipeline.checking.check_season import sentence_of
@@ -161,4 +161,71 @@ def test_a_day_and_a_time_are_read_whether_cells_of_their_own_kind_or_typed_in(
     assert checked.tables["hauls"]["shot_at"].to_list() == [
         datetime(2031, 3, 4, 5, 30),
         datetime(2031, 3, 4, 11, 30),
+    ]
+
+
+def test_blank_rows_above_the_header_are_counted(tmp_path: Path) -> None:
+    season = valid_season()
+    season.set_cell("hauls", 8, "tow_hours", "-4")
+    path = write_workbook(season, tmp_path / "season.xlsx")
+    book = load_workbook(path)
+    book["hauls"].insert_rows(1, 2)
+    book["hauls"].insert_rows(5)
+    book.save(path)
+    _, checked = check_season(path)
+    (row,) = checked.set_aside.to_dicts()
+    assert row["source_row"] == 11
+    assert checked.counts["hauls"]["read"] == 10
+
+
+def test_a_title_above_the_header_of_a_sheet_is_skipped_and_counted(tmp_path: Path) -> None:
+    season = valid_season()
+    season.set_cell("hauls", 8, "tow_hours", "-4")
+    path = write_workbook(season, tmp_path / "season.xlsx")
+    book = load_workbook(path)
+    book["hauls"].insert_rows(1, 2)
+    book["hauls"]["A1"] = "Deck log of the year"
+    book.save(path)
+    (tmp_path / "season.toml").write_text("[hauls.read]\nskip_lines = 1\n", encoding="utf-8")
+    _, checked = check_season(path)
+    assert checked.set_aside["source_row"].to_list() == [10]
+
+
+def test_a_header_that_stands_twice_on_a_sheet_is_told_of(tmp_path: Path) -> None:
+    season = valid_season()
+    headers = season.tables["hauls"][0]
+    headers[headers.index("depth_m")] = "latitude"
+    path = tmp_path / "season.xlsx"
+    book = Workbook()
+    book.active.title = "hauls"
+    for row in season.tables["hauls"]:
+        book.active.append(row)
+    book.save(path)
+    with pytest.raises(SeasonUnusableError) as refusal:
+        check_season(path)
+    assert refusal.value.sentences == [
+        "season.xlsx, sheet 'hauls': the header 'latitude' stands twice; rename one of them."
+    ]
+
+
+def test_an_empty_sheet_is_taken_as_absent_and_told_of(tmp_path: Path) -> None:
+    season = valid_season()
+    season.tables["prices"] = [[]]
+    _, checked = check_season(write_workbook(season, tmp_path / "season.xlsx"))
+    assert "prices" not in checked.tables
+    assert [sentence_of(row) for row in checked.remarks.to_dicts()] == [
+        "season.xlsx, row 1: the table prices has no header and no row, so the season is read as "
+        "if it were not there."
+    ]
+
+
+def test_a_workbook_without_a_haul_says_that_it_is_empty(tmp_path: Path) -> None:
+    season = valid_season()
+    season.tables["hauls"] = [[]]
+    path = write_workbook(season, tmp_path / "season.xlsx")
+    with pytest.raises(SeasonUnusableError) as refusal:
+        check_season(path)
+    assert refusal.value.sentences == [
+        "season.xlsx, sheet 'hauls' is empty: it has no header and no row; save it anew, or take "
+        "it away."
     ]
