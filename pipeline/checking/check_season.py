@@ -189,7 +189,7 @@ def need_rows(season: CheckedSeason) -> None:
         told = season.set_aside.filter(pl.col("table") == "hauls").head(3).iter_rows(named=True)
         raise SeasonUnusableError(
             [
-                f"No haul can be used: of {season.rows_read['hauls']} rows read none is whole.",
+                NO_HAUL.format(season.rows_read["hauls"]),
                 *(sentence_of(row) for row in told),
             ]
         )
@@ -202,6 +202,7 @@ def sentence_of(row: dict[str, object]) -> str:
     return f"{place}{cell_told(row)}{row['reason']}{stop}"
 
 
+NO_HAUL = saying("No haul can be used: no row is whole (rows read: {}).")
 PLACE = saying("{file}, row {row}")
 ALSO = saying("{}; also {}")
 """A reason, and what else is wrong with the row."""

@@ -61,7 +61,7 @@ def legend(name: str, shades: Shades) -> str:
         figures_y + (len(words) + 0.5) * LINE_PX + 4,
         say("Key to the shades"),
         say(
-            "Each shade is one step of {step} damaged hauls per 100 hours towed: from {ends} and "
+            "Damaged hauls per 100 hours towed: each shade is one step of {step}, from {ends} and "
             "more.",
             step=end_words(shades.step),
             ends=told,
