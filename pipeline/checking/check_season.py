@@ -25,6 +25,7 @@ from pipeline.checking.complete import complete
 from pipeline.checking.keys import repeated_keys
 from pipeline.checking.only_kept import left_blank, part_only_kept
 from pipeline.checking.remarks import remarks
+from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
@@ -149,7 +150,9 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
         .with_columns(
             pl.concat_str(
                 pl.col("column").fill_null(THE_ROW),
-                pl.lit(" "),
+                pl.when(pl.col("reason").str.starts_with(IS_WORKED_OUT))
+                .then(pl.lit(", "))
+                .otherwise(pl.lit(" ")),
                 pl.concat_str(pl.lit("'"), "value", pl.lit("' ")).fill_null(""),
                 "reason",
             ).alias("in_full")
@@ -212,16 +215,22 @@ THE_ROW = saying("the row")
 def cell_told(row: dict[str, object]) -> str:
     """The column to blame and what stands in its cell, from which the reason reads on.
 
-    Where that is that the cell is blank, the column alone; nothing where it is the whole row.
+    Where that is that the cell is blank, or that no cell holds what was worked out, the column
+    alone; nothing where it is the whole row.
     """
     value = "" if row["value"] is None else f"'{_short(str(row['value']))}' "
     if not row["column"]:
         return f": {value}"
-    blank = str(row["reason"]).startswith(IS_BLANK)
-    return f", {row['column']} " if blank else f", {row['column']}: {value}"
+    reason = str(row["reason"])
+    if reason.startswith(IS_BLANK):
+        return f", {row['column']} "
+    if reason.startswith(IS_WORKED_OUT):
+        return f", {row['column']}, "
+    return f", {row['column']}: {value}"
 
 
 IS_BLANK = "is blank"
+IS_WORKED_OUT, _ = WORKED_OUT.split("{}")
 
 
 def _short(text: str, longest: int = 60) -> str:
