@@ -80,6 +80,19 @@ def test_what_hangs_on_a_haul_goes_with_it(tmp_path: Path) -> None:
     _none_is_lost(season)
 
 
+def test_hauls_that_stand_twice_are_told_of_together(tmp_path: Path) -> None:
+    seasons = {"a": one_of("Skua"), "b": one_of("Skua"), "c": one_of("Tern")}
+    folder, season = check_season(write_season_texts(tmp_path / "co-op", seasons))
+    readings = readings_of(folder, season)
+    told = check_summary(season, readings, None, every=False).splitlines()
+    assert [line for line in told if "again, as in a/hauls.csv" in line] == [
+        "  b/hauls.csv, row 2, haul: '1' is the same row again, as in a/hauls.csv, row 2; it "
+        "counts once. (3 more like it)"
+    ]
+    every = check_summary(season, readings, None, every=True)
+    assert every.count("again, as in a/hauls.csv") == 4
+
+
 def test_a_rig_that_seasons_describe_alike_is_one(tmp_path: Path) -> None:
     folder = write_season_texts(tmp_path / "co-op", by_boat())
     _, season = check_season(folder)
