@@ -13,6 +13,7 @@ import polars as pl
 from pipeline.checking.across import species_without_price
 from pipeline.joining.species import own_species
 from pipeline.rig_facts import rig_rows
+from pipeline.rows import without_row_numbers
 from schemas.outcomes import HEADLINES, MONEY, OUTCOMES, outcome
 from schemas.words import GROUNDS, UNKNOWN_GROUND
 
@@ -130,8 +131,13 @@ def _about(
 def _by_reason(told: pl.DataFrame) -> list[Findings]:
     """How many rows of each table for each reason, with one of them as an example."""
     return (
-        told.group_by("table", "column", "reason")
-        .agg(pl.len().alias("rows"), pl.col("source_file", "source_row", "value").first())
+        told.group_by("table", "column", without_row_numbers(pl.col("reason")).alias("kind"))
+        .agg(
+            pl.col("reason").first(),
+            pl.len().alias("rows"),
+            pl.col("source_file", "source_row", "value").first(),
+        )
+        .drop("kind")
         .sort(["rows", "table", "reason", "column"], descending=[True, False, False, False])
         .to_dicts()
     )

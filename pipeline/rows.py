@@ -146,6 +146,11 @@ def _quoted(frame: pl.DataFrame, column: str) -> pl.Expr:
     return pl.col(column).cast(pl.String)
 
 
+def without_row_numbers(reason: pl.Expr) -> pl.Expr:
+    """A reason by which rows are told together that differ in nothing but the row it names."""
+    return reason.str.replace_all(r", row \d+", ", row")
+
+
 def filled_in(template: str, *columns: str) -> pl.Expr:
     """The template with each `{}` filled from a column.
 

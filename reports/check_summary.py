@@ -12,6 +12,7 @@ from pipeline.joining.join_season import HAUL_KEY
 from pipeline.nearest import did_you_mean
 from pipeline.note_review import changed_without_name
 from pipeline.reviews import named_reviews
+from pipeline.rows import without_row_numbers
 from reports.terminal import so_many
 
 if TYPE_CHECKING:
@@ -169,8 +170,12 @@ def _sentences(told: pl.DataFrame, *, every: bool) -> list[str]:
         return [f"  {sentence_of(row)}" for row in told.iter_rows(named=True)]
     kinds = (
         told.with_row_index("at")
-        .group_by("table", "column", "reason")
-        .agg(pl.col("at", "source_file", "source_row", "value").first(), pl.len().alias("rows"))
+        .with_columns(without_row_numbers(pl.col("reason")).alias("kind"))
+        .group_by("table", "column", "kind")
+        .agg(
+            pl.col("at", "source_file", "source_row", "value", "reason").first(),
+            pl.len().alias("rows"),
+        )
         .sort("at")
     )
     return [

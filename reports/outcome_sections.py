@@ -75,13 +75,13 @@ def _about(findings: Findings, name: str, about: str) -> list[str]:
 
 OWN_BOTTOM_LIVING = saying(
     "What lives on the bottom and can pass under a ground gear; kept and discarded together. "
-    "{bottom_living:,} of {species:,} species are marked so in the season's table, by weight first "
-    "of all {most}; {other:,} count as other fish."
+    "Species marked so in the season's table: {bottom_living:,} of {species:,}, by weight first of "
+    "all {most}; counted as other fish: {other:,}."
 )
 OWN_NONE_CAUGHT = saying(
     "What lives on the bottom and can pass under a ground gear; kept and discarded together. "
-    "{bottom_living:,} of {species:,} species are marked so in the season's table, of which none "
-    "was caught; {other:,} count as other fish."
+    "Species marked so in the season's table: {bottom_living:,} of {species:,}, of which none was "
+    "caught; counted as other fish: {other:,}."
 )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from typing import TYPE_CHECKING
 
 from pipeline.checking import (
     across,
@@ -18,18 +19,32 @@ from pipeline.checking import (
     remarks,
     shape_reasons,
 )
-from pipeline.checking.check_season import ALSO, THE_ROW
+from pipeline.checking.check_season import ALSO, NO_HAUL, PLACE, THE_ROW
 from pipeline.checking.only_kept import LEFT_BLANK
+from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.intake import headers, read_season, text_tables, values
 from pipeline.nearest import DID_YOU_MEAN
 from pipeline.rates import model_table
 from pipeline.rigs.line import remarks as of_lines
 from pipeline.rigs.stretching import length_remarks
 from pipeline.rigs.wearing import versions
-from pipeline.rigs.weight import against_one_another
+from pipeline.rigs.weight import against_one_another, weights
 from pipeline.rigs.weight import remarks as of_parts
 from pipeline.seasons import boats, hauls, money, repeats, rigs_alike
 from reports.language import say
+from schemas.words import saying
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+LEFT_OUT = saying("{} is left out, as it can't be used: {}.")
+AND_MORE = saying("{} (and {} more; see rigseason check {})")
+NO_SEASON = saying("{} is left out, as it has no hauls.csv, season.toml or workbook.")
+DIFFERING = saying(
+    "The seasons differ in [{}] {}, and the season.toml beside their folders does not settle it: "
+    "it is taken as if none had said it."
+)
+"""What is said of a folder of seasons where they are read."""
 
 REASONS = (
     *across.REASONS,
@@ -53,13 +68,16 @@ REASONS = (
     *text_tables.REASONS,
     *values.REASONS,
     *versions.REASONS,
+    NO_HAUL,
+    NO_SEASON,
+    DIFFERING,
 )
 """The sentences that have places for values."""
 
 IN_ITS_OWN_UNIT = re.compile(r"([^ ]+ \(-?[\d.]+ [^ ]+\)) (.*)", re.DOTALL)
 """A reason behind the unit that the cell is in, and what that is in ours: min (400.0 h) …"""
 
-OF_A_COLUMN = re.compile(rf"({THE_ROW}|\w+) ((?:'.*?' )?)(.*)", re.DOTALL)
+OF_A_COLUMN = re.compile(rf"({THE_ROW}|\w+,?) ((?:'.*?' )?)(.*)", re.DOTALL)
 """A further reason behind its column and cell: ground 'gravelly' …"""
 
 
@@ -68,14 +86,18 @@ def reason_said(reason: str) -> str:
     if several := _places_of(ALSO).fullmatch(reason):
         first, others = several.groups()
         return say(ALSO).format(reason_said(first), _of_a_column(others))
-    if blanked := _places_of(LEFT_BLANK).fullmatch(reason):
-        return say(LEFT_BLANK).format(reason_said(*blanked.groups()))
+    for about in (LEFT_BLANK, WORKED_OUT):
+        if known := _places_of(about).fullmatch(reason):
+            return say(about).format(reason_said(*known.groups()))
+    if left_out := _places_of(LEFT_OUT).fullmatch(reason):
+        name, why = left_out.groups()
+        return say(LEFT_OUT).format(name, _problem(why))
     if converted := IN_ITS_OWN_UNIT.fullmatch(reason):
         cell, rest = converted.groups()
         return f"{cell} {reason_said(rest)}"
     for sentence in REASONS:
         if known := _places_of(sentence).fullmatch(reason):
-            return say(sentence).format(*map(_value, known.groups()))
+            return say(sentence).format(*map(VALUES.get(sentence, _value), known.groups()))
     return say(reason)
 
 
@@ -102,6 +124,41 @@ def _value(value: str) -> str:
         name, near = guessed.groups()
         return f"{name}{say(DID_YOU_MEAN).format(near)}"
     return value
+
+
+def _problem(why: str) -> str:
+    """Why a season can't be used: its first problem, without the stop, and how many more."""
+    if several := _places_of(AND_MORE).fullmatch(why):
+        first, more, name = several.groups()
+        return say(AND_MORE).format(_problem(first), more, name)
+    return reason_said(f"{why}.").removesuffix(".")
+
+
+def _way(value: str) -> str:
+    """The way round from a rig to itself, step by step; any other value as it is."""
+    steps = value.split(versions.FROM)
+    return say(versions.FROM).join(steps) if steps[0] == steps[-1] else value
+
+
+def _place(value: str) -> str:
+    """Where a row stands, if that is what the value tells."""
+    found = re.fullmatch(r"(.*), row (\d+)", value, re.DOTALL)
+    return say(PLACE, file=found.group(1), row=found.group(2)) if found else value
+
+
+def _lacking(value: str) -> str:
+    """What a part can't be weighed without, if that is what the value tells."""
+    return say(value) if value in weights.LACKING else value
+
+
+VALUES: dict[str, Callable[[str], str]] = {
+    hauls.AGAIN: _place,
+    hauls.AGAIN_UNDATED: _place,
+    hauls.TELLS_OTHERWISE: _place,
+    of_parts.NOT_WEIGHED: _lacking,
+    versions.ROUND_TRIP: _way,
+}
+"""How the values of a sentence are told where they have words of their own."""
 
 
 @cache

@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+from reports.counts import haul_count, trip_count
 from reports.language import day_of, say, say_many
 from reports.plain_words import LIKE_FOR_LIKE, NOTHING_ALIKE
 from reports.ratio_words import TWICE, amount, in_times, span, times
@@ -236,8 +237,8 @@ CAUTION_WORDS = {
 def _hauls(hauls: int, trips: int) -> str:
     return say(
         "{hauls} in {trips}",
-        hauls=say_many("{number:,} haul", "{number:,} hauls", hauls),
-        trips=say_many("{number:,} trip", "{number:,} trips", trips),
+        hauls=haul_count(hauls),
+        trips=trip_count(trips),
     )
 
 

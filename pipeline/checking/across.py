@@ -172,12 +172,13 @@ def parts_missing(parts_read: pl.DataFrame, parts_set_aside: pl.DataFrame) -> pl
 
 
 def species_without_price(season: CheckedSeason) -> list[str]:
-    """The species that were kept and have no price, where there are prices at all."""
+    """The species that were kept and have no price, where any price counts at all."""
     unpriced: set[str] = set()
     for each in season.seasons:
-        if "prices" in each.tables and "catches" in each.tables:
+        prices = each.tables.get("prices")
+        if "catches" in each.tables and prices is not None and prices.height:
             kept = each.tables["catches"].filter(pl.col("kept_kg") > 0)["species"]
-            unpriced |= {*kept} - {*each.tables["prices"]["species"]}
+            unpriced |= {*kept} - {*prices["species"]}
     return sorted(unpriced)
 
 

@@ -25,6 +25,7 @@ from pipeline.checking.complete import complete
 from pipeline.checking.keys import repeated_keys
 from pipeline.checking.only_kept import left_blank, part_only_kept
 from pipeline.checking.remarks import remarks
+from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
@@ -156,7 +157,9 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
         .with_columns(
             pl.concat_str(
                 pl.col("column").fill_null(THE_ROW),
-                pl.lit(" "),
+                pl.when(pl.col("reason").str.starts_with(IS_WORKED_OUT))
+                .then(pl.lit(", "))
+                .otherwise(pl.lit(" ")),
                 pl.concat_str(pl.lit("'"), "value", pl.lit("' ")).fill_null(""),
                 "reason",
             ).alias("in_full")
@@ -196,7 +199,7 @@ def need_rows(season: CheckedSeason) -> None:
         told = season.set_aside.filter(pl.col("table") == "hauls").head(3).iter_rows(named=True)
         raise SeasonUnusableError(
             [
-                f"No haul can be used: of {season.rows_read['hauls']} rows read none is whole.",
+                NO_HAUL.format(season.rows_read["hauls"]),
                 *(sentence_of(row) for row in told),
             ]
         )
@@ -209,6 +212,7 @@ def sentence_of(row: dict[str, object]) -> str:
     return f"{place}{cell_told(row)}{row['reason']}{stop}"
 
 
+NO_HAUL = saying("No haul can be used: no row is whole (rows read: {}).")
 PLACE = saying("{file}, row {row}")
 ALSO = saying("{}; also {}")
 """A reason, and what else is wrong with the row."""
@@ -218,16 +222,22 @@ THE_ROW = saying("the row")
 def cell_told(row: dict[str, object]) -> str:
     """The column to blame and what stands in its cell, from which the reason reads on.
 
-    Where that is that the cell is blank, the column alone; nothing where it is the whole row.
+    Where that is that the cell is blank, or that no cell holds what was worked out, the column
+    alone; nothing where it is the whole row.
     """
     value = "" if row["value"] is None else f"'{_short(str(row['value']))}' "
     if not row["column"]:
         return f": {value}"
-    blank = str(row["reason"]).startswith(IS_BLANK)
-    return f", {row['column']} " if blank else f", {row['column']}: {value}"
+    reason = str(row["reason"])
+    if reason.startswith(IS_BLANK):
+        return f", {row['column']} "
+    if reason.startswith(IS_WORKED_OUT):
+        return f", {row['column']}, "
+    return f", {row['column']}: {value}"
 
 
 IS_BLANK = "is blank"
+IS_WORKED_OUT, _ = WORKED_OUT.split("{}")
 
 
 def _short(text: str, longest: int = 60) -> str:

@@ -9,8 +9,12 @@ BLANK_TOW = saying(
     "is blank, and there are no two times to work it out from; write the hours towed, or both times"
 )
 ABOVE = saying("must be more than {}; put it right or leave it blank")
+ABOVE_AND_THERE = saying("must be more than {}; put it right")
 LEAST = saying("must be {} or more; put it right or leave it blank")
+LEAST_AND_THERE = saying("must be {} or more; put it right")
 MOST = saying("must be {} or less; put it right or leave it blank")
+MOST_AND_THERE = saying("must be {} or less; put it right")
+"""What is said where a blank is of no use either."""
 MOST_OF_LATITUDE = saying("must be {} or less; are latitude and longitude swapped?")
 LONGER_THAN_A_TOW = saying(
     "is longer than a tow of {} h; put it right, or raise longest_tow_hours under [checks] in "
@@ -20,10 +24,15 @@ UNKNOWN_WORD = saying(
     "is not a {} that is known; write one of {}, or map it with words in season.toml"
 )
 UNKNOWN_WORDS = saying("has one that is not known of {}; write one or more of {}, joined by ;")
+WORKED_OUT = saying("worked out from shot_at and hauled_at, {}")
+"""Of hours that no cell holds; what is wrong with them reads on from it."""
 REASONS = (
     ABOVE,
+    ABOVE_AND_THERE,
     LEAST,
+    LEAST_AND_THERE,
     MOST,
+    MOST_AND_THERE,
     MOST_OF_LATITUDE,
     LONGER_THAN_A_TOW,
     UNKNOWN_WORD,

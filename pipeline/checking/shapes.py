@@ -10,14 +10,18 @@ from pandera.errors import SchemaErrors
 
 from pipeline.checking.shape_reasons import (
     ABOVE,
+    ABOVE_AND_THERE,
     BLANK,
     BLANK_TOW,
     LEAST,
+    LEAST_AND_THERE,
     LONGER_THAN_A_TOW,
     MOST,
+    MOST_AND_THERE,
     MOST_OF_LATITUDE,
     UNKNOWN_WORD,
     UNKNOWN_WORDS,
+    WORKED_OUT,
 )
 from pipeline.rows import REFUSAL_SCHEMA, ValueTable, filled_in, no_refusals
 from schemas.types import TYPES
@@ -28,6 +32,10 @@ if TYPE_CHECKING:
 
     from schemas.column import Column, Table
     from schemas.settings import Settings, TableSource
+
+
+MAY_BE_BLANK = (ABOVE, LEAST, MOST)
+OF_NO_USE_BLANK = (ABOVE_AND_THERE, LEAST_AND_THERE, MOST_AND_THERE)
 
 
 def shape(table: Table, settings: Settings) -> pa.DataFrameSchema:
@@ -78,6 +86,8 @@ def _quoting(
     text, column = values.text, table.column(name)
     cell = pl.col(name) if name in text.columns else pl.lit(None, pl.String)
     quoted = cases.join(text.select("row", cell.alias("value")), on="row", how="left")
+    if name == "tow_hours":
+        quoted = quoted.with_columns(_said_of_hours(pl.col("reason")))
     unit = source.column_source(name).unit
     if unit is None or unit == column.unit:
         return quoted.select(list(REFUSAL_SCHEMA))
@@ -92,15 +102,22 @@ def _quoting(
     )
 
 
+def _said_of_hours(reason: pl.Expr) -> pl.Expr:
+    """What is wrong with hours towed; where no cell holds them, where they come from."""
+    no_cell = pl.col("value").is_null() & (reason != BLANK_TOW)
+    return pl.when(no_cell).then(filled_in(WORKED_OUT, "reason")).otherwise(reason).alias("reason")
+
+
 def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:
     unit = f" {column.unit}" if column.unit else ""
     checks = []
+    above, least, most = OF_NO_USE_BLANK if column.required else MAY_BE_BLANK
     if column.above is not None:
-        checks.append(pa.Check.gt(column.above, error=ABOVE.format(f"{column.above:g}{unit}")))
+        checks.append(pa.Check.gt(column.above, error=above.format(f"{column.above:g}{unit}")))
     if column.least is not None:
-        checks.append(pa.Check.ge(column.least, error=LEAST.format(f"{column.least:g}{unit}")))
+        checks.append(pa.Check.ge(column.least, error=least.format(f"{column.least:g}{unit}")))
     if column.most is not None:
-        reason = MOST_OF_LATITUDE if column.name == "latitude" else MOST
+        reason = MOST_OF_LATITUDE if column.name == "latitude" else most
         checks.append(pa.Check.le(column.most, error=reason.format(f"{column.most:g}{unit}")))
     if column.words:
         words = (*column.words, *_own_words(column, settings))

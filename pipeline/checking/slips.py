@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.complete import HAUL_KEY
+from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.rows import no_refusals, refusal
 from schemas.words import saying
 
@@ -59,6 +60,9 @@ PAST_THE_NEXT = saying(
     "the two"
 )
 
+WORKED_OUT_PAST = WORKED_OUT.format(PAST_THE_NEXT)
+"""The same of hours that stand in no cell."""
+
 
 def years_from_the_rest(hauls: pl.DataFrame) -> pl.DataFrame:
     """A word on hauls that no other haul lies near in time: the year is most often a slip.
@@ -102,7 +106,9 @@ def tows_past_the_next_shot(hauls: ValueTable) -> pl.DataFrame:
         .filter(pl.col("tow_hours") > until_next + LONG_AFTER)
         .sort("row")
     )
-    return refusal(as_written(past, hauls, "tow_hours"), "tow_hours", PAST_THE_NEXT)
+    no_cell = pl.col("tow_hours").is_null()
+    reason = pl.when(no_cell).then(pl.lit(WORKED_OUT_PAST)).otherwise(pl.lit(PAST_THE_NEXT))
+    return refusal(as_written(past, hauls, "tow_hours"), "tow_hours", reason)
 
 
 def catches_from_the_rest(catches: ValueTable, hauls: ValueTable) -> pl.DataFrame:

@@ -82,7 +82,7 @@ def _slips(findings: Findings) -> list[str]:
     found = [
         say(words, cells=rows)
         for reason, words in SLIPS.items()
-        if (rows := sum(row["rows"] for row in findings["remarks"] if row["reason"] == reason))
+        if (rows := _rows_with(reason, findings["remarks"]))
     ]
     if not found:
         return []
@@ -92,6 +92,11 @@ def _slips(findings: Findings) -> list[str]:
             kinds=", ".join(found),
         )
     ]
+
+
+def _rows_with(reason: str, remarks: list[Row]) -> int:
+    """The rows of a remark, by itself or behind words on where its value comes from."""
+    return sum(row["rows"] for row in remarks if row["reason"].endswith(reason))
 
 
 def _chains(findings: Findings) -> list[str]:

@@ -56,9 +56,10 @@ def written_sentences(findings: Findings) -> str:
     told = _sum(boats["hands"], "told")
     return " ".join(
         [
-            say(
-                "Of {tears:,} tears it is written what they took: {written}.",
-                tears=tears,
+            say_many(
+                "Of {number:,} tear it is written what it took: {written}.",
+                "Of {number:,} tears it is written what they took: {written}.",
+                tears,
                 written="; ".join(said),
             ),
             *([say(TAKEN)] if lacking else []),

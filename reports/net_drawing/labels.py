@@ -18,6 +18,7 @@ from reports.rig_drawing.svg import (
     lines_of_text,
     together,
     width_of,
+    wrapped,
 )
 
 if TYPE_CHECKING:
@@ -91,16 +92,25 @@ BELOW = (
 
 def label(rate: PartRate, place: Place) -> Markup:
     """The part's name and figures, and its leaders."""
-    lines = figure_lines(place.part, rate)
+    name, *sides = figure_lines(place.part, rate)
+    named = wrapped(name, _room(place))
+    top = Point(place.label.x, place.label.y - LINE_PX * (len(named) - 1))
+    below = Point(place.label.x, place.label.y + LINE_PX)
     drawn = [
-        lines_of_text(lines[:1], place.label, place.anchor, "net-name"),
-        lines_of_text(
-            lines[1:], Point(place.label.x, place.label.y + LINE_PX), place.anchor, "rig-quiet"
-        ),
+        lines_of_text(named, top, place.anchor, "net-name"),
+        lines_of_text(sides, below, place.anchor, "rig-quiet"),
     ]
     for dot in place.dots:
-        drawn += [line(_start(place, dot, lines), dot), circle(dot, DOT_PX, "net-dot")]
+        start = _start(place, dot, [named[-1], *sides])
+        drawn += [line(start, dot), circle(dot, DOT_PX, "net-dot")]
     return together(drawn)
+
+
+def _room(place: Place) -> float:
+    """How wide a label may be and stay on the drawing; one that is wider goes on upwards."""
+    if place.anchor == "middle":
+        return 2 * min(place.label.x, WIDTH - place.label.x)
+    return WIDTH - place.label.x if place.anchor == "start" else place.label.x
 
 
 def _start(place: Place, dot: Point, lines: list[str]) -> Point:

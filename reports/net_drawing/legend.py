@@ -17,6 +17,7 @@ from reports.rig_drawing.svg import (
     lines_of_text,
     picture,
     together,
+    width_of,
     wrapped,
 )
 from schemas.words import saying
@@ -31,29 +32,30 @@ SIDES = saying(
 NO_SCALE = saying("drawn after no one net, and not to scale")
 NONE_PX = 34.0
 GAP_PX = 14.0
-PATCH_PX = (WIDTH - 2 * MARGIN - NONE_PX - GAP_PX - 26) / STEPS
+LAST_PX = 26.0
 TALL_PX = 14.0
 
 
 def legend(name: str, shades: Shades) -> str:
     """The shades side by side, with the figures at which they change, as SVG."""
     top = LINE_PX + 6
-    first = MARGIN + NONE_PX + GAP_PX
-    patches = [_patch(MARGIN, NONE_PX, top, 0)]
-    patches += [
-        _patch(first + place * PATCH_PX, PATCH_PX, top, place + 1) for place in range(STEPS)
-    ]
+    none = say("none")
+    none_wide = max(NONE_PX, width_of(none))
+    first = MARGIN + none_wide + GAP_PX
+    wide = (WIDTH - MARGIN - LAST_PX - first) / STEPS
+    patches = [_patch(MARGIN, none_wide, top, 0)]
+    patches += [_patch(first + place * wide, wide, top, place + 1) for place in range(STEPS)]
     figures_y = top + TALL_PX + LINE_PX / 2 + 2
     texts = [
         lines_of_text([say(UNIT)], Point(MARGIN, LINE_PX / 2 + 1), look="net-name"),
-        lines_of_text([say("none")], Point(MARGIN + NONE_PX / 2, figures_y), "middle"),
+        lines_of_text([none], Point(MARGIN + none_wide / 2, figures_y), "middle"),
         *(
-            lines_of_text([end_words(end)], Point(first + place * PATCH_PX, figures_y), "middle")
+            lines_of_text([end_words(end)], Point(first + place * wide, figures_y), "middle")
             for place, end in enumerate(shades.ends)
         ),
-        lines_of_text([say("more")], Point(first + STEPS * PATCH_PX, figures_y), "middle"),
+        lines_of_text([say("more")], Point(first + STEPS * wide, figures_y), "middle"),
     ]
-    words = [*wrapped(say(SIDES)), say(NO_SCALE)]
+    words = [*wrapped(say(SIDES)), *wrapped(say(NO_SCALE))]
     texts.append(lines_of_text(words, Point(MARGIN, figures_y + LINE_PX + 2), look="rig-quiet"))
     told = ", ".join(end_words(end) for end in shades.ends)
     return picture(
@@ -61,7 +63,7 @@ def legend(name: str, shades: Shades) -> str:
         figures_y + (len(words) + 0.5) * LINE_PX + 4,
         say("Key to the shades"),
         say(
-            "Each shade is one step of {step} damaged hauls per 100 hours towed: from {ends} and "
+            "Damaged hauls per 100 hours towed: each shade is one step of {step}, from {ends} and "
             "more.",
             step=end_words(shades.step),
             ends=told,

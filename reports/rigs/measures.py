@@ -6,6 +6,7 @@ from math import exp
 from typing import TYPE_CHECKING
 
 from reports.cells import from_to, outcomes_of
+from reports.counts import haul_count, trip_count
 from reports.language import number, say, say_many
 from reports.parts import Figure, Row, Section, Table
 from reports.plain_words import ADVICE_CAUTION
@@ -223,8 +224,8 @@ def _rests_on(effect: Row) -> str:
         RESTS_ALIKE if factors else RESTS,
         **effect,
         of_rigs=say_many("{number} rig", "{number} rigs", len(effect["rigs"])),
-        of_hauls=say_many("{number:,} haul", "{number:,} hauls", effect["hauls"]),
-        of_trips=say_many("{number:,} trip", "{number:,} trips", effect["trips"]),
+        of_hauls=haul_count(effect["hauls"]),
+        of_trips=trip_count(effect["trips"]),
         factors=factors,
     )
     return " ".join([f". {said}", *_left_out(effect["left_out"])])

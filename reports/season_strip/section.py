@@ -6,7 +6,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from reports.cells import rate_cell, short_ground
-from reports.language import day_of, number, say, say_many
+from reports.counts import haul_count, trip_count
+from reports.language import day_of, number, say
 from reports.on_deck import depth, fish_weight
 from reports.parts import Figure, Section, Table
 from reports.season_strip.strips import all_strips, drawn_strips, have_many_damaged
@@ -113,7 +114,7 @@ def _title(strip: Strip) -> str:
     return say(
         "{strip}: {trips}, {hauls}, {damaged:,} of them with damage",
         strip=_name(strip),
-        trips=say_many("{number:,} trip", "{number:,} trips", _trips_of([strip])),
+        trips=trip_count(_trips_of([strip])),
         hauls=_hauls(sum(trip["hauls"] for trip in strip.trips)),
         damaged=sum(trip["damaged_hauls"] for trip in strip.trips),
     )
@@ -129,7 +130,7 @@ def _name(strip: Strip) -> str:
 
 
 def _hauls(many: int) -> str:
-    return say_many("{number:,} haul", "{number:,} hauls", many)
+    return haul_count(many)
 
 
 def _cells(trip: Row, weight: Unit, deep: Unit, *, times: bool) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import number, say, say_many
+from reports.reason_words import reason_said
 from reports.sentences import ALL_GROUNDS, is_told, listed, title_of, why_untold
 from reports.stand_ins import stands_for
 from reports.study.methods import headline_models
@@ -99,8 +100,7 @@ def not_done(findings: Findings) -> list[str]:
 def _factors_left_out(model: Row) -> list[str]:
     """Of a model, why a factor that was asked for is not in it; called as in the model's table."""
     missing = set(model["asked_for"]) - set(model["adjusted_for"])
-    told = [words.split(": ", 1) for words in model["left_out"] if words.split(":")[0] in missing]
-    return [f"{factor}: {say(why)}" for factor, why in told]
+    return [reason_said(why) for why in model["left_out"] if why.split(":")[0] in missing]
 
 
 def _not_compared(findings: Findings) -> list[str]:

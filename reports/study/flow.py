@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from reports.counts import haul_count, trip_count
 from reports.language import number, say
 from reports.parts import Row, Table
 from reports.reason_words import reason_said, without_its_cell
@@ -165,10 +166,10 @@ def _of_rig(effect: Row, in_part: set[str]) -> RigFlow:
 def _beside(effect: Row) -> str:
     """Of a ratio that is of a part of the record: what the rig was held against there."""
     return say(
-        "in {part}, beside {hauls:,} hauls on {trips:,} trips with {reference}",
+        "in {part}, beside {hauls} on {trips} with {reference}",
         part=effect["part"],
-        hauls=effect["reference_hauls"],
-        trips=effect["reference_trips"],
+        hauls=haul_count(effect["reference_hauls"]),
+        trips=trip_count(effect["reference_trips"]),
         reference=effect["reference"],
     )
 
@@ -259,19 +260,19 @@ def _or_dash(value: float | None) -> str:
 NOT_RECORDED = {False: saying("not recorded"), True: saying("not recorded, or a foul tow")}
 """The second where foul tows are marked, and left out."""
 WITH_A_MODEL = saying(
-    "{outcome}: recorded of {recorded:,} hauls, {modelled:,} in the model over all grounds; {told} "
-    "of {rigs} rigs compared with the reference."
+    "{outcome}: recorded of {recorded}, {modelled:,} in the model over all grounds; {compared}."
 )
 WITHOUT_A_MODEL = saying(
-    "{outcome}: recorded of {recorded:,} hauls, no model over all grounds; {told} of {rigs} rigs "
-    "compared with the reference."
+    "{outcome}: recorded of {recorded}, no model over all grounds; {compared}."
 )
+COMPARED = saying("rigs compared with the reference: {told} of {rigs}")
+NO_OTHER_RIG = saying("no rig beside the reference to compare")
 
 
 def flow_told(flow: Flow) -> str:
     """The drawing in words, for those who cannot see it."""
     rows = say(
-        "{read:,} rows of hauls were read, {set_aside:,} set aside, {used:,} used.",
+        "Rows of hauls: {read:,} read, {set_aside:,} set aside, {used:,} used.",
         read=flow.read,
         set_aside=flow.set_aside,
         used=flow.used,
@@ -280,11 +281,15 @@ def flow_told(flow: Flow) -> str:
         say(
             WITH_A_MODEL if outcome.modelled else WITHOUT_A_MODEL,
             outcome=outcome.title,
-            recorded=outcome.recorded,
+            recorded=haul_count(outcome.recorded),
             modelled=outcome.modelled[0] if outcome.modelled else 0,
-            told=sum(rig.told for rig in outcome.rigs),
-            rigs=len(outcome.rigs),
+            compared=_rigs_compared(outcome.rigs),
         )
         for outcome in flow.outcomes
     ]
     return " ".join([rows, *outcomes])
+
+
+def _rigs_compared(rigs: list[RigFlow]) -> str:
+    told = sum(rig.told for rig in rigs)
+    return say(COMPARED if rigs else NO_OTHER_RIG, told=told, rigs=len(rigs))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
+from reports.counts import haul_count, trip_count
 from reports.language import number, say, say_many
 from reports.rig_drawing.svg import (
     LINE_PX,
@@ -42,9 +43,7 @@ STEM = 20.0
 PAD, GAP = 7.0, 18.0
 MOST_RIGS = 14
 """So many rigs are named in a box; the table has them all."""
-AGAINST = saying(
-    "with {rig}: {hauls:,} hauls, {trips:,} trips; h beside: hours fished side by side with it"
-)
+AGAINST = saying("with {rig}: {hauls}, {trips}; h beside: hours fished side by side with it")
 
 
 class _Words(NamedTuple):
@@ -142,16 +141,17 @@ def flow_drawing(findings: Findings) -> str:
     """The flow of the rows of hauls as SVG, with its words for those who cannot see it."""
     flow, way = flow_of(findings), _Way()
     narrow = BESIDE - GAP
-    read = _fitted([say("{rows:,} rows read", rows=flow.read)], narrow - LEFT)
+    rows_read = say_many("{number:,} row read", "{number:,} rows read", flow.read)
+    read = _fitted([rows_read], narrow - LEFT)
     middle = way.step(read, narrow)
     if flow.set_aside:
-        heading = say("{rows:,} set aside", rows=flow.set_aside)
+        heading = say_many("{number:,} set aside", "{number:,} set aside", flow.set_aside)
         reasons = [f"{number(count, ',')}: {reason}" for reason, count in reasons_in_brief(flow)]
         way.aside(_fitted([heading, *reasons]), middle, narrow)
     boats = say_many("{number} boat", "{number} boats", flow.boats)
     good = [
-        say("{hauls:,} good hauls", hauls=flow.used),
-        say("on {trips:,} trips of {boats}", trips=flow.trips, boats=boats),
+        say_many("{number:,} good haul", "{number:,} good hauls", flow.used),
+        say("on {trips} of {boats}", trips=trip_count(flow.trips), boats=boats),
     ]
     way.step(_alone(good), narrow)
     for outcome in flow.outcomes:
@@ -161,7 +161,8 @@ def flow_drawing(findings: Findings) -> str:
 
 def _draw_outcome(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
     """An outcome's own branch of the good hauls, down to the rigs that are compared."""
-    lines = [outcome.title, say("{hauls:,} hauls recorded", hauls=outcome.recorded)]
+    recorded = say_many("{number:,} haul recorded", "{number:,} hauls recorded", outcome.recorded)
+    lines = [outcome.title, recorded]
     middle = way.branch(_fitted(lines, narrow - BRANCH), narrow)
     if outcome.unrecorded:
         words = WITHOUT_OR_FOUL if outcome.foul_left_out else WITHOUT
@@ -179,7 +180,7 @@ def _draw_model(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
     hauls, trips = outcome.modelled
     lines = [
         say("{hauls:,} in the model", hauls=hauls),
-        say("on {trips:,} trips", trips=trips),
+        say("on {trips}", trips=trip_count(trips)),
     ]
     middle = way.step(_fitted(lines, narrow - BRANCH), narrow)
     if outcome.recorded > hauls:
@@ -194,11 +195,16 @@ def _rig_lines(outcome: OutcomeFlow) -> list[str]:
     lines = [_how_many(compared)]
     if outcome.reference:
         own = outcome.reference
-        lines.append(say(AGAINST, rig=own.rig, hauls=own.hauls, trips=own.trips))
+        hauls, trips = haul_count(own.hauls), trip_count(own.trips)
+        lines.append(say(AGAINST, rig=own.rig, hauls=hauls, trips=trips))
     lines += [_rig_line(rig) for rig in (*compared, *(rig for rig in rigs if not rig.told))]
     more = len(outcome.rigs) - len(rigs)
     if more > 0:
-        lines.append(say("and {more} more rigs in the table", more=more))
+        lines.append(
+            say_many(
+                "and {number} more rig in the table", "and {number} more rigs in the table", more
+            )
+        )
     return lines
 
 
@@ -216,19 +222,19 @@ def _how_many(compared: list[RigFlow]) -> str:
 def _rig_line(rig: RigFlow) -> str:
     if rig.told:
         fished = say(
-            "{rig}: {hauls:,} hauls, {trips:,} trips; {hours:,.0f} h beside",
+            "{rig}: {hauls}, {trips}; {hours:,.0f} h beside",
             rig=rig.rig,
-            hauls=rig.hauls,
-            trips=rig.trips,
+            hauls=haul_count(rig.hauls),
+            trips=trip_count(rig.trips),
             hours=rig.shared_hours,
         )
         return f"{fished}; {rig.beside}" if rig.beside else fished
     said = OVER_THE_WHOLE if rig.partly else NOT_COMPARED
-    return say(said, rig=rig.rig, hauls=rig.hauls, why=rig.compared)
+    return say(said, rig=rig.rig, hauls=haul_count(rig.hauls), why=rig.compared)
 
 
-NOT_COMPARED = saying("{rig}: {hauls:,} hauls; {why}")
-OVER_THE_WHOLE = saying("{rig} over the whole record: {hauls:,} hauls; {why}")
+NOT_COMPARED = saying("{rig}: {hauls}; {why}")
+OVER_THE_WHOLE = saying("{rig} over the whole record: {hauls}; {why}")
 
 
 def _alone(lines: list[str], left: float = LEFT) -> _Words:

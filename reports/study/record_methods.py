@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.counts import haul_count
 from reports.language import say, say_many
 from reports.sentences import listed, period
 from schemas.words import saying
@@ -13,18 +14,13 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 RECORD_OF_ONE_BOAT = saying(
-    "The record is that of {title}: {hauls:,} hauls of one boat, {boat}, on {trips}, "
+    "The record is that of {title}: {hauls} of one boat, {boat}, on {trips}, "
     "{tow_hours:,.0f} hours towed, with {versions}."
 )
 RECORD_OF_BOATS = saying(
-    "The record is that of {title}: {hauls:,} hauls of {boats} boats on {trips}, "
+    "The record is that of {title}: {hauls} of {boats} boats on {trips}, "
     "{tow_hours:,.0f} hours towed, with {versions}."
 )
-SET_ASIDE = saying(
-    "Of {read:,} rows of hauls that were read, {set_aside:,} were set aside by checks that are the "
-    "same for every row; each stands with its reason in set-aside.csv."
-)
-ALL_USED = saying("All {read:,} rows of hauls that were read could be used.")
 OUTCOME_WORDS = {
     "damage_events": saying(
         "Net damage is how many times a haul damaged the net; where a record says only yes or no, "
@@ -37,10 +33,10 @@ OUTCOME_WORDS = {
     ),
 }
 TOLD_BY = {
-    "the record": saying("the columns of the record ({hauls:,} hauls)"),
-    "the note": saying("the skipper's note ({hauls:,} hauls)"),
-    "a person": saying("a person who read the note over ({hauls:,} hauls)"),
-    "a blank note": saying("a blank note, which in this season means no damage ({hauls:,} hauls)"),
+    "the record": saying("the columns of the record ({hauls})"),
+    "the note": saying("the skipper's note ({hauls})"),
+    "a person": saying("a person who read the note over ({hauls})"),
+    "a blank note": saying("a blank note, which in this season means no damage ({hauls})"),
 }
 HOW_SURE = {
     "sure": saying("{notes:,} sure"),
@@ -55,7 +51,7 @@ def record_sentences(findings: Findings) -> list[str]:
     said = [_whose_record(findings)]
     if "(invented)" in season["title"]:
         said.append(say("It is an invented record."))
-    said.append(say(SET_ASIDE if rows["set_aside"] else ALL_USED, **rows))
+    said.append(_rows_used(rows))
     cells = sum(row["cells"] for row in findings["method"]["corrections"])
     if cells:
         said.append(
@@ -68,13 +64,31 @@ def record_sentences(findings: Findings) -> list[str]:
     return said
 
 
+def _rows_used(rows: Row) -> str:
+    """Whether all rows of hauls could be used, or how many were set aside."""
+    if not rows["set_aside"]:
+        return say_many(
+            "The one row of hauls that was read could be used.",
+            "All {number:,} rows of hauls that were read could be used.",
+            rows["read"],
+        )
+    return say_many(
+        "Of {read:,} rows of hauls that were read, {number:,} was set aside by checks that are the "
+        "same for every row; it stands with its reason in set-aside.csv.",
+        "Of {read:,} rows of hauls that were read, {number:,} were set aside by checks that are "
+        "the same for every row; each stands with its reason in set-aside.csv.",
+        rows["set_aside"],
+        read=rows["read"],
+    )
+
+
 def _whose_record(findings: Findings) -> str:
     season, boats = findings["season"], findings["season"]["vessels"]
     days = f" ({period(season)})" if season["first_day"] else ""
     return say(
         RECORD_OF_ONE_BOAT if len(boats) == 1 else RECORD_OF_BOATS,
         title=f"{season['title']}{days}",
-        hauls=season["hauls"],
+        hauls=haul_count(season["hauls"]),
         boat=boats[0] if boats else "",
         boats=len(boats),
         trips=say_many("one trip", "{number:,} trips", season["trips"]),
@@ -99,7 +113,7 @@ def outcome_sentences(findings: Findings) -> list[str]:
 def _who_told(notes: Row) -> list[str]:
     """Who told of damage, and of how many hauls nobody did."""
     told = [
-        say(TOLD_BY[by], hauls=hauls)
+        say(TOLD_BY[by], hauls=haul_count(hauls))
         for by, hauls in notes["told_by"].items()
         if by in TOLD_BY and hauls
     ]

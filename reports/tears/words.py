@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.counts import haul_count
 from reports.language import say, say_many
 from reports.sentences import listed
 from schemas.words import saying
@@ -77,32 +78,50 @@ def counted(damage: Row) -> list[str]:
     if not damaged:
         return [
             say(
-                "No damage in {hauls:,} hauls of which it is known: nothing to draw.",
-                hauls=whole["hauls"],
+                "No damage in {hauls} of which it is known: nothing to draw.",
+                hauls=haul_count(whole["hauls"]),
             )
         ]
     with_cause = damaged - len(whole["cause_not_told"])
     if silent == damaged and not with_cause:
         return [
-            say(
-                "None of {damaged:,} damaged hauls tells where the net tore, or why: nothing to "
+            say_many(
+                "The one damaged haul does not tell where the net tore, or why: nothing to draw.",
+                "None of {number:,} damaged hauls tells where the net tore, or why: nothing to "
                 "draw.",
-                damaged=damaged,
+                damaged,
             )
         ]
     return [
-        say(
-            "Of {damaged:,} damaged hauls, {with_part} and {without_part}; {with_cause}.",
-            damaged=damaged,
-            with_part=say_many(
-                "{number:,} names the part of the net that tore",
-                "{number:,} name the part of the net that tore",
-                damaged - silent,
-            ),
-            without_part=say_many("{number:,} names none", "{number:,} name none", silent),
-            with_cause=say_many("{number:,} names a cause", "{number:,} name a cause", with_cause),
+        say_many(
+            "Of {number:,} damaged haul, {place}; {cause}.",
+            "Of {number:,} damaged hauls, {place}; {cause}.",
+            damaged,
+            place=_naming_a_part(damaged - silent, silent),
+            cause=_naming_a_cause(with_cause),
         )
     ]
+
+
+def _naming_a_part(naming: int, silent: int) -> str:
+    """How many damaged hauls name the part that tore, and how many do not, where any do not."""
+    if not naming:
+        return say("none names the part of the net that tore")
+    with_part = say_many(
+        "{number:,} names the part of the net that tore",
+        "{number:,} name the part of the net that tore",
+        naming,
+    )
+    if not silent:
+        return with_part
+    without_part = say_many("{number:,} names none", "{number:,} name none", silent)
+    return say("{with_part} and {without_part}", with_part=with_part, without_part=without_part)
+
+
+def _naming_a_cause(naming: int) -> str:
+    if not naming:
+        return say("none names a cause")
+    return say_many("{number:,} names a cause", "{number:,} name a cause", naming)
 
 
 def how_counted(damage: Row) -> list[str]:
@@ -232,7 +251,7 @@ def in_short(fished: Row, parts: Sequence[Row], causes: Sequence[Row]) -> str:
 
 
 def _fishing(fished: Row) -> str:
-    hauls = say_many("{number:,} haul", "{number:,} hauls", fished["hauls"])
+    hauls = haul_count(fished["hauls"])
     return say("{hauls}, {tow_hours:,.0f} h", hauls=hauls, tow_hours=fished["tow_hours"])
 
 

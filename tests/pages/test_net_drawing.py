@@ -11,11 +11,12 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from playwright.sync_api import sync_playwright
 
+from reports.language import language_of, told_in
 from reports.net_drawing.legend import legend
 from reports.net_drawing.shades import Shades
 from reports.net_drawing.views import from_above, from_below
 from reports.net_drawing.words import PartRate
-from schemas.words import NET_PARTS
+from schemas.words import LANGUAGES, NET_PARTS
 from tests.pages.boxes import overlap, within
 
 if TYPE_CHECKING:
@@ -67,6 +68,17 @@ MEASURE = """() => [...document.querySelectorAll('svg.rig-drawing')].map(svg => 
 })"""
 
 
+def drawings_in(tag: str) -> list[str]:
+    """The drawings of every net, in that language."""
+    shades = Shades(0.3)
+    with told_in(language_of(tag)):
+        return [
+            f'<div class="net-views">{from_above(name, torn, shades)}'
+            f"{from_below(name, torn, shades)}{legend(name, shades)}</div>"
+            for name, torn in NETS.items()
+        ]
+
+
 def page_of_nets() -> str:
     style = "".join(
         (files("reports") / "templates" / name).read_text(encoding="utf-8")
@@ -74,12 +86,7 @@ def page_of_nets() -> str:
     )
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     policy = f"default-src 'none'; style-src 'sha256-{digest}'"
-    shades = Shades(0.3)
-    drawings = (
-        f'<div class="net-views">{from_above(name, torn, shades)}{from_below(name, torn, shades)}'
-        f"{legend(name, shades)}</div>"
-        for name, torn in NETS.items()
-    )
+    drawings = [drawing for tag in LANGUAGES for drawing in drawings_in(tag)]
     return (
         f'<!doctype html><html lang="en"><head><meta charset="utf-8">'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">'
@@ -122,7 +129,7 @@ pages = pytest.mark.parametrize("page", ["phone", "phone, dark", "wide"])
 def test_every_drawing_is_there_and_the_browser_has_no_complaint(
     measured: dict[str, Any], page: str
 ) -> None:
-    assert len(measured[page]) == 3 * len(NETS)
+    assert len(measured[page]) == 3 * len(NETS) * len(LANGUAGES)
     assert measured["said"] == []
     assert measured[f"{page} overflow"] == 0
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from gettext import NullTranslations
 from importlib.resources import files
 from itertools import pairwise
 from math import floor, log10
@@ -13,12 +14,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from reports.language import Language, language_of, told_in
 from reports.net_drawing.legend import legend
 from reports.net_drawing.panels import lower_panel, upper_panel
 from reports.net_drawing.shades import ROUND_STEPS, STEPS, Shades, rate_words, shades_of
 from reports.net_drawing.shape import FISHING_LINE, GROUND_GEAR, HEADLINE, SELVEDGE
 from reports.net_drawing.views import from_above, from_below
-from reports.net_drawing.words import LOWER, UPPER, WHOLE_NET, PartRate
+from reports.net_drawing.words import LOWER, PART_WORDS, UPPER, WHOLE_NET, PartRate, part_word
+from reports.rig_drawing.svg import WIDTH, width_of
 from schemas.words import NET_PARTS
 
 if TYPE_CHECKING:
@@ -65,6 +68,40 @@ def test_each_part_has_its_shade_and_its_name_with_its_figure(
         assert of_part
         assert all(SHADES.look(rate) in look for look in of_part)
         assert f"{part.replace('_', ' ')} {rate:.2f}" in texts(svg)
+
+
+class LongWords(NullTranslations):
+    """A language whose names of parts are long."""
+
+    def gettext(self, message: str) -> str:
+        return f"{message} {message}" if message in PART_WORDS.values() else message
+
+
+@views
+@pytest.mark.parametrize(
+    "language", [language_of("en"), language_of("es"), Language("xx", LongWords())]
+)
+def test_names_stay_on_the_drawing(
+    view: Callable[..., str], parts: tuple[str, ...], language: Language
+) -> None:
+    # What is told of the two sides is all figures; the browser measures it in tests/pages.
+    with told_in(language):
+        drawn = [view("rope", RATES, SHADES), legend("rope", SHADES)]
+    for svg in drawn:
+        spans = [span_of(text) for text in ET.fromstring(svg).iter(f"{SVG}text")]
+        assert len(spans) >= STEPS
+        assert [span for span in spans if not -0.01 <= span[0] < span[1] <= WIDTH + 0.01] == []
+    for part in parts:
+        words = " ".join(texts(drawn[0]))
+        with told_in(language):
+            assert f"{part_word(part)} {rate_words(RATES[part].per_100_h)}" in words
+
+
+def span_of(text: ET.Element) -> tuple[float, float]:
+    """From where to where a text goes at most."""
+    wide, at = width_of(text.text or ""), float(text.get("x", 0))
+    start = at - {None: 0.0, "middle": 0.5, "end": 1.0}[text.get("text-anchor")] * wide
+    return start, start + wide
 
 
 @pytest.mark.parametrize("view", [from_above, from_below])

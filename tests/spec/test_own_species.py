@@ -44,8 +44,8 @@ def test_the_marked_species_are_counted_and_the_most_caught_of_them_named() -> N
         (
             own_species(OWN, CAUGHT),
             "What lives on the bottom and can pass under a ground gear; kept and discarded "
-            "together. 3 of 5 species are marked so in the season's table, by weight first of all "
-            "species 10110 and plaice; 1 count as other fish.",
+            "together. Species marked so in the season's table: 3 of 5, by weight first of all "
+            "species 10110 and plaice; counted as other fish: 1.",
         ),
         (own_species(OWN.with_columns(bottom_living=pl.lit(None, pl.Boolean)), CAUGHT), "Fish."),
         (None, "Fish."),

@@ -8,7 +8,7 @@ from functools import cache
 
 import pytest
 
-from reports.language import Language, told_in
+from reports.language import Language, language_of, told_in
 from reports.reason_words import REASONS as SENTENCES
 from reports.reason_words import reason_said, without_its_cell
 from tests.languages.catalogue import words_of_the_report
@@ -82,6 +82,39 @@ def test_a_reason_is_said_by_messages_that_translators_know(reason: str) -> None
 )  # fmt: skip
 def test_values_stay_as_they_are(reason: str, said: str) -> None:
     with told_in(Language("x", Shouted())):
+        assert reason_said(reason) == said
+
+
+@pytest.mark.parametrize(
+    ("reason", "said"),
+    [
+        ("bad is left out, as it can't be used: No haul can be used: no row is whole (rows read: "
+         "1) (and 1 more; see rigseason check bad).",
+         "bad queda fuera, porque no se puede usar: No se puede usar ningún lance: no hay ninguna "
+         "fila completa (filas leídas: 1) (y 1 más; véase rigseason check bad)."),
+        ("leads round to bobbins itself (bobbins from discs from bobbins); put right which came "
+         "first, as until then no hours are carried over to its parts",
+         "da la vuelta hasta volver a bobbins (bobbins a partir de discs a partir de bobbins); hay "
+         "que corregir cuál fue primero, porque hasta entonces no se pasan horas a sus piezas"),
+        ("is of a haul that another season has too and tells otherwise (A/hauls.csv, row 10); take "
+         "the wrong one out",
+         "es de un lance que también está en otra temporada y ahí dice otra cosa (A/hauls.csv, "
+         "fila 10); hay que quitar el equivocado"),
+        ("the discs in the wing of rope cannot be weighed without the mass of one, or its width; "
+         "until then the rig weighs at least what the rest does",
+         "no se puede pesar la pieza discs en wing de rope sin la masa de una o su ancho; hasta "
+         "entonces el armado pesa al menos lo que pesa el resto"),
+        ("vessel: the same for all that had any", "vessel: igual en todos los que tuvieron algo"),
+        ("must be 0 EUR or more; put it right",
+         "debe ser 0 EUR o más; hay que corregirlo"),
+        ("worked out from shot_at and hauled_at, is longer than a tow of 24 h; put it right, or "
+         "raise longest_tow_hours under [checks] in season.toml",
+         "calculado con shot_at y hauled_at, es más largo que un arrastre de 24 h; hay que "
+         "corregirlo, o subir longest_tow_hours en [checks] de season.toml"),
+    ],
+)  # fmt: skip
+def test_what_stands_in_a_sentence_is_told_in_its_language_too(reason: str, said: str) -> None:
+    with told_in(language_of("es")):
         assert reason_said(reason) == said
 
 

@@ -16,6 +16,8 @@ from pipeline.run_season import run_season
 from pipeline.seasons.rigs_alike import BLANKS_FILLED
 from reports.check_summary import check_summary
 from reports.in_short import in_short
+from reports.language import language_of, told_in
+from reports.reason_words import reason_said
 from reports.record_sections import set_aside
 from reports.review_file import review_place
 from tests.contracts.contract_files import Case, cases_in
@@ -76,6 +78,19 @@ def test_what_hangs_on_a_haul_goes_with_it(tmp_path: Path) -> None:
         told["reason"].item() == "is the same row again, as in a/hauls.csv, row 2; it counts once"
     )
     _none_is_lost(season)
+
+
+def test_hauls_that_stand_twice_are_told_of_together(tmp_path: Path) -> None:
+    seasons = {"a": one_of("Skua"), "b": one_of("Skua"), "c": one_of("Tern")}
+    folder, season = check_season(write_season_texts(tmp_path / "co-op", seasons))
+    readings = readings_of(folder, season)
+    told = check_summary(season, readings, None, every=False).splitlines()
+    assert [line for line in told if "again, as in a/hauls.csv" in line] == [
+        "  b/hauls.csv, row 2, haul: '1' is the same row again, as in a/hauls.csv, row 2; it "
+        "counts once. (3 more like it)"
+    ]
+    every = check_summary(season, readings, None, every=True)
+    assert every.count("again, as in a/hauls.csv") == 4
 
 
 def test_a_rig_that_seasons_describe_alike_is_one(tmp_path: Path) -> None:
@@ -234,6 +249,10 @@ def test_a_broken_season_is_named_and_the_others_go_on(tmp_path: Path) -> None:
     assert tern.startswith("tern is left out, as it can't be used: season.toml: [hauls] names")
     assert tern in in_short(results.findings)
     assert {papers, tern} <= set(set_aside(results.findings).paragraphs)
+    with told_in(language_of("es")):
+        in_spanish = " ".join(set_aside(results.findings).paragraphs)
+    assert "papers queda fuera, porque no tiene hauls.csv" in in_spanish
+    assert "tern queda fuera, porque no se puede usar: " in in_spanish
     readings = readings_of(results.folder, results.season)
     assert tern in check_summary(results.season, readings, None, every=False)
     assert [each["season"] for each in results.findings["seasons"]] == ["gull", "skua"]
@@ -313,6 +332,7 @@ def test_money_in_several_currencies_is_left_out(tmp_path: Path) -> None:
     assert "several currencies (EUR, GBP)" in results.season.together[-1]
     assert results.season.counts["prices"] == {"read": 6, "used": 0, "set_aside": 6}
     assert not [row for row in results.findings["rates"] if row["outcome"] == "value"]
+    assert results.findings["unpriced_species"] == []
 
 
 def test_what_seasons_say_alike_holds_and_where_they_differ_it_is_told(tmp_path: Path) -> None:
@@ -324,6 +344,8 @@ def test_what_seasons_say_alike_holds_and_where_they_differ_it_is_told(tmp_path:
     assert folder.settings.season.title == "co-op"
     assert folder.settings.costs.mending_hour is None
     assert "The seasons differ in [costs] mending_hour" in season.together[0]
+    with told_in(language_of("es")):
+        assert reason_said(season.together[0]).startswith("Las temporadas no coinciden en [costs]")
 
 
 def test_each_season_is_read_by_its_own_words(tmp_path: Path) -> None:

@@ -8,7 +8,8 @@ from pathlib import Path
 import polars as pl
 import pytest
 
-from pipeline.checking.slips import ENOUGH_ROWS
+from pipeline.checking.check_season import sentence_of
+from pipeline.checking.slips import ENOUGH_ROWS, WORKED_OUT_PAST
 from pipeline.good_rows import check_season
 from pipeline.run_season import run_season
 from tests.spec.text_tables import rows_of
@@ -64,6 +65,19 @@ def test_a_cell_far_from_all_others_is_told_of(
     for each in filter(None, written.split("; ")):
         write_over(tables, each)
     assert sorted(remarked(tables, tmp_path)) == sorted(filter(None, told.split("; "))), case
+
+
+def test_hours_that_stand_in_no_cell_are_said_to_be_worked_out(tmp_path: Path) -> None:
+    tables = season()
+    towed = pl.when(pl.col("haul") == "9").then(18).otherwise(4)
+    hauled = pl.col("shot_at").str.to_datetime() + pl.duration(hours=towed)
+    written = hauled.dt.strftime("%Y-%m-%d %H:%M").alias("hauled_at")
+    tables["hauls"] = tables["hauls"].with_columns(written).drop("tow_hours")
+    for name, table in tables.items():
+        table.write_csv(tmp_path / f"{name}.csv")
+    _, checked = check_season(tmp_path)
+    (remark,) = checked.remarks.filter(pl.col("column") == "tow_hours").to_dicts()
+    assert sentence_of(remark) == f"hauls.csv, row 10, tow_hours, {WORKED_OUT_PAST}."
 
 
 @pytest.mark.parametrize("slip", ["catches 9 kept_kg: 3600", "hauls 9 depth_m: 340"])

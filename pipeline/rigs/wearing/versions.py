@@ -20,6 +20,8 @@ ROUND_TRIP = saying(
     "leads round to {} itself ({}); put right which came first, as until then no hours are carried "
     "over to its parts"
 )
+FROM = saying(" from ")
+"""Between a rig and the one before it."""
 REASONS = (ROUND_TRIP,)
 
 
@@ -62,7 +64,7 @@ def _what_is_wrong(version: str, changed_from: Mapping[str, str | None]) -> str 
         others = [name for name in changed_from if name != version]
         return UNKNOWN_VERSION.format(did_you_mean(before, others))
     if round_trip := _round_trip(version, changed_from):
-        way = " from ".join((version, *round_trip))
+        way = FROM.join((version, *round_trip))
         return ROUND_TRIP.format(version, way)
     return None
 

@@ -11,12 +11,28 @@ from pipeline.rigs.weight.alike import weighed_elsewhere, weighings
 from pipeline.rigs.weight.masses import mass_of_one
 from pipeline.rigs.weight.parts import BY_LENGTH, ON_AN_AXLE, part_of
 from pipeline.rigs.weight.shares import share_of
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.rigs.weight.alike import Weighing
     from pipeline.rigs.weight.masses import Mass
     from pipeline.rigs.weight.parts import Part
     from pipeline.rigs.weight.shares import Share
+
+HOW_MANY = saying("how many there are")
+MADE_OF = saying("what it is made of")
+MASS = saying("the mass of one")
+MASS_OR_MATERIAL = saying("the mass of one, or what it is made of")
+MASS_OR_OTHERS = saying("the mass of one, or dimensions that can be")
+MASS_OR_SIZE = {
+    ("diameter",): saying("the mass of one, or its diameter"),
+    ("length",): saying("the mass of one, or its length"),
+    ("width",): saying("the mass of one, or its width"),
+    ("diameter", "length"): saying("the mass of one, or its diameter and length"),
+    ("diameter", "width"): saying("the mass of one, or its diameter and width"),
+}
+LACKING = (HOW_MANY, MADE_OF, MASS, MASS_OR_MATERIAL, MASS_OR_OTHERS, *MASS_OR_SIZE.values())
+"""What a part may lack before it can be weighed."""
 
 PART_KEY = ("rig_version", "section", "part", "line")
 
@@ -115,8 +131,8 @@ def what_it_lacks(part: Part, one: Mass | None, share: Share) -> str | None:
     if one is None:
         return _before_its_mass(part)
     if part.pieces is None:
-        return "how many there are"
-    return "what it is made of" if share.kept is None else None
+        return HOW_MANY
+    return MADE_OF if share.kept is None else None
 
 
 def _before_its_mass(part: Part) -> str:
@@ -125,13 +141,13 @@ def _before_its_mass(part: Part) -> str:
     elif part.kind in ON_AN_AXLE:
         wanted = {"diameter": part.diameter_mm, "width": part.along_mm}
     else:
-        return "the mass of one"
-    blank = [name for name, value in wanted.items() if value is None]
+        return MASS
+    blank = tuple(name for name, value in wanted.items() if value is None)
     if blank:
-        return f"the mass of one, or its {' and '.join(blank)}"
+        return MASS_OR_SIZE[blank]
     if part.material is None:
-        return "the mass of one, or what it is made of"
-    return "the mass of one, or dimensions that can be"
+        return MASS_OR_MATERIAL
+    return MASS_OR_OTHERS
 
 
 def _text(value: object) -> str | None:
