@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
-from pydantic_core import PydanticCustomError
+from pydantic import BaseModel, ConfigDict, Field
 
 from schemas.tables import TABLES
 
@@ -18,15 +17,9 @@ class _Section(BaseModel):
     )
 
 
-def _neither_true_nor_false(value: object) -> object:
-    """The value, where it is no truth: Python takes true and false for the numbers 1 and 0."""
-    if isinstance(value, bool):
-        raise PydanticCustomError("float_type", "takes a number")
-    return value
-
-
-Number = Annotated[float, BeforeValidator(_neither_true_nor_false)]
-Count = Annotated[int, BeforeValidator(_neither_true_nor_false)]
+Number = Annotated[float, Field(strict=True)]
+Count = Annotated[int, Field(strict=True)]
+"""Strict, as true and false would be taken for 1 and 0."""
 MatteringRatio = Annotated[Number, Field(gt=1, le=100)]
 
 
