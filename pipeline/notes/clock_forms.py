@@ -53,7 +53,7 @@ FROM_CLOCK_TO_CLOCK = (
     (
         AM_OR_PM,
         r"(?<![\w.,/:-])(?P<from_the>\d{1,2}(?:[:.][0-5]\d)? ?[ap]m) ?(?:-|to|till?|until) ?"
-        r"(?P<to>\d{1,2}(?:[:.][0-5]\d)?(?: ?[ap]m)?)(?!\w|[.,:]\d)",
+        r"(?P<to>\d{1,2}(?:[:.][0-5]\d)?(?: ?[ap]m)?|midnight|noon|midday)(?!\w|[.,:]\d)",
     ),
     # five to eight till gone ten, from 11 to quarter past 1
     (
@@ -62,7 +62,7 @@ FROM_CLOCK_TO_CLOCK = (
         rf"|(?:(?<=from )|(?<=fae )|(?<=frm )|(?<=kl )|(?<=between )|(?<=fishing of )"
         rf"|(?<=mendin )(?!{TO_A_UNIT})|(?<=mending )(?!{TO_A_UNIT}))"
         rf"(?P<from_the>{ON_THE_CLOCK})"
-        rf"(?: in the \w+)? ?(?:-|to|tae|ta|and|til|till|until)(?: a)?"
+        rf"(?: (?:in the|i the|at) \w+)? ?(?:-|to|tae|ta|and|til|till|until)(?: a)?"
         rf"|(?P<from_spoken>{PLAIN_CLOCK}) ?(?:-|to|tae|ta)"
         rf"|(?P<until_spoken>{TIME_OF_DAY}|{HOUR_OF_DAY}) ?(?:to|tae|ta)(?= (?:{PLAIN_CLOCK}))) ?"
         rf"(?:gone |near(?:ly)? |about |past |kl\.? )?(?P<to>{ON_THE_CLOCK}){NO_COUNT_BEHIND}",
@@ -72,6 +72,13 @@ FROM_CLOCK_TO_CLOCK = (
         CLOCK,
         rf"(?P<behind>\b(?:until|till?|by|mended at|closed at) )(?P<to>{ON_THE_CLOCK})\)?,? ?\(?"
         rf"(?:from|fae|since|(?:having )?started|start|i started)(?: at| about| it at)? "
+        rf"(?P<from>{ON_THE_CLOCK}){NO_COUNT_BEHIND}",
+    ),
+    # until a quarter to nine to put it right, starting at half five
+    (
+        CLOCK,
+        rf"(?P<behind>\b(?:until|till?) (?:a |about |near(?:ly)? |gone )?)(?P<to>{ON_THE_CLOCK}) ?"
+        rf"(?:,? ?[a-z']+){{0,6}}?,? (?:start(?:ed|ing)|began|beginning) (?:at |about )?"
         rf"(?P<from>{ON_THE_CLOCK}){NO_COUNT_BEHIND}",
     ),
     # since 14 and was ready 17.30; started menden at six an feenished at ten

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
-from pipeline.notes.spent import spells_of
+from pipeline.notes.spent import AGAIN, spells_of
 from pipeline.notes.times import MOST_HOURS
 from pipeline.notes.told import Told, words_of
 from pipeline.notes.uses import settled_uses
@@ -41,11 +41,23 @@ BEFORE_A_CLOCK = 1
 
 BEGUN = {"started", "began", "begun", "start", "starting", "from"}
 """Words before the time of day at which a mend began."""
+BEGINS_BEHIND = {"mending", "sewing", "started", "start", "began"}
+ENDED = {"until", "till", "til", "done", "finished", "finish"}
+"""Words before the time of day that it ended at."""
 TOTAL_BEFORE = re.compile(r"\b(?:total|in total|in all|altogether|all told|together)\W*$")
+OF_IT = re.compile(r"\W*of (?:which|that|this|these|those|it|them)\b")
+"""Right behind a time: what comes next is a part of it."""
 TOTAL_BEHIND = re.compile(
     r"\W*(?:total|in total|in all|altogether|all told|all in all|all up)\b(?!\W*\d)"
 )
 """What stands right before or behind a time that is the sum of the others."""
+
+
+RESTED = {
+    "sleep", "slep", "asleep", "sleeping", "kip", "nap", "dinner", "breakfast", "supper", "food",
+    "tea", "grub", "scran", "smoko", "eating",
+}  # fmt: skip
+"""Right behind a time, these say that nobody worked; it is not said that fishing was lost."""
 
 
 class Clock(NamedTuple):
@@ -59,6 +71,11 @@ class Clock(NamedTuple):
     def before(self) -> set[str]:
         """The words right before it."""
         return {self.clause.words.get(self.item.at - step, "") for step in (1, 2)}
+
+    @property
+    def behind(self) -> str:
+        """The word right behind it."""
+        return self.clause.words.get(self.item.end, "")
 
 
 Hours = Told[float | None]
@@ -107,13 +124,41 @@ def hours_of(told: Tellings, spells: list[Spell], *, torn: bool) -> tuple[Hours,
 
     Equal times that were lost are one told twice: stopped 2 h, lost 2 h.
     """
-    lost = [spell for spell in spells if spell.spent == "lost"]
+    spells = [spell for spell in spells if not _rested(told, spell)]
+    lost = _without_its_parts(told, [spell for spell in spells if spell.spent == "lost"])
     return (
         _mending(told, spells) if torn else Told(None),
-        _sum(told, list(dict.fromkeys(spell.hours for spell in lost)), lost)
-        if lost
-        else _until_resumed(told),
+        _sum(told, _each_once(told, lost), lost) if lost else _until_resumed(told),
     )
+
+
+def _rested(told: Tellings, spell: Spell) -> bool:
+    """Whether nobody worked in that time: forty minutes' sleep."""
+    return told[spell.at].clause.words.get(spell.item.end) in RESTED
+
+
+def _without_its_parts(told: Tellings, lost: list[Spell]) -> list[Spell]:
+    """The times lost without what a longer one was made of: lost 7 h, of which 3 h waiting."""
+    note = told[0].clause.note if told else ""
+    for at, spell in enumerate(lost):
+        if (
+            OF_IT.match(note, spell.item.stop)
+            and sum(one.hours for one in lost[at + 1 :]) <= spell.hours
+        ):
+            return lost[: at + 1]
+    return lost
+
+
+def _each_once(told: Tellings, lost: list[Spell]) -> list[float]:
+    """The hours lost; equal ones are one told twice, but for one way and the other way back."""
+    note = told[0].clause.note if told else ""
+    again = [
+        spell.hours
+        for spell in lost[1:]
+        if note.startswith(AGAIN, spell.item.start) or note.endswith(AGAIN, 0, spell.item.start)
+    ]
+    once = list(dict.fromkeys(spell.hours for spell in lost))
+    return once + [hours for hours in again if once.count(hours) and len(lost) > len(once)]
 
 
 def _told_once(told: Tellings, spells: list[Spell]) -> list[float]:
@@ -206,7 +251,8 @@ def _from_clock_to_clock(told: Tellings) -> Told[float | None]:
     """From one time of day to the other, in the sentences that speak of mending.
 
     Where none has two, the only two of the note are, if the mend ends with the second: found torn
-    0400. Repaired by 0520.
+    0400. Repaired by 0520. Of more, the one that it is said to have begun at and the one that it is
+    said to have ended at: fast 0315, started 0400, mended until 0700.
     """
     whole = [one.clause for one in told]
     sentences = [
@@ -218,7 +264,32 @@ def _from_clock_to_clock(told: Tellings) -> Told[float | None]:
     clocks = list(_clocks(whole))
     if not pairs and len(clocks) == 2 and _ends_with(clocks[1], "mending"):
         pairs = [clocks]
+    if not pairs and any(clause.of("mending") for clause in whole):
+        begun, ended = _said_to_begin(clocks), _said_to_end(clocks)
+        if len(ended) == 1 and not begun:
+            begun = clocks[: clocks.index(ended[0])][-1:]
+        pairs = [[begun[0], ended[0]]] if len(begun) == len(ended) == 1 else []
     return _between(told, pairs)
+
+
+def _said_to_begin(clocks: list[Clock]) -> list[Clock]:
+    """The times of day that something is said to have begun at: started 0400, 0215 mending."""
+    return [
+        clock
+        for clock in clocks
+        if not BEGUN.isdisjoint(clock.before) or clock.behind in BEGINS_BEHIND
+    ]
+
+
+def _said_to_end(clocks: list[Clock]) -> list[Clock]:
+    """The times of day that something is said to have gone on to: until 0700, 0345 done."""
+    return [
+        clock
+        for clock in clocks
+        if not ENDED.isdisjoint(clock.before)
+        or clock.behind in ENDED
+        or _ends_with(clock, "mending")
+    ]
 
 
 def _until_resumed(told: Tellings) -> Told[float | None]:

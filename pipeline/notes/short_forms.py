@@ -76,7 +76,7 @@ SHORT_STRETCHES = (
     (
         OF_WHICH,
         rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER}) o?f? ?(?:them|that|those|em|'em)"
-        rf"(?= ?(?:mend|sew|rep))",
+        rf"(?= ?(?:mend|sew|rep|with (?:the )?needle))",
     ),
     (
         OF_WHICH,

@@ -40,16 +40,27 @@ STRETCHES = (
     # 2 d lost
     (
         DAYS,
-        rf"{NO_NUMBER_BEFORE}(?P<days>{NUMBER}) ?{SUCH}(?:days?'?|day's|d)"
+        rf"(?<!half ){NO_NUMBER_BEFORE}(?P<days>{NUMBER}) ?{SUCH}(?:days?'?|day's|d)"
         rf"(?= ?(?:of )?(?:fishin|lost|lst|forfeit|wasted|gone|ashore))",
     ),
     # lost two days, half a day lost
     (DAYS, rf"(?P<behind>\b(?:lost|stopped|stop of) )(?P<days>{NUMBER}) days?(?!\w)(?! and)"),
+    # two days mending
     (
         DAYS,
-        r"(?P<half_day>\bhalf (?:a |the )?day)(?:'s)?(?= (?:lost|gone|wasted|no(?:t)? fishin))",
+        rf"{NO_NUMBER_BEFORE}(?P<days>[2-9]|two|three|four|five) days?'?"
+        rf"(?= (?:of )?(?:in (?:port|harbour) )?(?:mending|sewing)\b)",
     ),
-    (DAYS, r"(?P<behind>\b(?:lost|stopped) )(?P<half_day>half (?:a |the )?day)(?!\w)"),
+    (
+        DAYS,
+        r"(?P<half_day>\bhalf (?:a |the )?day)(?:'s)?"
+        r"(?= (?:lost|gone|wasted|no(?:t)? fishin))",
+    ),
+    (
+        DAYS,
+        r"(?P<behind>\b(?:lost|stopped) (?:the )?)"
+        r"(?P<half_day>half (?:a |the |of (?:the )?)?day)(?!\w)",
+    ),
     # 6 man-hours by two men; 4 men, 12 man-hours
     (
         MAN_HOURS,
@@ -149,7 +160,7 @@ STRETCHES = (
     (
         PART_OF_HOUR,
         rf"{NO_NUMBER_BEFORE}(?P<hours>{NUMBER})\s(?:and|an|n|&)\s?(?:a\s)?"
-        rf"(?P<part>{QUARTERS}|half|quarter)\s?{HOUR}(?!\w)",
+        rf"(?P<part>{QUARTERS}|{HALF}|quarter)\s?{HOUR}(?!\w)",
     ),
     # 2 and a bit hours
     (

@@ -56,8 +56,9 @@ OF_WORDS = {
         r"\d ?mts|munud|menit|n[oó]im"
     ),
     DAYS: re.compile(
-        r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone|ashore|no)"
-        r"|(?:lost|stopped|stop of) (?:half )?\S+ day"
+        r"d(?:ay(?:s|'s)?)?'? (?:of )?(?:fish|lost|lst|forf|wast|gone|ashore|no|in |mend|"
+        r"sew)"
+        r"|(?:lost|stopped|stop of) (?:the )?(?:half )?(?:of )?\S+ day"
     ),
     CLOCK: re.compile(
         r"past|clock|noon|midday|midnight|til|from|fae|frm|since|start|"

@@ -38,6 +38,7 @@ LEAST_SHARED_MINUTES = 10
 DAY = 24
 HALF_A_DAY = 12
 
+HALF_DAY = re.compile("half .*day")
 FIGURE = re.compile(r"\d")
 DOTTED = re.compile(r"(\d{1,2})\.([1-4]0)")
 WITH_A_UNIT = {HOURS, MINUTES, SHORT_MINUTES, SHORT_HOURS}
@@ -120,7 +121,13 @@ def stretches(note: str) -> list[Stretch]:
                     found.append(stretch)
     if any(stretch.hours for stretch in found):
         found += _sharing(note, found)
-    return sorted(found)
+    return sorted(_without_loose_words(note, found))
+
+
+def _without_loose_words(note: str, found: list[Stretch]) -> list[Stretch]:
+    """The times without half a day, where hours stand beside it: lost half a day, 6 hrs."""
+    closely = [each for each in found if not HALF_DAY.match(note, each.start, each.end)]
+    return closely if any(each.hours for each in closely) else found
 
 
 def _a_size(note: str, start: int, end: int) -> bool:

@@ -4,11 +4,11 @@ Three sets of notes were held out: of `labelled_notes.csv` those whose sha256 en
 digit, and all of `held_out_notes.csv`, which came later, as the scores on the first had been
 looked at often while rules were chosen; and last `fresh_notes.csv`. What the reader does on
 those is the honest figure; in these traps are many on purpose. `deck_logs.csv` is logs as they
-are kept. The other half, `tuning_notes.csv`, `weighing_notes.csv` and `logged_notes.csv` were
-looked at while the reader was made. The aim is 97 % of `damaged`, an F1 of 0.93 for the parts and
-of 0.88 for the causes, and 95 % of the hours. It is met for parts, and in all by the last of the
-held out; else not yet: the bounds below stand a little under what was measured when they were
-written, so that the reader cannot get worse unnoticed; they are no aim.
+are kept. The other half, `tuning_notes.csv`, `weighing_notes.csv`, `logged_notes.csv` and
+`hours_notes.csv` were looked at while the reader was made. The aim is 97 % of `damaged`, an F1 of
+0.93 for the parts and of 0.88 for the causes, and 95 % of the hours. It is met for parts, and in
+all by the last of the held out; else not yet: the bounds below stand a little under what was
+measured when they were written, so that the reader cannot get worse unnoticed; they are no aim.
 """
 
 from __future__ import annotations
@@ -50,6 +50,7 @@ UNSEEN = {
     "logs that settle": "further_logs.csv",
     "deck logs": "deck_logs.csv",
 }
+LOOKED_AT = {"more tuned on": "tuning_notes.csv", "on hours": "hours_notes.csv"}
 LEARNED = ("tuning_notes.csv", "weighing_notes.csv", "logged_notes.csv")
 
 
@@ -62,8 +63,8 @@ def half(which: str) -> list[tuple[Label, Reading]]:
     """
     learned = [label for name in LEARNED for label in labels(name)]
     seen = {label["note"] for label in learned}
-    if which == "more tuned on":
-        chosen = labels("tuning_notes.csv")
+    if which in LOOKED_AT:
+        chosen = labels(LOOKED_AT[which])
     elif which == "deck logs":
         chosen = labels(UNSEEN[which])
     elif which in UNSEEN:
@@ -147,11 +148,11 @@ BOUNDS: dict[Callable[[str], float], dict[str, float]] = {
 """A little under what was measured: see the README."""
 
 BOUNDS_OF_LEARNED: dict[Callable[[str], float], dict[str, float]] = {
-    damaged: {"tuned on": 0.99, "more tuned on": 0.99},
-    parts: {"tuned on": 0.985, "more tuned on": 0.985},
-    cause: {"tuned on": 0.99, "more tuned on": 0.99},
-    hours: {"tuned on": 0.955, "more tuned on": 0.955},
-    side: {"tuned on": 0.99, "more tuned on": 0.985},
+    damaged: {"tuned on": 0.99, "more tuned on": 0.99, "on hours": 0.95},
+    parts: {"tuned on": 0.985, "more tuned on": 0.985, "on hours": 0.95},
+    cause: {"tuned on": 0.99, "more tuned on": 0.99, "on hours": 0.915},
+    hours: {"tuned on": 0.955, "more tuned on": 0.955, "on hours": 0.72},
+    side: {"tuned on": 0.99, "more tuned on": 0.985, "on hours": 0.975},
 }
 
 
@@ -178,6 +179,7 @@ def test_the_reading_agrees_with_the_labels(
         ("deck logs", 1),
         ("tuned on", 0),
         ("more tuned on", 1),
+        ("on hours", 0),
     ],
 )
 def test_damage_told_is_seldom_read_as_none(which: str, at_most: int) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import polars as pl
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pipeline.notes.read_notes import read_notes
@@ -87,11 +87,13 @@ def test_hours_beyond_any_trip_are_not_taken() -> None:
     assert (reading.damaged.value, reading.mending_hours.value) == ("yes", None)
 
 
+@settings(deadline=None)
 @given(st.text())
 def test_any_note_at_all_is_read(note: str) -> None:
     assert holds(read_note(note))
 
 
+@settings(deadline=None)
 @given(
     st.lists(
         st.sampled_from(
