@@ -22,7 +22,15 @@ from pipeline.checking import (
 from pipeline.checking.check_season import ALSO, NO_HAUL, PLACE, THE_ROW
 from pipeline.checking.only_kept import LEFT_BLANK
 from pipeline.checking.shape_reasons import WORKED_OUT
-from pipeline.intake import headers, read_season, text_tables, values
+from pipeline.intake import (
+    folder_of_seasons,
+    headers,
+    read_season,
+    text_tables,
+    values,
+    whole_settings,
+)
+from pipeline.intake.folder_of_seasons import AND_MORE, LEFT_OUT
 from pipeline.nearest import DID_YOU_MEAN
 from pipeline.rates import model_table
 from pipeline.rigs.line import remarks as of_lines
@@ -32,19 +40,9 @@ from pipeline.rigs.weight import against_one_another, weights
 from pipeline.rigs.weight import remarks as of_parts
 from pipeline.seasons import boats, hauls, money, repeats, rigs_alike
 from reports.language import say
-from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-
-LEFT_OUT = saying("{} is left out, as it can't be used: {}.")
-AND_MORE = saying("{} (and {} more; see rigseason check {})")
-NO_SEASON = saying("{} is left out, as it has no hauls.csv, season.toml or workbook.")
-DIFFERING = saying(
-    "The seasons differ in [{}] {}, and the season.toml beside their folders does not settle it: "
-    "it is taken as if none had said it."
-)
-"""What is said of a folder of seasons where they are read."""
 
 REASONS = (
     *across.REASONS,
@@ -69,8 +67,8 @@ REASONS = (
     *values.REASONS,
     *versions.REASONS,
     NO_HAUL,
-    NO_SEASON,
-    DIFFERING,
+    *folder_of_seasons.REASONS,
+    *whole_settings.REASONS,
 )
 """The sentences that have places for values."""
 

@@ -16,6 +16,7 @@ from pipeline.intake.season_folder import (
 from pipeline.intake.settings import read_settings
 from pipeline.intake.whole_settings import differing_settings, handed_down, whole_settings
 from pipeline.problems import SeasonUnusableError
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -25,6 +26,11 @@ if TYPE_CHECKING:
 REPORT = "run.json"
 """A folder with this file is a report, and no season."""
 NOT_OF_THE_WHOLE = "notes"
+
+LEFT_OUT = saying("{} is left out, as it can't be used: {}.")
+AND_MORE = saying("{} (and {} more; see rigseason check {})")
+NO_SEASON = saying("{} is left out, as it has no hauls.csv, season.toml or workbook.")
+REASONS = (NO_SEASON,)
 
 
 def open_seasons(path: Path) -> SeasonFolder:
@@ -71,8 +77,8 @@ def season_folders(path: Path) -> tuple[Path, ...]:
 def why_left_out(name: str, error: SeasonUnusableError) -> str:
     """One sentence on a season that can't be used, with the first of its problems."""
     first, *others = error.sentences
-    more = f" (and {len(others)} more; see rigseason check {name})" if others else ""
-    return f"{name} is left out, as it can't be used: {first.removesuffix('.')}{more}."
+    why = first.removesuffix(".")
+    return LEFT_OUT.format(name, AND_MORE.format(why, len(others), name) if others else why)
 
 
 def _looks_like_a_season(folder: Path) -> bool:
@@ -91,7 +97,7 @@ def _folders_in(path: Path) -> list[Path]:
 def _strangers(path: Path, folders: tuple[Path, ...]) -> list[str]:
     """A sentence on each further folder with files in it that is neither a season nor a report."""
     return [
-        f"{folder.name} is left out, as it has no hauls.csv, season.toml or workbook."
+        NO_SEASON.format(folder.name)
         for folder in sorted(_folders_in(path))
         if folder not in folders
         and any(file.is_file() for file in folder.iterdir())

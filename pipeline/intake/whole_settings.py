@@ -5,11 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from schemas.settings import About, Checks, Settings
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from pydantic import BaseModel
+
+DIFFERING = saying(
+    "The seasons differ in [{}] {}, and the season.toml beside their folders does not settle it: "
+    "it is taken as if none had said it."
+)
+REASONS = (DIFFERING,)
 
 OF_THE_WHOLE = ("season", "costs", "model", "sharing", "checks")
 OWN = {"title", "time_zone", "grounds"}
@@ -47,10 +54,7 @@ def differing_settings(top: Settings, of_each: Mapping[str, Settings]) -> tuple[
             said = {name: getattr(getattr(each, section), key) for name, each in of_each.items()}
             open_left = key not in getattr(top, section).model_fields_set
             if open_left and key not in {*OWN, "currency"} and not _alike(said.values()):
-                sentences.append(
-                    f"The seasons differ in [{section}] {key}, and the season.toml beside their "
-                    "folders does not settle it: it is taken as if none had said it."
-                )
+                sentences.append(DIFFERING.format(section, key))
     return tuple(sentences)
 
 
