@@ -152,22 +152,24 @@ def test_run_json_says_how_the_report_came_about(demo: Path) -> None:
     assert run_told["seconds"]
 
 
-IN_A_QUERY = """
-import os, signal, threading
-import duckdb
+AS_THE_DATABASE_DOES = """
+import signal
 from pipeline import cli
 
 def app():
-    threading.Timer(0.3, os.kill, (os.getpid(), signal.SIGINT)).start()
-    duckdb.sql("select sum(a.range * b.range) from range(1000000) a, range(1000000) b").fetchall()
+    try:
+        signal.raise_signal(signal.SIGINT)
+    except KeyboardInterrupt:
+        raise RuntimeError("Query interrupted") from None
 
 cli.app = app
 cli.main()
 """
+"""DuckDB takes the stop for itself and raises this; when it looks for one hangs on the query."""
 
 
 def test_ctrl_c_in_the_middle_of_a_query_is_a_stop_and_no_failure(
     rigseason: list[str], tmp_path: Path
 ) -> None:
-    done = run([rigseason[0]], "-c", IN_A_QUERY, cwd=tmp_path)
+    done = run([rigseason[0]], "-c", AS_THE_DATABASE_DOES, cwd=tmp_path)
     assert (done.returncode, done.stderr) == (130, "Stopped; nothing was written.\n")
