@@ -150,15 +150,15 @@ def _without_its_parts(told: Tellings, lost: list[Spell]) -> list[Spell]:
 
 
 def _each_once(told: Tellings, lost: list[Spell]) -> list[float]:
-    """The hours lost; equal ones are one told twice, but for one way and the other way back."""
+    """The hours lost; equal ones are one told twice, but for another as long."""
     note = told[0].clause.note if told else ""
-    again = [
-        spell.hours
-        for spell in lost[1:]
-        if note.startswith(AGAIN, spell.item.start) or note.endswith(AGAIN, 0, spell.item.start)
-    ]
-    once = list(dict.fromkeys(spell.hours for spell in lost))
-    return once + [hours for hours in again if once.count(hours) and len(lost) > len(once)]
+    hours: list[float] = []
+    for spell in lost:
+        start = spell.item.start
+        another = note.startswith(AGAIN, start) or note.endswith(AGAIN, 0, start)
+        if another or spell.hours not in hours:
+            hours.append(spell.hours)
+    return hours
 
 
 def _told_once(told: Tellings, spells: list[Spell]) -> list[float]:
