@@ -65,8 +65,11 @@ SHORT_HOURS_OF = re.compile(r"\b(?:repair(?:ed)?|mend(?:ed|ing)?|stop(?:ped)?|wa
 """Right before 2 t these say that it is hours."""
 
 EACH = {"each", "apiece", "ea"}
-EACH_SIDE = {("each", "side"), ("a", "side"), ("each", "wing"), ("both", "sides"), ("per", "side")}
-"""Behind a time, these say that it was spent on each of what was torn."""
+EACH_SIDE = {
+    ("each", "side"), ("a", "side"), ("each", "wing"), ("both", "sides"), ("per", "side"),
+    ("each", "way"), ("both", "ways"), ("each", "road"),
+}  # fmt: skip
+"""Behind a time, these say that it was spent on each of two sides, or there and back."""
 MOST_TEARS = 20
 """More are not mended one by one."""
 

@@ -65,8 +65,9 @@ UNCOUNTED = "".join(f"(?<!{thing} )" for thing in COUNTED)
 SHARED = tuple(
     re.compile(form)
     for form in (
-        # two hours to get her out and five to sew; 3 hrs down, 2 of it sewing
-        rf"(?:,|;|:|\+|&|\b(?:and|an|then|say|which|another|anither)) ?(?P<number>{NUMBER}) "
+        # two hours to get her out and five to sew; 3 hrs down, 2 of it sewing; not a right mess
+        rf"(?:,|;|:|\+|&|\b(?:and|an|then|say|which|another|anither)) ?(?!an? )"
+        rf"(?P<number>{NUMBER}) "
         rf"(?={OF_IT}{TO_DO})",
         # 2 hours mending out of 5 lost
         rf"out of (?P<number>{NUMBER})(?= lost)",
@@ -74,6 +75,8 @@ SHARED = tuple(
         rf"\b(?:{UNCOUNTED}lost|took|rep|mend(?:ing|ed)?|sewing|other in|down|then) "
         rf"(?:me |us |him |them |it |like |about )?(?:another )?(?P<number>{NUMBER})"
         rf"(?= ?(?:$|[.,;)])| (?:altogether|in all|total|all told)\b)",
+        # six hours in and six out
+        rf"\b(?:in|there|over) ?(?:and|an|&|,) (?P<number>{NUMBER})(?= (?:out|back|home)\b(?! of))",
         # 20 minutes each, in total 40
         rf"\b(?:in total|in all|total|altogether)[,:]? (?P<number>{NUMBER})(?= ?(?:$|[.,;)]))",
         # waited 5 hrs, mending took another 2

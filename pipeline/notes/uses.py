@@ -118,10 +118,20 @@ def settled_uses(told: Tellings, spells: Sequence[Spell], damaged: Answer | None
         }
         use = max(USES, key=sums.__getitem__)
         share = math.exp(sums[use]) / sum(math.exp(each) for each in sums.values())
-        stands = not spell.elsewhere and share < CLEARLY.get(spell.spent, 0)
+        stands = not spell.elsewhere and (
+            share < CLEARLY.get(spell.spent, 0) or (damaged == "yes" and _says_mending(told, spell))
+        )
         spent = spell.spent if stands else cast("Spent", use)
         settled.append(spell._replace(spent=spent, elsewhere=False))
     return settled
+
+
+def _says_mending(told: Tellings, spell: Spell) -> bool:
+    """Whether the word right before or behind a time says that it was spent mending: 2 h mend."""
+    words = told[spell.at].clause.of("mending", "words")
+    item = spell.item
+    beside = any(word.end == item.at or item.end == word.at for word in words)
+    return spell.spent == "mending" and beside
 
 
 def _a_time_a_tear(told: Tellings, spells: Sequence[Spell]) -> bool:

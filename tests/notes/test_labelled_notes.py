@@ -151,7 +151,7 @@ BOUNDS_OF_LEARNED: dict[Callable[[str], float], dict[str, float]] = {
     damaged: {"tuned on": 0.99, "more tuned on": 0.99, "on hours": 0.95},
     parts: {"tuned on": 0.985, "more tuned on": 0.985, "on hours": 0.95},
     cause: {"tuned on": 0.99, "more tuned on": 0.99, "on hours": 0.915},
-    hours: {"tuned on": 0.955, "more tuned on": 0.955, "on hours": 0.72},
+    hours: {"tuned on": 0.955, "more tuned on": 0.955, "on hours": 0.735},
     side: {"tuned on": 0.99, "more tuned on": 0.985, "on hours": 0.975},
 }
 

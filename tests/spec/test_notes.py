@@ -69,6 +69,8 @@ def test_no_invented_note_is_read_as_its_opposite_or_with_other_hours() -> None:
         ("0340 fast. 0610 net on deck, belly torn. Mended by 0930. 1000 shot", 3.3333),
         ("belly torn. 5 hrs lost, 4 of them with needles", 4),
         ("belly torn, 2 hrs mending + 1 hr asleep on the heap", 2),
+        ("0715-0900 mend. 0930-1115 mend.", 3.5),
+        ("drew the wing through the block, a right mess of it, 3hr", 3),
     ],
 )
 def test_hours_of_mending_by_the_clock_and_beside_other_times(note: str, mending: float) -> None:
@@ -81,6 +83,7 @@ def test_hours_of_mending_by_the_clock_and_beside_other_times(note: str, mending
         ("vessel time lost 7 h, of which 3 h transit and 1.5 h waiting, gear torn", 7.0),
         ("lost 2 hrs steaming back to harbour, another 2 hrs steaming out, belly torn", 4.0),
         ("belly torn, stopped 2 h, lost 2 h", 2.0),
+        ("belly torn, steamed 3 hrs each way for twine", 6.0),
         ("belly torn, half a day lost", 12.0),
         ("belly torn, half the day lost, 5 hrs", 5.0),
         ("belly torn, 3 hrs mending, forty minutes' sleep", None),
