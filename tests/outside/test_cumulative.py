@@ -110,7 +110,7 @@ def test_the_mean_rises_by_what_was_mended_over_the_lives_under_way(seed: int) -
     rises = mean_cumulative(watched)
     hours, under, amount = by_rise_and_haul(watched)
     mended = np.cumsum(amount.sum(axis=1) / under.sum(axis=1))
-    end = float(watched.hours_to.max())
+    end = float(watched.hours_to.max(initial=0.0))
     seen, idle = hours_seen(watched, end), [h - hours_seen(watched, h) for h in hours]
     at = np.searchsorted(rises.hours, hours)
     assert rises.hours[at].tolist() == hours.tolist()
