@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.rates.side_by_side import SIDE_BY_SIDE
 from reports.cells import outcomes_of
 from reports.language import say
 from reports.ratio_words import amount
@@ -40,8 +41,13 @@ FEW = saying(
     "one odd trip can make much of the difference."
 )
 POINT_APART = saying(
-    "{rig} in {outcome}: side by side {beside}, before and after changes of rig {after}. The two "
-    "ways point apart."
+    "{rig} in {outcome}: as told {beside}, before and after changes of rig {after}. The two ways "
+    "point apart."
+)
+NOT_SO_SIDE_BY_SIDE = saying(
+    "{rig} in {outcome}: as told {beside}, but {only} from those hauls alone that both rigs made "
+    "under the same conditions (ground, boat and stretch of the record). What is told rests on "
+    "hauls that were made under others: do not go by it."
 )
 CHECK_FISH_TOO = saying(
     "{claim}: a ground gear should matter less to them, so this hints that the rigs were not "
@@ -67,6 +73,7 @@ def further_doubts(findings: Findings) -> list[str]:
     return [
         *_not_held_alike(told, findings["season"]),
         *_few_trips(told),
+        *_not_so_side_by_side(told, findings),
         *_two_ways(told, findings),
         *_check_fish(findings),
         *_out_of_step(told, findings["diagnostics"]["hours"]),
@@ -91,6 +98,30 @@ def _not_held_alike(told: list[Row], season: Row) -> list[str]:
 def _few_trips(told: list[Row]) -> list[str]:
     rigs = sorted({effect["rig"] for effect in told if FEW_TRIPS in effect["cautions"]})
     return [say(FEW, rigs=listed(rigs), reference=told[0]["reference"])] if rigs else []
+
+
+def _not_so_side_by_side(told: list[Row], findings: Findings) -> list[str]:
+    """Where hauls under the same conditions alone point the other way."""
+    key = ("outcome", "rig", "part")
+    only = {
+        tuple(row[name] for name in key): way["ratio"]
+        for row in findings["sensitivity"]
+        for way in row["ways"]
+        if way["way"] == SIDE_BY_SIDE
+    }
+    outcomes = outcomes_of(findings)
+    return [
+        say(
+            NOT_SO_SIDE_BY_SIDE,
+            rig=effect["rig"],
+            outcome=title_of(outcomes[effect["outcome"]]),
+            beside=amount(effect["ratio"], outcomes[effect["outcome"]], effect["high"]),
+            only=amount(ratio, outcomes[effect["outcome"]]),
+        )
+        for effect in told
+        if (ratio := only.get(tuple(effect[name] for name in key)))
+        and _point_apart(effect["ratio"], ratio)
+    ]
 
 
 def _two_ways(told: list[Row], findings: Findings) -> list[str]:

@@ -1,43 +1,48 @@
 """Each headline ratio again in other ways, to see whether what is said of the rig changes.
 
 The ways: by a law that lets counts scatter more than chance; with trip as a random effect; without
-the longest and the heaviest hauls; with the hauls that nobody knows of counted as sound; and for
-weights in two parts. Each has the interval of its own model, with t on the trips as the headline
-has it, so that only the way differs.
+the longest and the heaviest hauls; only where the two rigs were fished side by side, with ground,
+boat and stretch held alike; with the hauls that nobody knows of counted as sound, and each haul as
+damaged or not; and for weights in two parts. Each has the interval of its own model, with t on the
+trips as the headline has it, so that only the way differs; side by side only there are fewer trips,
+and t is on those.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import polars as pl
 
 from pipeline.rates.cells import term
-from pipeline.rates.effects import FEW_WITH_SOME, Effect, find_effects
+from pipeline.rates.effects import Effect, find_effects
 from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, is_headline
 from pipeline.rates.hurdle import LEAST_WITHOUT, hurdle_ratio, share_without
 from pipeline.rates.looks import Judging
-from pipeline.rates.poisson import NoFitError, interval
+from pipeline.rates.poisson import NoFitError
 from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.shared_scatter import ScatterFit, fit_scatter, lot_size, rows_of
+from pipeline.rates.side_by_side import side_by_side_only
 from pipeline.rates.unknowns import DAMAGE, counted
-from pipeline.rates.verdict import verdict
+from pipeline.rates.ways import CLEAR, NOT_TOLD, Way, as_told
+from pipeline.rates.yes_or_no import fit_yes_or_no
 from schemas.outcomes import HEADLINES, outcome
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+
 SCATTER, RANDOM_TRIPS = saying("more scatter than chance"), saying("trip as random effect")
 TRIMMED = saying("without the longest and heaviest hauls")
+YES_OR_NO = saying("each haul as damaged or not")
 UNKNOWN_SOUND = saying("unknown hauls as sound")
 TWO_PARTS = saying("how often and how much apart")
 
 NO_SCATTER = "no more scatter than chance"
 NO_FIT = "no finite fit"
-NOT_TOLD = "can't be told"
 NO_LOTS = saying("too few hauls in a trip to tell how they scatter")
 FEW_WITHOUT = saying("hardly a haul had none")
 NO_UNKNOWN = saying("no haul is unknown")
@@ -51,27 +56,6 @@ TOLD = ("ratio", "low", "high", "low_together", "high_together", "verdict", "ver
 """What a way tells as the headline does, under the same names."""
 
 Stands = Literal["holds", "fades", "turns", "appears", "not tried"]
-
-
-@dataclass(frozen=True)
-class Way:
-    """A headline's ratio found in another way; `note` says why it has none, or what it fell to.
-
-    The verdict is by the limits `together`, `verdict_alone` by the 95 % interval. `shape` is that
-    of the factor which rows or trips share, `lot` the kilos that count as one.
-    """
-
-    way: str
-    ratio: float | None = None
-    low: float | None = None
-    high: float | None = None
-    low_together: float | None = None
-    high_together: float | None = None
-    verdict: str | None = None
-    verdict_alone: str | None = None
-    note: str | None = None
-    shape: float | None = None
-    lot: float | None = None
 
 
 @dataclass(frozen=True)
@@ -117,12 +101,11 @@ def stand(told: str, others: Sequence[str]) -> Stands:
     A clear difference `fades` where another way finds none, and `turns` where one finds the
     contrary; one that another way alone finds `appears`.
     """
-    clear = {"lower": "higher", "higher": "lower"}
     if not others:
         return "not tried"
-    if told not in clear:
-        return "appears" if clear.keys() & set(others) else "holds"
-    if clear[told] in others:
+    if told not in CLEAR:
+        return "appears" if CLEAR.keys() & set(others) else "holds"
+    if CLEAR[told] in others:
         return "turns"
     return "holds" if set(others) == {told} else "fades"
 
@@ -152,7 +135,7 @@ def find_sensitivity(
         )
     )
     as_sound = _effects(headlines, sound, fished, judging)
-    scattered = _Scattered(other.hauls, judging)
+    scattered, once = _Scattered(other.hauls, judging), _EachHaulOnce(other.hauls, judging)
     found = []
     for headline in headlines:
         effect = headline.effect
@@ -160,8 +143,10 @@ def find_sensitivity(
             scattered.way(headline, by_trip=False),
             scattered.way(headline, by_trip=True),
             _again(TRIMMED, effect, trimmed, NONE_LEFT_OUT),
+            side_by_side_only(headline, judging),
         ]
         if effect.outcome == DAMAGE:
+            ways.append(once.way(headline))
             ways.append(_again(UNKNOWN_SOUND, effect, as_sound, NO_UNKNOWN))
         if not outcome(effect.outcome).counted:
             ways.append(_two_parts(headline, judging))
@@ -260,7 +245,9 @@ class _Scattered:
         if fit is None or found is None:
             return Way(way, note=why or NOT_TOLD, lot=lot)
         fell = NO_SCATTER if fit.shape is None else None
-        return _told(Way(way, note=fell, shape=fit.shape, lot=lot), headline, found, self._judging)
+        return as_told(
+            Way(way, note=fell, shape=fit.shape, lot=lot), headline, found, self._judging
+        )
 
 
 def _scatter_fit(
@@ -284,6 +271,30 @@ def _scatter_fit(
         return None, lot, NO_FIT
 
 
+class _EachHaulOnce:
+    """The fits with each haul as damaged or not, each made once for all rigs that it tells of."""
+
+    def __init__(self, hauls: pl.DataFrame, judging: Judging) -> None:
+        self._hauls = hauls.filter(pl.col("outcome") == DAMAGE)
+        self._judging = judging
+        self._made: dict[int, ScatterFit | None] = {}
+
+    def way(self, headline: HeadlineFit) -> Way:
+        fitted, rig = headline.fitted, headline.effect.rig
+        if fitted is None or headline.effect.log_ratio is None:
+            return Way(YES_OR_NO, note=NONE_SEEN)
+        if id(fitted) not in self._made:
+            try:
+                self._made[id(fitted)] = fit_yes_or_no(fitted, self._hauls)
+            except NoFitError:
+                self._made[id(fitted)] = None
+        fit = self._made[id(fitted)]
+        found = fit.effect(term("rig_version", rig)) if fit else None
+        if found is None:
+            return Way(YES_OR_NO, note=NOT_TOLD if fit else NO_FIT)
+        return as_told(Way(YES_OR_NO), headline, found, self._judging)
+
+
 def _two_parts(headline: HeadlineFit, judging: Judging) -> Way:
     effect = headline.effect
     without = share_without(headline.sums, [effect.rig, effect.reference])
@@ -292,29 +303,4 @@ def _two_parts(headline: HeadlineFit, judging: Judging) -> Way:
     found = hurdle_ratio(headline.question, headline.sums, effect.rig)
     if not found:
         return Way(TWO_PARTS, note=NOT_TOLD)
-    return _told(Way(TWO_PARTS), headline, found, judging)
-
-
-def _told(way: Way, headline: HeadlineFit, found: tuple[float, float], judging: Judging) -> Way:
-    """The way with its ratio, its 95 % interval, and its verdict among all the headlines."""
-    effect = headline.effect
-    alone = interval(*found, headline.freedom)
-    together = interval(*found, headline.freedom, judging.confidence)
-    says, says_alone = (
-        verdict(
-            *limits,
-            can_tell=FEW_WITH_SOME not in effect.cautions,
-            matters=judging.matters_of(effect.outcome),
-        )
-        for limits in (together, alone)
-    )
-    return replace(
-        way,
-        ratio=float(np.exp(found[0])),
-        low=alone[0],
-        high=alone[1],
-        low_together=together[0],
-        high_together=together[1],
-        verdict=says,
-        verdict_alone=says_alone,
-    )
+    return as_told(Way(TWO_PARTS), headline, found, judging)

@@ -122,18 +122,34 @@ def support(
     if stretches is not None:
         within = np.array([word in stretches for word in met.stretch.words], dtype=bool)
         rows = [own[within[met.stretch.codes[own]]] for own in rows]
-    shared = met.alike.copy()
-    for own in rows:
-        met_by_one = np.zeros_like(shared)
-        met_by_one[met.condition[own]] = True
-        shared &= met_by_one
-    both = [own[shared[met.condition[own]]] for own in rows]
+    both = _where_all_were(met, rows)
     return Support(
         hours=(float(met.hours[rows[0]].sum()), float(met.hours[rows[1]].sum())),
         shared_hours=(float(met.hours[both[0]].sum()), float(met.hours[both[1]].sum())),
         shared_hauls=(int(met.hauls[both[0]].sum()), int(met.hauls[both[1]].sum())),
         shared_trips=(_different(met.trip[both[0]]), _different(met.trip[both[1]])),
     )
+
+
+def where_both_were(sums: pl.DataFrame | Sums, rig: str, reference: str) -> Sums:
+    """The sums of the two rigs under the conditions that both of them met."""
+    sums = numbered(sums)
+    met = conditions_met(sums)
+    kept = np.zeros(len(sums), dtype=bool)
+    if rig in met.rigs and reference in met.rigs:
+        rows = [met.rows[met.rigs[name]] for name in (rig, reference)]
+        kept[np.concatenate(_where_all_were(met, rows))] = True
+    return sums.at(kept)
+
+
+def _where_all_were(met: Conditions, rows: list[NDArray[np.int64]]) -> list[NDArray[np.int64]]:
+    """Of the rows of each rig those under conditions that all of the rigs met."""
+    shared = met.alike.copy()
+    for own in rows:
+        met_by_one = np.zeros_like(shared)
+        met_by_one[met.condition[own]] = True
+        shared &= met_by_one
+    return [own[shared[met.condition[own]]] for own in rows]
 
 
 def _different(numbers: NDArray[np.int64]) -> int:

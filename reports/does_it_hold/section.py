@@ -49,6 +49,16 @@ LEFT_OUT = saying(
     "19 in 20, are left out. How often and how much apart: hauls with any per hour, times the "
     "weight of a haul that has any; tried where one haul in twenty has none."
 )
+SIDE_BY_SIDE = saying(
+    "Side by side only: hauls of the two rigs under conditions that both met (ground, boat and "
+    "stretch of the record), and these held alike as far as the trips allow. Where it differs, the "
+    "ratio as told rests on hauls that the model alone makes comparable."
+)
+YES_OR_NO = saying(
+    "Each haul as damaged or not: a rate model counts, and where the log says only whether a haul "
+    "had damage, it draws ratios towards 1 and takes hauls to scatter more than they can. This way "
+    "has the law of such hauls (binomial, complementary log-log link), with its own errors."
+)
 REST = saying(
     "What a trip does to a ratio is found by one step from the whole fit, not by fitting anew."
 )
@@ -91,7 +101,7 @@ def does_it_hold(findings: Findings) -> Section | None:
         trials=[_trial(row, outcomes[row["outcome"]], findings) for row in _clear_first(told)],
         folded=[residual_figure(m, outcomes[m["outcome"]]) for m in models if m["why"] is None],
         points=[
-            *([say(LAWS), say(LEFT_OUT), say(REST)] if told else []),
+            *(map(say, (LAWS, LEFT_OUT, SIDE_BY_SIDE, YES_OR_NO, REST)) if told else ()),
             *(scatter_words(model, outcomes[model["outcome"]]) for model in models),
         ],
     )

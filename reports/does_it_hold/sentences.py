@@ -23,6 +23,8 @@ WAY_WORDS = {
     "more scatter than chance": saying("with hauls that may scatter more than chance"),
     "trip as random effect": saying("with trips that may differ among themselves"),
     "without the longest and heaviest hauls": saying("without the longest and heaviest hauls"),
+    "side by side only": saying("only where both were fished side by side"),
+    "each haul as damaged or not": saying("with each haul as damaged or not"),
     "unknown hauls as sound": saying("with the unknown hauls counted as sound"),
     "how often and how much apart": saying("with how often and how much taken apart"),
 }

@@ -55,6 +55,7 @@ def found(effects: list[Row], **of: object) -> Row:
         "outcomes": OUTCOMES,
         "rigs": ["rope", "discs"],
         "changes": {"pairs": []},
+        "sensitivity": [],
         "diagnostics": {"hours": None},
     } | of
 
@@ -86,10 +87,24 @@ def test_two_ways_that_point_apart_are_set_beside_each_other(
     pooled = {"ratio": {"outcome": "damage_events", "ratio": ratio}}
     pair = {"rig": rigs[0], "reference": rigs[1], "ratios": [pooled]}
     (said,) = further_doubts(found([effect()], changes={"pairs": [pair]}))
-    assert said.startswith("discs in net damage: side by side 30 % more often, before and after ")
+    assert said.startswith("discs in net damage: as told 30 % more often, before and after ")
     assert said.endswith("% less often. The two ways point apart.")
     pooled["ratio"]["ratio"] = 1 / ratio
     assert further_doubts(found([effect()], changes={"pairs": [pair]})) == []
+
+
+@pytest.mark.parametrize(("ratio", "said"), [(0.7, 1), (1.2, 0), (None, 0)])
+def test_hauls_side_by_side_alone_that_point_the_other_way_are_told_of(
+    ratio: float | None, said: int
+) -> None:
+    told = effect()
+    row = {name: told[name] for name in ("outcome", "rig", "part")}
+    row["ways"] = [{"way": "side by side only", "ratio": ratio}]
+    assert further_doubts(found([told], sensitivity=[row])) == said * [
+        "discs in net damage: as told 30 % more often, but 30 % less often from those hauls alone "
+        "that both rigs made under the same conditions (ground, boat and stretch of the record). "
+        "What is told rests on hauls that were made under others: do not go by it."
+    ]
 
 
 def test_fish_that_a_gear_should_matter_less_to_are_a_hint_where_they_stand_out() -> None:

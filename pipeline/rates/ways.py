@@ -1,0 +1,78 @@
+"""A headline found in another way, and what is told of it: ratio, limits, verdicts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from pipeline.rates.effects import FEW_WITH_SOME
+from pipeline.rates.poisson import interval
+from pipeline.rates.verdict import verdict
+
+if TYPE_CHECKING:
+    from pipeline.rates.headline_fits import HeadlineFit
+    from pipeline.rates.looks import Judging
+
+NOT_TOLD = "can't be told"
+CLEAR: dict[str, str] = {"lower": "higher", "higher": "lower"}
+"""Verdicts of a clear difference, and the contrary of each."""
+
+
+@dataclass(frozen=True)
+class Way:
+    """A headline's ratio found in another way; `note` says why it has none, or what it fell to.
+
+    The verdict is by the limits `together`, `verdict_alone` by the 95 % interval. `shape` is that
+    of the factor which rows or trips share, `lot` the kilos that count as one.
+    """
+
+    way: str
+    ratio: float | None = None
+    low: float | None = None
+    high: float | None = None
+    low_together: float | None = None
+    high_together: float | None = None
+    verdict: str | None = None
+    verdict_alone: str | None = None
+    note: str | None = None
+    shape: float | None = None
+    lot: float | None = None
+
+
+def as_told(
+    way: Way,
+    headline: HeadlineFit,
+    found: tuple[float, float],
+    judging: Judging,
+    *,
+    freedom: float | None = None,
+    can_tell: bool = True,
+) -> Way:
+    """The way with its ratio, its 95 % interval, and its verdict among all the headlines.
+
+    `freedom` is that of t where it is not the headline's.
+    """
+    effect = headline.effect
+    freedom = headline.freedom if freedom is None else freedom
+    alone = interval(*found, freedom)
+    together = interval(*found, freedom, judging.confidence)
+    says, says_alone = (
+        verdict(
+            *limits,
+            can_tell=can_tell and FEW_WITH_SOME not in effect.cautions,
+            matters=judging.matters_of(effect.outcome),
+        )
+        for limits in (together, alone)
+    )
+    return replace(
+        way,
+        ratio=float(np.exp(found[0])),
+        low=alone[0],
+        high=alone[1],
+        low_together=together[0],
+        high_together=together[1],
+        verdict=says,
+        verdict_alone=says_alone,
+    )
