@@ -76,7 +76,7 @@ def _one_or_several(
     if not folder.seasons:
         season, _ = check(folder, clock)
         clock.stop()
-        return folder, season
+        return folder, replace(season, not_read=folder.not_read)
     checked, usable, left_out = [], [], list(folder.left_out)
     for each in folder.seasons:
         clock.step(f"Reading {each.path.name}")
@@ -93,7 +93,8 @@ def _one_or_several(
     one = put_together(checked, folder.settings, [each.settings for each in usable])
     clock.stop()
     together = (*folder.together, *one.together)
-    return folder, replace(one, left_out=tuple(left_out), together=together)
+    one = replace(one, left_out=tuple(left_out), together=together, not_read=folder.not_read)
+    return folder, one
 
 
 def _checked(
