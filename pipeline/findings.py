@@ -51,6 +51,7 @@ def gather_findings(
         "rows": season.counts,
         "seasons": _seasons(season),
         "seasons_left_out": list(season.left_out),
+        "not_read": list(season.not_read),
         "seasons_together": list(season.together),
         "set_aside": _by_reason(season.set_aside),
         "remarks": _by_reason(season.remarks),

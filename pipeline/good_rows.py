@@ -16,6 +16,7 @@ from pipeline.checking.check_season import (
     with_remarks,
 )
 from pipeline.checking.corrections import correct
+from pipeline.checking.in_order import in_order
 from pipeline.checking.reviews import review_remarks
 from pipeline.clock import Clock, Say, silent
 from pipeline.intake.folder_of_seasons import open_seasons, why_left_out
@@ -76,7 +77,7 @@ def _one_or_several(
     if not folder.seasons:
         season, _ = check(folder, clock)
         clock.stop()
-        return folder, season
+        return folder, replace(in_order(season), not_read=folder.not_read)
     checked, usable, left_out = [], [], list(folder.left_out)
     for each in folder.seasons:
         clock.step(f"Reading {each.path.name}")
@@ -85,7 +86,8 @@ def _one_or_several(
         except SeasonUnusableError as error:
             left_out.append(why_left_out(each.path.name, error))
         else:
-            checked.append(with_rigs_of_hauls(replace(season, name=each.path.name), rigs))
+            named = replace(season, name=each.path.name)
+            checked.append(in_order(with_rigs_of_hauls(named, rigs)))
             usable.append(each)
     if not checked:
         raise SeasonUnusableError([f"No season in {folder.path.name} can be used.", *left_out])
@@ -93,7 +95,8 @@ def _one_or_several(
     one = put_together(checked, folder.settings, [each.settings for each in usable])
     clock.stop()
     together = (*folder.together, *one.together)
-    return folder, replace(one, left_out=tuple(left_out), together=together)
+    one = replace(one, left_out=tuple(left_out), together=together, not_read=folder.not_read)
+    return folder, one
 
 
 def _checked(

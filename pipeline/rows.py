@@ -98,6 +98,8 @@ class CheckedSeason:
     """Of each season folder that can't be used, a sentence that says why."""
     together: tuple[str, ...] = ()
     """What was taken for granted in putting seasons together, in sentences."""
+    not_read: tuple[str, ...] = ()
+    """Of each file or sheet that looks like a table, a sentence why it is not read."""
 
     @property
     def seasons(self) -> tuple[CheckedSeason, ...]:

@@ -45,6 +45,8 @@ def check_summary(
         *_notes(season, readings, every=every),
     ]
     lines += [*_review(season), *_without_price(season)]
+    if season.not_read:
+        lines += ["", "Not read:", *(f"  {sentence}" for sentence in season.not_read)]
     if season.set_aside.height:
         lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
     if season.remarks.height:

@@ -25,6 +25,7 @@ from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.intake import (
     folder_of_seasons,
     headers,
+    not_read,
     read_season,
     text_tables,
     values,
@@ -56,6 +57,7 @@ REASONS = (
     *length_remarks.REASONS,
     *model_table.REASONS,
     *money.REASONS,
+    *not_read.REASONS,
     *of_lines.REASONS,
     *of_parts.REASONS,
     *read_season.REASONS,
@@ -117,10 +119,12 @@ def _of_a_column(reasons: str) -> str:
 
 
 def _value(value: str) -> str:
-    """A value of a reason; a name that may be meant behind it is told with its words."""
+    """A value of a reason; a name that may be meant behind it is told so, or a sheet."""
     if guessed := _places_of(f"{{}}{DID_YOU_MEAN}").fullmatch(value):
         name, near = guessed.groups()
         return f"{name}{say(DID_YOU_MEAN).format(near)}"
+    if of_workbook := _places_of(not_read.SHEET).fullmatch(value):
+        return say(not_read.SHEET).format(*of_workbook.groups())
     return value
 
 

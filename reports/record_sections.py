@@ -172,6 +172,7 @@ def set_aside(findings: Findings) -> Section:
             ),
             *map(reason_said, findings["seasons_left_out"]),
             *map(reason_said, findings["seasons_together"]),
+            *map(reason_said, findings["not_read"]),
             *_missing_words(findings),
             *_reviews(findings),
         ],

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from pipeline.intake.file_names import ENDINGS, SETTINGS, WORKBOOKS
+from pipeline.intake.not_read import beside_seasons, not_read
 from pipeline.intake.season_folder import (
-    ENDINGS,
-    WORKBOOKS,
     SeasonFolder,
     has_hauls,
     open_season,
@@ -41,7 +41,8 @@ def open_seasons(path: Path) -> SeasonFolder:
     """
     folders = season_folders(path)
     if not folders:
-        return open_season(path)
+        season = open_season(path)
+        return replace(season, not_read=not_read(season))
     settings_file = settings_file_of(path)
     top = read_settings(settings_file)
     _need_no_mapping(top)
@@ -64,6 +65,10 @@ def open_seasons(path: Path) -> SeasonFolder:
         seasons=tuple(opened),
         left_out=tuple(left_out),
         together=differing_settings(top, of_each),
+        not_read=(
+            *beside_seasons(path),
+            *(told for season in opened for told in not_read(season, f"{season.path.name}/")),
+        ),
     )
 
 
@@ -83,10 +88,10 @@ def why_left_out(name: str, error: SeasonUnusableError) -> str:
 
 def _looks_like_a_season(folder: Path) -> bool:
     """Whether it has hauls, settings or a workbook, whatever they say."""
-    names = {file.name for file in folder.iterdir()}
+    names = {file.name.lower() for file in folder.iterdir()}
     return bool(
-        names & {"season.toml", *(f"hauls{ending}" for ending in ENDINGS)}
-        or any(name.lower().endswith(WORKBOOKS) for name in names)
+        names & {SETTINGS, *(f"hauls{ending}" for ending in ENDINGS)}
+        or any(name.endswith(WORKBOOKS) for name in names)
     )
 
 

@@ -7,6 +7,15 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pipeline.intake.file_names import (
+    ENDINGS,
+    NOTE_WORDS,
+    SETTINGS,
+    WORKBOOKS,
+    file_called,
+    sheet_called,
+    sheets_of,
+)
 from pipeline.intake.settings import read_settings
 from pipeline.problems import SeasonUnusableError
 from schemas.settings import Rigs
@@ -16,10 +25,6 @@ if TYPE_CHECKING:
     from collections.abc import Container
 
     from schemas.settings import Settings, TableSource
-
-ENDINGS = (".csv", ".csv.gz", ".tsv", ".txt", ".parquet")
-NOTE_WORDS = "note_words.toml"
-WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".ods")
 
 
 @dataclass(frozen=True)
@@ -56,6 +61,8 @@ class SeasonFolder:
     """Of each of those that can't be used, a sentence that says why."""
     together: tuple[str, ...] = ()
     """What is taken for granted where their settings differ, in sentences."""
+    not_read: tuple[str, ...] = ()
+    """Of each file or sheet beside them that looks like a table, a sentence why it is not read."""
 
     @property
     def files(self) -> tuple[Path, ...]:
@@ -97,7 +104,7 @@ def open_season(path: Path) -> SeasonFolder:
     folder = path if path.is_dir() else path.parent
     settings_file = settings_file_of(path)
     settings = read_settings(settings_file)
-    workbook = _workbook(path)
+    workbook = workbook_of(path)
     found = [_find(name, settings.source(name), folder, workbook) for name in TABLES]
     tables = tuple(table for table in found if table is not None)
     if settings.rigs != Rigs():
@@ -106,8 +113,7 @@ def open_season(path: Path) -> SeasonFolder:
         )
     if "hauls" not in {table.name for table in tables}:
         raise SeasonUnusableError(_no_hauls(path, workbook))
-    words = folder / NOTE_WORDS
-    return SeasonFolder(path, settings, settings_file, tables, words if words.is_file() else None)
+    return SeasonFolder(path, settings, settings_file, tables, file_called(folder, NOTE_WORDS))
 
 
 def has_hauls(folder: Path) -> bool:
@@ -117,48 +123,56 @@ def has_hauls(folder: Path) -> bool:
     """
     source = read_settings(settings_file_of(folder)).source("hauls")
     try:
-        return _find("hauls", source, folder, _workbook(folder)) is not None
+        return _find("hauls", source, folder, workbook_of(folder)) is not None
     except SeasonUnusableError:
         return True
 
 
 def _no_hauls(path: Path, workbook: Path | None) -> str:
-    if workbook is None:
+    if workbook is not None:
         return (
-            f"{path} has no hauls: put a hauls.csv there, or name the file in season.toml "
-            "under [hauls]; or give a folder with a season folder for each boat."
+            f"{workbook.name} has no sheet 'hauls', only {', '.join(sheets_of(workbook))}; rename "
+            'the one with the hauls, or put sheet = "…" under [hauls] in a season.toml beside it.'
+        )
+    books = [book.name for book in workbooks_in(path)]
+    if books:
+        return (
+            f"{path} has no hauls in a file of their own, and several workbooks: "
+            f"{', '.join(books)}; give the one with the hauls in place of the folder."
         )
     return (
-        f"{workbook.name} has no sheet 'hauls', only {', '.join(_sheets(workbook))}; rename the "
-        'one with the hauls, or put sheet = "…" under [hauls] in a season.toml beside it.'
+        f"{path} has no hauls: put a hauls.csv there, or name the file in season.toml "
+        "under [hauls]; or give a folder with a season folder for each boat."
     )
 
 
 def settings_file_of(path: Path) -> Path | None:
     """The file with the season's settings, if it has one."""
     if path.is_dir():
-        candidate = path / "season.toml"
-    else:
-        candidate = path.with_suffix(".toml")
-        if not candidate.exists():
-            candidate = path.parent / "season.toml"
-    return candidate if candidate.exists() else None
+        return file_called(path, SETTINGS)
+    own = path.with_suffix(".toml").name
+    return file_called(path.parent, own) or file_called(path.parent, SETTINGS)
 
 
-def _workbook(path: Path) -> Path | None:
+def workbook_of(path: Path) -> Path | None:
     """The season's one workbook, if it is kept in one."""
-    if path.is_file():
-        if path.suffix.lower() not in WORKBOOKS:
-            raise SeasonUnusableError(
-                f"{path.name} is not a season: give a folder or a workbook (.xlsx)."
-            )
-        return path
-    books = [
+    if path.is_dir():
+        books = workbooks_in(path)
+        return books[0] if len(books) == 1 else None
+    if path.suffix.lower() not in WORKBOOKS:
+        raise SeasonUnusableError(
+            f"{path.name} is not a season: give a folder or a workbook (.xlsx)."
+        )
+    return path
+
+
+def workbooks_in(folder: Path) -> list[Path]:
+    """The workbooks of a folder, by name; one that is being written to leaves a ~ beside it."""
+    return [
         file
-        for file in sorted(path.iterdir())
-        if file.suffix.lower() in WORKBOOKS and not file.name.startswith("~")
+        for file in sorted(folder.iterdir())
+        if file.suffix.lower() in WORKBOOKS and not file.name.startswith(("~", "."))
     ]
-    return books[0] if len(books) == 1 else None
 
 
 def _find(name: str, source: TableSource, folder: Path, workbook: Path | None) -> FoundTable | None:
@@ -166,10 +180,10 @@ def _find(name: str, source: TableSource, folder: Path, workbook: Path | None) -
         return FoundTable(name, source, _named_files(name, source.file, folder), source.sheet)
     if source.sheet is None:
         for ending in ENDINGS:
-            file = folder / f"{name}{ending}"
-            if file.exists():
+            file = file_called(folder, f"{name}{ending}")
+            if file is not None:
                 return FoundTable(name, source, (file,))
-    if workbook is not None and (sheet := source.sheet or name) in _sheets(workbook):
+    if workbook is not None and (sheet := sheet_called(workbook, source.sheet or name)):
         return FoundTable(name, source, (workbook,), sheet)
     if source.sheet is not None:
         raise SeasonUnusableError(
@@ -198,12 +212,3 @@ def _matching(pattern: str, folder: Path) -> tuple[Path, ...]:
     root = Path(pattern).anchor
     base = Path(root) if root else folder
     return tuple(sorted(file for file in base.glob(pattern.removeprefix(root)) if file.is_file()))
-
-
-def _sheets(workbook: Path) -> list[str]:
-    import fastexcel
-
-    try:
-        return list(fastexcel.read_excel(workbook).sheet_names)
-    except Exception as error:
-        raise SeasonUnusableError(f"{workbook.name} can't be read as a workbook.") from error

@@ -188,7 +188,9 @@ def _taken_apart(text: str, separator: str) -> pl.DataFrame:
 
 def _decoded(path: Path, encoding: str) -> str:
     try:
-        data = gzip.decompress(path.read_bytes()) if path.suffix == ".gz" else path.read_bytes()
+        data = path.read_bytes()
+        if path.suffix.lower() == ".gz":
+            data = gzip.decompress(data)
     except (EOFError, zlib.error, gzip.BadGzipFile) as error:
         raise SeasonUnusableError(f"{path.name} is not a whole gzip file.") from error
     except OSError as error:

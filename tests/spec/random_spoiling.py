@@ -70,8 +70,13 @@ class SpoiltSeason:
     seed: int
     slips: tuple[Slip, ...]
 
-    def write(self, folder: Path, shuffle: int | None = None) -> dict[str, int]:
-        """Write the season, its rows in another order if asked; return each file's rows."""
+    def write(
+        self, folder: Path, shuffle: int | None = None, as_listed: tuple[str, ...] = ()
+    ) -> dict[str, int]:
+        """Write the season, its rows in another order if asked; return each file's rows.
+
+        The rows of files that are `as_listed` keep their order.
+        """
         write_season(folder, boats=self.boats, hauls=self.hauls, seed=self.seed)
         counts = {}
         for name in TABLES:
@@ -79,7 +84,7 @@ class SpoiltSeason:
             for slip in self.slips:
                 if slip.file == name:
                     _make(slip, rows)
-            if shuffle is not None:
+            if shuffle is not None and name not in as_listed:
                 body = rows[1:]
                 Random(shuffle).shuffle(body)  # noqa: S311 - a shuffle, not a secret
                 rows[1:] = body

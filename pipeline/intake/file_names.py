@@ -1,0 +1,57 @@
+"""What the files and sheets of a season are called; capitals make no difference to a name."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pipeline.problems import SeasonUnusableError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from pathlib import Path
+
+ENDINGS = (".csv", ".csv.gz", ".tsv", ".txt", ".parquet")
+SETTINGS = "season.toml"
+NOTE_WORDS = "note_words.toml"
+WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".ods")
+
+
+def file_called(folder: Path, name: str) -> Path | None:
+    """The file of this name, or else the one whose name differs in capitals alone.
+
+    Raises `SeasonUnusableError` where several differ in capitals alone.
+    """
+    there = [entry.name for entry in folder.iterdir() if entry.is_file()]
+    found = one_called(name, there, f"the folder {folder.name}")
+    return None if found is None else folder / found
+
+
+def sheet_called(workbook: Path, name: str) -> str | None:
+    """The sheet of this name, or else the one whose name differs in capitals alone.
+
+    Raises `SeasonUnusableError` where several differ in capitals alone.
+    """
+    return one_called(name, sheets_of(workbook), workbook.name)
+
+
+def one_called(name: str, there: Iterable[str], place: str) -> str | None:
+    """Of the names that are `there`, this one, or else the one that is it in other capitals."""
+    alike = sorted(each for each in there if each.lower() == name.lower())
+    if name in alike or not alike:
+        return name if alike else None
+    if len(alike) > 1:
+        raise SeasonUnusableError(
+            f"{place} has {' and '.join(map(repr, alike))}, which differ in capitals alone; call "
+            f"the one that is to be read {name!r}."
+        )
+    return alike[0]
+
+
+def sheets_of(workbook: Path) -> list[str]:
+    """What the workbook's sheets are called; raises `SeasonUnusableError` if it can't be read."""
+    import fastexcel
+
+    try:
+        return list(fastexcel.read_excel(workbook).sheet_names)
+    except Exception as error:
+        raise SeasonUnusableError(f"{workbook.name} can't be read as a workbook.") from error
