@@ -200,6 +200,11 @@ def note(
             raise WrongUsageError("Name the file to write with --out.")
         _note_file(file, column, out, words)
     elif what is not None and _lies_there(what):
+        if words is not None:
+            raise WrongUsageError(
+                "A season's own words of notes stand in its folder, in note_words.toml; --words is "
+                "for a note or a file of notes."
+            )
         _note_season(Path(what), out)
     elif what is not None and _looks_like_a_path(what):
         raise WrongUsageError(f"There is no folder or workbook {what}.")
@@ -309,13 +314,14 @@ def report(
 
         with told_in(language_of(language)):
             results = run_season(season, out, say, reference, told_to, own_pages, second, begun)
-    from reports.in_short import in_short
+    from reports.in_short import in_short, rows_in_short
     from reports.standing.models import shown_models
 
     if show_model is not None:
         typer.echo(shown_models(results.findings, show_model))
     if out is not None:
-        typer.echo(in_short(results.findings))
+        shared_alone = told_to == ["coop"]
+        typer.echo(rows_in_short(results.findings) if shared_alone else in_short(results.findings))
         from reports.folder import pages_of
 
         pages = map(str, pages_of(out, told_to, own_pages))

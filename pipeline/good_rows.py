@@ -84,7 +84,7 @@ def _one_or_several(
         try:
             season, rigs = check(each, clock)
         except SeasonUnusableError as error:
-            left_out.append(why_left_out(each.path.name, error))
+            left_out.append(why_left_out(each.path, error))
         else:
             named = replace(season, name=each.path.name)
             checked.append(in_order(with_rigs_of_hauls(named, rigs)))

@@ -159,6 +159,9 @@ def check_place(out: Path) -> None:
         raise WrongUsageError(f"{out} can't be written: {error.strerror}.") from error
     if is_other:
         raise WrongUsageError(f"{out} is a file; name a folder for the report.")
+    within = next(above for above in out.absolute().parents if above.exists())
+    if not within.is_dir():
+        raise WrongUsageError(f"{within} is a file, so there can be no folder {out}; name another.")
     others = sorted(entry.name for entry in entries if not _is_of_a_report(entry))
     if others:
         raise WrongUsageError(

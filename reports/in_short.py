@@ -17,14 +17,7 @@ MOST_NAMED = 10
 def in_short(findings: Findings) -> str:
     """The answer in a few lines, for the terminal."""
     outcomes = {outcome["name"]: outcome for outcome in findings["outcomes"]}
-    rows = findings["rows"]["hauls"]
-    lines = [
-        f"{findings['season']['title']}: {rows['used']:,} of {rows['read']:,} hauls used, "
-        f"{rows['set_aside']:,} set aside.",
-        *_set_aside_elsewhere(findings),
-        *findings["seasons_left_out"],
-        "",
-    ]
+    lines = [rows_in_short(findings), ""]
     clear = headline_findings(findings)
     lines += [f"  {claim(effect, outcomes[effect['outcome']])}." for effect in clear]
     if not clear:
@@ -47,6 +40,21 @@ def in_short(findings: Findings) -> str:
         shown = apart[:MOST_NAMED]
         more = [f"{len(apart) - MOST_NAMED} more"] if len(apart) > MOST_NAMED else []
         lines.append(f"  Hardly fished side by side with {reference}: {listed([*shown, *more])}.")
+    return "\n".join(lines)
+
+
+def rows_in_short(findings: Findings) -> str:
+    """How many rows were used: all that is told where nobody but a co-op is to read the report.
+
+    What its page may show of the rigs stands there; figures beside it could give away more.
+    """
+    rows = findings["rows"]["hauls"]
+    lines = [
+        f"{findings['season']['title']}: {rows['used']:,} of {rows['read']:,} hauls used, "
+        f"{rows['set_aside']:,} set aside.",
+        *_set_aside_elsewhere(findings),
+        *findings["seasons_left_out"],
+    ]
     return "\n".join(lines)
 
 

@@ -51,7 +51,7 @@ def open_seasons(path: Path) -> SeasonFolder:
         try:
             season = open_season(folder)
         except SeasonUnusableError as error:
-            left_out.append(why_left_out(folder.name, error))
+            left_out.append(why_left_out(folder, error))
         else:
             opened.append(replace(season, settings=handed_down(top, season.settings)))
     if not opened:
@@ -79,11 +79,12 @@ def season_folders(path: Path) -> tuple[Path, ...]:
     return tuple(sorted(filter(_looks_like_a_season, _folders_in(path))))
 
 
-def why_left_out(name: str, error: SeasonUnusableError) -> str:
+def why_left_out(folder: Path, error: SeasonUnusableError) -> str:
     """One sentence on a season that can't be used, with the first of its problems."""
     first, *others = error.sentences
     why = first.removesuffix(".")
-    return LEFT_OUT.format(name, AND_MORE.format(why, len(others), name) if others else why)
+    told = AND_MORE.format(why, len(others), folder) if others else why
+    return LEFT_OUT.format(folder.name, told)
 
 
 def _looks_like_a_season(folder: Path) -> bool:

@@ -92,6 +92,17 @@ def test_a_report_takes_the_place_of_an_earlier_one_and_of_nothing_else(
     assert {file.name for file in tmp_path.iterdir()} == {"season", "report"}
 
 
+def test_of_a_report_for_a_co_op_alone_the_terminal_has_no_figure_that_its_page_hides(
+    rigseason: list[str], tmp_path: Path
+) -> None:
+    season, out = str(tmp_path / "season"), tmp_path / "report"
+    write_season(Path(season), hauls=90, seed=1)
+    done = run(rigseason, "report", season, "--out", str(out), "--for", "coop", cwd=tmp_path)
+    told = [line for line in done.stdout.splitlines() if line]
+    assert " hauls used, " in told[0]
+    assert [line.split(":")[0] for line in told[1:]] == ["Set aside too", "The report"]
+
+
 def test_a_reader_that_nobody_knows_is_told_in_a_sentence(
     rigseason: list[str], tmp_path: Path
 ) -> None:

@@ -95,6 +95,7 @@ def test_a_note_that_tells_nothing_is_answered_all_the_same(
         (("torn", "--file", "notes.csv"), "Give a season, one note in quotes, or --file"),
         (("--file", "notes.csv"), "Name the file to write with --out."),
         (("--file", "notes.csv", "--out", "notes.csv"), "notes.csv is in the way"),
+        ((".", "--words", "notes.csv"), "A season's own words of notes stand in its folder"),
     ],
 )
 def test_wrong_usage_is_told(

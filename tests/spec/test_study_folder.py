@@ -224,3 +224,6 @@ def test_what_is_no_folder_is_never_replaced(tmp_path: Path) -> None:
     with pytest.raises(WrongUsageError, match="is a file; name a folder for the demonstration"):
         write_demo(pipe, seed=1, hauls=60, say=silent)
     assert pipe.is_fifo()
+    (tmp_path / "note.txt").write_text("mine", encoding="utf-8")
+    with pytest.raises(WrongUsageError, match="is a file, so there can be no folder"):
+        check_place(tmp_path / "note.txt" / "report")
