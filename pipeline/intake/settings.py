@@ -141,7 +141,7 @@ def _sentence(problem: ErrorDetails) -> str:
     if problem["type"] == "extra_forbidden":
         known = _keys_at(path[:-1])
         return f"{where} has no key {path[-1]!r}{did_you_mean(path[-1], known)}."
-    takes = TAKES.get(problem["type"], problem["msg"].lower())
+    takes = TAKES.get(problem["type"], OTHERWISE).format(**problem.get("ctx", {}))
     return f"{where}, {path[-1]}: {takes} (it says {_short(_as_toml(problem['input']))})."
 
 
@@ -161,7 +161,17 @@ TAKES = {
     "dict_type": 'takes keys of its own, as in { a = "b" }',
     "model_type": 'takes keys of its own, as in { from = "Header" }',
     "finite_number": "takes a finite number",
+    "greater_than": "takes a number of more than {gt:g}",
+    "greater_than_equal": "takes a number of {ge:g} or more",
+    "less_than": "takes a number of less than {lt:g}",
+    "less_than_equal": "takes a number of {le:g} or less",
+    "literal_error": "takes {expected}",
+    "string_too_short": "takes text that is not blank",
+    "too_short": "takes a list with something in it",
+    "string_pattern_mismatch": "takes one sign, such as a semicolon or a tab",
 }
+OTHERWISE = "can't be used as it is"
+"""What is said of a value that fits none of these."""
 
 
 def _as_toml(value: object) -> str:

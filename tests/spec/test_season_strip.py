@@ -303,9 +303,9 @@ def test_sizes_are_in_millimetres_or_inches() -> None:
 @pytest.mark.parametrize(
     ("key", "wrong", "said"),
     [
-        ("weight", "lb", "season.toml: [units], weight: input should be 'kg' or 'stone'"),
-        ("depth", "ft", "season.toml: [units], depth: input should be 'm' or 'fathom'"),
-        ("size", "cm", "season.toml: [units], size: input should be 'mm' or 'inch'"),
+        ("weight", "lb", "season.toml: [units], weight: takes 'kg' or 'stone'"),
+        ("depth", "ft", "season.toml: [units], depth: takes 'm' or 'fathom'"),
+        ("size", "cm", "season.toml: [units], size: takes 'mm' or 'inch'"),
     ],
 )
 def test_another_unit_is_refused_in_a_sentence(key: str, wrong: str, said: str) -> None:
