@@ -7,14 +7,21 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.keys import SAME_ROW
-from pipeline.nearest import did_you_mean
+from pipeline.nearest import DID_YOU_MEAN, did_you_mean
 from pipeline.rows import filled_in, no_refusals, refusal
 from schemas.words import SECTIONS, saying
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from pipeline.rows import CheckedSeason
 
 HAUL_KEY = ["vessel", "trip", "haul"]
+
+LONGEST_CODE = 4
+"""A longer word for a species is no code with a slip but a name."""
+MOST_MEANT = 3
+"""More species of one name are not listed: there are many soles."""
 
 UNKNOWN_RIG = saying("is a rig that rig_versions does not describe{}; add it there or put it right")
 UNKNOWN_SPECIES = saying("is a species in no list{}; add it to the species table or put it right")
@@ -48,19 +55,43 @@ def unknown_species(season: CheckedSeason, name: str, known_species: pl.DataFram
     """Refusals for rows of table `name` whose species is in no list."""
     if name not in season.tables:
         return no_refusals()
-    known = known_species["species"]
-    strangers = season.tables[name].filter(~pl.col("species").is_in(known.implode()))
+    strangers = season.tables[name].filter(
+        ~pl.col("species").is_in(known_species["species"].implode())
+    )
+    name_of = dict(known_species.select("species", "name").iter_rows())
     return refusal(
         strangers,
         "species",
-        _with_nearest(strangers["species"], known, UNKNOWN_SPECIES),
+        _with_hints(
+            strangers["species"], lambda word: _species_meant(word, name_of), UNKNOWN_SPECIES
+        ),
     )
+
+
+def _species_meant(word: str, name_of: dict[str, str | None]) -> str:
+    """Which code may have been meant: the nearest, or of a name those that it is the name of."""
+    if len(word) <= LONGEST_CODE:
+        return did_you_mean(word, name_of)
+    stem = word.lower().removesuffix("s")
+    named = [
+        code
+        for code, name in name_of.items()
+        if name and any(part.startswith(stem) for part in name.lower().replace("(", "").split())
+    ]
+    fitting = named if len(named) <= MOST_MEANT else ()
+    told = ", ".join(f"{code!r}, {name_of[code]}" for code in fitting)
+    return DID_YOU_MEAN.format(told) if told else ""
 
 
 def _with_nearest(names: pl.Series, known: pl.Series, reason: str) -> pl.Expr:
     """The reason for each name, with the known name that is nearest to it."""
     listed = known.to_list()
-    told = {name: reason.format(did_you_mean(name, listed)) for name in names.unique().to_list()}
+    return _with_hints(names, lambda name: did_you_mean(name, listed), reason)
+
+
+def _with_hints(names: pl.Series, hint: Callable[[str], str], reason: str) -> pl.Expr:
+    """The reason for each name, with a hint of what may have been meant."""
+    told = {name: reason.format(hint(name)) for name in names.unique().to_list()}
     return pl.col(names.name).replace_strict(told, return_dtype=pl.String, default=reason)
 
 
