@@ -139,10 +139,10 @@ LESS, MORE = saying("less {outcome}{place}"), saying("more {outcome}{place}")
 
 
 def _left_open(advice: Advice, findings: Findings) -> str:
-    """The other headline outcomes of which there is too little to tell."""
+    """The other headline outcomes of which there is too little to tell, each with its range."""
     outcomes, known = outcomes_of(findings), {effect["outcome"] for effect in advice.effects}
     untold = [
-        title_of(outcomes[effect["outcome"]])
+        f"{title_of(outcomes[effect['outcome']])}{_how_open(effect)}"
         for effect in findings["effects"]
         if effect["rig"] == advice.rig
         and effect["ground"] == ALL_GROUNDS
@@ -150,6 +150,12 @@ def _left_open(advice: Advice, findings: Findings) -> str:
         and effect["verdict"] == TOO_LITTLE
     ]
     return " " + say("Too little to tell of {outcomes}.", outcomes=listed(untold)) if untold else ""
+
+
+def _how_open(effect: Row) -> str:
+    """The range of what is too little to tell: who is told to change is to see how wide it is."""
+    low, high = effect["low"], effect["high"]
+    return "" if low is None or high is None else f" ({_range(low, high)})"
 
 
 def _but(first: str, other: str) -> str:
