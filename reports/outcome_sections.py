@@ -16,6 +16,7 @@ from reports.cells import (
     species_word,
     unit_of_rates,
 )
+from reports.damage_cost.written import filled_up
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
 from reports.on_the_mix import mix_table, mix_words
@@ -32,7 +33,6 @@ from reports.sentences import (
     why_untold,
 )
 from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
-from schemas.outcomes import fixed_outcome
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -92,9 +92,9 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     if record is None or record["recorded"] == record["hauls"]:
         return []
     missing = record["hauls"] - record["recorded"]
-    of_all = say_many("Of {number:,} haul", "Of {number:,} hauls", record["hauls"])
     if name in {"mending_hours", "hours_lost"}:
-        return [_untold_of_damaged(name, record["hauls"], missing)]
+        return [filled_up(findings, name, record["hauls"], missing)]
+    of_all = say_many("Of {number:,} haul", "Of {number:,} hauls", record["hauls"])
     told = [
         say_many(
             "{of_all}, {number:,} says nothing that can be used here; it is left out, not counted "
@@ -118,23 +118,6 @@ CATCH_NOT_WHOLE = saying(
     "Where a row of a haul's catch was set aside, all of that haul's catch is left out, as the "
     "rest is not the whole: see what was set aside."
 )
-
-
-def _untold_of_damaged(name: str, damaged: int, missing: int) -> str:
-    """How many damaged hauls do not say what the damage cost, and what comes of that."""
-    return say_many(
-        "{of_damaged}, {number:,} says nothing of {outcome}; it is left out, so the figures are "
-        "too low, and a rig whose damage was written up less looks the better for it. A boat that "
-        "wrote it of fewer than half its damaged hauls is left out whole.",
-        "{of_damaged}, {number:,} say nothing of {outcome}; they are left out, so the figures are "
-        "too low, and a rig whose damage was written up less looks the better for it. A boat that "
-        "wrote it of fewer than half its damaged hauls is left out whole.",
-        missing,
-        outcome=say(fixed_outcome(name).title).lower(),
-        of_damaged=say_many(
-            "Of {number:,} haul with damage", "Of {number:,} hauls with damage", damaged
-        ),
-    )
 
 
 MOSTLY_WHEN_SOMETHING = saying(
