@@ -172,7 +172,7 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
                 say("hauls / {reference}'s", reference=reference),
                 say("trips"),
                 say("verdict"),
-                *shown_headers(),
+                *shown_headers({outcome["matters"]}),
             ],
             [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
@@ -319,6 +319,8 @@ def _table_in_short(
 ) -> Table:
     """The effects under what each row is named by; with the part of the record where not whole."""
     plans, reference = planned(findings), findings["season"]["reference_rig"]
+    outcomes = outcomes_of(findings)
+    matters = {outcomes[effect["outcome"]]["matters"] for _, effect in named}
     in_parts = any(effect["part"] != WHOLE_RECORD for _, effect in named)
     return Table(
         caption,
@@ -330,7 +332,7 @@ def _table_in_short(
             say("to"),
             say("hauls / {reference}'s", reference=reference),
             say("verdict"),
-            *shown_headers(),
+            *shown_headers(matters),
         ],
         [
             [
