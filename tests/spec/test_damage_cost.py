@@ -396,10 +396,10 @@ def test_hours_are_filled_up_by_a_boat_s_others_with_that_rig() -> None:
         .otherwise("mending_hours")
     )
     of_tern, torn = pl.col("vessel") == "Tern", pl.col("damage_events") > 0
-    written = sum(hauls.filter(of_tern & torn)["mending_hours"].drop_nulls().to_list())
+    written: list[float] = hauls.filter(of_tern & torn)["mending_hours"].drop_nulls().to_list()
     sums, _ = summed(hauls)
     entered = sums.filter(of_tern & (pl.col("outcome") == "mending_hours"))["total"].to_list()
-    assert sum(entered) == pytest.approx(written * 6 / 5)
+    assert sum(entered) == pytest.approx(sum(written) * 6 / 5)
     said = filled_up(findings_of(hauls), "mending_hours", 12, 1)
     assert said.startswith("Of 12 hauls with damage, 1 says nothing of mending. A tear that says ")
     assert "fewer than half" not in said
