@@ -32,6 +32,7 @@ from reports.sentences import (
     verdict_words,
     why_untold,
 )
+from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
 from schemas.words import saying
 
@@ -65,6 +66,8 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
 
 def _about(findings: Findings, name: str, about: str) -> list[str]:
     """What the outcome is; of bottom-living fish, which the season's own table marks so."""
+    if name == "damage_events" and (stood_for := damage_is_stood_for(findings)):
+        return stood_for
     own = findings.get("own_species") if name == "bottom_living_kg" else None
     if not own or not own["said"]:
         return [say(about)]
