@@ -131,3 +131,15 @@ def rate_cell(value: float | None) -> str:
         return "0"
     told = float(f"{value:.3g}")
     return number(told, f",.{max(0, 2 - floor(log10(abs(told))))}f")
+
+
+SMALLEST_P = 0.001
+
+
+def p_cell(p_value: float | None) -> str:
+    """A p-value to three decimals."""
+    if p_value is None:
+        return "–"
+    if p_value < SMALLEST_P:
+        return f"< {number(SMALLEST_P)}"
+    return number(p_value, ".3f")

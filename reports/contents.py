@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.advice.opening import opening
+from reports.advice.words import range_words
 from reports.first_screen import by_ground, cards, facts, untold
 from reports.lead import lead
 from reports.marks import marks
@@ -34,6 +35,7 @@ def report_contents(findings: Findings, edition: Edition) -> Contents:
             **vars(edition.screen(findings)),
             invented=invented,
             opening=[],
+            in_brackets="",
             compared="",
             headlines=None,
             by_ground=None,
@@ -48,6 +50,7 @@ def report_contents(findings: Findings, edition: Edition) -> Contents:
         invented=invented,
         facts=facts(findings),
         opening=opening(findings),
+        in_brackets=range_words(findings),
         compared=what_was_compared(findings),
         headlines=headline_table(findings),
         lead=lead(findings),

@@ -184,8 +184,8 @@ def _supposed_words(told: Row, moved: list[Row]) -> list[str]:
         ),
         say(
             "The table first counts such hauls in favour of each rig, its own all sound and "
-            "{reference}'s all damaged, then against it, the other way about: the truth lies "
-            "between.",
+            "{reference}'s all damaged, then against it, the other way about: the ratio, had "
+            "all been known, lies between.",
             reference=moved[0]["recorded"]["reference"],
         ),
     ]

@@ -16,6 +16,7 @@ from reports.cells import (
     species_word,
     unit_of_rates,
 )
+from reports.damage_cost.written import filled_up
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
 from reports.on_the_mix import mix_table, mix_words
@@ -31,8 +32,8 @@ from reports.sentences import (
     verdict_words,
     why_untold,
 )
+from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
-from schemas.outcomes import fixed_outcome
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -65,6 +66,8 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
 
 def _about(findings: Findings, name: str, about: str) -> list[str]:
     """What the outcome is; of bottom-living fish, which the season's own table marks so."""
+    if name == "damage_events" and (stood_for := damage_is_stood_for(findings)):
+        return stood_for
     own = findings.get("own_species") if name == "bottom_living_kg" else None
     if not own or not own["said"]:
         return [say(about)]
@@ -92,9 +95,9 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     if record is None or record["recorded"] == record["hauls"]:
         return []
     missing = record["hauls"] - record["recorded"]
-    of_all = say_many("Of {number:,} haul", "Of {number:,} hauls", record["hauls"])
     if name in {"mending_hours", "hours_lost"}:
-        return [_untold_of_damaged(name, record["hauls"], missing)]
+        return [filled_up(findings, name, record["hauls"], missing)]
+    of_all = say_many("Of {number:,} haul", "Of {number:,} hauls", record["hauls"])
     told = [
         say_many(
             "{of_all}, {number:,} says nothing that can be used here; it is left out, not counted "
@@ -118,23 +121,6 @@ CATCH_NOT_WHOLE = saying(
     "Where a row of a haul's catch was set aside, all of that haul's catch is left out, as the "
     "rest is not the whole: see what was set aside."
 )
-
-
-def _untold_of_damaged(name: str, damaged: int, missing: int) -> str:
-    """How many damaged hauls do not say what the damage cost, and what comes of that."""
-    return say_many(
-        "{of_damaged}, {number:,} says nothing of {outcome}; it is left out, so the figures are "
-        "too low, and a rig whose damage was written up less looks the better for it. A boat that "
-        "wrote it of fewer than half its damaged hauls is left out whole.",
-        "{of_damaged}, {number:,} say nothing of {outcome}; they are left out, so the figures are "
-        "too low, and a rig whose damage was written up less looks the better for it. A boat that "
-        "wrote it of fewer than half its damaged hauls is left out whole.",
-        missing,
-        outcome=say(fixed_outcome(name).title).lower(),
-        of_damaged=say_many(
-            "Of {number:,} haul with damage", "Of {number:,} hauls with damage", damaged
-        ),
-    )
 
 
 MOSTLY_WHEN_SOMETHING = saying(
@@ -189,7 +175,7 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
                 say("hauls / {reference}'s", reference=reference),
                 say("trips"),
                 say("verdict"),
-                *shown_headers(),
+                *shown_headers({outcome["matters"]}),
             ],
             [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
@@ -336,6 +322,8 @@ def _table_in_short(
 ) -> Table:
     """The effects under what each row is named by; with the part of the record where not whole."""
     plans, reference = planned(findings), findings["season"]["reference_rig"]
+    outcomes = outcomes_of(findings)
+    matters = {outcomes[effect["outcome"]]["matters"] for _, effect in named}
     in_parts = any(effect["part"] != WHOLE_RECORD for _, effect in named)
     return Table(
         caption,
@@ -347,7 +335,7 @@ def _table_in_short(
             say("to"),
             say("hauls / {reference}'s", reference=reference),
             say("verdict"),
-            *shown_headers(),
+            *shown_headers(matters),
         ],
         [
             [

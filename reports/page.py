@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from altair.utils.schemapi import debug_mode
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from reports.advice.words import RANGE_WORDS
 from reports.boats.chart import boats_chart
 from reports.changes.chart import changes_chart
 from reports.charts import in_page, rate_chart, ratio_chart
@@ -140,7 +139,6 @@ def page_of(drawn: Drawn, edition: Edition) -> str:
             script=script,
             policy=_policy(style, script),
             advice_caution=ADVICE_CAUTION,
-            range_words=RANGE_WORDS,
         )
     )
 

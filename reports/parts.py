@@ -186,6 +186,7 @@ class Contents:
     invented: bool
     facts: list[tuple[str, str]]
     opening: list[Told]
+    in_brackets: str
     compared: str
     headlines: Table | None
     lead: str

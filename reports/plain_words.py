@@ -25,9 +25,9 @@ HOW_TO_READ = (
     ),
     saying(
         "Could have shown: the ratios that the season had four chances in five to make clear, had "
-        "they been true. The hauls for a halving are reckoned at the reference's rate, with this "
-        "season's spread between trips, both rigs fished alike often, and are not told where the "
-        "season had enough for a halving."
+        "they been true. The hauls of each, for a halving or what else is worth knowing, are "
+        "reckoned at the reference's rate, with this season's spread between trips, both rigs "
+        "fished alike often, and are not told where the season had enough."
     ),
     saying(
         "A blank cell is not recorded, which is not zero. A haul that says nothing of an outcome "

@@ -283,6 +283,7 @@ def _how_to_read(
 ) -> Section:
     foul = findings["season"]["foul_tows"]
     headlines = findings["standing"]["looks"]["comparisons"]
+    in_files = sum(effect["ratio"] is not None for effect in findings["effects"])
     return Section(
         "how-to-read",
         say("How to read this"),
@@ -293,7 +294,7 @@ def _how_to_read(
             *map(say, CAN_TELL),
             matters_words(findings, outcomes),
             looks_words(findings),
-            *([_compared(comparisons, others)] if comparisons > headlines else []),
+            *([_compared(comparisons, in_files, others)] if comparisons > headlines else []),
         ],
     )
 
@@ -311,18 +312,21 @@ def _held_alike(findings: Findings) -> list[str]:
     return [name for name in asked if any(name in factors for factors in told)]
 
 
-def _compared(comparisons: int, others: list[str]) -> str:
-    """How many comparisons have a figure, and what luck does among so many.
+def _compared(comparisons: int, in_files: int, others: list[str]) -> str:
+    """How many comparisons have a figure, on the page and in the files, and what luck does.
 
-    `others` are the kinds of comparisons that the report holds beside those of the rates.
+    `others` are the kinds of comparisons that the page shows beside those of the rates.
     """
     return say(
-        "This report holds {comparisons} of a rig with the reference that came to a "
-        "figure{beside}. Of those that are not headline comparisons some will seem clear by luck: "
-        "the more one looks at, the more sure a single one must be.",
+        "This page shows {comparisons} of a rig with the reference that came to a "
+        "figure{beside}{more}. Of those that are not headline comparisons some will seem clear by "
+        "luck: the more one looks at, the more sure a single one must be.",
         comparisons=say_many("{number:,} comparison", "{number:,} comparisons", comparisons),
         beside=say(", beside those of {others}", others=listed(list(map(say, others))))
         if others
+        else "",
+        more=say("; findings.json holds {in_files:,} in all", in_files=in_files)
+        if in_files > comparisons
         else "",
     )
 

@@ -319,13 +319,13 @@ NONE_EVER = saying(
 )
 IN_PART = saying(
     "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
-    "of the record) outside {part}. No figure over the whole record is given: whatever else "
-    "changed would be laid to the rig. What stands is from {part}, when both were in use."
+    "of the record) outside {part}. The whole record's figure stands in the files alone, marked: "
+    "all that changed would be laid to the rig. Told here is {part}, when both were in use."
 )
 ALL_IN_PART = saying(
     "{rigs} were hardly fished side by side with {reference} (same ground, same boat, same stretch "
-    "of the record) outside {part}. No figures over the whole record are given: whatever else "
-    "changed would be laid to the rig. What stands is from {part}, when they were in use."
+    "of the record) outside {part}. The whole record's figures stand in the files alone, marked: "
+    "all that changed would be laid to the rig. Told here is {part}, when they were in use."
 )
 
 

@@ -34,10 +34,12 @@ KEPT_SO_FAR = saying("{reference} for now: no other rig was shown to be better b
 UNTOLD = saying("{reference}: nothing can be told of any other rig.")
 ALONE = saying("{reference}: the only rig that was fished, so there is nothing to hold it against.")
 GONE = saying(
-    "{rigs}, the rig fished last; {reference}, the yardstick here, was last fished in {year}."
+    "{rigs}: fished last, and no figure speaks for it; {reference}, the yardstick here, was last "
+    "fished in {year}."
 )
 GONE_OF_SEVERAL = saying(
-    "{rigs}, the rigs fished last; {reference}, the yardstick here, was last fished in {year}."
+    "{rigs}: fished last, and no figure speaks for them; {reference}, the yardstick here, was last "
+    "fished in {year}."
 )
 LONG_AGO = timedelta(days=365)
 MORE_THAN_ONE, MOST_OPEN = 2, 2

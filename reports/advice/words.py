@@ -17,6 +17,7 @@ from reports.sentences import (
     in_brief,
     in_part,
     is_clear,
+    is_clear_alone,
     is_told,
     listed,
     misleads,
@@ -46,9 +47,23 @@ SHORT = {
 """An outcome's effect in few words; of others its title and the amount."""
 
 RANGE_WORDS = saying(
-    "In brackets: the range that the hauls can't rule out. It is right 19 times in 20."
+    "In brackets: the range that the hauls can't rule out. It is meant to be right 19 times in 20."
+)
+LUCK_WORDS = saying(
+    "May be luck: a range is right or wrong by itself; of so many comparisons one or another "
+    "stands out by chance alone."
 )
 AHEAD, BEHIND = saying("more money"), saying("less money")
+
+
+def range_words(findings: Findings) -> str:
+    """What the brackets mean; and how a difference can be luck whose range is all to one side."""
+    in_doubt = any(
+        is_clear_alone(effect) and effect["outcome"] in findings["season"]["headlines"]
+        for effect in findings["effects"]
+    )
+    return " ".join([say(RANGE_WORDS), *([say(LUCK_WORDS)] if in_doubt else [])])
+
 
 SAID = {
     "change": saying("Fish {rig} in place of {reference}{place}: {gains}."),
@@ -209,7 +224,7 @@ def _place(effect: Row, findings: Findings) -> str:
     both = fished.get(effect["rig"], set()) & fished.get(effect["reference"], set())
     grounds = [ground for ground in findings["season"]["grounds"] if ground in both]
     if len(grounds) == len(findings["season"]["grounds"]) > 1:
-        return " " + say("on all grounds") + part
+        return " " + say("over all grounds together") + part
     on = say("on {ground}", ground=listed([short_ground(ground) for ground in grounds]))
     return f" {on}{part}"
 

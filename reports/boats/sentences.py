@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cell
+from reports.cells import p_cell, ratio_cell
 from reports.language import say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import in_part, is_clear_verdict, listed, said_of
@@ -56,6 +56,7 @@ BEYOND_CHANCE = saying(
     "The boats differ more than chance would have it: about {percent:.0f} % of how they differ is "
     "their own."
 )
+FROM_SO_MANY = saying("That rests on {many} boats; chance alone: p {p}.")
 ON_A_FURTHER_BOAT = saying("On a further boat it might be {span}.")
 
 
@@ -118,7 +119,9 @@ def _agree(row: Row) -> str:
     """Whether the boats differ more than chance would have it."""
     mean = row["mean"]
     if mean["chance_of_as_much"] < MORE_THAN_CHANCE:
-        return say(BEYOND_CHANCE, percent=mean["share_beyond_chance"] * 100)
+        differ = say(BEYOND_CHANCE, percent=mean["share_beyond_chance"] * 100)
+        chance = p_cell(mean["chance_of_as_much"])
+        return f"{differ} {say(FROM_SO_MANY, many=len(with_a_ratio(row)), p=chance)}"
     if len(with_a_ratio(row)) < MANY_BOATS:
         return say(
             "The boats differ no more than chance might have it, though so few could hide a lot."

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import say, say_many
 from reports.sentences import listed
+from schemas.outcomes import fixed_outcome
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -108,3 +109,41 @@ HANDS_OF_NONE = saying(
     "How many hands mended is written of none: elsewhere, where there is no bill either, one hand "
     "is taken, so the cost may be too low."
 )
+
+
+def filled_up(findings: Findings, name: str, damaged: int, missing: int) -> str:
+    """How many of the damaged hauls do not say what a tear took, and how those count."""
+    boats = [row for row in findings["costs"]["written"] if row["amount"] == name]
+    silent = [row["vessel"] for row in boats if row["tears"] and not row["counted"]]
+    fills = any(0 < row["counted"] < row["tears"] for row in boats)
+    return " ".join(
+        [
+            say_many(
+                "{of_damaged}, {number:,} says nothing of {outcome}.",
+                "{of_damaged}, {number:,} say nothing of {outcome}.",
+                missing,
+                outcome=say(fixed_outcome(name).title).lower(),
+                of_damaged=say_many(
+                    "Of {number:,} haul with damage", "Of {number:,} hauls with damage", damaged
+                ),
+            ),
+            *([say(FILLED_UP)] if fills else []),
+            *([_left_out(silent)] if silent else []),
+        ]
+    )
+
+
+FILLED_UP = saying(
+    "A tear that says nothing is not counted as none, but as the mean of that boat's others with "
+    "that rig: the figures here, and the totals in the files, are filled up so. Where there are no "
+    "others, that boat's hauls with that rig are left out."
+)
+
+
+def _left_out(boats: list[str]) -> str:
+    return say_many(
+        "{boats} wrote it of fewer than half its damaged hauls: all its hauls are left out.",
+        "{boats} wrote it of fewer than half their damaged hauls: all their hauls are left out.",
+        len(boats),
+        boats=_named(boats),
+    )

@@ -134,22 +134,20 @@ def summed_up(rows: list[Row]) -> list[str]:
         return [say("None of the headlines is clear, so there is none that could fall.")]
     others = [row for row in clear if row["stands"] != "holds"]
     if not others and len(clear) == 2:
-        return [
-            say("The two clear headlines are said again in every other way that could be reckoned.")
-        ]
+        return [say("The two clear headlines are said again in every other way listed here.")]
     if not others:
         return [
             say_many(
-                "The one clear headline is said again in every other way that could be reckoned.",
-                "The clear headlines, all {number} of them, are said again in every other way that "
-                "could be reckoned.",
+                "The one clear headline is said again in every other way listed here.",
+                "The clear headlines, all {number} of them, are said again in every other way "
+                "listed here.",
                 len(clear),
             )
         ]
     return [
         say(
             "Of the clear headlines, {clear} in all, {stand} are said again in every other way "
-            "that could be reckoned; not so {others}.",
+            "listed here; not so {others}.",
             clear=len(clear),
             stand=len(clear) - len(others),
             others=listed(

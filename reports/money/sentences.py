@@ -106,6 +106,8 @@ def pays_unless(row: Row) -> str:
     if share is None:
         return say("{reference} caught nothing of worth", reference=row["reference"])
     percent = _closely(share["estimate"])
+    if not is_clear(row):
+        return _breaks_even(share["estimate"])
     if percent_of(share["estimate"]) == 0:
         return say("it pays if its catch is worth more")
     if share["estimate"] > 0:
@@ -113,6 +115,17 @@ def pays_unless(row: Row) -> str:
             "it pays unless it loses more than {percent:,} % of the catch's value", percent=percent
         )
     return say("it pays only if its catch is worth {percent:,} % more", percent=percent)
+
+
+def _breaks_even(share: float) -> str:
+    """At which share of the catch the two would come out even, where neither is told to pay."""
+    if percent_of(share) == 0:
+        return say("it would break even with a catch of the same worth")
+    if share > 0:
+        return say(
+            "it would break even with a catch worth {percent:,} % less", percent=_closely(share)
+        )
+    return say("it would break even with a catch worth {percent:,} % more", percent=_closely(share))
 
 
 def pays_unless_and_was(row: Row) -> str:
@@ -125,16 +138,27 @@ def pays_unless_and_was(row: Row) -> str:
     percent = percent_of(change["estimate"])
     side = (change["estimate"] > 0) - (change["estimate"] < 0) if percent else 0
     return say(
-        UNLESS_LESS if share["estimate"] > 0 else ONLY_IF_MORE,
+        (UNLESS_LESS if share["estimate"] > 0 else ONLY_IF_MORE)[is_clear(row)],
         percent=_closely(share["estimate"]),
         was=say(WAS_WORTH[side], percent=_closely(change["estimate"])),
     )
 
 
-UNLESS_LESS = saying("it pays unless its catch is worth {percent:,} % less; it was {was}")
-ONLY_IF_MORE = saying("it pays only if its catch is worth {percent:,} % more; it was {was}")
-EVEN_WITH_LESS = saying("fish lost and damage saved come out about even")
-EVEN_WITH_MORE = saying("fish gained and damage paid come out about even")
+UNLESS_LESS = {
+    True: saying("it pays unless its catch is worth {percent:,} % less; it was {was}"),
+    False: saying("it would break even with a catch worth {percent:,} % less; it was {was}"),
+}
+ONLY_IF_MORE = {
+    True: saying("it pays only if its catch is worth {percent:,} % more; it was {was}"),
+    False: saying("it would break even with a catch worth {percent:,} % more; it was {was}"),
+}
+"""By whether it is told that the rig pays or costs."""
+EVEN_WITH_LESS = saying(
+    "its catch and its damage came to less by about as much: in money the two can't be told apart"
+)
+EVEN_WITH_MORE = saying(
+    "its catch and its damage came to more by about as much: in money the two can't be told apart"
+)
 WAS_WORTH = {
     -1: saying("{percent:,} % less"),
     0: saying("neither more nor less"),
@@ -163,7 +187,7 @@ def _may_lose(share: Figure) -> str:
 
 
 def what_it_did(row: Row, currency: str) -> str:
-    """What an hour with the rig brought and cost beside one with the reference, and the sum."""
+    """What an hour with the rig came to and cost beside one with the reference, and the sum."""
     part = row["part"]
     fish, damage = (
         row["of_rig"][name]["estimate"] - row["of_reference"][name]["estimate"]
@@ -182,9 +206,9 @@ def what_it_did(row: Row, currency: str) -> str:
     )
 
 
-AN_HOUR = saying("An hour with {rig} brought {fish} and {damage} than with {reference}: {ahead}.")
+AN_HOUR = saying("An hour with {rig} went with {fish} and {damage} than with {reference}: {ahead}.")
 AN_HOUR_IN_PART = saying(
-    "In {part} an hour with {rig} brought {fish} and {damage} than with {reference}: {ahead}."
+    "In {part} an hour with {rig} went with {fish} and {damage} than with {reference}: {ahead}."
 )
 
 FISH = (

@@ -57,7 +57,9 @@ def in_full(told: list[Row], reference: str, currency: str) -> Table:
         say("catch may change by"): _bound,
         say("catch changed by"): _change("catch_change", _signed_percent),
         say("damage saved"): _change("saved", _signed),
-        say("net change over those hours"): _change("over_season", _signed),
+        say("net change over {reference}'s hours beside it", reference=reference): _change(
+            "over_season", _signed
+        ),
         **_counted(reference),
     }
     caption = say("Each rig against {reference}, per hour towed", reference=reference)

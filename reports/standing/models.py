@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from pipeline.nearest import did_you_mean
 from pipeline.problems import WrongUsageError
 from pipeline.rates.model_table import CORRECTION, NEVER_LESS
+from reports.cells import p_cell
 from reports.language import number, say
 from reports.reason_words import reason_said
 from reports.sentences import ALL_GROUNDS
-from reports.standing.section import p_cell
 from reports.terminal import columns, paragraph
 from schemas.outcomes import outcome
 from schemas.words import saying

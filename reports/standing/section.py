@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of
+from reports.cells import outcomes_of, p_cell
 from reports.language import number, say
 from reports.parts import Row, Section, Table
 from reports.sentences import is_clear_alone, is_told, listed, title_of
@@ -25,7 +25,6 @@ WHOLE = saying(
     "The whole model behind a figure, term by term, is in findings.json under standing, models, "
     "and is printed by 'rigseason report SEASON --show-model damage_events'."
 )
-SMALLEST_P = 0.001
 
 
 def how_far_this_stands(findings: Findings) -> Section | None:
@@ -77,12 +76,3 @@ def _cells(effect: Row, outcome: Row) -> list[str]:
         p_cell(effect["p_value"]),
         p_cell(effect["p_adjusted"]),
     ]
-
-
-def p_cell(p_value: float | None) -> str:
-    """A p-value to three decimals."""
-    if p_value is None:
-        return "–"
-    if p_value < SMALLEST_P:
-        return f"< {number(SMALLEST_P)}"
-    return number(p_value, ".3f")

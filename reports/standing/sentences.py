@@ -147,14 +147,14 @@ def _wanted_for_both(plan: Row, hauls: str, less: str) -> str:
 
 
 def shown_cells(plan: Row | None) -> list[str]:
-    """The ratios that could have been shown, and the hauls for a halving, as cells of a table."""
+    """The ratios that could have been shown, and the hauls for what matters, as cells."""
     if plan is None or plan["lower"] is None:
         return ["", ""]
-    halving = plan["hauls_for_halving"]
-    if had_enough(plan, HALVING):
+    hauls = plan["hauls_for_what_matters"]
+    if had_enough(plan, plan["matters"]):
         wanted = say("enough as it is")
     else:
-        wanted = say("too many") if halving is None else _about(halving)
+        wanted = say("too many") if hauls is None else _about(hauls)
     shown = (
         say("{lower} or {higher}", **{end: ratio_cell(plan[end]) for end in ("lower", "higher")})
         if plan["higher"] < NO_DIFFERENCE
@@ -163,9 +163,16 @@ def shown_cells(plan: Row | None) -> list[str]:
     return [shown, wanted]
 
 
-def shown_headers() -> list[str]:
-    """What stands over `shown_cells`."""
-    return [say("could have shown"), say("hauls of each for a halving")]
+def shown_headers(matters: set[float]) -> list[str]:
+    """What stands over `shown_cells` of outcomes in which so many times as much matters."""
+    if matters == {HALVING}:
+        wanted = say("hauls of each for a halving")
+    elif len(matters) == 1:
+        less = (1 - 1 / min(matters)) * 100
+        wanted = say("hauls of each for {less:.0f} % less", less=less)
+    else:
+        wanted = say("hauls of each for what is worth knowing")
+    return [say("could have shown"), wanted]
 
 
 def matters_words(findings: Findings, outcomes: Sequence[Row]) -> str:

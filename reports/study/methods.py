@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reports.language import number, say
 from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, factor_words, is_told, listed, title_of
 from reports.study.error_words import error_sentences
+from reports.study.further_methods import further_sentences
 from reports.study.record_methods import outcome_sentences, record_sentences
 from schemas.outcomes import outcome
 from schemas.words import saying
@@ -82,7 +83,7 @@ def methods_paragraphs(findings: Findings) -> list[str]:
     paragraphs = [record_sentences(findings), outcome_sentences(findings)]
     if len(findings["rigs"]) > 1:
         paragraphs += [_comparison(findings), error_sentences(findings), _judging(findings)]
-        paragraphs += [_tried(findings), _calibrated(findings)]
+        paragraphs += [_tried(findings), further_sentences(findings), _calibrated(findings)]
     else:
         paragraphs.append(
             [

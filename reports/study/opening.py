@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import interval_cells, interval_headers, outcomes_of, ratio_cell
+from reports.cells import interval_cells, interval_headers, outcomes_of, p_cell, ratio_cell
 from reports.language import number, say, say_many
 from reports.parts import Row, Table
 from reports.sentences import (
@@ -16,7 +16,6 @@ from reports.sentences import (
     title_of,
     verdict_words,
 )
-from reports.standing.section import p_cell
 from reports.study.methods import headline_effects
 from schemas.words import saying
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reports.counts import haul_count
 from reports.language import say, say_many
 from reports.sentences import listed, period
+from reports.stand_ins import damage_is_stood_for
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -43,6 +44,12 @@ HOW_SURE = {
     "likely": saying("{notes:,} likely"),
     "guess": saying("{notes:,} guess"),
 }
+
+
+OWN_SPECIES = saying(
+    "Bottom-living fish is the weight of the species marked so in the season's table, kept and "
+    "discarded together, of hauls that are not marked foul and whose catch is recorded."
+)
 
 
 def record_sentences(findings: Findings) -> list[str]:
@@ -101,13 +108,23 @@ def outcome_sentences(findings: Findings) -> list[str]:
     """What the headline outcomes are, who told of damage, and how notes were read."""
     names = {outcome["name"] for outcome in findings["outcomes"]}
     said = [
-        say(words)
-        for name, words in OUTCOME_WORDS.items()
+        words
+        for name in OUTCOME_WORDS
         if name in names and name in findings["season"]["headlines"]
+        for words in _outcome_words(name, findings)
     ]
     if "damage_events" in names:
         said += _who_told(findings["notes"])
     return [*said, *_notes(findings["notes"], own_words=findings["method"]["own_note_words"])]
+
+
+def _outcome_words(name: str, findings: Findings) -> list[str]:
+    """What the outcome is: by the season's own table or column, where it says otherwise."""
+    own = findings.get("own_species")
+    if name == "bottom_living_kg" and own and own["said"]:
+        return [say(OWN_SPECIES)]
+    stood_for = damage_is_stood_for(findings) if name == "damage_events" else []
+    return stood_for or [say(OUTCOME_WORDS[name])]
 
 
 def _who_told(notes: Row) -> list[str]:

@@ -114,7 +114,7 @@ def _naming_a_part(naming: int, silent: int) -> str:
     )
     if not silent:
         return with_part
-    without_part = say_many("{number:,} names none", "{number:,} name none", silent)
+    without_part = say_many("of {number:,} none is told", "of {number:,} none is told", silent)
     return say("{with_part} and {without_part}", with_part=with_part, without_part=without_part)
 
 
@@ -160,10 +160,10 @@ def beyond_chance(damage: Row) -> list[str]:
     comparisons = say_many("{number:,} comparison", "{number:,} comparisons", looks)
     found = (
         say_many(
-            "Of {comparisons} of torn parts {number} is more than luck: {claims}. It need not be "
-            "the rig: depth, time of year and the skipper's choice were not held alike.",
-            "Of {comparisons} of torn parts {number} are more than luck: {claims}. It need not be "
-            "the rig: depth, time of year and the skipper's choice were not held alike.",
+            "Of {comparisons} of torn parts {number} is hardly luck alone: {claims}. It need not "
+            "be the rig: depth, time of year and the skipper's choice were not held alike.",
+            "Of {comparisons} of torn parts {number} are hardly luck alone: {claims}. It need not "
+            "be the rig: depth, time of year and the skipper's choice were not held alike.",
             len(outstanding),
             comparisons=comparisons,
             claims="; ".join(_claim(part, reference) for part in outstanding),
@@ -175,7 +175,8 @@ def beyond_chance(damage: Row) -> list[str]:
 
 
 NONE_OUTSTANDING = saying(
-    "Of {comparisons} of torn parts none is more than luck. That is no proof that they are alike."
+    "Of {comparisons} of torn parts none is clearly more than luck. That is no proof that they are "
+    "alike."
 )
 HELD_ALIKE = saying(
     "Like for like, with {reference} on the same grounds and boats, only shares of the tears whose "
@@ -215,12 +216,13 @@ def _claim(part: Row, reference: str) -> str:
 
 
 CLAIM = saying(
-    "{part} in {share:.0f} % of {tears:,} tears with {rig}, where {reference} has "
-    "{reference_share:.0f} % of {reference_tears:,} (chance {chance:.1f} %)"
+    "{part} in {share:.0f} % of {tears:,} tears with {rig}, weighed alike by ground and boat, "
+    "where {reference} has {reference_share:.0f} % of {reference_tears:,} (chance {chance:.1f} %)"
 )
 CLAIM_OR_LESS = saying(
-    "{part} in {share:.0f} % of {tears:,} tears with {rig}, where {reference} has "
-    "{reference_share:.0f} % of {reference_tears:,} (chance {chance:.1f} % or less)"
+    "{part} in {share:.0f} % of {tears:,} tears with {rig}, weighed alike by ground and boat, "
+    "where {reference} has {reference_share:.0f} % of {reference_tears:,} (chance {chance:.1f} % "
+    "or less)"
 )
 
 

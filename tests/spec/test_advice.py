@@ -239,7 +239,8 @@ def test_only_rigs_that_were_apart_over_all_grounds_are_said_to_be(
         ("2030-01-01", "rope: no other rig was shown to do better."),
         (
             "2029-12-31",
-            "rockhopper, the rig fished last; rope, the yardstick here, was last fished in 2029.",
+            "rockhopper: fished last, and no figure speaks for it; rope, the yardstick here, "
+            "was last fished in 2029.",
         ),
     ],
 )
@@ -274,8 +275,8 @@ def test_behind_each_advice_stand_its_hauls_and_whether_it_may_be_luck() -> None
     section = behind_the_advice(season(case, "all"))
     assert section is not None
     assert section.points == [
-        "Weigh: rockhopper against rope on all grounds: the net tore 40 % less often (10 to 60 %, "
-        "may be luck); but 20 % less bottom-living fish (10 to 30 %). In net damage it may be "
-        "luck, because 2 things were compared. From 40 hauls with rockhopper (1 trip, 1 boat) and "
-        "60 with rope (12 trips, 2 boats)."
+        "Weigh: rockhopper against rope over all grounds together: the net tore 40 % less often "
+        "(10 to 60 %, may be luck); but 20 % less bottom-living fish (10 to 30 %). In net damage "
+        "it may be luck, because 2 things were compared. From 40 hauls with rockhopper (1 trip, 1 "
+        "boat) and 60 with rope (12 trips, 2 boats)."
     ]

@@ -189,7 +189,7 @@ def test_the_clear_headlines_are_counted() -> None:
     holds = {"rig": "discs", "outcome_title": "Net damage", "verdict": "lower", "stands": "holds"}
     fades = holds | {"rig": "chain", "stands": "fades"}
     unclear = holds | {"verdict": "too little to tell"}
-    same = "said again in every other way that could be reckoned"
+    same = "said again in every other way listed here"
     assert summed_up([unclear]) == [
         "None of the headlines is clear, so there is none that could fall."
     ]

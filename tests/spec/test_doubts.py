@@ -191,7 +191,8 @@ def test_how_to_read_says_what_is_true_of_the_record(foul: int, told: str) -> No
     assert any(told in point for point in points)
     assert any("the program's own bounds" in point for point in points)
     assert points[-1].startswith(
-        "This report holds 2 comparisons of a rig with the reference that "
+        "This page shows 2 comparisons of a rig with the reference that came to a figure; "
+        "findings.json holds 3 in all. "
     )
     assert "beside those" not in points[-1]
 

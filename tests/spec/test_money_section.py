@@ -147,11 +147,11 @@ def test_the_season_in_full() -> None:
     made = section(findings)
     first, late, by_ground, thin, apart = made.paragraphs
     assert first.startswith(
-        "An hour with discs brought neither more nor less fish and 40 EUR less damage than with "
+        "An hour with discs went with neither more nor less fish and 40 EUR less damage than with "
         "bobbins: 40 EUR ahead (between "
     )
     assert "It came out ahead of bobbins. It pays unless it loses more than 10 % of " in first
-    assert late.startswith("In 2031 Q2 an hour with late brought ")
+    assert late.startswith("In 2031 Q2 an hour with late went with ")
     assert by_ground.startswith("On sand an hour with discs was 40 EUR ahead (between ")
     assert "Of 6 such comparisons by ground" in by_ground
     assert thin.startswith("Whether new would pay can't be told: fewer than ten trips")

@@ -1,0 +1,64 @@
+"""What the methods say of the figures beside the headlines, each where the run has it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.language import say
+from schemas.words import saying
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+
+RATES = saying(
+    "A rate by itself has limits from trip to trip; where too few trips had any to tell how unlike "
+    "they are, what fell in a trip counts as one clump."
+)
+MIX = saying(
+    "On a mix of grounds each rig has a term of its own on each ground, and the mix weighs them."
+)
+PLANNED = saying(
+    "What could have been shown is what had four chances in five of coming out clear, with the "
+    "spread between trips of this season."
+)
+TORN_PARTS = saying(
+    "Torn parts are compared in shares of the tears whose place is told, weighed alike by ground "
+    "and boat (Mantel and Haenszel), with errors from trip to trip."
+)
+FILLED_UP = saying(
+    "A tear of which it is not written what it took is not counted as none, but as the others with "
+    "that rig; like for like, as those on that boat."
+)
+COSTS = saying(
+    "What damage costs is how often times how much when; its limits come from how both vary from "
+    "trip to trip, by the delta method."
+)
+ADDING_UP = saying(
+    "Mending adds up as a mean cumulative function over the sets of a rig, with limits of its log "
+    "from trip to trip."
+)
+MEASURES = saying(
+    "What a measure of a rig does is found by a line through the rigs' own ratios, with an error "
+    "from how they scatter about it; the length difference by each rig held against itself."
+)
+
+
+def further_sentences(findings: Findings) -> list[str]:
+    """How rates, mixes, plans, torn parts, costs and measures were reckoned, those that were."""
+    written = findings["costs"]["written"]
+    done = {
+        RATES: findings["season"]["errors"] == "trip" and _any(findings["rates"], "low"),
+        MIX: _any(findings["on_the_mix"], "ratio"),
+        PLANNED: _any(findings["standing"]["planning"], "lower"),
+        TORN_PARTS: findings["damage"]["comparisons"] > 0,
+        FILLED_UP: any(0 < row["counted"] < row["tears"] for row in written),
+        COSTS: any(row["both"]["low"] is not None for row in findings["costs"]["parts"]),
+        ADDING_UP: _any(findings["cumulative_mending"], "told"),
+        MEASURES: _any(findings["measures"], "ratio"),
+    }
+    return [say(words) for words, was_done in done.items() if was_done]
+
+
+def _any(rows: list[dict[str, object]], name: str) -> bool:
+    """Whether any of the rows has it."""
+    return any(row[name] for row in rows)
