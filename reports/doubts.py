@@ -102,13 +102,6 @@ def _few_trips(told: list[Row]) -> list[str]:
 
 def _not_so_side_by_side(told: list[Row], findings: Findings) -> list[str]:
     """Where hauls under the same conditions alone point the other way."""
-    key = ("outcome", "rig", "part")
-    only = {
-        tuple(row[name] for name in key): way["ratio"]
-        for row in findings["sensitivity"]
-        for way in row["ways"]
-        if way["way"] == SIDE_BY_SIDE
-    }
     outcomes = outcomes_of(findings)
     return [
         say(
@@ -119,9 +112,24 @@ def _not_so_side_by_side(told: list[Row], findings: Findings) -> list[str]:
             only=amount(ratio, outcomes[effect["outcome"]]),
         )
         for effect in told
-        if (ratio := only.get(tuple(effect[name] for name in key)))
-        and _point_apart(effect["ratio"], ratio)
+        if (ratio := otherwise_side_by_side(effect, findings))
     ]
+
+
+def otherwise_side_by_side(effect: Row, findings: Findings) -> float | None:
+    """The ratio from hauls under the same conditions alone, where it points the other way."""
+    key = ("outcome", "rig", "part")
+    found = next(
+        (
+            way["ratio"]
+            for row in findings["sensitivity"]
+            if all(row[name] == effect[name] for name in key)
+            for way in row["ways"]
+            if way["way"] == SIDE_BY_SIDE
+        ),
+        None,
+    )
+    return found if found and _point_apart(effect["ratio"], found) else None
 
 
 def _two_ways(told: list[Row], findings: Findings) -> list[str]:

@@ -9,8 +9,10 @@ from reports.advice.decide import advised
 from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import hinted, told
 from reports.cells import outcomes_of
+from reports.doubts import otherwise_side_by_side
 from reports.language import say
 from reports.parts import Section, Told
+from reports.ratio_words import amount
 from reports.sentences import (
     ALL_GROUNDS,
     NOT_SIDE_BY_SIDE,
@@ -133,10 +135,22 @@ def _open(findings: Findings) -> list[Told]:
             title=title_of(outcomes[name]),
             said=in_brief(effect, outcomes[name]),
         )
+        + _otherwise(effect, outcomes[name], findings)
         for name, effect in parts.items()
     ]
     said.append(say("Of the rest of the record no figure can be given."))
     return [Told(OPEN, " ".join(said))]
+
+
+def _otherwise(effect: Row, outcome: Row, findings: Findings) -> str:
+    """That hauls side by side alone point the other way, where they do."""
+    ratio = otherwise_side_by_side(effect, findings)
+    if ratio is None:
+        return ""
+    return " " + say(
+        "Where both were fished side by side alone it is {amount}: go by neither.",
+        amount=amount(ratio, outcome),
+    )
 
 
 def _apart(findings: Findings) -> list[Told]:
