@@ -153,12 +153,8 @@ ONLY_IF_MORE = {
     False: saying("it would break even with a catch worth {percent:,} % more; it was {was}"),
 }
 """By whether it is told that the rig pays or costs."""
-EVEN_WITH_LESS = saying(
-    "its catch and its damage came to less by about as much: in money the two can't be told apart"
-)
-EVEN_WITH_MORE = saying(
-    "its catch and its damage came to more by about as much: in money the two can't be told apart"
-)
+EVEN_WITH_LESS = saying("less catch and less damage weigh about the same")
+EVEN_WITH_MORE = saying("more catch and more damage weigh about the same")
 WAS_WORTH = {
     -1: saying("{percent:,} % less"),
     0: saying("neither more nor less"),
