@@ -33,8 +33,8 @@ def test_nothing_is_worked_out_from_such_a_column(column: str) -> None:
 def test_the_cell_is_blank_and_the_row_is_there(cell: str, tmp_path: Path) -> None:
     _, season = check_season(write_spoilt(f"hauls row 8, speed_kn: {cell}", tmp_path))
     hauls = season.tables["hauls"]
-    assert hauls.filter(row=6)["speed_kn"].to_list() == [None]
-    assert hauls.filter(row=5)["speed_kn"].to_list() == [3.1]
+    assert hauls.filter(source_row=8)["speed_kn"].to_list() == [None]
+    assert hauls.filter(source_row=7)["speed_kn"].to_list() == [3.1]
     assert season.set_aside.is_empty()
 
 

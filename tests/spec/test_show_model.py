@@ -124,7 +124,7 @@ def test_run_json_says_how_many_looks_there_were_and_how_they_were_allowed_for(
     ("setting", "says"),
     [
         ("smallest_that_matters = { damage_event = 1.5 }", "did you mean 'damage_events'"),
-        ("smallest_that_matters = { damage_events = 0.5 }", "greater than 1"),
+        ("smallest_that_matters = { damage_events = 0.5 }", "takes a number of more than 1"),
         ("ground_mix = { stone = 0.4, sand = 0.6 }", "did you mean 'stones'"),
         ("ground_mix = { stones = -0.4, sand = 1 }", "a share is 0 or more"),
         ("ground_mix = { stones = 0, sand = 0.0 }", "one must have more"),
