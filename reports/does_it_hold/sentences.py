@@ -45,7 +45,7 @@ STANDS = {
     "fades": saying("The verdict is {verdict}, but not clear {unclear}: take it with care."),
     "turns": saying("The verdict is {verdict}, but the contrary {contrary}: it does not stand."),
     "appears": saying(
-        "The verdict is {verdict}; a difference comes out {clear} alone, which is not enough to go "
+        "The verdict is {verdict}; a difference comes out only {clear}, which is not enough to go "
         "by."
     ),
     "not tried": saying("It could not be reckoned in any other way."),
