@@ -141,8 +141,7 @@ def check(
     with _progress() as say:
         folder, checked = check_season(season, say)
         readings = readings_of(folder, checked)
-    reference = folder.settings.season.reference_rig
-    typer.echo(check_summary(checked, readings, reference, every=every))
+    typer.echo(check_summary(checked, readings, folder.settings, every=every))
 
 
 @app.command(

@@ -9,6 +9,8 @@ import polars as pl
 from pipeline.checking.across import species_without_price
 from pipeline.checking.check_season import sentence_of
 from pipeline.joining.join_season import HAUL_KEY
+from pipeline.joining.settings_names import refused_names
+from pipeline.joining.species import known_species
 from pipeline.nearest import did_you_mean
 from pipeline.note_review import changed_without_name
 from pipeline.reviews import named_reviews
@@ -17,18 +19,26 @@ from reports.terminal import so_many
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
+    from schemas.settings import Settings
 
+ONLY_OF_TROUBLE = (
+    'blank_means = "no damage" under [notes] is for a boat that writes only of trouble.'
+)
 LONGEST_NOTE = 120
 """Of a longer note the beginning is shown."""
 
 
 def check_summary(
-    season: CheckedSeason, readings: pl.DataFrame, reference: str | None, *, every: bool
+    season: CheckedSeason,
+    readings: pl.DataFrame,
+    settings: Settings,
+    *,
+    every: bool = False,
 ) -> str:
     """The summary as text; `every` names each row, else one of each kind stands for the others.
 
-    `readings` says of each haul's `row` what its note was read as; `reference` is the reference rig
-    that the settings name, if any.
+    `readings` says of each haul's `row` what its note was read as; of the season's `settings` it
+    is told what the season has not.
     """
     counts = season.counts
     width = max(len(name) for name in counts)
@@ -41,10 +51,12 @@ def check_summary(
     lines += [
         "",
         _rigs(season),
-        *_reference(season, reference),
-        *_notes(season, readings, every=every),
+        *_reference(season, settings.season.reference_rig),
+        *_refused(season, settings),
+        *_consent(season, settings),
+        *_notes(season, readings, settings, every=every),
     ]
-    lines += [*_review(season), *_without_price(season)]
+    lines += [*_review(season), *_without_catches(season), *_without_price(season)]
     if season.not_read:
         lines += ["", "Not read:", *(f"  {sentence}" for sentence in season.not_read)]
     if season.set_aside.height:
@@ -95,6 +107,33 @@ def _reference(season: CheckedSeason, reference: str | None) -> list[str]:
     ]
 
 
+def _refused(season: CheckedSeason, settings: Settings) -> list[str]:
+    """What the settings name and the season has not, so that no report can be made."""
+    return refused_names(settings, season.kept, known_species(season.tables.get("species")))
+
+
+def _consent(season: CheckedSeason, settings: Settings) -> list[str]:
+    """A word on boats that are said to agree to stand in the co-op's report, and are not there."""
+    boats = season.tables["hauls"]["vessel"].unique().sort().to_list()
+    agree = dict.fromkeys((*settings.sharing.consent, *settings.sharing.consent_under_letter))
+    return [
+        f"season.toml: [sharing] says that {name!r} agrees, which no haul is of"
+        f"{did_you_mean(name, boats)}; put it right."
+        for name in agree
+        if name not in boats
+    ]
+
+
+def _without_catches(season: CheckedSeason) -> list[str]:
+    """What is not told where there is no catch, and where it may stand."""
+    if "catches" in season.tables:
+        return []
+    return [
+        "There is no table catches, so nothing is told of fish. Where the log has a column for "
+        "each species, say so under [catches.across] in season.toml."
+    ]
+
+
 def _review(season: CheckedSeason) -> list[str]:
     """How many rows of a review count, and a word on those that were changed and not signed."""
     said, used = [], season.tables.get("damage_review", pl.DataFrame()).height
@@ -124,7 +163,9 @@ def _without_price(season: CheckedSeason) -> list[str]:
     ]
 
 
-def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:
+def _notes(
+    season: CheckedSeason, readings: pl.DataFrame, settings: Settings, *, every: bool
+) -> list[str]:
     """How the notes were read, where nothing else tells of damage; those not understood by name."""
     hauls = season.tables["hauls"]
     if "damage_note" not in season.found["hauls"]:
@@ -152,12 +193,15 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
     )
     shown = words if every else words.head(8)
     lines += [f"  not understood: '{_begun(note)}' ({rows:,})" for note, rows in shown.iter_rows()]
-    if unsure.height or blank:
+    told = settings.notes.blank_means == "no damage"
+    if unsure.height or (blank and not told):
         lines.append(
             "  Such hauls are left out where damage is counted. 'rigseason note SEASON' writes the "
-            "notes out for a person to put right; a column of yes and no tells more; "
-            'blank_means = "no damage" under [notes] is for a boat that writes only of trouble.'
+            "notes out for a person to put right; a column of yes and no tells more"
+            + ("." if told else f"; {ONLY_OF_TROUBLE}")
         )
+    if blank and told:
+        lines.append('  Those that are blank count as no damage: blank_means = "no damage".')
     return lines
 
 

@@ -126,6 +126,8 @@ class ColumnSource(_Section):
     header: str | Headers | None = Field(default=None, alias="from")
     value: str | None = None
     unit: str | None = None
+    times: Number | None = Field(default=None, gt=0)
+    """What one of the file's is, in that unit: 40 where it counts boxes of 40 kg."""
     format: str | None = None
     words: dict[str, str] = {}
     otherwise: str | None = Field(default=None, alias="else")
@@ -146,6 +148,8 @@ class TableSource(_Section):
     keep: tuple[str, ...] = ()
     read: Reading = Reading()
     columns: dict[str, str | ColumnSource] = {}
+    across: dict[str, dict[str, str]] = {}
+    """Where each species has a column of its own: by column of ours, species and its header."""
 
     def column_source(self, column: str) -> ColumnSource:
         """Where this column comes from; a column that is not named stands under its own name."""
@@ -155,6 +159,12 @@ class TableSource(_Section):
         if source.header is None and source.value is None:
             return source.model_copy(update={"header": column})
         return source
+
+    @property
+    def headers(self) -> frozenset[str]:
+        """The headers that it asks for by name, those of `across` aside."""
+        mapped = (self.column_source(name).headers for name in self.columns)
+        return frozenset((*self.keep, *(header for headers in mapped for header in headers)))
 
 
 class Settings(_Section):
@@ -173,6 +183,10 @@ class Settings(_Section):
     def source(self, table: str) -> TableSource:
         """Where the table comes from; by default from a file of its own name."""
         return self.tables.get(table, TableSource())
+
+    def with_source(self, table: str, source: TableSource) -> Settings:
+        """The same, but for where this table comes from."""
+        return self.model_copy(update={"tables": {**self.tables, table: source}})
 
 
 SECTIONS = tuple(name for name in Settings.model_fields if name != "tables")

@@ -29,7 +29,7 @@ def found_columns(
 ) -> dict[str, ColumnSource]:
     """How each column that the file has is read, under the header as it is written there."""
     there = set(headers)
-    free = there - _taken(source) - set(table.column_names)
+    free = there - source.headers - set(table.column_names)
     found = {}
     for column in table.columns:
         how = source.column_source(column.name)
@@ -49,16 +49,10 @@ def unused_headers(
 
     With it, the reason of the remark on it.
     """
-    used = _taken(source) | {header for how in found.values() for header in how.headers}
+    used = source.headers | {header for how in found.values() for header in how.headers}
     missing = [name for name in table.column_names if name not in found]
     near = {name: did_you_mean(_plain(name), missing) for name in headers if name not in used}
     return {name: NOT_USED.format(meant) for name, meant in near.items() if meant}
-
-
-def _taken(source: TableSource) -> set[str]:
-    """The headers that the mapping asks for."""
-    mapped = (header for name in source.columns for header in source.column_source(name).headers)
-    return {*mapped, *source.keep}
 
 
 def _plain(header: str) -> str:

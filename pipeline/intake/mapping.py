@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.intake.headers import found_columns, unused_headers
+from pipeline.intake.species_across import one_row_a_species
 from pipeline.intake.text_tables import UNREADABLE
 from pipeline.nearest import did_you_mean
 from pipeline.plain_text import CONTROL, LINE_SEPARATORS
@@ -28,9 +29,10 @@ def map_columns(
     A cell that says one of the file's words for *missing* is null. Raises
     `SeasonUnusableError` naming each header that the mapping wants and the file lacks.
     """
-    headers = [name for name in raw.columns if name not in (*SOURCE_COLUMNS, UNREADABLE)]
-    by_trimmed = {header.strip(): header for header in headers}
-    _check_headers(table, source, list(by_trimmed), raw)
+    _check_headers(table, source, list(_by_trimmed(raw)), raw)
+    if source.across:
+        raw = one_row_a_species(raw, source)
+    by_trimmed = _by_trimmed(raw)
     found = found_columns(table, source, by_trimmed)
     columns = [
         _cell(how, by_trimmed, source.read.missing).alias(name) for name, how in found.items()
@@ -42,6 +44,12 @@ def map_columns(
     return TextTable(frame, tuple(found), kept), unused
 
 
+def _by_trimmed(raw: pl.DataFrame) -> dict[str, str]:
+    """The file's headers by what they say, without the blanks around it."""
+    headers = [name for name in raw.columns if name not in (*SOURCE_COLUMNS, UNREADABLE)]
+    return {header.strip(): header for header in headers}
+
+
 def _check_headers(
     table: Table, source: TableSource, headers: list[str], raw: pl.DataFrame
 ) -> None:
@@ -49,7 +57,13 @@ def _check_headers(
     wanted = [
         (f"[{table.name}.columns] {name}", header)
         for name in source.columns
+        if name not in source.across
         for header in source.column_source(name).headers
+    ]
+    wanted += [
+        (f"[{table.name}.across] {name}", header)
+        for name, by_species in source.across.items()
+        for header in by_species.values()
     ]
     wanted += [(f"[{table.name}] keep", header) for header in source.keep]
     lacking = [

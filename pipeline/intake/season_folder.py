@@ -18,6 +18,7 @@ from pipeline.intake.file_names import (
 )
 from pipeline.intake.settings import read_settings
 from pipeline.problems import SeasonUnusableError
+from schemas.hauls import HAULS
 from schemas.settings import Rigs
 from schemas.tables import TABLES
 
@@ -105,8 +106,13 @@ def open_season(path: Path) -> SeasonFolder:
     settings_file = settings_file_of(path)
     settings = read_settings(settings_file)
     workbook = workbook_of(path)
-    found = [_find(name, settings.source(name), folder, workbook) for name in TABLES]
-    tables = tuple(table for table in found if table is not None)
+    found = {name: _find(name, settings.source(name), folder, workbook) for name in TABLES}
+    if (hauls := found["hauls"]) is not None:
+        for name in settings.tables:
+            if found[name] is None and _of_hauls(name, settings):
+                settings = settings.with_source(name, _as_hauls(name, settings))
+                found[name] = replace(hauls, name=name, source=settings.source(name))
+    tables = tuple(table for table in found.values() if table is not None)
     if settings.rigs != Rigs():
         raise SeasonUnusableError(
             "season.toml: [rigs] is for a folder of season folders; take it out of a season's own."
@@ -114,6 +120,20 @@ def open_season(path: Path) -> SeasonFolder:
     if "hauls" not in {table.name for table in tables}:
         raise SeasonUnusableError(_no_hauls(path, workbook))
     return SeasonFolder(path, settings, settings_file, tables, file_called(folder, NOTE_WORDS))
+
+
+def _of_hauls(name: str, settings: Settings) -> bool:
+    """Whether the table may stand in the file of the hauls, with a column for each species."""
+    in_a_haul = TABLES[name].key[: len(HAULS.key)] == HAULS.key
+    return in_a_haul and bool(settings.source(name).across)
+
+
+def _as_hauls(name: str, settings: Settings) -> TableSource:
+    """The table's source as that of the hauls, where it does not say otherwise itself."""
+    hauls, own = settings.source("hauls"), settings.source(name)
+    keys = {column: how for column, how in hauls.columns.items() if column in HAULS.key}
+    reading = own.read if "read" in own.model_fields_set else hauls.read
+    return own.model_copy(update={"read": reading, "columns": {**keys, **own.columns}})
 
 
 def has_hauls(folder: Path) -> bool:

@@ -8,8 +8,9 @@ from zoneinfo import available_timezones
 import polars as pl
 from pydantic import BaseModel, ValidationError
 
+from pipeline.intake.species_across import SPECIES
 from pipeline.intake.toml_file import read_toml
-from pipeline.intake.units import UNITS
+from pipeline.intake.units import UNITS, WAYS_OF_WRITING
 from pipeline.nearest import did_you_mean
 from pipeline.plain_text import plain
 from pipeline.problems import SeasonUnusableError
@@ -213,6 +214,7 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
         for kept in dict.fromkeys(source.keep)
         if source.keep.count(kept) > 1
     ]
+    sentences += _across_problems(name, source)
     for column_name in source.columns:
         if column_name not in table.column_names:
             near = did_you_mean(column_name, table.column_names)
@@ -223,7 +225,7 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
             sentences.append(
                 f"[{name}.columns] {column_name}: its value is blank; write one, or take it out."
             )
-        sentences += _unit_problems(name, column, how.unit)
+        sentences += _unit_problems(name, column, how)
         sentences += _word_problems(name, column, how, own_grounds)
         sentences += _format_problems(name, column, how)
     return sentences
@@ -280,14 +282,45 @@ def _format_problems(table_name: str, column: Column, how: ColumnSource) -> list
     ]
 
 
-def _unit_problems(table_name: str, column: Column, unit: str | None) -> list[str]:
-    if unit is None:
-        return []
+def _unit_problems(table_name: str, column: Column, how: ColumnSource) -> list[str]:
+    where = f"[{table_name}.columns] {column.name}"
     known = UNITS.get(column.unit, {})
-    if unit in known:
+    if how.times is not None and (column.kind != "number" or how.unit in WAYS_OF_WRITING):
+        return [f"{where}: times is for a plain number; take it out."]
+    if how.unit is None or how.unit in known:
         return []
     takes = ", ".join(known) or "no unit"
-    return [
-        f"[{table_name}.columns] {column.name}: unknown unit {unit!r}"
-        f"{did_you_mean(unit, known)}; it takes {takes}."
+    return [f"{where}: unknown unit {how.unit!r}{did_you_mean(how.unit, known)}; it takes {takes}."]
+
+
+def _across_problems(name: str, source: TableSource) -> list[str]:
+    """What a log with a column for each species can't say."""
+    if not source.across:
+        return []
+    table = TABLES[name]
+    if SPECIES not in table.key or len(table.key) == 1:
+        return [f"[{name}] has no column for each species; take its across out."]
+    weighed = [column.name for column in table.columns if column.kind in {"number", "count"}]
+    sentences = [
+        f"[{name}.across] has no column {column!r}{did_you_mean(column, weighed)}; it may be "
+        f"{', '.join(weighed)}."
+        for column in source.across
+        if column not in weighed
     ]
+    sentences += [
+        f"[{name}.across] {column}: names no species and its header; name one, or take it out."
+        for column, by_species in source.across.items()
+        if not by_species
+    ]
+    sentences += [
+        f"[{name}.columns] {column}: its header stands under [{name}.across]; name it in one place."
+        for column in (SPECIES, *source.across)
+        if column in source.columns and (column == SPECIES or _has_header(source, column))
+    ]
+    return sentences
+
+
+def _has_header(source: TableSource, column: str) -> bool:
+    """Whether the mapping of a column says where it comes from, not only how it is read."""
+    said = source.columns[column]
+    return isinstance(said, str) or said.header is not None or said.value is not None

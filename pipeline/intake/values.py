@@ -25,7 +25,12 @@ YES_AND_NO = {
     **dict.fromkeys(("no", "n", "false", "0", "0.0"), False),
 }
 
-NUMBER_AND_UNIT = r"^(-?\d[\d.,]*)\s*([^\d\s.,][^\d.,]*?)\.?$"
+SIGNS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
+PART = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
+"""As they are written by hand; thirds would have to be rounded."""
+WITH_A_PART = rf"-?\s*(?:\d+\s+)?(?:{'|'.join(PART)})"
+WHOLE_AND_PART = rf"^(-?)\s*(?:(\d+)\s+)?({'|'.join(PART)})$"
+NUMBER_AND_UNIT = rf"^(-?\d[\d.,]*|{WITH_A_PART})\s*([^\d\s.,/][^\d.,]*?)\.?$"
 
 MINUTES = 60.0
 """Minutes in an hour, and in a degree."""
@@ -92,7 +97,7 @@ def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[st
             answer = cell.str.to_lowercase()
             return answer.replace_strict(YES_AND_NO, default=None, return_dtype=pl.Boolean)
         case "number":
-            return _number(cell, how.unit or column.unit, column.unit, decimal)
+            return _number(cell, how.unit or column.unit, column.unit, decimal, how.times or 1.0)
         case "count":
             number = _number(cell, column.unit, column.unit, decimal)
             return pl.when(number == number.round()).then(number).cast(pl.Int64, strict=False)
@@ -108,15 +113,18 @@ def _words(cell: pl.Expr, column: Column, own_words: tuple[str, ...]) -> pl.Expr
     return joined.str.replace_all(r"[\s-]+", "_")
 
 
-def _number(cell: pl.Expr, unit: str, column_unit: str, decimal: str) -> pl.Expr:
+def _number(
+    cell: pl.Expr, unit: str, column_unit: str, decimal: str, times: float = 1.0
+) -> pl.Expr:
     if unit == "h:min":
         return _hours_and_minutes(cell)
     if unit == "degree minute":
         return _degrees_and_minutes(cell, decimal)
+    cell = cell.str.replace_many(SIGNS).str.strip_chars()
     known = UNITS.get(column_unit)
     if known is None:
-        return _plain_number(cell, decimal)
-    plain = _plain_number(cell, decimal) * known[unit]
+        return _number_or_part(cell, decimal) * times
+    plain = _number_or_part(cell, decimal) * known[unit] * times
     return pl.coalesce(plain, _with_its_unit(cell, column_unit, decimal))
 
 
@@ -127,7 +135,16 @@ def _with_its_unit(cell: pl.Expr, column_unit: str, decimal: str) -> pl.Expr:
     factor = spelling.replace_strict(
         factors_of_spellings(column_unit), default=None, return_dtype=pl.Float64
     )
-    return _plain_number(written[0], decimal) * factor
+    return _number_or_part(written[0], decimal) * factor
+
+
+def _number_or_part(text: pl.Expr, decimal: str) -> pl.Expr:
+    """A number, or one that ends with a half or a quarter, as `2 1/2`."""
+    written = text.str.extract_groups(WHOLE_AND_PART).struct
+    part = written[2].replace_strict(PART, default=None, return_dtype=pl.Float64)
+    size = written[1].cast(pl.Float64, strict=False).fill_null(0.0) + part
+    below_zero = pl.when(written[0] == "-").then(-size).otherwise(size)
+    return pl.coalesce(_plain_number(text, decimal), below_zero)
 
 
 def _plain_number(text: pl.Expr, decimal: str) -> pl.Expr:

@@ -10,7 +10,7 @@ import polars as pl
 
 from pipeline.joining.list_places import list_places
 from pipeline.joining.patterns import number_patterns
-from pipeline.nearest import did_you_mean
+from pipeline.joining.settings_names import refused_names
 from pipeline.problems import SeasonUnusableError
 from pipeline.reviews import changed_notes_of, named_reviews_of
 from pipeline.rows import SEASON
@@ -106,8 +106,11 @@ def join_season(
 ) -> JoinedSeason:
     """Join, measure and sum the season; the tables stay in the database under their names.
 
-    The database has the season's tables, and `haul_length_differences`.
+    The database has the season's tables, and `haul_length_differences`. Raises
+    `SeasonUnusableError` where the settings name what the season has not.
     """
+    if refused := refused_names(settings, season.kept, known_species):
+        raise SeasonUnusableError(refused)
     database.put("haul_seasons", haul_seasons(season))
     database.put("prices", sure_prices(season))
     database.put("note_readings", note_readings)
@@ -117,7 +120,6 @@ def join_season(
     database.put("blank_notes", blank_notes(season))
     database.put("cost_rates", cost_rates(settings))
     database.put("depth_bands", depth_bands(settings.model.depth_band_edges_m))
-    _need_species(settings, known_species)
     database.put(
         "named_species",
         pl.DataFrame({"species": settings.model.species or ()}, schema={"species": pl.String}),
@@ -168,7 +170,6 @@ def _number_patterns(
     own = [name for name in season.kept if name in factors.columns]
     words = factors.drop(own).join(kept, on="row", how="left")
     adjust = factors_to_adjust(settings, words, several=bool(season.within))
-    _need_factors(adjust, [n for n in words.columns if n not in {"row", "rig_version", "stretch"}])
     differences = length_steps(database.get("haul_length_differences"))
     patterns, hauls = number_patterns(words.join(differences, on="row", how="left"), adjust)
     database.put("patterns", patterns)
@@ -204,27 +205,6 @@ def factors_to_adjust(settings: Settings, words: pl.DataFrame, *, several: bool)
 def _tells_more(words: pl.DataFrame, factor: str, other: str) -> bool:
     """Whether one level of `other` met with several of the factor."""
     return words.select(factor, other).n_unique() > words[other].n_unique()
-
-
-def _need_species(settings: Settings, known_species: pl.DataFrame) -> None:
-    known = known_species["species"].to_list()
-    strangers = [name for name in settings.model.species or () if name not in known]
-    if strangers:
-        raise SeasonUnusableError(
-            f"season.toml: [model] species names {name!r}, which is in no list of species"
-            f"{did_you_mean(name, known)}."
-            for name in strangers
-        )
-
-
-def _need_factors(adjust: tuple[str, ...], known: list[str]) -> None:
-    strangers = [name for name in adjust if name not in known]
-    if strangers:
-        raise SeasonUnusableError(
-            f"season.toml: [model] adjust names {name!r}{did_you_mean(name, known)}, which is "
-            f"none of {', '.join(known)}; to use a further column, keep it under [hauls]."
-            for name in strangers
-        )
 
 
 def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:

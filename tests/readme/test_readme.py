@@ -61,9 +61,13 @@ def test_the_season_toml_of_the_readme_is_valid() -> None:
     from pipeline.intake.settings import parse_settings
 
     blocks = re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
-    text = "".join(block for block in blocks if "[harm]" not in block)
+    (across,) = (block for block in blocks if "[catches.across]" in block)
+    text = "".join(block for block in blocks if "[harm]" not in block and block != across)
     settings = parse_settings(tomllib.loads(text))
     assert settings.source("hauls").column_source("depth_m").unit == "fathom"
+    assert settings.source("catches").column_source("kept_kg").times == 40
+    in_place = parse_settings(tomllib.loads(across))
+    assert in_place.source("catches").across["kept_kg"]["HAD"] == "Haddock"
 
 
 def test_the_words_of_the_readme_are_read_as_the_readme_says() -> None:

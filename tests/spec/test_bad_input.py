@@ -92,8 +92,12 @@ def test_every_sentence_begins_with_a_place_and_has_one_end(kind: str) -> None:
 def test_check_tells_of_a_reference_that_was_never_fished(
     reference: str | None, said: str, tmp_path: Path
 ) -> None:
-    folder, checked = check_season(valid_season().write_csv(tmp_path / "season"))
-    told = check_summary(checked, readings_of(folder, checked), reference, every=False)
+    season = valid_season().write_csv(tmp_path / "season")
+    if reference is not None:
+        settings = f'[season]\nreference_rig = "{reference}"\n'
+        (season / "season.toml").write_text(settings, encoding="utf-8")
+    folder, checked = check_season(season)
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
     lines = [line for line in told.splitlines() if "reference_rig" in line]
     assert lines == [said] * bool(said)
 
@@ -108,7 +112,7 @@ def test_check_tells_of_a_changed_row_of_a_review_that_has_no_name(
     review = f"vessel,trip,haul,damaged,who\n{vessel},{trip},{haul},yes,{who}\n"
     (path / "damage_review.csv").write_text(review, encoding="utf-8")
     folder, checked = check_season(path)
-    told = check_summary(checked, readings_of(folder, checked), None, every=False)
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
     line = "One changed row of damage_review without a name in who: not counted until there is one."
     assert told.splitlines().count(line) == said
 

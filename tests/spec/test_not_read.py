@@ -145,9 +145,8 @@ def test_check_and_the_report_tell_what_is_not_read(tmp_path: Path) -> None:
     empty_workbook(folder / "log.xlsx", "hauls", "vessels")
     results = run_season(folder)
     (told,) = results.season.not_read
-    summary = check_summary(
-        results.season, readings_of(results.folder, results.season), None, every=False
-    )
+    readings = readings_of(results.folder, results.season)
+    summary = check_summary(results.season, readings, results.folder.settings)
     assert f"\nNot read:\n  {told}\n" in summary
     assert told in set_aside(results.findings).paragraphs
     with told_in(language_of("es")):

@@ -92,7 +92,7 @@ def test_a_note_that_changed_stands_first_and_is_kept_until_it_was_read(tmp_path
 
 def test_the_page_and_check_name_a_note_that_changed(tmp_path: Path) -> None:
     folder, checked = check_season(season_of(CHANGED, tmp_path))
-    said = check_summary(checked, readings_of(folder, checked), None, every=False)
+    said = check_summary(checked, readings_of(folder, checked), folder.settings)
     told = "damage_review.csv, row 2, damage_note: 'belly torn, 3 hrs, 2 men' is not the note"
     assert told in said
     with Database() as database:
@@ -107,7 +107,7 @@ def test_check_tells_how_many_rows_of_a_review_count(tmp_path: Path) -> None:
     with (tmp_path / "damage_review.csv").open("a", encoding="utf-8") as review:
         review.write('Skua,1,2,"wing torn, 1 hr",yes,wing,1,,\n')
     folder, checked = check_season(tmp_path)
-    said = check_summary(checked, readings_of(folder, checked), None, every=False)
+    said = check_summary(checked, readings_of(folder, checked), folder.settings)
     assert "Of the rows of damage_review 1 has a name in who, and counts;" in said
 
 

@@ -84,12 +84,12 @@ def test_hauls_that_stand_twice_are_told_of_together(tmp_path: Path) -> None:
     seasons = {"a": one_of("Skua"), "b": one_of("Skua"), "c": one_of("Tern")}
     folder, season = check_season(write_season_texts(tmp_path / "co-op", seasons))
     readings = readings_of(folder, season)
-    told = check_summary(season, readings, None, every=False).splitlines()
+    told = check_summary(season, readings, folder.settings).splitlines()
     assert [line for line in told if "again, as in a/hauls.csv" in line] == [
         "  b/hauls.csv, row 2, haul: '1' is the same row again, as in a/hauls.csv, row 2; it "
         "counts once. (3 more like it)"
     ]
-    every = check_summary(season, readings, None, every=True)
+    every = check_summary(season, readings, folder.settings, every=True)
     assert every.count("again, as in a/hauls.csv") == 4
 
 
@@ -254,7 +254,7 @@ def test_a_broken_season_is_named_and_the_others_go_on(tmp_path: Path) -> None:
     assert "papers queda fuera, porque no tiene hauls.csv" in in_spanish
     assert "tern queda fuera, porque no se puede usar: " in in_spanish
     readings = readings_of(results.folder, results.season)
-    assert tern in check_summary(results.season, readings, None, every=False)
+    assert tern in check_summary(results.season, readings, results.folder.settings)
     assert [each["season"] for each in results.findings["seasons"]] == ["gull", "skua"]
 
 

@@ -1,0 +1,40 @@
+"""Whether what the settings name is there: the factors to adjust for, and species."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pipeline.nearest import did_you_mean
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    import polars as pl
+
+    from schemas.settings import Settings
+
+FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
+"""What `haul_factors.sql` says of each haul, beside the further columns that are kept."""
+
+
+def refused_names(
+    settings: Settings, kept: Sequence[str], known_species: pl.DataFrame
+) -> list[str]:
+    """A sentence on each factor and species that the season has none of.
+
+    `kept` are the further columns of its hauls.
+    """
+    factors, species = (*FACTORS, *kept), known_species["species"].to_list()
+    no_factor = [
+        f"season.toml: [model] adjust names {name!r}{did_you_mean(name, factors)}, which is none "
+        f"of {', '.join(factors)}; to use a further column, keep it under [hauls]."
+        for name in dict.fromkeys(settings.model.adjust)
+        if name not in factors
+    ]
+    no_species = [
+        f"season.toml: [model] species names {name!r}, which is in no list of species"
+        f"{did_you_mean(name, species)}."
+        for name in settings.model.species or ()
+        if name not in species
+    ]
+    return no_factor + no_species

@@ -1,0 +1,74 @@
+"""`check` tells what the settings name and the season has not, and what they make of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from pipeline.good_rows import check_season
+from pipeline.joining.settings_names import FACTORS
+from pipeline.note_words import readings_of
+from pipeline.run_season import run_season
+from reports.check_summary import check_summary
+from tests.spec.season_texts import valid_season
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+@pytest.mark.parametrize(
+    ("settings", "said"),
+    [
+        ('[model]\nadjust = ["grond"]', "adjust names 'grond' (did you mean 'ground'?)"),
+        ('[model]\nspecies = ["XQX"]', "species names 'XQX', which is in no list of species"),
+        ('[model]\nadjust = ["ground"]', None),
+    ],
+)
+def test_check_tells_of_settings_by_which_no_report_can_be_made(
+    settings: str, said: str | None, tmp_path: Path
+) -> None:
+    season = valid_season()
+    season.settings = settings
+    folder, checked = check_season(season.write_csv(tmp_path / "season"))
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
+    assert ("[model]" in told) == (said is not None)
+    assert (said or "") in told
+
+
+@pytest.mark.parametrize("factor", FACTORS)
+def test_each_factor_that_may_be_named_is_one_of_every_haul(factor: str, tmp_path: Path) -> None:
+    season = valid_season()
+    season.settings = f'[model]\nadjust = ["{factor}"]'
+    findings = run_season(season.write_csv(tmp_path / "season")).findings
+    assert findings["season"]["adjusted_for"] == [factor]
+
+
+@pytest.mark.parametrize(("boat", "said"), [("Skua", 0), ("Skau", 1)])
+def test_check_tells_of_a_boat_that_agrees_and_is_not_there(
+    boat: str, said: int, tmp_path: Path
+) -> None:
+    season = valid_season()
+    season.settings = f'[sharing]\nconsent = ["{boat}"]'
+    folder, checked = check_season(season.write_csv(tmp_path / "season"))
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
+    line = (
+        "season.toml: [sharing] says that 'Skau' agrees, which no haul is of (did you mean "
+        "'Skua'?); put it right."
+    )
+    assert told.splitlines().count(line) == said
+
+
+@pytest.mark.parametrize("blank_means", ["unknown", "no damage"])
+def test_check_tells_what_a_blank_note_means(blank_means: str, tmp_path: Path) -> None:
+    (tmp_path / "hauls.csv").write_text(
+        "vessel,trip,haul,shot_at,tow_hours,rig_version,ground,damage_note\n"
+        "Skua,1,1,2031-03-04 05:30,3,discs,sand,\n",
+        encoding="utf-8",
+    )
+    settings = f'[notes]\nblank_means = "{blank_means}"'
+    (tmp_path / "season.toml").write_text(settings, encoding="utf-8")
+    folder, checked = check_season(tmp_path)
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
+    assert ("count as no damage" in told) == (blank_means == "no damage")
+    assert ("is for a boat that writes only of trouble" in told) == (blank_means == "unknown")
