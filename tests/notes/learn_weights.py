@@ -18,6 +18,7 @@ from __future__ import annotations
 
 import sys
 from hashlib import sha256
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -141,9 +142,9 @@ def fingerprint() -> str:
     return sha256(repr((every, weighed, settling, said)).encode()).hexdigest()
 
 
-def learnable_notes() -> Iterator[Note]:
-    """Every note that may be learned from, each once."""
-    return map(_weighed_by, labels_once())
+def learnable_notes(every: int = 1) -> Iterator[Note]:
+    """Every so many of the notes that may be learned from, each once."""
+    return map(_weighed_by, islice(labels_once(), 0, None, every))
 
 
 def labelled_to_settle() -> Iterator[Labelled]:

@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 import pytest
 
-from pipeline.notes.reading import Reading, read_note
+from pipeline.notes.reading import Reading, read_several
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -76,7 +76,8 @@ def half(which: str) -> list[tuple[Label, Reading]]:
             if held_out(label) == (which == "held out")
         ]
         chosen = [label for label in of_half if which == "tuned on" or label["note"] not in seen]
-    return [(label, read_note(str(label["note"]))) for label in chosen]
+    readings = read_several([str(label["note"]) for label in chosen])
+    return list(zip(chosen, readings, strict=True))
 
 
 def damaged(which: str) -> float:
