@@ -48,9 +48,18 @@ DECIMAL_POINT = saying(
 NO_WHOLE_NUMBER = saying("is not a whole number; write a whole number or leave the cell blank")
 NO_NUMBER = saying("is not a number; write a number or leave the cell blank")
 NO_SUCH_TIME = saying("is not a day and time that exists, written as {}")
-REASONS = (NOT_WRITTEN_AS, NO_SUCH_TIME)
+OTHERWISE_WRITTEN = saying(
+    "is not a day and time written as {}; put it right, or say under the table's columns in "
+    'season.toml how it is written, as in format = "%d/%m/%Y %H:%M"'
+)
+NUMBERED_DAY = saying(
+    "is a day and time as a spreadsheet counts them; give the column the form of a date there, and "
+    "save it anew"
+)
+REASONS = (NOT_WRITTEN_AS, NO_SUCH_TIME, OTHERWISE_WRITTEN)
 
 PLAIN_DAY, PLAIN_TIME = "%Y-%m-%d", "%H:%M:%S"
+PLAIN_MOMENT = "2031-03-04 05:30"
 PLAIN_FORMATS = (f"{PLAIN_DAY} {PLAIN_TIME}", f"{PLAIN_DAY} %H:%M", PLAIN_DAY)
 
 
@@ -116,8 +125,9 @@ def _words(cell: pl.Expr, column: Column, own_words: tuple[str, ...]) -> pl.Expr
 def _number(
     cell: pl.Expr, unit: str, column_unit: str, decimal: str, times: float = 1.0
 ) -> pl.Expr:
+    by_sixties = _hours_and_minutes(cell)
     if unit == "h:min":
-        return _hours_and_minutes(cell)
+        return by_sixties
     if unit == "degree minute":
         return _degrees_and_minutes(cell, decimal)
     cell = cell.str.replace_many(SIGNS).str.strip_chars()
@@ -125,7 +135,8 @@ def _number(
     if known is None:
         return _number_or_part(cell, decimal) * times
     plain = _number_or_part(cell, decimal) * known[unit] * times
-    return pl.coalesce(plain, _with_its_unit(cell, column_unit, decimal))
+    written = pl.coalesce(plain, _with_its_unit(cell, column_unit, decimal))
+    return pl.coalesce(written, by_sixties) if unit == "h" else written
 
 
 def _with_its_unit(cell: pl.Expr, column_unit: str, decimal: str) -> pl.Expr:
@@ -211,5 +222,17 @@ def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
                 .otherwise(pl.lit(plain))
             )
         case _:
-            form = how.format or "2031-03-04 05:30"
-            return pl.lit(NO_SUCH_TIME.format(form))
+            return _no_moment(cell, how.format)
+
+
+def _no_moment(cell: pl.Expr, written_as: str | None) -> pl.Expr:
+    otherwise = pl.lit(NO_SUCH_TIME.format(written_as or PLAIN_MOMENT))
+    if written_as is None:
+        plainly = cell.str.contains(r"^\d{4}-\d\d-\d\d")
+        otherwise = (
+            pl.when(plainly)
+            .then(otherwise)
+            .otherwise(pl.lit(OTHERWISE_WRITTEN.format(PLAIN_MOMENT)))
+        )
+    counted = cell.str.contains(r"^\d{5}(\.\d+)?$")
+    return pl.when(counted).then(pl.lit(NUMBERED_DAY)).otherwise(otherwise)
