@@ -16,6 +16,7 @@ from pipeline.checking import (
     corrections,
     damage_remarks,
     keys,
+    names_alike,
     remarks,
     shape_reasons,
 )
@@ -57,6 +58,7 @@ REASONS = (
     *length_remarks.REASONS,
     *model_table.REASONS,
     *money.REASONS,
+    *names_alike.REASONS,
     *not_read.REASONS,
     *of_lines.REASONS,
     *of_parts.REASONS,

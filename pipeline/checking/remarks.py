@@ -9,6 +9,7 @@ import polars as pl
 from pipeline.checking.complete import hours_between
 from pipeline.checking.damage_remarks import damage_remarks
 from pipeline.checking.land import on_land
+from pipeline.checking.names_alike import names_alike
 from pipeline.checking.slips import (
     catches_from_the_rest,
     depths_from_the_rest,
@@ -82,6 +83,7 @@ def _remarks_of(name: str, values: dict[str, ValueTable], settings: Settings) ->
         tows_past_the_next_shot(hauls),
         depths_from_the_rest(hauls),
         _lost_beyond_a_trip(hauls),
+        *names_alike(hauls.frame),
     ]
 
 
