@@ -103,6 +103,7 @@ EDITIONS: dict[str, Edition] = {
             net_damage,
             bottom_living_fish,
             where_the_net_tears,
+            damage_cost,
             what_would_pay,
             rig_by_ground,
             rigs,
@@ -113,7 +114,7 @@ EDITIONS: dict[str, Edition] = {
             cautions,
         ),
         on_deck,
-        ("damage-events", "bottom-living-kg", "notes", "set-aside", "how-to-read"),
+        ("damage-events", "bottom-living-kg", "damage-cost", "notes", "set-aside", "how-to-read"),
     ),
     "coop": Edition(
         "coop",
