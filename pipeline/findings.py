@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import polars as pl
 
 from pipeline.checking.across import species_without_price
-from pipeline.joining.species import own_species
+from pipeline.joining.species import own_species, weighed
 from pipeline.rig_facts import rig_rows
 from pipeline.rows import without_row_numbers
 from schemas.outcomes import HEADLINES, MONEY, OUTCOMES, outcome
@@ -72,6 +72,7 @@ def gather_findings(
         **damage,
         "records": joined.records.to_dicts(),
         "unpriced_species": species_without_price(season),
+        "weighed": weighed(season.tables.get("catches")),
         "own_species": own_species(season.tables.get("species"), season.tables.get("catches")),
         "missing_tables": [
             name

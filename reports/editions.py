@@ -77,7 +77,7 @@ bottom_living_fish = outcome_section(
     "bottom_living_kg",
     saying(
         "Flatfish, rays, anglers, prawns and others that live on the bottom and can pass under a "
-        "ground gear; kept and discarded together."
+        "ground gear; {weighed}."
     ),
 )
 other_fish = outcome_section(

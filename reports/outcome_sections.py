@@ -34,6 +34,7 @@ from reports.sentences import (
 )
 from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
+from reports.weighed import weighed_words
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -70,19 +71,19 @@ def _about(findings: Findings, name: str, about: str) -> list[str]:
         return stood_for
     own = findings.get("own_species") if name == "bottom_living_kg" else None
     if not own or not own["said"]:
-        return [say(about)]
+        return [say(about, weighed=weighed_words(findings))]
     words = OWN_BOTTOM_LIVING if own["most"] else OWN_NONE_CAUGHT
     most = listed([species_word(each) for each in own["most"]])
-    return [say(words, **{**own, "most": most})]
+    return [say(words, **{**own, "most": most, "weighed": weighed_words(findings)})]
 
 
 OWN_BOTTOM_LIVING = saying(
-    "What lives on the bottom and can pass under a ground gear; kept and discarded together. "
+    "What lives on the bottom and can pass under a ground gear; {weighed}. "
     "Species marked so in the season's table: {bottom_living:,} of {species:,}, by weight first of "
     "all {most}; counted as other fish: {other:,}."
 )
 OWN_NONE_CAUGHT = saying(
-    "What lives on the bottom and can pass under a ground gear; kept and discarded together. "
+    "What lives on the bottom and can pass under a ground gear; {weighed}. "
     "Species marked so in the season's table: {bottom_living:,} of {species:,}, of which none was "
     "caught; counted as other fish: {other:,}."
 )

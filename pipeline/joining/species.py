@@ -40,6 +40,13 @@ def built_in_species() -> pl.DataFrame:
     )
 
 
+def weighed(catches: pl.DataFrame | None) -> list[str]:
+    """Which weights the catches have: what was kept, what was thrown back, or both."""
+    if catches is None:
+        return []
+    return [name for name in ("kept_kg", "discarded_kg") if catches[name].count()]
+
+
 def own_species(own: pl.DataFrame | None, catches: pl.DataFrame | None) -> dict[str, Any] | None:
     """What the season's own table says of living on the bottom; None where it has no such table.
 

@@ -8,6 +8,7 @@ from reports.counts import haul_count
 from reports.language import say, say_many
 from reports.sentences import listed, period
 from reports.stand_ins import damage_is_stood_for
+from reports.weighed import weighed_words
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ OUTCOME_WORDS = {
     ),
     "bottom_living_kg": saying(
         "Bottom-living fish is the weight of the species that rest on, crawl over or bury "
-        "themselves in the seabed, kept and discarded together, of hauls that are not marked foul "
+        "themselves in the seabed, {weighed}, of hauls that are not marked foul "
         "and whose catch is recorded."
     ),
 }
@@ -47,8 +48,8 @@ HOW_SURE = {
 
 
 OWN_SPECIES = saying(
-    "Bottom-living fish is the weight of the species marked so in the season's table, kept and "
-    "discarded together, of hauls that are not marked foul and whose catch is recorded."
+    "Bottom-living fish is the weight of the species marked so in the season's table, {weighed}, "
+    "of hauls that are not marked foul and whose catch is recorded."
 )
 
 
@@ -122,9 +123,9 @@ def _outcome_words(name: str, findings: Findings) -> list[str]:
     """What the outcome is: by the season's own table or column, where it says otherwise."""
     own = findings.get("own_species")
     if name == "bottom_living_kg" and own and own["said"]:
-        return [say(OWN_SPECIES)]
+        return [say(OWN_SPECIES, weighed=weighed_words(findings))]
     stood_for = damage_is_stood_for(findings) if name == "damage_events" else []
-    return stood_for or [say(OUTCOME_WORDS[name])]
+    return stood_for or [say(OUTCOME_WORDS[name], weighed=weighed_words(findings))]
 
 
 def _who_told(notes: Row) -> list[str]:

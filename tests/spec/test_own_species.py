@@ -5,7 +5,7 @@ from __future__ import annotations
 import polars as pl
 import pytest
 
-from pipeline.joining.species import own_species
+from pipeline.joining.species import own_species, weighed
 from reports.cells import species_word
 from reports.outcome_sections import CATCH_NOT_WHOLE, outcome_section
 from reports.sentences import title_of
@@ -56,6 +56,24 @@ def test_the_section_says_which_species_are_meant(own: dict[str, object] | None,
     assert paragraphs[0] == said
 
 
+@pytest.mark.parametrize(
+    ("column", "said"),
+    [
+        ("kept_kg", "what was kept alone, as what was thrown back is nowhere written"),
+        ("discarded_kg", "what was thrown back alone, as what was kept is nowhere written"),
+        (None, "kept and discarded together"),
+    ],
+)
+def test_the_section_says_which_weights_there_are(column: str | None, said: str) -> None:
+    alone = CAUGHT if column is None else CAUGHT.select("species", column)
+    caught = pl.concat([CAUGHT.clear(), alone], how="diagonal")
+    own = own_species(OWN, CAUGHT)
+    (paragraph, *_) = section_with(own_species=own, weighed=weighed(caught))
+    assert paragraph.startswith(
+        f"What lives on the bottom and can pass under a ground gear; {said}. "
+    )
+
+
 @pytest.mark.parametrize("set_aside", [0, 6])
 def test_hauls_without_a_whole_catch_are_tied_to_what_was_set_aside(set_aside: int) -> None:
     paragraphs = section_with(rows={"catches": {"set_aside": set_aside}})
@@ -74,6 +92,7 @@ def section_with(**told: object) -> list[str]:
         "rates": [],
         "on_the_mix": [],
         "standing": {"planning": []},
+        "weighed": ["kept_kg", "discarded_kg"],
         **told,
     }
     section = outcome_section("bottom_living_kg", "Fish.")(findings)
