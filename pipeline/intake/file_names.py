@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.intake.workbook import sheets_of
 from pipeline.problems import SeasonUnusableError
 
 if TYPE_CHECKING:
@@ -45,13 +46,3 @@ def one_called(name: str, there: Iterable[str], place: str) -> str | None:
             f"the one that is to be read {name!r}."
         )
     return alike[0]
-
-
-def sheets_of(workbook: Path) -> list[str]:
-    """What the workbook's sheets are called; raises `SeasonUnusableError` if it can't be read."""
-    import fastexcel
-
-    try:
-        return list(fastexcel.read_excel(workbook).sheet_names)
-    except Exception as error:
-        raise SeasonUnusableError(f"{workbook.name} can't be read as a workbook.") from error

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.intake.file_names import ENDINGS, SETTINGS, sheets_of
+from pipeline.intake.file_names import ENDINGS, SETTINGS
 from pipeline.intake.season_folder import workbook_of, workbooks_in
+from pipeline.intake.workbook import sheets_of
 from pipeline.nearest import did_you_mean
 from schemas.tables import TABLES
 from schemas.words import saying

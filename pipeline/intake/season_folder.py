@@ -14,9 +14,9 @@ from pipeline.intake.file_names import (
     WORKBOOKS,
     file_called,
     sheet_called,
-    sheets_of,
 )
 from pipeline.intake.settings import read_settings
+from pipeline.intake.workbook import sheets_of
 from pipeline.problems import SeasonUnusableError
 from schemas.hauls import HAULS
 from schemas.settings import Rigs

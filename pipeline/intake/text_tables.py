@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import polars as pl
 
+from pipeline.intake.workbook import cells_of
 from pipeline.plain_text import plain
 from pipeline.problems import SeasonUnusableError
 from schemas.column import SOURCE_COLUMNS
@@ -123,27 +124,16 @@ def _parquet(path: Path) -> pl.DataFrame:
 def _sheet(path: Path, sheet: str | None, reading: Reading) -> RawTable:
     """The rows of a sheet below the first that is not blank, which are numbered as they stand."""
     place = f"{path.name}, sheet {sheet!r}"
-    try:
-        cells: pl.DataFrame = pl.read_excel(
-            path,
-            sheet_name=sheet,
-            has_header=False,
-            infer_schema_length=0,
-            drop_empty_rows=False,
-            drop_empty_cols=False,
-            raise_if_empty=False,
-            read_options={"skip_rows": 0},
+    cells = (
+        cells_of(path, sheet)
+        .with_columns(
+            pl.col(pl.String)
+            .str.replace(DAY_ALONE, "$1")
+            .str.replace(TIME_ALONE, "$1")
+            .replace("", None)
         )
-    except Exception as error:
-        raise SeasonUnusableError(
-            f"{path.name}: sheet {sheet!r} can't be read from this workbook."
-        ) from error
-    cells = cells.with_columns(
-        pl.col(pl.String)
-        .str.replace(DAY_ALONE, "$1")
-        .str.replace(TIME_ALONE, "$1")
-        .replace("", None)
-    ).with_row_index("at")
+        .with_row_index("at")
+    )
     filled = cells.slice(reading.skip_lines).filter(
         pl.any_horizontal(pl.exclude("at").is_not_null())
     )

@@ -12,6 +12,7 @@ from polars.testing import assert_frame_equal
 
 from pipeline.checking.check_season import sentence_of
 from pipeline.good_rows import check_season
+from pipeline.intake.values import NO_NUMBER
 from pipeline.problems import SeasonUnusableError
 from schemas.tables import TABLES
 from schemas.types import TYPES
@@ -93,6 +94,28 @@ def test_a_row_of_a_workbook_is_numbered_as_the_spreadsheet_does(tmp_path: Path)
     _, checked = check_season(write_workbook(season, tmp_path / "season.xlsx"))
     (row,) = checked.set_aside.to_dicts()
     assert (row["source_file"], row["source_row"]) == ("season.xlsx", 8)
+
+
+@pytest.mark.parametrize(
+    ("missing", "said"),
+    [
+        ("", [f"season.xlsx, row 8, depth_m: '#DIV/0!' {NO_NUMBER}."]),
+        ('[hauls.read]\nmissing = ["#DIV/0!"]', []),
+    ],
+)
+def test_a_cell_whose_formula_failed_is_no_blank_unless_it_is_said_to_be(
+    missing: str, said: list[str], tmp_path: Path
+) -> None:
+    path = write_workbook(valid_season(), tmp_path / "season.xlsx")
+    book = load_workbook(path)
+    sheet = book["hauls"]
+    (column,) = (cell.column for cell in sheet[1] if cell.value == "depth_m")
+    sheet.cell(8, column, "#DIV/0!").data_type = "e"
+    book.save(path)
+    path.with_suffix(".toml").write_text(missing, encoding="utf-8")
+    _, checked = check_season(path)
+    assert [sentence_of(row) for row in checked.set_aside.iter_rows(named=True)] == said
+    assert checked.counts["hauls"]["used"] == 10 - len(said)
 
 
 def test_a_workbook_in_the_folder_stands_in_for_tables_without_a_file(tmp_path: Path) -> None:
