@@ -19,6 +19,7 @@ from reports.sentences import (
     WHOLE_RECORD,
     capital,
     in_brief,
+    in_part,
     is_told,
     listed,
     title_of,
@@ -116,8 +117,7 @@ def _fished_last(findings: Findings) -> list[str]:
 
 def _open(findings: Findings) -> list[Told]:
     """What could be compared in a part of the record only, with its range, a headline each."""
-    outcomes = outcomes_of(findings)
-    parts: dict[str, Row] = {}
+    told: dict[str, Row] = {}
     for effect in findings["effects"]:
         if (
             effect["ground"] == ALL_GROUNDS
@@ -125,32 +125,39 @@ def _open(findings: Findings) -> list[Told]:
             and effect["part"] != WHOLE_RECORD
             and is_told(effect)
         ):
-            parts.setdefault(effect["outcome"], effect)
-    if not parts:
+            told.setdefault(effect["outcome"], effect)
+    if not told:
         return _apart(findings)
-    said = [
-        say(
-            "{rig} in {title}: {said}.",
-            rig=effect["rig"],
-            title=title_of(outcomes[name]),
-            said=in_brief(effect, outcomes[name]),
-        )
-        + _otherwise(effect, outcomes[name], findings)
-        for name, effect in parts.items()
-    ]
-    said.append(say("Of the rest of the record no figure can be given."))
+    parts = {effect["part"] for effect in told.values()}
+    said = [_in_a_part(effect, findings, named=len(parts) > 1) for effect in told.values()]
+    rest = THE_REST if len(parts) > 1 else ALL_OF_ONE_PART
+    said.append(say(rest, part=min(parts)))
     return [Told(OPEN, " ".join(said))]
 
 
-def _otherwise(effect: Row, outcome: Row, findings: Findings) -> str:
-    """That hauls side by side alone point the other way, where they do."""
-    ratio = otherwise_side_by_side(effect, findings)
-    if ratio is None:
-        return ""
-    return " " + say(
-        "Where both were fished side by side alone it is {amount}: go by neither.",
-        amount=amount(ratio, outcome),
-    )
+THE_REST = saying("Of the rest of the record no figure can be given.")
+ALL_OF_ONE_PART = saying("That is of {part}; of the rest of the record no figure can be given.")
+
+
+def _in_a_part(effect: Row, findings: Findings, *, named: bool) -> str:
+    """A figure of a part of the record, which is named unless it is once for all.
+
+    Where hauls side by side alone point the other way, both figures, and that neither is to be
+    gone by.
+    """
+    outcome = outcomes_of(findings)[effect["outcome"]]
+    shown = effect if named else {**effect, "part": WHOLE_RECORD}
+    other = otherwise_side_by_side(effect, findings)
+    if other is None:
+        said = in_brief(shown, outcome)
+    else:
+        said = say(
+            "{amount}{part}, but {other} where both were fished side by side: go by neither",
+            amount=amount(effect["ratio"], outcome),
+            part=in_part(shown),
+            other=amount(other, outcome),
+        )
+    return say("{rig} in {title}: {said}.", rig=effect["rig"], title=title_of(outcome), said=said)
 
 
 def _apart(findings: Findings) -> list[Told]:

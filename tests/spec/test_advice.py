@@ -9,6 +9,7 @@ import pytest
 
 from pipeline.checking.remarks import ON_LAND, SWAPPED
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
+from pipeline.rates.side_by_side import SIDE_BY_SIDE
 from reports.advice.opening import behind_the_advice, opening
 from reports.advice.to_do import to_look_over, to_write_down
 from schemas.outcomes import HEADLINES, fixed_outcome
@@ -231,6 +232,61 @@ def test_only_rigs_that_were_apart_over_all_grounds_are_said_to_be(
     (apart,) = (e for e in findings["effects"] if (e["outcome"], e["ground"]) == (outcome, ground))
     apart["cautions"] = ["not side by side"]
     assert [line.says for line in opening(findings) if line.label == "Open"] == said
+
+
+ALIKE = "rockhopper in net damage: no clear difference: likeliest neither less often nor more often"
+THE_REST = "of the rest of the record no figure can be given."
+
+
+@pytest.mark.parametrize(
+    ("parts", "fish", "side_by_side", "said"),
+    [
+        (
+            ("2029 to 2030", "2029 to 2030"),
+            "1.30 0.90 1.80 open",
+            None,
+            f"{ALIKE} (anything from 20 % less often to 20 % more often). rockhopper in "
+            "bottom-living fish: 30 % more (anything from 10 % less to 80 % more), too little to "
+            f"tell. That is of 2029 to 2030; {THE_REST}",
+        ),
+        (
+            ("2029 to 2030", "2030"),
+            "1.30 0.90 1.80 open",
+            None,
+            f"{ALIKE} (anything from 20 % less often to 20 % more often), in 2029 to 2030. "
+            "rockhopper in bottom-living fish: 30 % more (anything from 10 % less to 80 % more), "
+            f"in 2030, too little to tell. {THE_REST.capitalize()}",
+        ),
+        (
+            ("2029 to 2030", "2029 to 2030"),
+            "1.30 0.90 1.80 open",
+            0.75,
+            f"{ALIKE} (anything from 20 % less often to 20 % more often). rockhopper in "
+            "bottom-living fish: 30 % more, but 25 % less where both were fished side by side: go "
+            f"by neither. That is of 2029 to 2030; {THE_REST}",
+        ),
+        (
+            ("2029 to 2030", "2029 to 2030"),
+            "1.30 0.90 1.80 open",
+            1.40,
+            f"{ALIKE} (anything from 20 % less often to 20 % more often). rockhopper in "
+            "bottom-living fish: 30 % more (anything from 10 % less to 80 % more), too little to "
+            f"tell. That is of 2029 to 2030; {THE_REST}",
+        ),
+    ],
+)
+def test_what_was_compared_in_a_part_of_the_record_is_said_to_be_of_it(
+    parts: tuple[str, str], fish: str, side_by_side: float | None, said: str
+) -> None:
+    findings = season({"net damage": "1.00 0.80 1.20", "fish": fish}, "all")
+    for each, part in zip(findings["effects"], parts, strict=True):
+        each["part"] = part
+    (caught,) = (e for e in findings["effects"] if e["outcome"] == "bottom_living_kg")
+    ways = [{"way": SIDE_BY_SIDE, "ratio": side_by_side}] if side_by_side else []
+    findings["sensitivity"] = [
+        {**{name: caught[name] for name in ("outcome", "rig", "part")}, "ways": ways}
+    ]
+    assert [line.says for line in opening(findings) if line.label == "Open"] == [said]
 
 
 @pytest.mark.parametrize(
