@@ -17,6 +17,7 @@ from pipeline.checking import (
     damage_remarks,
     keys,
     names_alike,
+    past_midnight,
     remarks,
     shape_reasons,
 )
@@ -60,6 +61,7 @@ REASONS = (
     *money.REASONS,
     *names_alike.REASONS,
     *not_read.REASONS,
+    *past_midnight.REASONS,
     *of_lines.REASONS,
     *of_parts.REASONS,
     *read_season.REASONS,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.checking.past_midnight import one_day_for_both, past_midnight
 from pipeline.problems import SeasonUnusableError
 from schemas.tables import TABLES
 from schemas.words import UNKNOWN_GROUND
@@ -58,7 +59,10 @@ def _with_boat(values: ValueTable, name: str, boat: str) -> pl.DataFrame:
 
 
 def _complete_hauls(hauls: ValueTable, settings: Settings) -> pl.DataFrame:
-    frame = hauls.frame.with_columns(
+    frame = hauls.frame
+    if one_day_for_both(settings.source("hauls")):
+        frame = past_midnight(frame)
+    frame = frame.with_columns(
         pl.coalesce("tow_hours", hours_between(settings.season.time_zone)).alias("tow_hours"),
         pl.col("ground").fill_null(UNKNOWN_GROUND),
     )

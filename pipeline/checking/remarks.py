@@ -10,6 +10,7 @@ from pipeline.checking.complete import hours_between
 from pipeline.checking.damage_remarks import damage_remarks
 from pipeline.checking.land import on_land
 from pipeline.checking.names_alike import names_alike
+from pipeline.checking.past_midnight import next_days, one_day_for_both
 from pipeline.checking.slips import (
     catches_from_the_rest,
     depths_from_the_rest,
@@ -74,7 +75,9 @@ def _remarks_of(name: str, values: dict[str, ValueTable], settings: Settings) ->
     if name != "hauls":
         return []
     hauls = values["hauls"]
+    one_day = one_day_for_both(settings.source("hauls"))
     return [
+        *([next_days(hauls.frame)] if one_day else []),
         _swapped(hauls),
         _on_land(hauls),
         _times_that_differ(hauls, settings),

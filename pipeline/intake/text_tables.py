@@ -49,7 +49,9 @@ SEPARATOR_LINE = re.compile(r'"?sep=(.)"?[,;\t|]*\n', re.IGNORECASE)
 """What some spreadsheets write above the headers."""
 DAY_ALONE = r"^(\d{4}-\d\d-\d\d) 00:00:00$"
 TIME_ALONE = r"^1899-12-3[01] (\d\d:\d\d:\d\d)$"
-"""How a workbook's cells of a day, or of a time of day, come out as text."""
+"""How a workbook's cells of a day, or of a time of day, come out as text: a time is of the day that
+it counts from, and midnight is that day."""
+MIDNIGHT_ALONE = r"^1899-12-3[01]$"
 
 
 class EmptyTableError(SeasonUnusableError):
@@ -129,6 +131,7 @@ def _sheet(path: Path, sheet: str | None, reading: Reading) -> RawTable:
         .with_columns(
             pl.col(pl.String)
             .str.replace(DAY_ALONE, "$1")
+            .str.replace(MIDNIGHT_ALONE, "00:00:00")
             .str.replace(TIME_ALONE, "$1")
             .replace("", None)
         )

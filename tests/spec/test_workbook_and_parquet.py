@@ -11,6 +11,7 @@ from openpyxl import Workbook, load_workbook
 from polars.testing import assert_frame_equal
 
 from pipeline.checking.check_season import sentence_of
+from pipeline.checking.past_midnight import NEXT_DAY
 from pipeline.good_rows import check_season
 from pipeline.intake.values import NO_NUMBER
 from pipeline.problems import SeasonUnusableError
@@ -185,6 +186,41 @@ def test_a_day_and_a_time_are_read_whether_cells_of_their_own_kind_or_typed_in(
         datetime(2031, 3, 4, 5, 30),
         datetime(2031, 3, 4, 11, 30),
     ]
+
+
+def test_midnight_is_a_time_of_day_and_a_haul_past_it_is_hauled_the_day_after(
+    tmp_path: Path,
+) -> None:
+    book = Workbook()
+    sheet = book.active
+    sheet.title = "hauls"
+    sheet.append(["trip", "haul", "Day", "Shot", "Up", "tow_hours", "rig_version"])
+    for row in PAST_MIDNIGHT:
+        sheet.append(["1", row[0], date(2031, 3, 4), *row[1:4], "discs"])
+    book.save(tmp_path / "season.xlsx")
+    form = 'format = "%d/%m/%Y %H%M"'
+    (tmp_path / "season.toml").write_text(
+        f'[hauls.columns]\nshot_at = {{ from = ["Day", "Shot"], {form} }}\n'
+        f'hauled_at = {{ from = ["Day", "Up"], {form} }}\n'
+    )
+    _, checked = check_season(tmp_path / "season.xlsx")
+    hauled = dict(checked.tables["hauls"].select("haul", "hauled_at").iter_rows())
+    assert hauled == {name: up for name, *_, up in PAST_MIDNIGHT if up}
+    told = checked.remarks.filter(reason=NEXT_DAY)["value"].to_list()
+    assert told == ["2031-03-05 02:15", "2031-03-05 00:00", "2031-03-05 02:15"]
+    assert checked.set_aside["column"].to_list() == ["hauled_at"] * 2
+
+
+PAST_MIDNIGHT = [
+    ("by its hours", time(23), time(2, 15), 3.25, datetime(2031, 3, 5, 2, 15)),
+    ("up at midnight", time(20), time(0), 4.0, datetime(2031, 3, 5)),
+    ("shot at midnight", time(0), time(4), 4.0, datetime(2031, 3, 4, 4)),
+    ("of one day", time(5), time(9), 4.0, datetime(2031, 3, 4, 9)),
+    ("without its hours", time(23), time(2, 15), None, datetime(2031, 3, 5, 2, 15)),
+    ("not by its hours", time(9), time(5), 4.0, None),
+    ("a slip without hours", time(9), time(5), None, None),
+]
+"""A haul, when it was shot and came up by the one day, its hours, and when it came up indeed."""
 
 
 def test_blank_rows_above_the_header_are_counted(tmp_path: Path) -> None:
