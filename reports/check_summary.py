@@ -54,6 +54,7 @@ def check_summary(
         *_reference(season, settings.season.reference_rig),
         *_refused(season, settings),
         *_consent(season, settings),
+        *_currency(season, settings),
         *_notes(season, readings, settings, every=every),
     ]
     lines += [*_review(season), *_without_catches(season), *_without_price(season)]
@@ -122,6 +123,15 @@ def _consent(season: CheckedSeason, settings: Settings) -> list[str]:
         for name in agree
         if name not in boats
     ]
+
+
+def _currency(season: CheckedSeason, settings: Settings) -> list[str]:
+    """A word on sums of money of which nobody says in what."""
+    costs = (settings.costs.mending_hour, settings.costs.hour_lost)
+    told = "prices" in season.tables or any(cost is not None for cost in costs)
+    if settings.season.currency or not told:
+        return []
+    return ["No currency is named, so sums of money stand without one: currency under [season]."]
 
 
 def _without_catches(season: CheckedSeason) -> list[str]:

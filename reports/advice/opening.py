@@ -20,6 +20,7 @@ from reports.sentences import (
     capital,
     in_brief,
     in_part,
+    is_thin,
     is_told,
     listed,
     title_of,
@@ -93,9 +94,15 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
         return [Told(KEEP, say(words, rigs=listed(rigs), reference=reference, year=gone))]
     if any(each.kind == "weigh" for each in advice):
         return [Told(KEEP, say(KEPT_SO_FAR, reference=reference))]
-    heads = findings["season"]["headlines"]
-    known = any(is_told(e) for e in findings["effects"] if e["outcome"] in heads)
+    known = any(_may_speak(effect, findings) for effect in findings["effects"])
     return [Told(KEEP, say(KEPT if known else UNTOLD, reference=reference))]
+
+
+def _may_speak(effect: Row, findings: Findings) -> bool:
+    """Whether something would be made of the effect, were it clear: of few on one ground not."""
+    of_headline = effect["outcome"] in findings["season"]["headlines"]
+    enough = effect["ground"] == ALL_GROUNDS or not is_thin(effect)
+    return of_headline and enough and is_told(effect)
 
 
 def _last_fished_long_ago(rig: str, findings: Findings) -> int | None:

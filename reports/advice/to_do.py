@@ -55,8 +55,8 @@ WANTED = {
     ),
     "catch": saying("the catch of each haul: {missing:,} of {hauls:,} not written"),
     "damage_events": saying(
-        "whether the net was whole, after each haul (“nil” will do): {missing:,} of {hauls:,} not "
-        "written"
+        "whether the net was whole, after each haul (“nil” will do): {missing:,} of {hauls:,} do "
+        "not tell"
     ),
 }
 OF_A_TEAR = {"mending_hours", "hours_lost"}

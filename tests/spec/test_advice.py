@@ -314,6 +314,23 @@ def test_nobody_is_told_to_keep_a_rig_that_was_given_up(last_fished: str, said: 
 
 
 @pytest.mark.parametrize(
+    ("thin", "said"),
+    [
+        ([], "rope: no other rig was shown to do better."),
+        (["few trips"], "rope: nothing can be told of any other rig."),
+    ],
+)
+def test_a_rig_is_kept_for_a_comparison_that_is_told_and_for_no_other(
+    thin: list[str], said: str
+) -> None:
+    findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "stones")
+    for each in findings["effects"]:
+        each["cautions"] = thin if each["ground"] == "stones" else ["not side by side"]
+    keep = next(line for line in opening(findings) if line.label == "Keep")
+    assert keep.says == said
+
+
+@pytest.mark.parametrize(
     ("outcome", "said"),
     [
         ("hours_lost", "the fishing hours lost with each tear: 119 of 255 not written"),

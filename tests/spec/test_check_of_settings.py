@@ -72,3 +72,18 @@ def test_check_tells_what_a_blank_note_means(blank_means: str, tmp_path: Path) -
     told = check_summary(checked, readings_of(folder, checked), folder.settings)
     assert ("count as no damage" in told) == (blank_means == "no damage")
     assert ("is for a boat that writes only of trouble" in told) == (blank_means == "unknown")
+
+
+@pytest.mark.parametrize(
+    ("settings", "said"),
+    [
+        ('[season]\ncurrency = "EUR"', 0),
+        ("", 1),
+    ],
+)
+def test_check_tells_of_money_in_no_currency(settings: str, said: int, tmp_path: Path) -> None:
+    season = valid_season()
+    season.settings = settings
+    folder, checked = check_season(season.write_csv(tmp_path / "season"))
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
+    assert told.count("No currency is named") == said
