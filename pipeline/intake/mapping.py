@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.intake.headers import found_columns, unused_headers
+from pipeline.intake.headers import found_columns, other_units, unused_headers
 from pipeline.intake.species_across import one_row_a_species
 from pipeline.intake.text_tables import UNREADABLE
 from pipeline.nearest import did_you_mean
@@ -25,7 +25,8 @@ def map_columns(
 ) -> tuple[TextTable, dict[str, str]]:
     """Every column of `table` that the file has, and the columns to keep, as trimmed text.
 
-    With it, each header that is not used and may be meant to be, and a word on it.
+    With it, each header that is not used and may be meant to be, or is read in another unit than it
+    says, and a word on it.
     A cell that says one of the file's words for *missing* is null. Raises
     `SeasonUnusableError` naming each header that the mapping wants and the file lacks.
     """
@@ -40,8 +41,8 @@ def map_columns(
     kept = tuple(name for name in source.keep if name not in found)
     columns += [_trimmed(by_trimmed[name], source.read.missing).alias(name) for name in kept]
     frame = raw.select(*SOURCE_COLUMNS, UNREADABLE, *columns)
-    unused = unused_headers(table, source, by_trimmed, found)
-    return TextTable(frame, tuple(found), kept), unused
+    remarked = unused_headers(table, source, by_trimmed, found) | other_units(table, source, found)
+    return TextTable(frame, tuple(found), kept), remarked
 
 
 def _by_trimmed(raw: pl.DataFrame) -> dict[str, str]:
