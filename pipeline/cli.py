@@ -135,13 +135,15 @@ def check(
 ) -> None:
     """Read and check a season: what is used, what is set aside, and why."""
     from pipeline.good_rows import check_season
+    from pipeline.intake.not_used import headers_not_used
     from pipeline.note_words import readings_of
     from reports.check_summary import check_summary
 
     with _progress() as say:
         folder, checked = check_season(season, say)
         readings = readings_of(folder, checked)
-    typer.echo(check_summary(checked, readings, folder.settings, every=every))
+        not_used = headers_not_used(folder)
+    typer.echo(check_summary(checked, readings, folder.settings, not_used, every=every))
 
 
 @app.command(

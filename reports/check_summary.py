@@ -18,6 +18,8 @@ from pipeline.rows import without_row_numbers
 from reports.terminal import so_many
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from pipeline.rows import CheckedSeason
     from schemas.settings import Settings
 
@@ -32,13 +34,14 @@ def check_summary(
     season: CheckedSeason,
     readings: pl.DataFrame,
     settings: Settings,
+    not_used: Mapping[str, Sequence[str]] = {},
     *,
     every: bool = False,
 ) -> str:
     """The summary as text; `every` names each row, else one of each kind stands for the others.
 
     `readings` says of each haul's `row` what its note was read as; of the season's `settings` it
-    is told what the season has not.
+    is told what the season has not; `not_used` are headers that nothing is read from, by file.
     """
     counts = season.counts
     width = max(len(name) for name in counts)
@@ -57,9 +60,17 @@ def check_summary(
         *_currency(season, settings),
         *_notes(season, readings, settings, every=every),
     ]
-    lines += [*_review(season), *_without_catches(season), *_without_price(season)]
+    lines += [
+        *_review(season),
+        *_without_damage(season),
+        *_without_catches(season),
+        *_without_price(season),
+    ]
     if season.not_read:
         lines += ["", "Not read:", *(f"  {sentence}" for sentence in season.not_read)]
+    if not_used:
+        told = (f"  {file}: {', '.join(headers)}" for file, headers in not_used.items())
+        lines += ["", "Headers that nothing is read from:", *told]
     if season.set_aside.height:
         lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
     if season.remarks.height:
@@ -132,6 +143,17 @@ def _currency(season: CheckedSeason, settings: Settings) -> list[str]:
     if settings.season.currency or not told:
         return []
     return ["No currency is named, so sums of money stand without one: currency under [season]."]
+
+
+def _without_damage(season: CheckedSeason) -> list[str]:
+    """That nothing tells of damage, where no column of the log or a review does."""
+    told = {"damaged", "damage_events", "damage_note"} & set(season.found["hauls"])
+    if told or "damage_review" in season.tables:
+        return []
+    return [
+        "No column tells of damage, so nothing is told of it: damage_note for the skipper's notes, "
+        "or damaged for yes and no."
+    ]
 
 
 def _without_catches(season: CheckedSeason) -> list[str]:

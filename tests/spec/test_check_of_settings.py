@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pipeline.good_rows import check_season
+from pipeline.intake.not_used import headers_not_used
 from pipeline.joining.settings_names import FACTORS
 from pipeline.note_words import readings_of
 from pipeline.run_season import run_season
@@ -87,3 +88,35 @@ def test_check_tells_of_money_in_no_currency(settings: str, said: int, tmp_path:
     folder, checked = check_season(season.write_csv(tmp_path / "season"))
     told = check_summary(checked, readings_of(folder, checked), folder.settings)
     assert told.count("No currency is named") == said
+
+
+@pytest.mark.parametrize("column", ["damage_note", "damaged", "beside"])
+def test_check_tells_where_nothing_tells_of_damage(column: str, tmp_path: Path) -> None:
+    (tmp_path / "hauls.csv").write_text(
+        f"vessel,trip,haul,shot_at,tow_hours,rig_version,ground,{column}\n"
+        "Skua,1,1,2031-03-04 05:30,3,discs,sand,no\n",
+        encoding="utf-8",
+    )
+    folder, checked = check_season(tmp_path)
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
+    assert ("No column tells of damage" in told) == (column == "beside")
+
+
+def test_check_names_the_headers_that_nothing_is_read_from(tmp_path: Path) -> None:
+    (tmp_path / "hauls.csv").write_text(
+        "Boat,trip,haul,shot_at,tow_hours,rig_version,ground,COD,PLE,Moon,Remarks\n"
+        "Skua,1,1,2031-03-04 05:30,3,discs,sand,12,,full,\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "prices.csv").write_text("species,valid_from,price_per_kg\n", encoding="utf-8")
+    (tmp_path / "vessels.csv").write_text("", encoding="utf-8")
+    (tmp_path / "season.toml").write_text(
+        '[hauls]\nkeep = ["Moon"]\n[hauls.columns]\nvessel = "Boat"\n'
+        '[catches.across]\nkept_kg = { COD = "COD" }\n',
+        encoding="utf-8",
+    )
+    folder, checked = check_season(tmp_path)
+    not_used = headers_not_used(folder)
+    assert not_used == {"hauls.csv": ("PLE", "Remarks")}
+    told = check_summary(checked, readings_of(folder, checked), folder.settings, not_used)
+    assert "\nHeaders that nothing is read from:\n  hauls.csv: PLE, Remarks\n" in told

@@ -1,0 +1,53 @@
+"""Which headers of a season's files nothing is read from."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pipeline.intake.headers import found_columns
+from pipeline.intake.text_tables import UNREADABLE, EmptyTableError, read_text_table
+from schemas.column import SOURCE_COLUMNS
+from schemas.tables import TABLES
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pipeline.intake.season_folder import SeasonFolder
+    from schemas.settings import Reading
+
+
+def headers_not_used(season: SeasonFolder) -> dict[str, tuple[str, ...]]:
+    """By file, as it is called, the headers that no table is read from, where there are any.
+
+    The files are opened once more for it, and are known to be readable.
+    """
+    if season.seasons:
+        return {
+            f"{each.path.name}/{file}": headers
+            for each in season.seasons
+            for file, headers in headers_not_used(each).items()
+        }
+    left: dict[tuple[Path, str | None], list[str]] = {}
+    called: dict[tuple[Path, str | None], str] = {}
+    for table in season.tables:
+        source = table.source
+        for file, label in zip(table.files, table.labels, strict=True):
+            place = file, table.sheet
+            called[place] = label if table.sheet is None else f"{label}, sheet {table.sheet}"
+            if place not in left:
+                left[place] = _headers(file, table.sheet, table.source.read)
+            across = {name for of_column in source.across.values() for name in of_column.values()}
+            found = found_columns(TABLES[table.name], source, left[place])
+            used = {header for how in found.values() for header in how.headers}
+            used |= source.headers | across
+            left[place] = [header for header in left[place] if header not in used]
+    return {called[place]: tuple(headers) for place, headers in left.items() if headers}
+
+
+def _headers(file: Path, sheet: str | None, reading: Reading) -> list[str]:
+    """The headers of a file or sheet as they are told; none where it is empty."""
+    try:
+        raw = read_text_table(file, reading, sheet).frame
+    except EmptyTableError:
+        return []
+    return [name.strip() for name in raw.columns if name not in (*SOURCE_COLUMNS, UNREADABLE)]
