@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
+from pipeline.rates.poisson import LEAST_SPARE_TRIPS
 from pipeline.rates.support import LEAST_HAULS, LEAST_SHARE, LEAST_TRIPS
 
 if TYPE_CHECKING:
@@ -51,7 +52,12 @@ def method_findings(
         "depth_band_edges_m": list(settings.model.depth_band_edges_m),
         "blank_notes_mean": settings.notes.blank_means,
         "own_note_words": own_words,
-        "support": {"share": LEAST_SHARE, "hauls": LEAST_HAULS, "trips": LEAST_TRIPS},
+        "support": {
+            "share": LEAST_SHARE,
+            "hauls": LEAST_HAULS,
+            "trips": LEAST_TRIPS,
+            "spare_trips": LEAST_SPARE_TRIPS,
+        },
         "corrections": _corrections(season),
     }
 

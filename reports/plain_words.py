@@ -31,7 +31,8 @@ HOW_TO_READ = (
     ),
     saying(
         "A blank cell is not recorded, which is not zero. A haul that says nothing of an outcome "
-        "is left out of it."
+        "is left out of it; one whose catch is written had none of the species that it does not "
+        "name."
     ),
 )
 

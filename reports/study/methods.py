@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.rates.effects import TOO_FEW_TRIPS
 from reports.language import number, say
 from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, factor_words, is_told, listed, title_of
 from reports.study.error_words import error_sentences
@@ -31,6 +32,15 @@ SIDE_BY_SIDE = saying(
     "fished under conditions (ground, boat, stretch of the record) that the other met as well, "
     "with {hauls} hauls and {trips} trips of each there; failing that in the whole record, in the "
     "stretches in which both were in use."
+)
+SPARE_TRIPS = saying(
+    "Errors are by trip, for which a model wants {spare_trips} trips more than it has terms (two "
+    "rigs on two grounds, all by the same boat, are three terms and want seven trips)."
+)
+MORE_TRIPS = saying(
+    "There are too few trips for that. Fewer terms want fewer (adjust under [model]); errors from "
+    "the model want none, and take hauls of one trip for independent, which makes intervals too "
+    "narrow where they are not."
 )
 POISSON = saying(
     "Rates per hour towed are compared by Poisson regression with the log of hours towed as "
@@ -105,8 +115,10 @@ def _comparison(findings: Findings) -> list[str]:
         say(HELD_AGAINST[method["reference_by"]], reference=findings["season"]["reference_rig"]),
         say(SIDE_BY_SIDE, percent=support["share"] * 100, **support),
     ]
+    if findings["season"]["errors"] == "trip":
+        said.append(say(SPARE_TRIPS, **support))
     if not models:
-        return [*said, say("No headline model could be fitted.")]
+        return [*said, *_no_model(findings)]
     said.append(say(POISSON, formulas="; ".join(dict.fromkeys(map(formula_of, models)))))
     if any(model["outcome"] == "bottom_living_kg" for model in models):
         said.append(say(WEIGHTS))
@@ -132,6 +144,16 @@ def headline_models(findings: Findings) -> list[Row]:
         for model in findings["standing"]["models"]
         if model["ground"] == ALL_GROUNDS and model["outcome"] == outcome
     ]
+
+
+def _no_model(findings: Findings) -> list[str]:
+    """That nothing was fitted, and what would let it, where trips were too few."""
+    too_few = any(
+        TOO_FEW_TRIPS in effect["cautions"]
+        for effect in findings["effects"]
+        if effect["ground"] == ALL_GROUNDS and effect["outcome"] in findings["season"]["headlines"]
+    )
+    return [say("No headline model could be fitted."), *([say(MORE_TRIPS)] if too_few else [])]
 
 
 def _adjusted(findings: Findings, models: list[Row]) -> list[str]:

@@ -62,6 +62,7 @@ SEASONS = {
     "three rigs": Season(third_rig),
     "three rigs alone": Season(third_rig, '[model]\nmany_looks = "alone"\n'),
     "one boat": Season(always(vessel="Skua")),
+    "six trips": Season(lambda row: {**row, "vessel": "Skua", "trip": row["trip"] % 6}),
     "one rig": Season(always(rig_version="discs")),
     "notes only": Season(noted),
     "a note read over": Season(noted, files=(("damage_review", REVIEW),)),
