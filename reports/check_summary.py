@@ -157,12 +157,13 @@ def _without_damage(season: CheckedSeason) -> list[str]:
 
 
 def _without_catches(season: CheckedSeason) -> list[str]:
-    """What is not told where there is no catch, and where it may stand."""
-    if "catches" in season.tables:
+    """What is not told where there is no catch, or none that names its species, and what helps."""
+    if "species" in season.found.get("catches", ()):
         return []
+    there = "species in catches" if "catches" in season.tables else "table catches"
     return [
-        "There is no table catches, so nothing is told of fish. Where the log has a column for "
-        "each species, say so under [catches.across] in season.toml."
+        f"There is no {there}, so nothing is told of fish. Where the log has a column for each "
+        "species, say so under [catches.across] in season.toml."
     ]
 
 

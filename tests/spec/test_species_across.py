@@ -142,9 +142,23 @@ def test_what_can_not_be_read_is_named_with_its_species_and_costs_no_other(
     assert season.tables["catches"]["species"].to_list() == ["PLE"]
 
 
-def test_check_tells_where_catches_may_stand(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("catches", "said"),
+    [
+        (None, "There is no table catches, so"),
+        ("vessel,trip,haul,COD,PLE\nSkua,1,1,12,7\n", "There is no species in catches, so"),
+        ("vessel,trip,haul,species,kept_kg\nSkua,1,1,COD,7\n", None),
+    ],
+)
+def test_check_tells_where_catches_may_stand(
+    catches: str | None, said: str | None, tmp_path: Path
+) -> None:
     season = valid_season()
     del season.tables["catches"]
-    folder, checked = check_season(season.write_csv(tmp_path / "season"))
-    told = check_summary(checked, readings_of(folder, checked), folder.settings)
-    assert "say so under [catches.across] in season.toml." in told
+    folder = season.write_csv(tmp_path / "season")
+    if catches is not None:
+        (folder / "catches.csv").write_text(catches, encoding="utf-8")
+    opened, checked = check_season(folder)
+    told = check_summary(checked, readings_of(opened, checked), opened.settings)
+    assert ("say so under [catches.across] in season.toml." in told) == (said is not None)
+    assert said is None or said in told
