@@ -20,7 +20,7 @@ from reports.plain_words import (
 )
 from reports.reason_words import reason_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
-from reports.sentences import ALL_GROUNDS, is_told, like_for_like, listed
+from reports.sentences import ALL_GROUNDS, is_thin, is_told, like_for_like, listed
 from reports.standing.sentences import looks_words, matters_words
 from schemas.words import saying
 
@@ -244,13 +244,11 @@ def _missing_words(findings: Findings) -> list[str]:
 
 def how_to_read(findings: Findings) -> Section:
     """What the words mean, and what a report of all outcomes can and cannot tell."""
+    heads = findings["season"]["headlines"]
     shown = [
         effect
         for effect in findings["effects"]
-        if is_told(effect)
-        and (
-            effect["ground"] == ALL_GROUNDS or effect["outcome"] in findings["season"]["headlines"]
-        )
+        if _is_shown(effect) and (effect["ground"] == ALL_GROUNDS or effect["outcome"] in heads)
     ]
     others = {
         saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
@@ -268,7 +266,7 @@ def how_to_read_on_deck(findings: Findings) -> Section:
     """The same of a report of the headline outcomes, over all grounds and ground by ground."""
     heads = findings["season"]["headlines"]
     outcomes = [outcome for outcome in findings["outcomes"] if outcome["name"] in heads]
-    shown = [e for e in findings["effects"] if is_told(e) and e["outcome"] in heads]
+    shown = [e for e in findings["effects"] if _is_shown(e) and e["outcome"] in heads]
     others = {
         saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
         saying("torn parts"): findings["damage"]["comparisons"] > 0,
@@ -276,6 +274,11 @@ def how_to_read_on_deck(findings: Findings) -> Section:
     return _how_to_read(
         findings, outcomes, len(shown), [name for name, held in others.items() if held]
     )
+
+
+def _is_shown(effect: Row) -> bool:
+    """Whether a page tells the ratio: of a single ground only where it rests on enough."""
+    return is_told(effect) and (effect["ground"] == ALL_GROUNDS or not is_thin(effect))
 
 
 def _how_to_read(

@@ -221,6 +221,13 @@ def test_no_words_rank_rigs_as_they_were_recorded() -> None:
     assert section.figures[0].title == "How mending adds up"
 
 
+def test_rigs_that_could_not_be_compared_are_not_said_to_be_alike() -> None:
+    section = section_of(findings_of(season({"bobbins-14": 4.0, "rubber-10": 1.0}, trips=2)))
+    assert section.paragraphs[0].startswith(
+        "No rig's mending per hour towed could be held to bobbins-14's."
+    )
+
+
 def test_a_season_of_one_rig_is_held_against_nothing() -> None:
     section = section_of(findings_of(season({"bobbins-14": 4.0})))
     assert len(section.paragraphs) == 2
