@@ -333,6 +333,7 @@ def test_why_a_part_of_the_cost_is_left_out_is_said_truly(case: dict[str, str]) 
     worth = float(case["hour worth"]) if case["hour worth"] else None
     costs = [
         *written("mending_cost", case["mending of tears"]),
+        *written("mending_hours", case["mending hours of tears"]),
         *written("hours_lost", case["hours lost of tears"]),
     ]
     terms = asdict(MoneyTerms(None, worth, None if worth is None else "setting", parts))
