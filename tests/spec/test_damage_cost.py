@@ -137,7 +137,10 @@ def findings_of(hauls: pl.DataFrame, hour_worth: float | None = None) -> Finding
     life = ["rig_version", "vessel"]
     watched = hauls.with_columns(
         hours_to=pl.col("tow_hours").cum_sum().over(life), damaged=pl.col("damage_events") > 0
-    ).with_columns(hours_from=pl.col("hours_to").shift(1, fill_value=0.0).over(life))
+    ).with_columns(
+        hours_from=pl.col("hours_to").shift(1, fill_value=0.0).over(life),
+        life_hours=pl.col("hours_to").max().over(life),
+    )
     recorded = set(sums["outcome"].to_list())
     unsaid = [name for name in ("mending_cost", "hands") if name not in hauls.columns]
     torn = hauls.with_columns(pl.lit(None, pl.Float64).alias(name) for name in unsaid)
@@ -391,12 +394,17 @@ def test_a_boat_that_seldom_wrote_it_is_not_among_those_that_did() -> None:
     assert "; hours lost of 6, by Skua alone. A tear of which" in section.paragraphs[-1]
 
 
-def test_of_one_boat_with_a_third_of_its_hauls_unknown_the_curve_ends_at_rate_times_hours() -> None:
+@pytest.mark.parametrize("unknown", [1, 2], ids=["in between", "the last with them"])
+def test_of_one_boat_with_a_third_of_its_hauls_unknown_the_curve_ends_at_rate_times_hours(
+    unknown: int,
+) -> None:
     hauls = season({"bobbins-14": 4.0}).filter(pl.col("vessel") == "Skua")
     hauls = hauls.with_columns(hours_to=pl.col("tow_hours").cum_sum()).with_columns(
-        hours_from=pl.col("hours_to") - pl.col("tow_hours"), damaged=pl.col("damage_events") > 0
+        hours_from=pl.col("hours_to") - pl.col("tow_hours"),
+        life_hours=pl.col("hours_to").max(),
+        damaged=pl.col("damage_events") > 0,
     )
-    known = hauls.filter(pl.int_range(pl.len()) % 3 != 1)
+    known = hauls.filter(pl.int_range(pl.len()) % 3 != unknown)
     (rig,) = find_cumulative_mending(known, NO_MOMENTS)
     rate = known["mending_hours"].sum() / known["tow_hours"].sum()
     assert rig.steps[-1].mean == pytest.approx(rate * rig.hours, rel=1e-12)
