@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.checking.check_season import PLACE, cell_told
 from reports.cells import short_ground
+from reports.doubts import held_alike
 from reports.gear_words import ground_gear_name
 from reports.language import number, say, say_many
 from reports.on_deck import size_words
@@ -293,26 +294,13 @@ def _how_to_read(
         points=[
             *map(say, HOW_TO_READ),
             say(FOUL_TOWS if foul else NO_FOUL_TOWS),
-            like_for_like(_held_alike(findings)),
+            like_for_like(held_alike(findings)),
             *map(say, CAN_TELL),
             matters_words(findings, outcomes),
             looks_words(findings),
             *([_compared(comparisons, in_files, others)] if comparisons > headlines else []),
         ],
     )
-
-
-def _held_alike(findings: Findings) -> list[str]:
-    """The factors that any headline ratio was adjusted for; where none is told, those asked for."""
-    asked = findings["season"]["adjusted_for"]
-    told = [
-        effect["adjusted_for"]
-        for effect in findings["effects"]
-        if effect["outcome"] in findings["season"]["headlines"] and is_told(effect)
-    ]
-    if not told:
-        return list(asked)
-    return [name for name in asked if any(name in factors for factors in told)]
 
 
 def _compared(comparisons: int, in_files: int, others: list[str]) -> str:

@@ -13,6 +13,7 @@ import pytest
 
 from pipeline import run_season
 from reports.study.deviations import not_adjusted
+from reports.study.opening import what_was_compared
 from reports.study.section import deviations, methods
 from tests.spec.test_lean_seasons import HAULS, always, haul
 from tests.spec.text_tables import rows_of
@@ -117,6 +118,11 @@ def test_a_sentence_is_there_where_it_is_true_and_only_there(case: list[str]) ->
     said = said_of(findings_of(season))
     assert says in said
     assert never not in said
+
+
+def test_what_is_said_to_be_held_alike_is_what_hauls_differed_in() -> None:
+    assert "like for like in ground, boat and depth as" in what_was_compared(findings_of("plain"))
+    assert "like for like in ground and depth as" in what_was_compared(findings_of("one boat"))
 
 
 def test_every_season_of_the_table_is_looked_at() -> None:
