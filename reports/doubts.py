@@ -80,6 +80,17 @@ def further_doubts(findings: Findings) -> list[str]:
     ]
 
 
+def held_alike(findings: Findings) -> list[str]:
+    """The factors that any headline ratio was adjusted for; where none is told, those asked for."""
+    asked = findings["season"]["adjusted_for"]
+    told = [
+        effect["adjusted_for"]
+        for effect in findings["effects"]
+        if effect["outcome"] in findings["season"]["headlines"] and is_told(effect)
+    ]
+    return [name for name in asked if not told or any(name in factors for factors in told)]
+
+
 def _not_held_alike(told: list[Row], season: Row) -> list[str]:
     """The conditions that hauls may differ in and that no headline is adjusted for."""
     years = {str(season[end])[:4] for end in ("first_day", "last_day")}

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 def ratio_title(effects: list[Row], outcome: Row, reference: str) -> str:
     """What stands out most; what is no headline, that it is judged by itself.
 
-    Where nothing does it is said of which part of the record that is, if not of the whole.
+    Where nothing does it is said of which part of the record that is, if not of the whole; where
+    no ratio is told, that there was no comparison.
     """
     clear = [effect for effect in effects if is_clear(effect)]
     if clear:
@@ -32,6 +33,8 @@ def ratio_title(effects: list[Row], outcome: Row, reference: str) -> str:
         said = claim(surest, outcome)
         return said if is_headline(surest) else say("{claim}, judged by itself", claim=said)
     parts = {effect["part"]: effect for effect in effects if is_told(effect)}
+    if not parts:
+        return say("No rig could be held to {reference}", reference=reference)
     one = next(iter(parts.values())) if len(parts) == 1 else None
     return say(
         "No rig stands out clearly against {reference}{part}",

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.checking.check_season import PLACE, cell_told
 from reports.cells import short_ground
+from reports.doubts import held_alike
 from reports.gear_words import ground_gear_name
 from reports.language import number, say, say_many
 from reports.on_deck import size_words
@@ -20,7 +21,7 @@ from reports.plain_words import (
 )
 from reports.reason_words import reason_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
-from reports.sentences import ALL_GROUNDS, is_told, like_for_like, listed
+from reports.sentences import ALL_GROUNDS, is_thin, is_told, like_for_like, listed
 from reports.standing.sentences import looks_words, matters_words
 from schemas.words import saying
 
@@ -244,13 +245,11 @@ def _missing_words(findings: Findings) -> list[str]:
 
 def how_to_read(findings: Findings) -> Section:
     """What the words mean, and what a report of all outcomes can and cannot tell."""
+    heads = findings["season"]["headlines"]
     shown = [
         effect
         for effect in findings["effects"]
-        if is_told(effect)
-        and (
-            effect["ground"] == ALL_GROUNDS or effect["outcome"] in findings["season"]["headlines"]
-        )
+        if _is_shown(effect) and (effect["ground"] == ALL_GROUNDS or effect["outcome"] in heads)
     ]
     others = {
         saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
@@ -268,7 +267,7 @@ def how_to_read_on_deck(findings: Findings) -> Section:
     """The same of a report of the headline outcomes, over all grounds and ground by ground."""
     heads = findings["season"]["headlines"]
     outcomes = [outcome for outcome in findings["outcomes"] if outcome["name"] in heads]
-    shown = [e for e in findings["effects"] if is_told(e) and e["outcome"] in heads]
+    shown = [e for e in findings["effects"] if _is_shown(e) and e["outcome"] in heads]
     others = {
         saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
         saying("torn parts"): findings["damage"]["comparisons"] > 0,
@@ -276,6 +275,11 @@ def how_to_read_on_deck(findings: Findings) -> Section:
     return _how_to_read(
         findings, outcomes, len(shown), [name for name, held in others.items() if held]
     )
+
+
+def _is_shown(effect: Row) -> bool:
+    """Whether a page tells the ratio: of a single ground only where it rests on enough."""
+    return is_told(effect) and (effect["ground"] == ALL_GROUNDS or not is_thin(effect))
 
 
 def _how_to_read(
@@ -290,26 +294,13 @@ def _how_to_read(
         points=[
             *map(say, HOW_TO_READ),
             say(FOUL_TOWS if foul else NO_FOUL_TOWS),
-            like_for_like(_held_alike(findings)),
+            like_for_like(held_alike(findings)),
             *map(say, CAN_TELL),
             matters_words(findings, outcomes),
             looks_words(findings),
             *([_compared(comparisons, in_files, others)] if comparisons > headlines else []),
         ],
     )
-
-
-def _held_alike(findings: Findings) -> list[str]:
-    """The factors that any headline ratio was adjusted for; where none is told, those asked for."""
-    asked = findings["season"]["adjusted_for"]
-    told = [
-        effect["adjusted_for"]
-        for effect in findings["effects"]
-        if effect["outcome"] in findings["season"]["headlines"] and is_told(effect)
-    ]
-    if not told:
-        return list(asked)
-    return [name for name in asked if any(name in factors for factors in told)]
 
 
 def _compared(comparisons: int, in_files: int, others: list[str]) -> str:

@@ -7,8 +7,8 @@ writes no mending hours, are not watched, rather than watched and clean.
 
 Where nobody is watched the clock of fishing hours goes on all the same, as checks and changes are
 told by it. So the mean goes on there at the rig version's own pace, that of all hours at which any
-life is watched, and rises by it where the gap ends; of one boat its end is its rate times the
-hours.
+life is watched, and rises by it where the gap ends, or where the longest life does; of one boat its
+end is its rate times the hours.
 
 A damaged haul of which nobody wrote the mending must not be left out like that: only damage can
 lack its mending, so the mean would come out too low. It takes the mean of the rig version's damaged
@@ -90,7 +90,8 @@ class Watched:
     """Watched hauls as arrays: from and to which fishing hour of its life, in which trip.
 
     `mended` is the hours mended, at the end of the haul; NaN where the haul is `damaged` and they
-    are not known. `trip` is an index.
+    are not known. `trip` is an index. `longest` is how far the longest life goes, where that is
+    beyond the last haul that was watched.
     """
 
     hours_from: NDArray[np.float64]
@@ -98,6 +99,7 @@ class Watched:
     mended: NDArray[np.float64]
     damaged: NDArray[np.bool_]
     trip: NDArray[np.int64]
+    longest: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -121,12 +123,12 @@ def find_cumulative_mending(
 ) -> list[CumulativeMending]:
     """The mean cumulative mending hours of every rig version, with its checks and changes.
 
-    `watched_hauls` has vessel, trip, rig_version, hours_from, hours_to, damaged and mending_hours;
-    `rig_moments` has vessel, rig_version, moment, kind, hours and changed_to.
+    `watched_hauls` has vessel, trip, rig_version, hours_from, hours_to, life_hours, damaged and
+    mending_hours; `rig_moments` has vessel, rig_version, moment, kind, hours and changed_to.
     """
     if watched_hauls.is_empty():
         return []
-    every = _every_hours(float(watched_hauls.select(pl.col("hours_to").max()).item()))
+    every = _every_hours(float(watched_hauls.select(pl.col("life_hours").max()).item()))
     ordered = watched_hauls.sort("rig_version", "vessel", "hours_to")
     return [
         _of_rig(str(rig), hauls, rig_moments.filter(pl.col("rig_version") == rig), every)
@@ -137,14 +139,14 @@ def find_cumulative_mending(
 def _of_rig(
     rig: str, hauls: pl.DataFrame, moments: pl.DataFrame, every: float
 ) -> CumulativeMending:
-    lives = hauls.group_by("vessel", maintain_order=True).agg(pl.col("hours_to").max())
+    lives = hauls.group_by("vessel", maintain_order=True).agg(hours=pl.col("life_hours").max())
     watched = _arrays(hauls)
     unknown = np.isnan(watched.mended)
     known = watched.damaged & ~unknown
     told = bool(known.any() or not watched.damaged.any())
     return CumulativeMending(
         rig=rig,
-        hours=float(watched.hours_to.max()),
+        hours=watched.longest,
         unwatched_hours=float(_Lives.of(watched).idle[-1]),
         every_hours=every,
         hauls=hauls.height,
@@ -153,7 +155,7 @@ def _of_rig(
         without_hours=int(unknown.sum()),
         mean_when_damaged=float(watched.mended[known].mean()) if known.any() else None,
         told=told,
-        lives=lives.rename({"hours_to": "hours"}).to_dicts(),
+        lives=lives.to_dicts(),
         steps=_steps(watched, every) if told else [],
         moments=[
             {**moment, "moment": str(moment["moment"])[:10]}
@@ -170,6 +172,7 @@ def _arrays(hauls: pl.DataFrame) -> Watched:
         mended=hauls["mending_hours"].cast(pl.Float64).fill_null(np.nan).to_numpy(),
         damaged=hauls["damaged"].to_numpy().astype(bool),
         trip=trips.to_numpy().astype(np.int64) - 1,
+        longest=float(hauls.select(pl.col("life_hours").max()).item()),
     )
 
 
@@ -270,9 +273,9 @@ class _Lives:
     """How many lives are watched at each hour, and each haul's share of the hours.
 
     `before` and `after` are the hours gone at a haul's two ends, each divided by the lives that
-    were watched in it; `ends` and `gone` are the same at nought and at every hour at which any haul
-    begins or ends, and `idle` the hours until then at which no life was watched. `gap_ends` are
-    where such hours end.
+    were watched in it; `ends` and `gone` are the same at nought, at every hour at which any haul
+    begins or ends, and where the longest life does, and `idle` the hours until then at which no
+    life was watched. `gap_ends` are where such hours end.
     """
 
     starts: NDArray[np.float64]
@@ -287,7 +290,7 @@ class _Lives:
     @classmethod
     def of(cls, watched: Watched) -> _Lives:
         starts, stops = np.sort(watched.hours_from), np.sort(watched.hours_to)
-        ends = np.unique(np.concatenate([[0.0], starts, stops]))
+        ends = np.unique(np.concatenate([[0.0, watched.longest], starts, stops]))
         lives = np.searchsorted(starts, ends[1:]) - np.searchsorted(stops, ends[1:])
         lasted = np.diff(ends)
         gap = (lives == 0) & (lasted > ROUNDING_HOURS)

@@ -78,7 +78,10 @@ class MoneyModel:
 
 @dataclass(frozen=True)
 class MoneyFit:
-    """The models of the outcomes that were recorded, adjusted for the same factors."""
+    """The models of the outcomes that were recorded, adjusted for the same factors.
+
+    `factors` are those in which hauls differed.
+    """
 
     models: dict[str, MoneyModel]
     factors: tuple[str, ...]
@@ -102,7 +105,8 @@ def fit_money(
         models = {name: _fit(part, reference, kept) for name, part in sums.items()}
         fitted = {name: model for name, model in models.items() if model is not None}
         if len(fitted) == len(models):
-            return MoneyFit(fitted, tuple(kept))
+            differing = (n for n in kept if any(part[n].n_unique() > 1 for part in sums.values()))
+            return MoneyFit(fitted, tuple(differing))
     return None
 
 

@@ -1,5 +1,6 @@
 -- One row per dated haul of which the damage is known: from and to which fishing hour of its boat's
--- set of the rig version it went, and the mending hours, blank where nobody wrote what it took.
+-- set of the rig version it went, how far that set was fished in all, last hauls of unknown damage
+-- with it, and the mending hours, blank where nobody wrote what it took.
 -- Boats that don't write mending hours are left out whole: their damage is no damage without mending.
 with
 
@@ -7,6 +8,7 @@ lives as (
     select
         row,
         hours_to_date as hours_to,
+        max(hours_to_date) over (partition by vessel, rig_version) as life_hours,
         lag(hours_to_date) over (
             partition by vessel, rig_version
             order by shot_at, row
@@ -33,6 +35,7 @@ final as (
         told.rig_version,
         coalesce(lives.hours_before, 0) as hours_from,
         lives.hours_to,
+        lives.life_hours,
         told.damaged,
         case when told.damaged then told.mending_hours else 0 end as mending_hours
     from told

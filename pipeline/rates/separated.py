@@ -59,16 +59,18 @@ def limits_of_separated(
     """One-sided limits where the one had none; None where both had some and nothing can be said.
 
     Exact limits count the events of a trip as `limits_of_none` says of `trips_alike`. Raises
-    nothing: where one of the two had none and there is no limit to give, the limits say so.
+    nothing: where one of the two had none and there is no limit to give, the limits say so. What
+    is the same for all their hauls is not among what the limits are adjusted for.
     """
     pair = sums.only("rig_version", [rig, reference])
     of_rigs = pair.codes("rig_version")
     totals = dict(zip(of_rigs.words, np.bincount(of_rigs.codes, pair.total), strict=True))
     one_had_none = min(totals.values()) <= 0
-    exact = limits_of_none(pair, factors, rig, together, trips_alike=trips_alike)
+    held = tuple(name for name in factors if len(pair.codes(name).words) > 1)
+    exact = limits_of_none(pair, held, rig, together, trips_alike=trips_alike)
     exactly = EXACTLY if trips_alike else EXACTLY + ONCE_A_TRIP
     if exact is not None and (exact.high is not None or exact.low):
-        return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
+        return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, held)
     found = _penalised(pair, factors, rig, reference, together)
     if found is not None:
         limits, telling = found
@@ -78,7 +80,7 @@ def limits_of_separated(
         method = f"penalised likelihood{adjusted}, profile limits"
         return Separated(limits, method, BY_PENALTY, NO_END, telling)
     if one_had_none and exact is not None:
-        return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, tuple(factors))
+        return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, held)
     return None
 
 

@@ -162,7 +162,7 @@ def _never_torn(parts: list[Row]) -> str:
 
 
 def _per_hour(name: str, findings: Findings) -> str:
-    """The amount per hour towed like for like: the clear differences."""
+    """The amount per hour towed like for like: the clear differences, if any could be compared."""
     outcome, reference = outcomes_of(findings)[name], findings["season"]["reference_rig"]
     effects = [
         effect
@@ -170,6 +170,12 @@ def _per_hour(name: str, findings: Findings) -> str:
         if effect["outcome"] == name and effect["ground"] == ALL_GROUNDS and is_told(effect)
     ]
     clear = sorted((e for e in effects if is_clear(e)), key=surety, reverse=True)[:MOST_NAMED]
+    if not effects:
+        return say(
+            "No rig's {outcome} per hour towed could be held to {reference}'s.",
+            outcome=title_of(outcome),
+            reference=reference,
+        )
     if not clear:
         return say(
             "Like for like, no rig's {outcome} per hour towed differs clearly from {reference}'s.",

@@ -9,13 +9,15 @@ from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+    from reports.parts import Row
 
 MOST_NAMED = 8
 """So many species are named in a sentence; the rest are counted."""
 
 NO_COST = saying(
     "What damage costs is not known, so nothing can be said of what pays. It takes hours lost, and "
-    "a repair cost in the hauls, or mending hours and what an hour of mending costs."
+    "a repair cost in the hauls, or mending hours and what an hour of mending costs (mending_hour "
+    "under [costs] in season.toml)."
 )
 TOO_LITTLE_OF_COST = saying("What damage costs is not known, so nothing can be said of what pays.")
 MENDING, LOST = "mending_cost", "hours_lost"
@@ -41,6 +43,10 @@ NO_WORTH = saying(
     "What hours lost cost is left out, as nothing says what one is worth: hour_lost under [costs] "
     "in season.toml would, or prices of the catch."
 )
+NO_MENDING_HOUR = saying(
+    "What mending costs is left out, as nothing says what an hour of it costs: mending_hour under "
+    "[costs] in season.toml would, or the repair's own cost of half the damaged hauls."
+)
 WORTH_NOTHING = saying("What hours lost cost is left out, as an hour lost is worth nothing here.")
 
 
@@ -59,18 +65,35 @@ def left_out(findings: Findings) -> list[str]:
 
 
 def _why(part: str, findings: Findings) -> str:
-    worth = findings["money"]["terms"]["hour_lost"]
-    boats = [row for row in findings["costs"]["written"] if row["amount"] == part]
+    terms, boats = findings["money"]["terms"], _written(part, findings)
     told, tears = (sum(row[name] for row in boats) for name in ("told", "tears"))
-    if part == LOST and worth is None:
+    if part == LOST and terms["hour_lost"] is None:
         return say(NO_WORTH)
+    if part == MENDING and terms["mending_hour"] is None and _only_an_hour_lacks(findings):
+        return say(NO_MENDING_HOUR)
     if not told:
         return say(NOBODY_WROTE[part])
-    if part == LOST and worth == 0:
+    if part == LOST and terms["hour_lost"] == 0:
         return say(WORTH_NOTHING)
-    if any(2 * row["told"] >= row["tears"] for row in boats):
+    if _is_kept(boats):
         return say(ALL_NOUGHT[part])
     return say(TOO_FEW_WROTE[part], told=told, tears=tears)
+
+
+def _written(amount: str, findings: Findings) -> list[Row]:
+    """Boat by boat, of how many tears it was written."""
+    return [row for row in findings["costs"]["written"] if row["amount"] == amount]
+
+
+def _is_kept(boats: list[Row]) -> bool:
+    """Whether a boat wrote it of so many of its tears that it counts."""
+    return any(2 * row["told"] >= row["tears"] for row in boats)
+
+
+def _only_an_hour_lacks(findings: Findings) -> bool:
+    """Whether the hours of mending are known, and too few bills to make do without their cost."""
+    bills, hours = _written(MENDING, findings), _written("mending_hours", findings)
+    return _is_kept(hours) and not _is_kept(bills)
 
 
 def unpriced(findings: Findings) -> str:

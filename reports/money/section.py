@@ -104,12 +104,19 @@ def _points(findings: Findings) -> list[str]:
     """How it was reckoned, and what is not in it."""
     about = say(
         ABOUT,
-        factors=listed(factor_words(findings["season"]["adjusted_for"])) or say("nothing"),
+        factors=listed(factor_words(_held_alike(findings))) or say("nothing"),
         reference=findings["season"]["reference_rig"],
     )
     reckoned, foul = _reckoned_at(findings), _of_foul_tows(findings["money"]["terms"])
     not_in_it = f"{say(NOT_IN_IT)} {say(ROUNDED)}"
     return [about, *reckoned, *foul, not_in_it, f"{say(NOT_WHY)} {say(ADVICE_CAUTION)}"]
+
+
+def _held_alike(findings: Findings) -> list[str]:
+    """The factors that any rig's money was adjusted for; where none is told, those asked for."""
+    asked = findings["season"]["adjusted_for"]
+    told = [row["adjusted_for"] for row in findings["money"]["rigs"] if is_told(row)]
+    return [name for name in asked if not told or any(name in factors for factors in told)]
 
 
 def _of_grounds(rows: list[Row], findings: Findings) -> list[Row]:

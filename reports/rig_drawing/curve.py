@@ -11,10 +11,10 @@ from math import asinh, atan, cos, pi, sin, tan
 from typing import TYPE_CHECKING, Any
 
 from pipeline.rigs.line.geometry import TURN_RAD
-from pipeline.rigs.weight.rig_weights import SIDES, WHOLE
+from pipeline.rigs.weight.rig_weights import SAME_LENGTH, SIDES, WHOLE
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
 STEPS = 24
 """Chords that stand for the curve of one section."""
@@ -86,13 +86,14 @@ def curve_of(rig: Mapping[str, Any]) -> Curve | None:
 
 def stretches(rig: Mapping[str, Any], curve: Curve) -> list[Stretch]:
     """The sections along the curve, in proportion to their lengths; none if a length is missing."""
-    lengths = [length_of(rig, section) for section in ALONG]
+    along = [section for section in ALONG if section in sections_of(rig)]
+    lengths = [length_of(rig, section) for section in along]
     known = [length for length in lengths if length]
-    if len(known) < len(ALONG):
+    if len(known) < len(along):
         return []
     share = curve.gear_m / sum(known)
     found, start_m = [], -curve.gear_m / 2
-    for section, length in zip(ALONG, known, strict=True):
+    for section, length in zip(along, known, strict=True):
         found.append(Stretch(section, start_m, start_m + length * share))
         start_m += length * share
     return found
@@ -100,10 +101,22 @@ def stretches(rig: Mapping[str, Any], curve: Curve) -> list[Stretch]:
 
 def sum_of_sections_m(rig: Mapping[str, Any]) -> float | None:
     """What the sections add up to, each as often as a rig has it; None if one is missing."""
-    lengths = {section: length_of(rig, section) for section in SIDES}
-    if not all(lengths.values()):
-        return None
-    return sum((lengths[section] or 0.0) * times for section, times in SIDES.items())
+    return _added_m(rig, sections_of(rig))
+
+
+def sections_of(rig: Mapping[str, Any]) -> list[str]:
+    """The sections that the rig has: those recorded, where they make its length, else all kinds."""
+    recorded = [section for section in SIDES if weights_of(rig, section) is not None]
+    added_m, gear_m = _added_m(rig, recorded), rig.get("ground_gear_m")
+    if added_m and gear_m and abs(added_m - gear_m) <= SAME_LENGTH * gear_m:
+        return recorded
+    return list(SIDES)
+
+
+def _added_m(rig: Mapping[str, Any], sections: Sequence[str]) -> float | None:
+    """The lengths of these sections, each as often as a rig has it; None if one is missing."""
+    lengths = [(length_of(rig, section) or 0.0) * SIDES[section] for section in sections]
+    return sum(lengths) if all(lengths) else None
 
 
 def length_of(rig: Mapping[str, Any], section: str) -> float | None:

@@ -166,27 +166,37 @@ def _spread(rig: Mapping[str, Any], plan: Plan) -> Markup:
 def _labels(
     rig: Mapping[str, Any], plan: Plan, sections: Sequence[Stretch]
 ) -> tuple[Markup, float]:
-    """Length and weight of each section: wing and bunt beside the curve, the bosom under it."""
+    """Length and weight of each section: wing and bunt beside the curve, the bosom under it.
+
+    Of a section that is on both sides it is told at the one to starboard.
+    """
     aft_px = max(0.0, _outside_m(rig) or 0.0) * plan.px_per_m
     under = plan.middle.y + max(TICK_PX, aft_px) + MARGIN
     if not sections:
         return together(()), under
-    bosom, bunt, wing = sections[2:]
-    length, *weights = weight_lines(rig, bosom.section)
-    words = [length, ", ".join(weights)] if weights else [length]
+    to_starboard = {each.section: each for each in sections}
+    words = _of_the_bosom(rig) if "bosom" in to_starboard else []
     drawn = [lines_of_text(words, Point(plan.middle.x, under + LINE_PX / 2), "middle")]
+    under += LINE_PX * len(words)
+    beside = [to_starboard[name] for name in ("wing", "bunt") if name in to_starboard]
+    if not beside:
+        return together(drawn), under + MARGIN
     labels = [
         [line for told in weight_lines(rig, each.section) for line in wrapped(told, COLUMN_PX)]
-        for each in (wing, bunt)
+        for each in beside
     ]
     heights = [LINE_PX * len(lines) + MARGIN for lines in labels]
-    targets = [plan.at(each.middle_m, 3.0) for each in (wing, bunt)]
+    targets = [plan.at(each.middle_m, 3.0) for each in beside]
     column = WIDTH - MARGIN - COLUMN_PX
     middles = kept_apart([target.y for target in targets], heights)
     for lines, target, middle in zip(labels, targets, middles, strict=True):
         first = middle - LINE_PX * (len(lines) - 1) / 2
         drawn.append(line(target, Point(column - 4, middle)))
         drawn.append(lines_of_text(lines, Point(column, first)))
-    return together(drawn), max(
-        under + LINE_PX * len(words), middles[-1] + heights[-1] / 2
-    ) + MARGIN
+    return together(drawn), max(under, middles[-1] + heights[-1] / 2) + MARGIN
+
+
+def _of_the_bosom(rig: Mapping[str, Any]) -> list[str]:
+    """Its length, and its weights in one line under that."""
+    length, *weights = weight_lines(rig, "bosom")
+    return [length, ", ".join(weights)] if weights else [length]

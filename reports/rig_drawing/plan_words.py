@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from pipeline.rigs.weight.rig_weights import SIDES, WHOLE
+from pipeline.rigs.weight.rig_weights import WHOLE
 from reports.gear_words import section_name
 from reports.language import number, say
-from reports.rig_drawing.curve import length_of, sum_of_sections_m, weights_of
+from reports.rig_drawing.curve import length_of, sections_of, sum_of_sections_m, weights_of
 from reports.rig_drawing.words import metres, mm
 from reports.sentences import capital
 from schemas.words import saying
@@ -74,7 +74,7 @@ def plan_told(rig: Mapping[str, Any], curve: Curve) -> str:
             depth=curve.depth_m,
         ),
     ]
-    told += [f"{capital('; '.join(weight_lines(rig, section)))}." for section in SIDES]
+    told += [f"{capital('; '.join(weight_lines(rig, section)))}." for section in sections_of(rig)]
     return " ".join((*told, *plan_notes(rig, curve)))
 
 
@@ -105,7 +105,7 @@ def _of_weights(rig: Mapping[str, Any]) -> list[str]:
 
 
 def _of_lengths(rig: Mapping[str, Any], curve: Curve) -> list[str]:
-    if not all(length_of(rig, section) for section in SIDES):
+    if not all(length_of(rig, section) for section in sections_of(rig)):
         return [say("Not every section's length is known, so that they are not told apart.")]
     added_m = sum_of_sections_m(rig)
     if added_m is None or abs(added_m / curve.gear_m - 1) <= DIFFERS_FROM:

@@ -30,25 +30,36 @@ class Strip(NamedTuple):
 
 
 def all_strips(findings: Findings) -> list[Strip]:
-    """Every boat's trips, cut where there are too many to stand side by side.
+    """Every boat's trips, cut between two trips where there are too many to stand side by side.
 
     Boats that changed their rig come first, as they are what a reader looks for; then by name.
     """
     strips = []
     for vessel, trips in _by_boat(findings):
-        parts = -(-len(trips) // MOST_SIDE_BY_SIDE)
-        each = -(-len(trips) // parts)
+        parts = _cut(trips)
         strips += [
-            Strip(
-                f"strip-{identity(vessel)}-{part + 1}",
-                vessel,
-                part + 1,
-                parts,
-                trips[part * each : (part + 1) * each],
-            )
-            for part in range(parts)
+            Strip(f"strip-{identity(vessel)}-{part}", vessel, part, len(parts), together)
+            for part, together in enumerate(parts, start=1)
         ]
     return strips
+
+
+def _cut(trips: list[Row]) -> list[list[Row]]:
+    """A boat's columns in as few parts as fit, about as long as each other, every trip whole."""
+    whole_trips = [list(columns) for _, columns in groupby(trips, key=lambda trip: trip["trip"])]
+    most = max(MOST_SIDE_BY_SIDE, *map(len, whole_trips))
+    cuts = (_parts_of_about(len(trips) / many, whole_trips) for many in range(1, len(trips) + 1))
+    return next(parts for parts in cuts if max(map(len, parts)) <= most)
+
+
+def _parts_of_about(each: float, whole_trips: list[list[Row]]) -> list[list[Row]]:
+    """The trips in parts of about so many columns: a trip is in that in which it starts."""
+    parts: dict[int, list[Row]] = {}
+    before = 0
+    for columns in whole_trips:
+        parts.setdefault(int(before / each), []).extend(columns)
+        before += len(columns)
+    return list(parts.values())
 
 
 def drawn_strips(findings: Findings) -> list[Strip]:

@@ -4,9 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.rates.model_table import SAME_FOR_ALL, TOO_FEW_TRIPS
 from reports.language import number, say, say_many
-from reports.reason_words import reason_said
-from reports.sentences import ALL_GROUNDS, is_told, listed, title_of, why_untold
+from reports.sentences import (
+    ALL_GROUNDS,
+    factor_words,
+    is_told,
+    listed,
+    title_of,
+    why_untold,
+)
 from reports.stand_ins import stands_for
 from reports.study.methods import headline_models
 from schemas.words import saying
@@ -89,18 +96,47 @@ def not_done(findings: Findings) -> list[str]:
         said.append(say("Kept and without a price: {species}.", species=species))
     if "damage_events" not in {outcome["name"] for outcome in findings["outcomes"]}:
         said.append(say("Nothing was recorded of net damage."))
-    said += [
-        f"{model['name']}: {words}."
-        for model in headline_models(findings)
-        for words in _factors_left_out(model)
-    ]
+    said += not_adjusted(headline_models(findings), findings)
     return [*said, *_not_compared(findings), *_not_on_the_mix(findings)]
 
 
-def _factors_left_out(model: Row) -> list[str]:
-    """Of a model, why a factor that was asked for is not in it; called as in the model's table."""
-    missing = set(model["asked_for"]) - set(model["adjusted_for"])
-    return [reason_said(why) for why in model["left_out"] if why.split(":")[0] in missing]
+NOT_ADJUSTED = {
+    SAME_FOR_ALL: saying(
+        "Not adjusted for {factors}{where}: all hauls that the ratios rest on were alike in that."
+    ),
+    TOO_FEW_TRIPS: saying("Not adjusted for {factors}{where}: there are too few trips for that."),
+}
+"""By the reason in the model's table."""
+
+
+def not_adjusted(models: list[Row], findings: Findings) -> list[str]:
+    """The factors that were asked for and are not in these models, once a reason, and why."""
+    titles = {outcome["name"]: title_of(outcome) for outcome in findings["outcomes"]}
+    lacking: dict[tuple[str, str], list[str]] = {}
+    for model in models:
+        for factor in model["asked_for"]:
+            for why in NOT_ADJUSTED:
+                if why.format(factor) in model["left_out"]:
+                    lacking.setdefault((why, factor), []).append(_model_words(model, titles))
+    alike: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for (why, factor), named in lacking.items():
+        alike.setdefault((why, tuple(named)), []).append(factor)
+    return [
+        say(
+            NOT_ADJUSTED[why],
+            factors=listed(factor_words(factors)),
+            where="" if len(named) == len(models) else say(" in {models}", models=listed([*named])),
+        )
+        for (why, named), factors in alike.items()
+    ]
+
+
+def _model_words(model: Row, titles: dict[str, str]) -> str:
+    """What a model is of: the outcome, with the rig and part of the record if it is of one."""
+    outcome = titles[model["outcome"]]
+    if model["rig"] is None:
+        return outcome
+    return say("{outcome} ({rig}, {part})", outcome=outcome, rig=model["rig"], part=model["part"])
 
 
 def _not_compared(findings: Findings) -> list[str]:

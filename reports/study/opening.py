@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import interval_cells, interval_headers, outcomes_of, p_cell, ratio_cell
+from reports.doubts import held_alike
 from reports.language import number, say, say_many
 from reports.parts import Row, Table
 from reports.sentences import (
@@ -44,7 +45,7 @@ def what_was_compared(findings: Findings) -> str:
         )
     outcomes = outcomes_of(findings)
     titles = [title_of(outcomes[name]) for name in season["headlines"] if name in outcomes]
-    factors = listed(factor_words(season["adjusted_for"]))
+    factors = listed(factor_words(held_alike(findings)))
     compared = say(
         LIKE_FOR_LIKE if factors else AS_THEY_WERE,
         versions=say_many("one rig version", "{number} rig versions", len(compared_rigs) or others),

@@ -10,6 +10,7 @@ from reports.cells import limit_cell
 from reports.doubts import further_doubts
 from reports.first_screen import by_ground
 from reports.outcome_sections import further, of_parts
+from reports.ratio_titles import ratio_title
 from reports.record_sections import how_to_read
 from reports.sentences import in_brief, verdict_words
 from schemas.outcomes import fixed_outcome
@@ -179,7 +180,12 @@ def test_a_limit_beside_1_has_a_third_decimal(limit: float | None, told: str) ->
 @pytest.mark.parametrize(("foul", "told"), [(3, "a foul tow"), (0, "No haul is marked foul")])
 def test_how_to_read_says_what_is_true_of_the_record(foul: int, told: str) -> None:
     findings = found(
-        [effect(), effect("other_kg"), effect("other_kg", "sand")],
+        [
+            effect(),
+            effect("other_kg"),
+            effect("other_kg", "sand"),
+            effect(ground="sand", cautions=["few trips"]),
+        ],
         season={"foul_tows": foul, "adjusted_for": EVERY_FACTOR},
         standing={"looks": {"comparisons": 1, "allowed_for": True}},
         method={"settings": []},
@@ -192,7 +198,7 @@ def test_how_to_read_says_what_is_true_of_the_record(foul: int, told: str) -> No
     assert any("the program's own bounds" in point for point in points)
     assert points[-1].startswith(
         "This page shows 2 comparisons of a rig with the reference that came to a figure; "
-        "findings.json holds 3 in all. "
+        "findings.json holds 4 in all. "
     )
     assert "beside those" not in points[-1]
 
@@ -222,4 +228,12 @@ def test_a_ratio_of_a_part_of_the_record_is_said_to_be_so() -> None:
     assert of_parts([effect()]) == ""
     assert of_parts([effect(part="1999"), effect(rig="chain", part="1999")]) == (
         " That of discs and chain is of 1999 alone, and not of the whole record."
+    )
+
+
+def test_over_a_chart_of_dashes_it_is_said_that_nothing_could_be_compared() -> None:
+    untold = effect(ratio=None, low=None, high=None)
+    assert ratio_title([untold], OUTCOMES[0], "rope") == "No rig could be held to rope"
+    assert ratio_title([untold, effect()], OUTCOMES[0], "rope") == (
+        "No rig stands out clearly against rope"
     )

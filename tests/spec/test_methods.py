@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from pipeline import run_season
+from reports.study.deviations import not_adjusted
+from reports.study.opening import what_was_compared
 from reports.study.section import deviations, methods
 from tests.spec.test_lean_seasons import HAULS, always, haul
 from tests.spec.text_tables import rows_of
@@ -119,8 +121,31 @@ def test_a_sentence_is_there_where_it_is_true_and_only_there(case: list[str]) ->
     assert never not in said
 
 
+def test_what_is_said_to_be_held_alike_is_what_hauls_differed_in() -> None:
+    assert "like for like in ground, boat and depth as" in what_was_compared(findings_of("plain"))
+    assert "like for like in ground and depth as" in what_was_compared(findings_of("one boat"))
+
+
 def test_every_season_of_the_table_is_looked_at() -> None:
     assert {case[0] for case in cases()} == set(SEASONS)
+
+
+def test_why_a_factor_is_left_out_is_said_once_and_of_which_outcome_where_not_of_all() -> None:
+    def model(outcome: str, **of: object) -> Row:
+        asked = ["ground", "vessel", "depth_band"]
+        of_all = {"outcome": outcome, "ground": "all", "part": "whole record", "rig": None}
+        return of_all | {"asked_for": asked, "adjusted_for": []} | of
+
+    alike = ["vessel: the same for all that had any", "depth_band: the same for all that had any"]
+    few = ["ground: too few trips to adjust for it"]
+    models = [
+        model("damage_events", left_out=alike, adjusted_for=["ground"]),
+        model("damage_events", left_out=[*alike, *few], rig="discs", part="2031 Q1"),
+    ]
+    assert not_adjusted(models, findings_of("plain")) == [
+        "Not adjusted for boat and depth: all hauls that the ratios rest on were alike in that.",
+        "Not adjusted for ground in net damage (discs, 2031 Q1): there are too few trips for that.",
+    ]
 
 
 @pytest.mark.parametrize("season", ["plain", "fish too", "none torn with one rig"])

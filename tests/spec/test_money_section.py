@@ -299,6 +299,14 @@ def test_without_either_it_says_what_to_keep() -> None:
     assert (made.tables, made.figures, made.points) == ([], [], [])
 
 
+def test_what_money_is_held_alike_in_is_what_its_models_are_adjusted_for() -> None:
+    findings = season(VALUE, COST)
+    findings["season"]["adjusted_for"] = ["ground", "vessel"]
+    for row in findings["money"]["rigs"]:
+        row["adjusted_for"] = ["ground"]
+    assert any("like for like in ground, as far" in words for words in section(findings).points)
+
+
 def test_one_rig_alone_has_no_section() -> None:
     findings = season(VALUE, COST) | {"rigs": [{"rig_version": "bobbins"}]}
     assert what_would_pay(findings) is None
@@ -333,6 +341,7 @@ def test_why_a_part_of_the_cost_is_left_out_is_said_truly(case: dict[str, str]) 
     worth = float(case["hour worth"]) if case["hour worth"] else None
     costs = [
         *written("mending_cost", case["mending of tears"]),
+        *written("mending_hours", case["mending hours of tears"]),
         *written("hours_lost", case["hours lost of tears"]),
     ]
     terms = asdict(MoneyTerms(None, worth, None if worth is None else "setting", parts))

@@ -241,6 +241,26 @@ def test_from_above_sections_have_their_lengths_and_weights(name: str) -> None:
         assert "Not every section's length is known" in words
 
 
+def test_a_gear_without_bunts_is_told_apart_where_its_sections_make_its_length() -> None:
+    rows = [{"section": "wing", "gear_m": 9.0}, {"section": "bosom", "gear_m": 6.0}]
+    rig = {"rig_version": "discs-200", "ground_gear_m": 24.0, "weights": rows}
+    words = " ".join(Drawing(plan_view(rig)).plain)
+    assert "wing, 9 m" in words
+    assert "bosom, 6 m" in words
+    assert "bunt" not in words
+    assert "Not every section's length is known" not in words
+    longer = rig | {"ground_gear_m": 30.0}
+    assert "Not every section's length is known" in " ".join(Drawing(plan_view(longer)).plain)
+
+
+@pytest.mark.parametrize("section", ["wing", "bosom"])
+def test_a_gear_of_one_section_is_drawn(section: str) -> None:
+    gear_m = {"wing": 18.0, "bosom": 9.0}[section]
+    rows = [{"section": section, "gear_m": 9.0}]
+    rig = {"rig_version": "rope", "ground_gear_m": gear_m, "weights": rows}
+    assert f"{section}, 9 m" in " ".join(Drawing(plan_view(rig)).plain)
+
+
 @each_rig
 def test_a_drawing_has_no_style_no_script_and_no_address_and_ids_of_its_own(name: str) -> None:
     ids: list[str] = []

@@ -131,6 +131,22 @@ def test_many_trips_are_cut_into_strips_that_fit_and_the_latest_are_drawn() -> N
     )
 
 
+@given(st.lists(st.integers(1, 5), min_size=1, max_size=200))
+def test_no_trip_is_cut_between_two_strips(rigs_of_trips: list[int]) -> None:
+    (trip, *_) = table_from(GIVEN).to_dicts()
+    trips = [
+        trip | {"trip": str(at), "rig": f"rig-{rig}"}
+        for at, rigs in enumerate(rigs_of_trips)
+        for rig in range(rigs)
+    ]
+    strips = all_strips(findings_in(KILOS, trips))
+    assert [each for strip in strips for each in strip.trips] == trips
+    assert max(len(strip.trips) for strip in strips) <= MOST_SIDE_BY_SIDE
+    assert len(strips) == 1 or len(trips) > MOST_SIDE_BY_SIDE
+    ends = [(one.trips[-1]["trip"], next_.trips[0]["trip"]) for one, next_ in pairwise(strips)]
+    assert all(last != first for last, first in ends)
+
+
 def record_of(boats: dict[str, list[tuple[str, str]]], damaged: int = 0) -> dict[str, Any]:
     """Boats with their trips, each a rig and a first day, in the order of text as the record is."""
     (trip, *_) = table_from(GIVEN).to_dicts()

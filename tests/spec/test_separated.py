@@ -64,6 +64,8 @@ def test_rigs_that_no_fit_can_tell_apart_have_a_limit_where_both_were_fished() -
     assert (effect.low, effect.high) == (pytest.approx(low), high)
     assert effect.ratio is None
     assert effect.method == "exact limits, stratum by stratum"
+    # All hauls were in the shallow, so that depth is nothing to hold alike.
+    assert effect.adjusted_for == ["ground"]
     assert SEPARATED in effect.cautions
     assert effect.verdict == "higher"
 
