@@ -71,6 +71,8 @@ class CheckedSeason:
     rows_read: dict[str, int]
     catches_read: pl.DataFrame
     """Of each catch row that was read, where it came from and the haul that it names."""
+    hauls_read: pl.DataFrame
+    """The haul (vessel, trip, haul) of each row of hauls that was read."""
     hauls_missing_catch: pl.DataFrame = field(
         default_factory=lambda: pl.DataFrame(
             schema=dict.fromkeys(("vessel", "trip", "haul"), pl.String)

@@ -30,6 +30,11 @@ OVERLAPS = saying(
     "begins"
 )
 OTHER_RIG = saying("is not what the fitting in force says ({}); put one of them right")
+OF_A_HAUL_SET_ASIDE = saying("is of a haul that was set aside")
+OF_NO_HAUL = saying(
+    "is of a haul that is not among the good hauls; see whether it was set aside or its vessel, "
+    "trip or haul is misspelt"
+)
 REASONS = (UNKNOWN_RIG, UNKNOWN_SPECIES, OVERLAPS, OTHER_RIG)
 
 
@@ -159,21 +164,24 @@ def without_one_rig(hauls: pl.DataFrame, haul_rigs: pl.DataFrame) -> pl.DataFram
 
 
 def rows_of_no_haul(season: CheckedSeason, name: str) -> pl.DataFrame:
-    """Refusals for rows of table `name` whose haul is not there, or was set aside itself."""
+    """Refusals for rows of table `name` whose haul is not there, or was set aside itself.
+
+    A haul whose boat, trip or number could not be read may be either, so it is not there.
+    """
     if name not in season.tables:
         return no_refusals()
     orphans = season.tables[name].join(
         season.tables["hauls"].select(HAUL_KEY), on=HAUL_KEY, how="anti"
     )
-    named = orphans.with_columns(pl.concat_str(HAUL_KEY, separator="/").alias("haul"))
-    return refusal(
-        named,
-        "haul",
-        saying(
-            "is of a haul that is not among the good hauls; see whether it was set aside or its "
-            "vessel, trip or haul is misspelt"
-        ),
-    )
+    read = season.hauls_read.unique().with_columns(pl.lit(OF_A_HAUL_SET_ASIDE).alias("why"))
+    told = orphans.join(read, on=HAUL_KEY, how="left", maintain_order="left")
+    named = told.with_columns(pl.concat_str(HAUL_KEY, separator="/").alias("haul"))
+    return refusal(named, "haul", pl.col("why").fill_null(OF_NO_HAUL))
+
+
+def follows_from_another() -> pl.Expr:
+    """Whether a row went because another did, which is told after what went by its own fault."""
+    return pl.col("reason") == OF_A_HAUL_SET_ASIDE
 
 
 def hauls_missing_catch(

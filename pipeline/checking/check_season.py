@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.across import (
+    HAUL_KEY,
     hauls_missing_catch,
     overlapping_fittings,
     parts_missing,
@@ -61,6 +62,7 @@ def check_each_table(
         remarks=remarks(values if remarked else {}, settings),
         rows_read={name: table.frame.height for name, table in values.items()},
         catches_read=_haul_keys(values),
+        hauls_read=values["hauls"].frame.select(HAUL_KEY),
         blank_is_no_damage=settings.notes.blank_means == "no damage",
     )
     for name, table in values.items():
@@ -187,7 +189,7 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
 
 def _haul_keys(values: dict[str, ValueTable]) -> pl.DataFrame:
     """The haul that each catch row is of, whether or not the row is good."""
-    columns = (*SOURCE_COLUMNS, "vessel", "trip", "haul")
+    columns = (*SOURCE_COLUMNS, *HAUL_KEY)
     if "catches" not in values:
         return pl.DataFrame(schema={**dict.fromkeys(columns, pl.String), "source_row": pl.Int64})
     return values["catches"].frame.select(columns)
