@@ -30,6 +30,12 @@ OVERLAPS = saying(
     "begins"
 )
 OTHER_RIG = saying("is not what the fitting in force says ({}); put one of them right")
+NO_RIG = saying("is blank, and no fitting of this boat was in force; write the rig, or the fitting")
+NO_RIG_COLUMN = saying(
+    "is blank, as the table has no such column, and no fitting of this boat was in force; say "
+    "under [hauls.columns] in season.toml which header the rig stands under, as in rig_version = "
+    '"Gear", or write the fitting'
+)
 OF_A_HAUL_SET_ASIDE = saying("is of a haul that was set aside")
 OF_NO_HAUL = saying(
     "is of a haul that is not among the good hauls; see whether it was set aside or its vessel, "
@@ -139,8 +145,9 @@ def overlapping_fittings(season: CheckedSeason) -> pl.DataFrame:
     )
 
 
-def without_one_rig(hauls: pl.DataFrame, haul_rigs: pl.DataFrame) -> pl.DataFrame:
+def without_one_rig(season: CheckedSeason, haul_rigs: pl.DataFrame) -> pl.DataFrame:
     """Refusals for hauls with no rig version in force, or with two that disagree."""
+    hauls = season.tables["hauls"]
     rigs = hauls.join(haul_rigs.select("row", "own", "fitted"), on="row", how="left")
     disagreeing = rigs.filter(pl.col("own") != pl.col("fitted"))
     without = rigs.filter(pl.col("own").is_null() & pl.col("fitted").is_null())
@@ -154,10 +161,7 @@ def without_one_rig(hauls: pl.DataFrame, haul_rigs: pl.DataFrame) -> pl.DataFram
             refusal(
                 without,
                 "rig_version",
-                saying(
-                    "is blank, and no fitting of this boat was in force; write the rig, or the "
-                    "fitting"
-                ),
+                NO_RIG if "rig_version" in season.found["hauls"] else NO_RIG_COLUMN,
             ),
         ]
     )
