@@ -202,7 +202,7 @@ def hauls_missing_catch(
 
 
 def parts_missing(parts_read: pl.DataFrame, parts_set_aside: pl.DataFrame) -> pl.DataFrame:
-    """The rows of parts (rig_version, section, part) set aside, other than one that stood twice.
+    """The rows of parts set aside, other than one that stood twice, as `PARTS_MISSING_SCHEMA`.
 
     A row that does not say whose part it is, or of which section, is of no rig.
     """
@@ -211,7 +211,8 @@ def parts_missing(parts_read: pl.DataFrame, parts_set_aside: pl.DataFrame) -> pl
     named = of_lost.select("rig_version", "section", "part").filter(
         pl.col("section").is_in(SECTIONS)
     )
-    return named.drop_nulls().sort("rig_version", "section", "part")
+    whose = named.drop_nulls().sort("rig_version", "section", "part")
+    return whose.with_columns(pl.lit(value=True).alias("set_aside"))
 
 
 def species_without_price(season: CheckedSeason) -> list[str]:
