@@ -9,6 +9,7 @@ import pytest
 from pipeline.rig_facts import season_rigs
 from reports.rig_drawing.line import fishing_line
 from reports.rig_drawing.section import section_of
+from reports.rig_drawing.words import side_told
 from reports.rigs.sheet import rig_sheet
 
 if TYPE_CHECKING:
@@ -66,7 +67,12 @@ def test_no_gap_is_told_by_the_lengths_of_a_section_of_which_a_part_was_set_asid
     assert (known[section], known["whole"]) == (None, None)
     where = rig["geometry"]
     assert (where["gap_mm"] is None) == (section == "bosom")
-    assert fishing_line(rig, section_of(rig, section)).gap_mm is None
+    drawn = section_of(rig, section)
+    line = fishing_line(rig, drawn)
+    assert line.gap_mm is None
+    assert side_told(drawn, line, None).endswith(
+        "Not drawn: chain, disc. A row of its parts was set aside, so that it may be thicker."
+    )
     sheet = " ".join(rig_sheet(rig).split())
     unknown = "its largest part, and its gap by its lengths, are"
     if section == "wing":
