@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
-from pipeline.checking.across import species_without_price
+from pipeline.checking.across import follows_from_another, species_without_price
 from pipeline.joining.species import own_species, weighed
 from pipeline.rig_facts import rig_rows
 from pipeline.rows import without_row_numbers
@@ -131,7 +131,10 @@ def _about(
 
 
 def _by_reason(told: pl.DataFrame) -> list[Findings]:
-    """How many rows of each table for each reason, with one of them as an example."""
+    """How many rows of each table for each reason, with one of them as an example.
+
+    Those of the most rows go first; last those that went with another row.
+    """
     return (
         told.group_by("table", "column", without_row_numbers(pl.col("reason")).alias("kind"))
         .agg(
@@ -140,7 +143,7 @@ def _by_reason(told: pl.DataFrame) -> list[Findings]:
             pl.col("source_file", "source_row", "value").first(),
         )
         .drop("kind")
-        .sort(["rows", "table", "reason", "column"], descending=[True, False, False, False])
+        .sort(follows_from_another(), -pl.col("rows").cast(pl.Int64), "table", "reason", "column")
         .to_dicts()
     )
 

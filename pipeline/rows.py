@@ -32,6 +32,12 @@ SET_ASIDE_SCHEMA: dict[str, pl.DataType] = {
     "reason": pl.String(),
 }
 
+PARTS_MISSING_SCHEMA: dict[str, pl.DataType] = {
+    **dict.fromkeys(("rig_version", "section", "part"), pl.String()),
+    "set_aside": pl.Boolean(),
+}
+"""Of a row of `rig_parts` that was set aside: so marked it can stand among those that were not."""
+
 REMARK_SCHEMA: dict[str, pl.DataType] = {**SET_ASIDE_SCHEMA}
 """A remark is a word on a row that is used all the same."""
 
@@ -71,6 +77,8 @@ class CheckedSeason:
     rows_read: dict[str, int]
     catches_read: pl.DataFrame
     """Of each catch row that was read, where it came from and the haul that it names."""
+    hauls_read: pl.DataFrame
+    """The haul (vessel, trip, haul) of each row of hauls that was read."""
     hauls_missing_catch: pl.DataFrame = field(
         default_factory=lambda: pl.DataFrame(
             schema=dict.fromkeys(("vessel", "trip", "haul"), pl.String)
@@ -82,9 +90,7 @@ class CheckedSeason:
     )
     """Species of which a price was set aside, so that nobody knows what they brought."""
     parts_missing: pl.DataFrame = field(
-        default_factory=lambda: pl.DataFrame(
-            schema=dict.fromkeys(("rig_version", "section", "part"), pl.String)
-        )
+        default_factory=lambda: pl.DataFrame(schema=PARTS_MISSING_SCHEMA)
     )
     """Parts whose row was set aside, so that their rig weighs at least what is left."""
 

@@ -90,7 +90,7 @@ def reason_said(reason: str) -> str:
     if several := _places_of(ALSO).fullmatch(reason):
         first, others = several.groups()
         return say(ALSO).format(reason_said(first), _of_a_column(others))
-    for about in (LEFT_BLANK, WORKED_OUT):
+    for about in (LEFT_BLANK, WORKED_OUT, keys.BOTH_ON_THE_RIG):
         if known := _places_of(about).fullmatch(reason):
             return say(about).format(reason_said(*known.groups()))
     if left_out := _places_of(LEFT_OUT).fullmatch(reason):

@@ -34,6 +34,11 @@ class Column:
     required: bool = False
     only_kept: bool = False
 
+    @property
+    def is_answer(self) -> bool:
+        """Whether yes and no are among its words, and so may be written as short as elsewhere."""
+        return {"yes", "no"} <= set(self.words)
+
 
 @dataclass(frozen=True)
 class Table:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from schemas.column import Column, Table
 from schemas.hauls import VESSEL
-from schemas.words import GROUND_GEARS, SECTIONS
+from schemas.words import GROUND_GEARS, PART_KINDS, SECTIONS
 
 NAMED_RIG = Column(
     "rig_version",
@@ -87,7 +87,14 @@ RIG_PARTS = Table(
     columns=(
         NAMED_RIG,
         SECTION,
-        Column("part", "text", "the kind of part", example="bobbin", required=True),
+        Column(
+            "part",
+            "text",
+            "the kind of part; what it is, is told by the last of its words that is one of "
+            f"{', '.join(PART_KINDS)}; a part of no such word is weighed by its each_kg alone",
+            example="bobbin",
+            required=True,
+        ),
         Column("line", "text", "the line it is on", example="ground gear"),
         Column("material", "text", "what it is made of", example="rubber"),
         Column(

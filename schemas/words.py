@@ -27,6 +27,25 @@ LANGUAGES = ("en", "es")
 
 SECTIONS = ("wing", "bunt", "bosom")
 
+PART_KINDS = {
+    "chain": "chain",
+    "wire": "wire",
+    "rope": "rope",
+    "rockhopper": "disc",
+    "disc": "disc",
+    "disk": "disc",
+    "bobbin": "bobbin",
+    "ball": "bobbin",
+    "wheel": "wheel",
+    "roller": "wheel",
+    "spacer": "spacer",
+    "ring": "spacer",
+    "washer": "spacer",
+    "lead": "weight",
+    "weight": "weight",
+}
+"""What a part of a rig's word in the singular makes of it; a rockhopper is a disc."""
+
 DAMAGED = ("yes", "no", "unknown")
 
 NET_PARTS = (

@@ -30,6 +30,17 @@ OVERLAPS = saying(
     "begins"
 )
 OTHER_RIG = saying("is not what the fitting in force says ({}); put one of them right")
+NO_RIG = saying("is blank, and no fitting of this boat was in force; write the rig, or the fitting")
+NO_RIG_COLUMN = saying(
+    "is blank, as the table has no such column, and no fitting of this boat was in force; say "
+    "under [hauls.columns] in season.toml which header the rig stands under, as in rig_version = "
+    '"Gear", or write the fitting'
+)
+OF_A_HAUL_SET_ASIDE = saying("is of a haul that was set aside")
+OF_NO_HAUL = saying(
+    "is of a haul that is not among the good hauls; see whether it was set aside or its vessel, "
+    "trip or haul is misspelt"
+)
 REASONS = (UNKNOWN_RIG, UNKNOWN_SPECIES, OVERLAPS, OTHER_RIG)
 
 
@@ -134,8 +145,9 @@ def overlapping_fittings(season: CheckedSeason) -> pl.DataFrame:
     )
 
 
-def without_one_rig(hauls: pl.DataFrame, haul_rigs: pl.DataFrame) -> pl.DataFrame:
+def without_one_rig(season: CheckedSeason, haul_rigs: pl.DataFrame) -> pl.DataFrame:
     """Refusals for hauls with no rig version in force, or with two that disagree."""
+    hauls = season.tables["hauls"]
     rigs = hauls.join(haul_rigs.select("row", "own", "fitted"), on="row", how="left")
     disagreeing = rigs.filter(pl.col("own") != pl.col("fitted"))
     without = rigs.filter(pl.col("own").is_null() & pl.col("fitted").is_null())
@@ -149,31 +161,31 @@ def without_one_rig(hauls: pl.DataFrame, haul_rigs: pl.DataFrame) -> pl.DataFram
             refusal(
                 without,
                 "rig_version",
-                saying(
-                    "is blank, and no fitting of this boat was in force; write the rig, or the "
-                    "fitting"
-                ),
+                NO_RIG if "rig_version" in season.found["hauls"] else NO_RIG_COLUMN,
             ),
         ]
     )
 
 
 def rows_of_no_haul(season: CheckedSeason, name: str) -> pl.DataFrame:
-    """Refusals for rows of table `name` whose haul is not there, or was set aside itself."""
+    """Refusals for rows of table `name` whose haul is not there, or was set aside itself.
+
+    A haul whose boat, trip or number could not be read may be either, so it is not there.
+    """
     if name not in season.tables:
         return no_refusals()
     orphans = season.tables[name].join(
         season.tables["hauls"].select(HAUL_KEY), on=HAUL_KEY, how="anti"
     )
-    named = orphans.with_columns(pl.concat_str(HAUL_KEY, separator="/").alias("haul"))
-    return refusal(
-        named,
-        "haul",
-        saying(
-            "is of a haul that is not among the good hauls; see whether it was set aside or its "
-            "vessel, trip or haul is misspelt"
-        ),
-    )
+    read = season.hauls_read.unique().with_columns(pl.lit(OF_A_HAUL_SET_ASIDE).alias("why"))
+    told = orphans.join(read, on=HAUL_KEY, how="left", maintain_order="left")
+    named = told.with_columns(pl.concat_str(HAUL_KEY, separator="/").alias("haul"))
+    return refusal(named, "haul", pl.col("why").fill_null(OF_NO_HAUL))
+
+
+def follows_from_another() -> pl.Expr:
+    """Whether a row went because another did, which is told after what went by its own fault."""
+    return pl.col("reason") == OF_A_HAUL_SET_ASIDE
 
 
 def hauls_missing_catch(
@@ -190,7 +202,7 @@ def hauls_missing_catch(
 
 
 def parts_missing(parts_read: pl.DataFrame, parts_set_aside: pl.DataFrame) -> pl.DataFrame:
-    """The rows of parts (rig_version, section, part) set aside, other than one that stood twice.
+    """The rows of parts set aside, other than one that stood twice, as `PARTS_MISSING_SCHEMA`.
 
     A row that does not say whose part it is, or of which section, is of no rig.
     """
@@ -199,7 +211,8 @@ def parts_missing(parts_read: pl.DataFrame, parts_set_aside: pl.DataFrame) -> pl
     named = of_lost.select("rig_version", "section", "part").filter(
         pl.col("section").is_in(SECTIONS)
     )
-    return named.drop_nulls().sort("rig_version", "section", "part")
+    whose = named.drop_nulls().sort("rig_version", "section", "part")
+    return whose.with_columns(pl.lit(value=True).alias("set_aside"))
 
 
 def species_without_price(season: CheckedSeason) -> list[str]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.across import (
+    HAUL_KEY,
     hauls_missing_catch,
     overlapping_fittings,
     parts_missing,
@@ -28,7 +29,7 @@ from pipeline.checking.remarks import remarks
 from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
-from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed
+from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed, without_row_numbers
 from schemas.column import SOURCE_COLUMNS
 from schemas.tables import TABLES
 from schemas.words import saying
@@ -61,6 +62,7 @@ def check_each_table(
         remarks=remarks(values if remarked else {}, settings),
         rows_read={name: table.frame.height for name, table in values.items()},
         catches_read=_haul_keys(values),
+        hauls_read=values["hauls"].frame.select(HAUL_KEY),
         blank_is_no_damage=settings.notes.blank_means == "no damage",
     )
     for name, table in values.items():
@@ -100,7 +102,7 @@ def check_tables_together(
     `haul_rigs` says for each haul its own rig version, the fitting's, and the one in force.
     Raises `SeasonUnusableError` if no haul is left.
     """
-    refused = without_one_rig(season.tables["hauls"], haul_rigs)
+    refused = without_one_rig(season, haul_rigs)
     # By a slip in the year another rig was fitted, or none: then it is the year that is to blame.
     far = years_from_the_rest(season.tables["hauls"])
     slips = far.join(refused, on="row", how="semi")
@@ -187,32 +189,50 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
 
 def _haul_keys(values: dict[str, ValueTable]) -> pl.DataFrame:
     """The haul that each catch row is of, whether or not the row is good."""
-    columns = (*SOURCE_COLUMNS, "vessel", "trip", "haul")
+    columns = (*SOURCE_COLUMNS, *HAUL_KEY)
     if "catches" not in values:
         return pl.DataFrame(schema={**dict.fromkeys(columns, pl.String), "source_row": pl.Int64})
     return values["catches"].frame.select(columns)
 
 
 def need_rows(season: CheckedSeason) -> None:
-    """Raise `SeasonUnusableError` if no haul is left, with the first reasons why."""
+    """Raise `SeasonUnusableError` if no haul is left, with the reasons that most rows share."""
     if season.tables["hauls"].is_empty():
-        told = season.set_aside.filter(pl.col("table") == "hauls").head(3).iter_rows(named=True)
+        gone = season.set_aside.filter(pl.col("table") == "hauls")
         raise SeasonUnusableError(
-            [
-                NO_HAUL.format(season.rows_read["hauls"]),
-                *(sentence_of(row) for row in told),
-            ]
+            [NO_HAUL.format(season.rows_read["hauls"]), *_commonest_causes(gone)]
         )
 
 
-def sentence_of(row: dict[str, object]) -> str:
-    """One plain sentence on a row set aside or remarked on: file, row, column, cell, reason."""
+def _commonest_causes(gone: pl.DataFrame) -> list[str]:
+    """Of the causes that most rows were set aside for a sentence each, on the first row of them."""
+    kinds = (
+        gone.with_row_index("at")
+        .group_by("column", without_row_numbers(pl.col("reason")).alias("kind"))
+        .agg(pl.exclude("column", "kind").first(), pl.len().alias("rows"))
+        .sort("rows", "at", descending=[True, False])
+    )
+    return [
+        sentence_of(row, more=row["rows"] - 1)
+        for row in kinds.head(CAUSES_TOLD).iter_rows(named=True)
+    ]
+
+
+def sentence_of(row: dict[str, object], more: int = 0) -> str:
+    """One plain sentence on a row set aside or remarked on: file, row, column, cell, reason.
+
+    `more` is how many other rows it stands for.
+    """
     place = PLACE.format(file=row["source_file"], row=row["source_row"])
+    if more:
+        place += f" (and {more:,} more like it)"
     stop = "" if str(row["reason"]).endswith("?") else "."
     return f"{place}{cell_told(row)}{row['reason']}{stop}"
 
 
 NO_HAUL = saying("No haul can be used: no row is whole (rows read: {}).")
+CAUSES_TOLD = 3
+"""So many causes tell what is wrong with a season; `check` names them all, once a row is whole."""
 PLACE = saying("{file}, row {row}")
 ALSO = saying("{}; also {}")
 """A reason, and what else is wrong with the row."""

@@ -23,6 +23,11 @@ DIFFERS_IN_SEVERAL = saying(
     "has the same {} and {} as another row that says something else (rows {}); keep the right one"
 )
 """Where the key is of several columns: all but the last of them, and the last."""
+BOTH_ON_THE_RIG = saying(
+    "{}; where both are on the rig, give one of them another name of part, such as small discs or "
+    "spacers, or another line"
+)
+"""Two sizes of one part on one line are no slip; what is said of rows that differ goes before."""
 REASONS = (ALIKE, DIFFERS_IN_SEVERAL, DIFFERS)
 
 
@@ -41,16 +46,17 @@ def repeated_keys(frame: pl.DataFrame, table: Table) -> pl.DataFrame:
         twice,
         keys[-1],
         filled_in(ALIKE, "rows"),
-        filled_in(_differs(keys), "rows"),
+        filled_in(_differs(table), "rows"),
     )
 
 
-def _differs(keys: Sequence[str]) -> str:
+def _differs(table: Table) -> str:
     """What is said of rows with the same key that differ, with a place for their rows."""
-    *first, last = keys
+    *first, last = table.key
     if not first:
         return DIFFERS.format(last, "{}")
-    return DIFFERS_IN_SEVERAL.format(", ".join(first), last, "{}")
+    differs = DIFFERS_IN_SEVERAL.format(", ".join(first), last, "{}")
+    return BOTH_ON_THE_RIG.format(differs) if table.name == "rig_parts" else differs
 
 
 def told_twice(frame: pl.DataFrame, keys: Sequence[str], said: pl.Expr) -> pl.DataFrame:

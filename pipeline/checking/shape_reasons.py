@@ -23,7 +23,8 @@ LONGER_THAN_A_TOW = saying(
 UNKNOWN_WORD = saying(
     "is not a {} that is known; write one of {}, or map it with words in season.toml"
 )
-UNKNOWN_WORDS = saying("has one that is not known of {}; write one or more of {}, joined by ;")
+UNKNOWN_ANSWER = saying("is none of {}; write one of them, or map it with words in season.toml")
+UNKNOWN_WORDS = saying("has a word that is not known; write one or more of {}, joined by ;")
 WORKED_OUT = saying("worked out from shot_at and hauled_at, {}")
 """Of hours that no cell holds; what is wrong with them reads on from it."""
 REASONS = (
@@ -35,6 +36,7 @@ REASONS = (
     MOST_AND_THERE,
     MOST_OF_LATITUDE,
     LONGER_THAN_A_TOW,
+    UNKNOWN_ANSWER,
     UNKNOWN_WORD,
     UNKNOWN_WORDS,
 )

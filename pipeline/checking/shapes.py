@@ -19,6 +19,7 @@ from pipeline.checking.shape_reasons import (
     MOST,
     MOST_AND_THERE,
     MOST_OF_LATITUDE,
+    UNKNOWN_ANSWER,
     UNKNOWN_WORD,
     UNKNOWN_WORDS,
     WORKED_OUT,
@@ -141,7 +142,9 @@ def _one_of(column: Column, words: tuple[str, ...]) -> pa.Check:
     The ground of a haul that says nothing of it is unknown, which nobody need write.
     """
     known = ", ".join(word for word in words if word in column.words or word != UNKNOWN_GROUND)
-    return pa.Check.isin(words, error=UNKNOWN_WORD.format(column.name, known))
+    if column.is_answer:
+        return pa.Check.isin(words, error=UNKNOWN_ANSWER.format(known))
+    return pa.Check.isin(words, error=UNKNOWN_WORD.format(column.name.replace("_", " "), known))
 
 
 def _several(column: Column) -> pa.Check:
@@ -154,7 +157,7 @@ def _several(column: Column) -> pa.Check:
 
     return pa.Check(
         each_known,
-        error=UNKNOWN_WORDS.format(column.name, ", ".join(column.words)),
+        error=UNKNOWN_WORDS.format(", ".join(column.words)),
     )
 
 

@@ -25,6 +25,9 @@ YES_AND_NO = {
     **dict.fromkeys(("no", "n", "false", "0", "0.0"), False),
 }
 
+YES_OR_NO = {written: "yes" if answer else "no" for written, answer in YES_AND_NO.items()}
+"""The same as words, where another word may stand too."""
+
 SIGNS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 PART = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
 """As they are written by hand; thirds would have to be rounded."""
@@ -117,7 +120,8 @@ def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[st
 def _words(cell: pl.Expr, column: Column, own_words: tuple[str, ...]) -> pl.Expr:
     """A word as it is known; of several, each on its own: Fishing line, belly."""
     if column.kind == "word":
-        return cell.replace({word.lower(): word for word in (*column.words, *own_words)})
+        short = YES_OR_NO if column.is_answer else {}
+        return cell.replace(short | {word.lower(): word for word in (*column.words, *own_words)})
     joined = cell.str.replace_all(r"\s*[;,+]\s*", ";").str.strip_chars("; ")
     return joined.str.replace_all(r"[\s-]+", "_")
 

@@ -85,6 +85,7 @@ def side_by_side(seasons: Sequence[CheckedSeason]) -> CheckedSeason:
             name: sum(season.rows_read.get(name, 0) for season in seasons) for name in names
         },
         catches_read=pl.concat(season.catches_read for season in seasons),
+        hauls_read=pl.concat(season.hauls_read for season in seasons),
         hauls_missing_catch=pl.concat(season.hauls_missing_catch for season in seasons),
         species_missing_price=pl.concat(s.species_missing_price for s in seasons).unique(),
         parts_missing=pl.concat(season.parts_missing for season in seasons).unique(),

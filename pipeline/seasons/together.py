@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from pipeline.checking.across import follows_from_another
 from pipeline.checking.check_season import need_rows, with_remarks
 from pipeline.intake.whole_settings import currencies
 from pipeline.rows import SEASON
@@ -48,6 +49,7 @@ def put_together(
     gone = one.set_aside.select("table", "source_file", "source_row")
     return replace(
         one,
+        set_aside=one.set_aside.sort(follows_from_another(), maintain_order=True),
         remarks=one.remarks.join(gone, on=gone.columns, how="anti"),
         together=(*boats_of_several(hauls.select("vessel", SEASON)), *told),
     )

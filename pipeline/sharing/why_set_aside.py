@@ -18,6 +18,7 @@ FEW_ROWS = 10
 KINDS = (
     ("is the same row again", saying("the same row again")),
     ("as another row that says", saying("two rows of one thing that say different things")),
+    ("is of a haul that was set aside", saying("of a haul that was itself set aside")),
     (
         "is of a haul that is not among",
         saying("of a haul that was itself set aside or is not there"),

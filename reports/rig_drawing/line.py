@@ -57,6 +57,7 @@ def fishing_line(rig: Mapping[str, Any], section: Section) -> FishingLine:
     """The line over the section, from the rig's geometry, which is told for its thickest part.
 
     Over a section of another diameter the line is worked out anew, and a measured gap is not told.
+    Of one that may be thicker than is known no height of the line can be told.
     """
     told: Mapping[str, Any] = rig.get("geometry") or {}
     gear_mm = section.largest_mm or told.get("gear_diameter_mm")
@@ -72,6 +73,8 @@ def fishing_line(rig: Mapping[str, Any], section: Section) -> FishingLine:
         told.get("lies"),
         told.get("angle_deg"),
     )
+    if section.lacks_a_row:
+        return FishingLine(gear_mm, toggle_mm, *[None] * 7)
     told_for_mm = told.get("gear_diameter_mm")
     if gear_mm is None or told_for_mm is None or abs(gear_mm - told_for_mm) <= SAME_MM:
         return line

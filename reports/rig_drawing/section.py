@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from pipeline.rigs.weight.chains import Standard, link_of, standard_in
 from pipeline.rigs.weight.parts import BY_LENGTH
+from pipeline.rigs.weight.weights import ROW_SET_ASIDE
 from reports.language import say
 
 if TYPE_CHECKING:
@@ -86,6 +87,8 @@ class Section:
     left_out: tuple[str, ...]
     rounded: bool = False
     """Whether rope is wound round the wire or chain, which is then its core."""
+    lacks_a_row: bool = False
+    """Whether a row of its parts was set aside, so that it may be thicker than is drawn."""
 
     @property
     def largest_mm(self) -> float | None:
@@ -153,6 +156,7 @@ def section_of(rig: Mapping[str, Any], name: str) -> Section:
         tuple(on_the_line),
         tuple(left_out),
         rounded=rig.get("ground_gear") == "rope rounded",
+        lacks_a_row=any(row.get("lacks") == ROW_SET_ASIDE for row in rows),
     )
 
 

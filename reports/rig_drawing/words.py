@@ -104,7 +104,7 @@ def side_told(section: Section, over: FishingLine, stretch_m: float | None) -> s
     if over.gear_mm is not None:
         told.append(
             say(
-                "From the side, the largest part is {diameter} in diameter.",
+                LARGEST_DRAWN if section.lacks_a_row else LARGEST,
                 diameter=mm(over.gear_mm),
             )
         )
@@ -114,6 +114,10 @@ def side_told(section: Section, over: FishingLine, stretch_m: float | None) -> s
     if over.gap_mm is not None:
         told.append(f"{capital(', '.join(gap_lines(over)))}.")
     return " ".join((*told, *side_notes(section, over)))
+
+
+LARGEST = saying("From the side, the largest part is {diameter} in diameter.")
+LARGEST_DRAWN = saying("From the side, the largest part that is drawn is {diameter} in diameter.")
 
 
 def side_notes(section: Section, over: FishingLine) -> list[str]:
@@ -130,6 +134,8 @@ def side_notes(section: Section, over: FishingLine) -> list[str]:
     if section.left_out:
         parts = ", ".join(dict.fromkeys(section.left_out))
         notes.append(say("Not drawn: {parts}.", parts=parts))
+    if section.lacks_a_row:
+        notes.append(say("A row of its parts was set aside, so that it may be thicker."))
     return notes
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from pipeline.rigs.weight.weights import ROW_SET_ASIDE
 from reports.gear_words import ground_gear_name, section_name
 from reports.language import number, say
 from reports.sentences import listed
@@ -132,7 +133,8 @@ def _value(column: str, text: str) -> str:
 
 def counted(rig: Row) -> str:
     """Of which lines the recorded parts are."""
-    lines = sorted({part["line"] or say("no line named") for part in rig["parts"]})
+    parts = [part for part in rig["parts"] if not _is_set_aside(part)]
+    lines = sorted({part["line"] or say("no line named") for part in parts})
     if not lines:
         return ""
     return say("Counted: the parts recorded, on: {lines}.", lines=listed(lines))
@@ -158,10 +160,15 @@ def _named(part: Row) -> str:
     return say("{name}, {size:g} mm", name=name, size=size) if size else str(name)
 
 
+def _is_set_aside(part: Row) -> bool:
+    """Whether nothing is known of the part but that there is one."""
+    return part.get("lacks") == ROW_SET_ASIDE
+
+
 def _mass_from(parts: list[Row]) -> str:
     how = {part["mass_from"] for part in parts if part["mass_from"]}
     if not how:
-        return say("mass not known")
+        return say(ROW_SET_ASIDE) if all(map(_is_set_aside, parts)) else say("mass not known")
     if how == {"weighed", "weighed elsewhere"}:
         weighed = {part["section"] for part in parts if part["mass_from"] == "weighed"}
         if len(weighed) == 1:

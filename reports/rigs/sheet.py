@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.nearest import did_you_mean
 from pipeline.problems import WrongUsageError
 from pipeline.rigs.swap.swaps import swap as swap_of
+from pipeline.rigs.weight.weights import ROW_SET_ASIDE
 from reports.gear_words import section_of_sides
 from reports.rigs.fishing_line import CLEAR_GAP, line_sentences, taken_for_granted
 from reports.rigs.ground_chain import (
@@ -197,7 +198,24 @@ def _wanting(rig: Row) -> str:
     whole = _whole(rig)
     if whole is None or not whole["at_least"]:
         return ""
-    return f"> {rig['rig_version']} is not weighed wholly; wanting: {'; '.join(whole['missing'])}."
+    end = f": {ROW_SET_ASIDE}"
+    gone = [words.removesuffix(end) for words in whole["missing"] if words.endswith(end)]
+    wanting = [words for words in whole["missing"] if not words.endswith(end)]
+    said = f"> {rig['rig_version']} is not weighed wholly"
+    said += f"; wanting: {'; '.join(wanting)}." if wanting else "."
+    return " ".join([said, _set_aside(rig, gone)]) if gone else said
+
+
+def _set_aside(rig: Row, gone: list[str]) -> str:
+    """What is not known of a rig of which rows of parts, by section and name, were set aside."""
+    where = rig["geometry"] or {}
+    no_gap = where.get("toggle_mm") is not None and where.get("gear_diameter_mm") is None
+    unknown = "its largest part" + (", and its gap by its lengths," if no_gap else "")
+    are = "are" if no_gap else "is"
+    return (
+        f"Rows of its parts were set aside ({'; '.join(gone)}), so that {unknown} {are} not known; "
+        "rigseason check SEASON says why."
+    )
 
 
 def _weights(rig: Row) -> list[str]:

@@ -11,6 +11,7 @@ import duckdb
 import polars as pl
 import pytest
 
+from pipeline.checking.across import OF_A_HAUL_SET_ASIDE
 from synthetic_data import write_season
 
 REPORT_FILES = {
@@ -69,6 +70,9 @@ def test_check_counts_every_row_and_names_one_of_each_kind(
     remarks = sum(remark["rows"] for remark in findings["remarks"])
     named = [line for line in every.stdout.splitlines() if ", row " in line]
     assert len(named) == set_aside + remarks
+    gone_with_a_haul = [row["reason"] == OF_A_HAUL_SET_ASIDE for row in findings["set_aside"]]
+    assert any(gone_with_a_haul)
+    assert gone_with_a_haul == sorted(gone_with_a_haul)
 
 
 def test_a_report_takes_the_place_of_an_earlier_one_and_of_nothing_else(

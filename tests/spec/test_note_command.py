@@ -305,7 +305,7 @@ def test_a_review_with_a_row_that_cannot_be_used_is_not_written_over(
     before = (folder / "damage_review.csv").read_bytes()
     done = run(rigseason, "note", "season", cwd=tmp_path)
     assert done.returncode == 1
-    assert "'tail' has one that is not known of parts" in done.stderr
+    assert "'tail' has a word that is not known;" in done.stderr
     assert (folder / "damage_review.csv").read_bytes() == before
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from pipeline.checking.across import OF_A_HAUL_SET_ASIDE
 from pipeline.good_rows import check_season
 from pipeline.note_words import readings_of
 from pipeline.problems import SeasonUnusableError, WrongUsageError
@@ -77,6 +78,9 @@ def test_what_hangs_on_a_haul_goes_with_it(tmp_path: Path) -> None:
     assert (
         told["reason"].item() == "is the same row again, as in a/hauls.csv, row 2; it counts once"
     )
+    follows = [reason == OF_A_HAUL_SET_ASIDE for reason in season.set_aside["reason"]]
+    assert sum(follows) == counts["catches"]["set_aside"]
+    assert follows == sorted(follows)
     _none_is_lost(season)
 
 

@@ -10,23 +10,37 @@ import pytest
 
 from pipeline.rigs.line.geometry import TURN_RAD
 from pipeline.rigs.line.tipping import TIPPING_SCHEMA, tipping
+from pipeline.rigs.weight.weights import ROW_SET_ASIDE
 from tests.spec.test_rig_weights import worked_out
 from tests.spec.text_tables import rows_of
 
 NAMES, ROWS = rows_of((Path(__file__).parent / "tipping.md").read_text(encoding="utf-8"))
 CASES = [dict(zip(NAMES, row, strict=True)) for row in ROWS]
 RIG = {"rig_version": "rig"}
+GONE = {"diameter_mm": None, "lacks": ROW_SET_ASIDE}
 
 
 def number(cell: str) -> float | None:
     return float(cell) if cell else None
 
 
+def known_of(across: str | None) -> dict[str, object]:
+    return {"diameter_mm": number(across or ""), "lacks": None}
+
+
 def tipped(case: dict[str, str], section: str = "whole") -> pl.DataFrame:
     parts = [(*part.split(), None)[:2] for part in case["parts"].split("; ")]
     weights = pl.DataFrame(
-        [RIG | {"kind": kind, "diameter_mm": number(across or "")} for kind, across in parts],
-        schema={"rig_version": pl.String, "kind": pl.String, "diameter_mm": pl.Float64},
+        [
+            RIG | {"kind": kind, **(GONE if across == "gone" else known_of(across))}
+            for kind, across in parts
+        ],
+        schema={
+            "rig_version": pl.String,
+            "kind": pl.String,
+            "diameter_mm": pl.Float64,
+            "lacks": pl.String,
+        },
     )
     stretched = {"vessel": "Sula", "section": section}
     of_rig = {

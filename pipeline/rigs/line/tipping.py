@@ -15,6 +15,7 @@ from pipeline.rigs.line.geometry import (
 )
 from pipeline.rigs.stretching.length_remarks import FAR_APART_PERCENT
 from pipeline.rigs.weight.rig_weights import WHOLE
+from pipeline.rigs.weight.weights import ROW_SET_ASIDE
 
 CAN_TIP = "disc"
 LARGE_PARTS = (CAN_TIP, "bobbin", "wheel")
@@ -73,9 +74,14 @@ def tipping(
 
 
 def _discs(part_weights: pl.DataFrame) -> pl.DataFrame:
-    """The diameter of the largest part of each rig version of which that is a disc."""
+    """The diameter of the largest part of each rig version of which that is a disc.
+
+    None where the row of such a part was set aside, as it may be the largest.
+    """
+    one_set_aside = (pl.col("lacks") == ROW_SET_ASIDE).any().over("rig_version")
     return (
         part_weights.filter(pl.col("kind").is_in(LARGE_PARTS))
+        .filter(~one_set_aside)
         .drop_nulls("diameter_mm")
         .sort("diameter_mm", pl.col("kind") == CAN_TIP)
         .group_by("rig_version", maintain_order=True)

@@ -8,28 +8,10 @@ from typing import TYPE_CHECKING, Any
 
 from pipeline.nearest import did_you_mean
 from pipeline.rigs.weight.materials import MATERIALS, Material, material_named, material_within
+from schemas.words import PART_KINDS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
-
-KINDS = {
-    "chain": "chain",
-    "wire": "wire",
-    "rope": "rope",
-    "rockhopper": "disc",
-    "disc": "disc",
-    "disk": "disc",
-    "bobbin": "bobbin",
-    "ball": "bobbin",
-    "wheel": "wheel",
-    "roller": "wheel",
-    "spacer": "spacer",
-    "ring": "spacer",
-    "washer": "spacer",
-    "lead": "weight",
-    "weight": "weight",
-}
-"""What a part's word in the singular makes of it; a rockhopper is a disc."""
 
 BY_LENGTH = ("chain", "wire", "rope")
 """Kinds that run through the section and are measured in metres."""
@@ -101,7 +83,7 @@ def kind_in(name: str) -> str | None:
 
     A wire rope is a wire.
     """
-    known = [KINDS[word] for word in re.split(r"[^a-z]+", name) if word in KINDS]
+    known = [PART_KINDS[word] for word in re.split(r"[^a-z]+", name) if word in PART_KINDS]
     if known[-2:] == ["wire", "rope"]:
         return "wire"
     return known[-1] if known else None
@@ -109,7 +91,7 @@ def kind_in(name: str) -> str | None:
 
 def nearest_part(name: str) -> str:
     """` (did you mean …?)` if a kind of part is near, else nothing."""
-    return did_you_mean(name, KINDS)
+    return did_you_mean(name, PART_KINDS)
 
 
 def _material_of(written: str | None, name: str, kind: str | None) -> Material | None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.rigs.weight.parts import BY_LENGTH
+from pipeline.rigs.weight.weights import ROW_SET_ASIDE
 from schemas.words import SECTIONS
 
 if TYPE_CHECKING:
@@ -128,16 +129,18 @@ def _errors(timed: pl.DataFrame) -> pl.DataFrame:
 
 
 def _listed(parts: pl.DataFrame) -> pl.DataFrame:
-    """The largest diameter, how many rows of parts, and what is missing, in words."""
+    """The largest diameter, how many rows of parts, and what is missing, in words.
+
+    Where a row was set aside nobody knows what is the largest.
+    """
     place = pl.col("of_section") if "of_section" in parts.columns else pl.col("section")
     lacking = pl.concat_str(place, pl.lit(", "), "part", pl.lit(": "), "lacks")
+    largest = pl.col("diameter_mm").filter(pl.col("pieces").ne_missing(0)).max()
+    one_set_aside = (pl.col("lacks") == ROW_SET_ASIDE).any()
     return parts.group_by(_BY).agg(
-        pl.col("diameter_mm")
-        .filter(pl.col("pieces").ne_missing(0))
-        .max()
-        .alias("largest_diameter_mm"),
+        pl.when(~one_set_aside).then(largest).alias("largest_diameter_mm"),
         pl.len().cast(pl.Int64).alias("parts"),
-        lacking.filter(pl.col("lacks").is_not_null()).alias("missing"),
+        lacking.filter(pl.col("lacks").is_not_null()).unique(maintain_order=True).alias("missing"),
     )
 
 

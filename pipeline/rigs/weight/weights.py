@@ -33,6 +33,8 @@ MASS_OR_SIZE = {
 }
 LACKING = (HOW_MANY, MADE_OF, MASS, MASS_OR_MATERIAL, MASS_OR_OTHERS, *MASS_OR_SIZE.values())
 """What a part may lack before it can be weighed."""
+ROW_SET_ASIDE = saying("its row was set aside")
+"""What is said in their place of a row that `set_aside` marks: what it held is not looked at."""
 
 PART_KEY = ("rig_version", "section", "part", "line")
 
@@ -72,7 +74,7 @@ hollow shell. `share_from`: weighed, weighed elsewhere, trade rule, density.
 def part_weights(rig_parts: pl.DataFrame) -> pl.DataFrame:
     """The mass and weight of each row of `rig_parts`, in the same order.
 
-    What cannot be worked out is null, never 0.
+    What cannot be worked out is null, never 0. Beside its own columns it may have `set_aside`.
     """
     rows = rig_parts.to_dicts()
     parts = [part_of(row) for row in rows]
@@ -81,7 +83,10 @@ def part_weights(rig_parts: pl.DataFrame) -> pl.DataFrame:
     weights = []
     for rig, row, part in zip(rigs, rows, parts, strict=True):
         named = {name: _text(row.get(name)) for name in PART_KEY}
-        weights.append(named | weight_of(part, weighed_elsewhere(rig, part, weighed)))
+        weight = weight_of(part, weighed_elsewhere(rig, part, weighed))
+        if row.get("set_aside"):
+            weight["lacks"] = ROW_SET_ASIDE
+        weights.append(named | weight)
     return pl.DataFrame(weights, schema=PART_WEIGHTS_SCHEMA)
 
 
