@@ -13,6 +13,7 @@ import polars as pl
 
 from pipeline.checking.across import (
     HAUL_KEY,
+    follows_from_another,
     hauls_missing_catch,
     overlapping_fittings,
     parts_missing,
@@ -119,6 +120,7 @@ def check_tables_together(
     gone = ["table", *SOURCE_COLUMNS]
     return replace(
         season,
+        set_aside=season.set_aside.sort(follows_from_another(), maintain_order=True),
         hauls_missing_catch=hauls_missing_catch(season.catches_read, catches_gone),
         remarks=season.remarks.join(season.set_aside, on=gone, how="anti"),
     )

@@ -50,6 +50,12 @@ def test_the_row_is_set_aside_with_its_sentence_and_no_other_row_is(
     _all_other_rows_are_used(checked.counts, len(said))
 
 
+def test_what_went_with_a_haul_is_told_after_what_is_wrong_by_itself(tmp_path: Path) -> None:
+    spoilt = "hauls row 2, tow_hours: -4; then catches new row: Skua, 9, 9, PLE, 10, , "
+    _, checked = check_season(write_spoilt(spoilt, tmp_path))
+    assert checked.set_aside["value"].to_list() == ["-4", "Skua/9/9", *["Skua/1/1"] * 2]
+
+
 @of(REMARKED)
 def test_the_row_is_used_and_remarked_on(case: Case, tmp_path: Path) -> None:
     _, checked = check_season(write_spoilt(case.written, tmp_path))
