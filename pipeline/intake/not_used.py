@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from schemas.settings import Reading
 
 
+WITH_MORE_TO_READ = ("damage_review",)
+"""What `note` writes has columns for the eyes of who looks a reading over."""
+
+
 def headers_not_used(season: SeasonFolder) -> dict[str, tuple[str, ...]]:
     """By file, as it is called, the headers that no table is read from, where there are any.
 
@@ -30,12 +34,14 @@ def headers_not_used(season: SeasonFolder) -> dict[str, tuple[str, ...]]:
     left: dict[tuple[Path, str | None], list[str]] = {}
     called: dict[tuple[Path, str | None], str] = {}
     for table in season.tables:
+        if table.name in WITH_MORE_TO_READ:
+            continue
         source = table.source
         for file, label in zip(table.files, table.labels, strict=True):
             place = file, table.sheet
             called[place] = label if table.sheet is None else f"{label}, sheet {table.sheet}"
             if place not in left:
-                left[place] = _headers(file, table.sheet, table.source.read)
+                left[place] = _headers(file, table.sheet, source.read)
             across = {name for of_column in source.across.values() for name in of_column.values()}
             found = found_columns(TABLES[table.name], source, left[place])
             used = {header for how in found.values() for header in how.headers}

@@ -110,6 +110,8 @@ def test_check_names_the_headers_that_nothing_is_read_from(tmp_path: Path) -> No
     )
     (tmp_path / "prices.csv").write_text("species,valid_from,price_per_kg\n", encoding="utf-8")
     (tmp_path / "vessels.csv").write_text("", encoding="utf-8")
+    review = "vessel,trip,haul,damaged,who,rests_on\n"
+    (tmp_path / "damage_review.csv").write_text(review, encoding="utf-8")
     (tmp_path / "season.toml").write_text(
         '[hauls]\nkeep = ["Moon"]\n[hauls.columns]\nvessel = "Boat"\n'
         '[catches.across]\nkept_kg = { COD = "COD" }\n',
