@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.intake.headers import found_columns
-from pipeline.intake.text_tables import UNREADABLE, EmptyTableError, read_text_table
+from pipeline.intake.text_tables import UNREADABLE, read_text_table
+from pipeline.problems import SeasonUnusableError
 from schemas.column import SOURCE_COLUMNS
 from schemas.tables import TABLES
 
@@ -23,7 +24,7 @@ WITH_MORE_TO_READ = ("damage_review",)
 def headers_not_used(season: SeasonFolder) -> dict[str, tuple[str, ...]]:
     """By file, as it is called, the headers that no table is read from, where there are any.
 
-    The files are opened once more for it, and are known to be readable.
+    The files are opened once more for it.
     """
     if season.seasons:
         return {
@@ -51,9 +52,12 @@ def headers_not_used(season: SeasonFolder) -> dict[str, tuple[str, ...]]:
 
 
 def _headers(file: Path, sheet: str | None, reading: Reading) -> list[str]:
-    """The headers of a file or sheet as they are told; none where it is empty."""
+    """The headers of a file or sheet as they are told; none where it can't be read.
+
+    Of an empty one, and of a season among several that can't be used, it is told elsewhere.
+    """
     try:
         raw = read_text_table(file, reading, sheet).frame
-    except EmptyTableError:
+    except SeasonUnusableError:
         return []
     return [name.strip() for name in raw.columns if name not in (*SOURCE_COLUMNS, UNREADABLE)]

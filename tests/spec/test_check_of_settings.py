@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pipeline.good_rows import check_season
+from pipeline.intake.folder_of_seasons import open_seasons
 from pipeline.intake.not_used import headers_not_used
 from pipeline.joining.settings_names import FACTORS
 from pipeline.note_words import readings_of
@@ -122,3 +123,10 @@ def test_check_names_the_headers_that_nothing_is_read_from(tmp_path: Path) -> No
     assert not_used == {"hauls.csv": ("PLE", "Remarks")}
     told = check_summary(checked, readings_of(folder, checked), folder.settings, not_used)
     assert "\nHeaders that nothing is read from:\n  hauls.csv: PLE, Remarks\n" in told
+
+
+def test_a_season_that_can_not_be_used_keeps_no_headers_from_being_named(tmp_path: Path) -> None:
+    for name, content in (("skua", b"trip,haul,Moon\n1,1,full\n"), ("tern", b"a\0b,Moon\n")):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "hauls.csv").write_bytes(content)
+    assert headers_not_used(open_seasons(tmp_path)) == {"skua/hauls.csv": ("Moon",)}
