@@ -161,6 +161,13 @@ class TableSource(_Section):
         return source
 
     @property
+    def across_headers(self) -> frozenset[str]:
+        """The headers that stand for a species each."""
+        return frozenset(
+            name for by_species in self.across.values() for name in by_species.values()
+        )
+
+    @property
     def headers(self) -> frozenset[str]:
         """The headers that it asks for by name, those of `across` aside."""
         mapped = (self.column_source(name).headers for name in self.columns)

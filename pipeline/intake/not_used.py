@@ -43,10 +43,9 @@ def headers_not_used(season: SeasonFolder) -> dict[str, tuple[str, ...]]:
             called[place] = label if table.sheet is None else f"{label}, sheet {table.sheet}"
             if place not in left:
                 left[place] = _headers(file, table.sheet, source.read)
-            across = {name for of_column in source.across.values() for name in of_column.values()}
             found = found_columns(TABLES[table.name], source, left[place])
             used = {header for how in found.values() for header in how.headers}
-            used |= source.headers | across
+            used |= source.headers | source.across_headers
             left[place] = [header for header in left[place] if header not in used]
     return {called[place]: tuple(headers) for place, headers in left.items() if headers}
 

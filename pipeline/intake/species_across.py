@@ -21,11 +21,9 @@ def one_row_a_species(raw: pl.DataFrame, source: TableSource) -> pl.DataFrame:
     with one species of a row; its cells stand under the names that `across` has them by. A species
     of which all cells are blank has no row: nothing was recorded of it.
     """
-    made = [SPECIES, *source.across]
     header = {name.strip(): name for name in raw.columns}
-    taken = {name for of_column in source.across.values() for name in of_column.values()}
-    no_more = [*made, "source_file", *(header[name] for name in taken - source.headers)]
-    others = pl.exclude(no_more)
+    taken = [header[name] for name in source.across_headers - source.headers]
+    others = pl.exclude([SPECIES, *source.across, "source_file", *taken])
     of_each = [
         raw.select(
             others,

@@ -54,7 +54,17 @@ def cells_of(workbook: Path, sheet: str | None) -> pl.DataFrame:
             f"{workbook.name}: sheet {sheet!r} can't be read from this workbook."
         ) from error
     cells = pl.DataFrame(batch)
+    of_columns: dict[int, dict[int, str]] = {}
     for each in failed.errors if failed else ():
-        kind = FAILED.search(each.detail)
-        cells[each.offset_position] = FAILED_FORMULAS.get(kind[1] if kind else "", FAILED_OTHERWISE)
-    return cells
+        row, column = each.offset_position
+        of_columns.setdefault(column, {})[row] = _as_it_shows(each.detail)
+    return cells.with_columns(
+        cells.to_series(column).scatter(list(shown), list(shown.values()))
+        for column, shown in of_columns.items()
+    )
+
+
+def _as_it_shows(detail: str) -> str:
+    """What the spreadsheet shows in a cell that the reader could make nothing of."""
+    kind = FAILED.search(detail)
+    return FAILED_FORMULAS.get(kind[1] if kind else "", FAILED_OTHERWISE)
