@@ -79,7 +79,8 @@ def _ratios(season: Season, effect: float) -> Iterator[Told]:
     for each in effects:
         kind = each.errors or NOT_TOLD
         limits = (each.ratio, each.low, each.high)
-        yield _told(each.outcome, kind, effect, effect, limits, each.verdict)
+        true = season.ratios[each.outcome]
+        yield _told(each.outcome, kind, effect, true, limits, each.verdict)
 
 
 def _rates(season: Season, effect: float) -> Iterator[Told]:
@@ -95,7 +96,8 @@ def _boats(season: Season, effect: float) -> Iterator[Told]:
     for each in find_over_boats(season.sums, fished, REFERENCE, FACTORS, "trip"):
         if each.mean is not None:
             limits = (each.mean.ratio, each.mean.low, each.mean.high)
-            yield _told(each.outcome, OVER_BOATS, effect, effect, limits, each.mean.verdict)
+            true = season.ratios[each.outcome]
+            yield _told(each.outcome, OVER_BOATS, effect, true, limits, each.mean.verdict)
 
 
 def _told(

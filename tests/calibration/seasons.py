@@ -8,7 +8,7 @@ Many seasons are summed at once, as to sum each by itself takes longer than to i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 RIG, REFERENCE = "discs", "bobbins"
 DAMAGE, FISH = "damage_events", "bottom_living_kg"
 OUTCOMES = (DAMAGE, FISH)
+NOW = "as fished"
 FACTORS = ("ground", "vessel", "quarter")
 PATTERN = ["vessel", "trip", "rig_version", "ground", "quarter", "stretch"]
 
@@ -50,7 +51,8 @@ class Setting:
 
     `events` of damage are 8 or 30 in all (few, rare), or one a haul. `luck` is the standard
     deviation of a trip's luck. Rigs change from `trip` to trip or from `haul` to haul; `tried` is
-    on how many trips the rig was tried at all, None where both were fished alike.
+    on how many trips the rig was tried at all, None where both were fished alike. With `yes_or_no`
+    nobody wrote how often a haul tore the net, only whether it did; else they are the same seasons.
     """
 
     trips: int
@@ -64,11 +66,13 @@ class Setting:
     boats_differ: bool = False
     hours_off: bool = False
     tried: int | None = None
+    yes_or_no: bool = field(default=False, repr=False)
 
     @property
     def plain(self) -> Setting:
         """The setting that has the same fish, with damage as it mostly is."""
-        return replace(self, events="common", luck=0.7 if self.luck else 0.0)
+        luck = 0.7 if self.luck else 0.0
+        return replace(self, events="common", luck=luck, yes_or_no=False)
 
     @property
     def words(self) -> str:
@@ -76,6 +80,7 @@ class Setting:
         lucks = {0.0: "trips alike", 0.7: "", 1.2: "trips very unlike"}
         told = [
             self.events,
+            "damage as yes or no" if self.yes_or_no else "",
             f"rigs change from {self.change} to {self.change}",
             lucks[self.luck],
             "" if self.tried is None else f"rig tried on {self.tried} trips",
@@ -92,11 +97,14 @@ class Setting:
 class Season:
     """The sums of a season as `find_effects` takes them, and what was true.
 
-    `rates` has, by outcome and rig, how much an hour its hauls would have had with luck of one.
+    `rates` has, by outcome and rig, how much an hour its hauls have in the mean over trips' luck.
+    `ratios` has, by outcome, how much all hauls of the season would have with the rig for each that
+    they would have with the reference: what was put in, but of damage as yes or no less.
     """
 
     sums: pl.DataFrame
     rates: dict[tuple[str, str], float]
+    ratios: dict[str, float]
 
 
 def invented_seasons(
@@ -121,12 +129,17 @@ def invented_seasons(
         pl.when(pl.col("rig") == 1).then(pl.lit(RIG)).otherwise(pl.lit(REFERENCE)).alias(PATTERN[2])
     )
     rates = hauls.group_by("season", "rig_version").agg(
-        pl.col(f"{name} wanted").sum() / pl.col("hours").sum() for name in OUTCOMES
+        pl.col(f"{name} {NOW}").sum() / pl.col("hours").sum() for name in OUTCOMES
     )
     true: list[dict[tuple[str, str], float]] = [{} for _ in seeds]
     for at, rig, *by_outcome in rates.iter_rows():
         true[at] |= {(name, rig): each for name, each in zip(OUTCOMES, by_outcome, strict=True)}
-    return [Season(sums, true[at]) for at, sums in enumerate(summed(hauls, outcomes))]
+    ratios = hauls.group_by("season", maintain_order=True).agg(
+        (pl.col(f"{name} {RIG}").sum() / pl.col(f"{name} {REFERENCE}").sum()).alias(name)
+        for name in OUTCOMES
+    )
+    sums = summed(hauls, outcomes)
+    return list(map(Season, sums, true, ratios.drop("season").to_dicts()))
 
 
 def chance_of(seed: int, ratio: float, setting: object) -> Generator:
@@ -167,12 +180,16 @@ def _hauls(setting: Setting, ratios: tuple[float, float], chance: Generator) -> 
     rig, ground = _rig_and_ground(setting, trip, chance)
     hours = chance.uniform(1, 5, len(trip))
     on_first, on_second = ratios
-    rate = np.where(ground == 1, SECOND_GROUND * on_second**rig, on_first**rig)
+    reference_rate = np.where(ground == 1, SECOND_GROUND, 1.0)
     if setting.boats_differ:
-        rate = rate * np.exp(chance.normal(0, BOAT_SPREAD, setting.boats))[boat]
-    wanted = rate * hours
-    events = wanted * EVENTS.get(setting.events, len(trip)) / wanted.sum()
+        reference_rate *= np.exp(chance.normal(0, BOAT_SPREAD, setting.boats))[boat]
+    ratio = np.where(ground == 1, on_second, on_first)
+    wanted = reference_rate * ratio**rig * hours
+    by_rig = {NOW: wanted, RIG: reference_rate * ratio * hours, REFERENCE: reference_rate * hours}
+    scale = EVENTS.get(setting.events, len(trip)) / wanted.sum()
+    events = wanted * scale
     kilos = wanted * KILOS_AN_HOUR
+    drawn = chance.poisson(events * luck(setting.trips, setting.luck, chance)[trip]) * 1.0
     fish_luck = FISH_LUCK if setting.luck else 0.0
     quarter = trip * setting.quarters // setting.trips
     return pl.DataFrame(
@@ -184,15 +201,27 @@ def _hauls(setting: Setting, ratios: tuple[float, float], chance: Generator) -> 
             "quarter": quarter,
             "stretch": quarter,
             "hours": hours,
-            f"{DAMAGE} wanted": events,
-            f"{FISH} wanted": kilos,
-            DAMAGE: chance.poisson(events * luck(setting.trips, setting.luck, chance)[trip]) * 1.0,
+            **{f"{DAMAGE} {now}": _recorded(setting, m * scale) for now, m in by_rig.items()},
+            **{f"{FISH} {now}": m * KILOS_AN_HOUR for now, m in by_rig.items()},
+            DAMAGE: np.minimum(drawn, 1.0) if setting.yes_or_no else drawn,
             FISH: chance.gamma(1.0, kilos) * luck(setting.trips, fish_luck, chance)[trip],
             "tow_hours": hours * np.exp(chance.normal(0, HOURS_OFF, len(trip)))
             if setting.hours_off
             else hours,
         }
     )
+
+
+def _recorded(setting: Setting, events: Floats) -> Floats:
+    """What is written down of so many events a haul, in the mean over trips' luck.
+
+    As yes or no it is the chance of one or more: events of a gamma's luck are negative binomial.
+    """
+    if not setting.yes_or_no:
+        return events
+    of_luck = setting.luck**2
+    none = (1 + of_luck * events) ** (-1 / of_luck) if of_luck else np.exp(-events)
+    return np.asarray(1 - none)
 
 
 def _rig_and_ground(setting: Setting, trip: Numbers, chance: Generator) -> tuple[Numbers, Numbers]:

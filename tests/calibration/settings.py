@@ -49,6 +49,13 @@ SETTINGS = (
     Setting(12, events="few", change="haul"),
     Setting(30, events="few"),
     Setting(30, events="few", luck=1.2),
+    Setting(12, yes_or_no=True),
+    Setting(12, change="haul", yes_or_no=True),
+    Setting(12, change="haul", events="rare", yes_or_no=True),
+    Setting(30, yes_or_no=True),
+    Setting(30, chosen=True, change="haul", yes_or_no=True),
+    Setting(120, yes_or_no=True),
+    Setting(120, change="haul", yes_or_no=True),
 )
 
 LEAST_OF_FEW = 0.92
