@@ -31,7 +31,7 @@ class Cells:
 
     `row`, `pattern` and `trip` are indices, one for each sum: its place in what was laid out, its
     pattern and its trip; `hauls`, `hours` and `total` stand beside them. `estimable` says of each
-    term whether the patterns tell it from the others.
+    term whether the patterns tell it from the others; `yes_or_no` is that of the sums.
     """
 
     coded: Design
@@ -43,6 +43,7 @@ class Cells:
     hauls: NDArray[np.float64]
     hours: NDArray[np.float64]
     total: NDArray[np.float64]
+    yes_or_no: bool = False
 
     @property
     def design(self) -> NDArray[np.float64]:
@@ -109,6 +110,7 @@ def lay_out(
         hauls=rows.hauls,
         hours=rows.hours,
         total=sums.total[row],
+        yes_or_no=sums.yes_or_no,
     )
 
 

@@ -7,8 +7,8 @@
 3. Of so many trips that leaving one out changes nothing, the sandwich clustered by trip, with t on
    the trips of the rig that had fewer, less one.
 4. Of events, the model's interval where that is the wider: a few trips that happen to agree do not
-   make counts more certain than chance lets them be. Where a haul was damaged or not, and never
-   twice, that is wider than it need be (`yes_or_no.py` tries it otherwise).
+   make counts more certain than chance lets them be. Where no haul had more than one, that is the
+   chance of yes or no, which is smaller.
 
 `tests/calibration/RESULTS.md` has what the rule holds, and is made by a command. Rule 4 is this
 project's own judgement; sources of the others stand in `leave_out.py` and `poisson.py`.
@@ -40,7 +40,7 @@ TRIPS_DIFFER = saying(
     "hauls of a trip go together, and few trips can be unlike one another by chance"
 )
 MANY_TRIPS_AGREE = saying("of so many trips leaving one out changes nothing")
-LESS_THAN_CHANCE = saying("the error by trip is smaller than chance makes that of counts")
+LESS_THAN_CHANCE = saying("the error by trip is smaller than chance alone makes it")
 NOTHING_OF_ONE = saying("one of the two had none")
 NO_END = saying(
     "the plain likelihood has no end: where they can be held together, one of the two had none"

@@ -37,6 +37,7 @@ CORRECTION = {
     FROM_MODEL: saying("errors from the model: the inverse of the information"),
 }
 NEVER_LESS = saying("; of counted events such that no interval is narrower than by the model's own")
+OF_YES_OR_NO = saying("; no haul had more than one, so that the model's own are with p(1 − p) each")
 FREEDOM = {
     BY_TRIP: saying("t on the freedom that the trips have for each term, as it stands beside it"),
     BY_SANDWICH: saying(
@@ -138,7 +139,7 @@ def table_of(
         rig=rig,
         reference=question.reference,
         formula=formula(question, fitted.factors),
-        errors=CORRECTION[how] + (NEVER_LESS if counted else ""),
+        errors="".join(_errors(how, counted=counted, yes_or_no=fitted.cells.yes_or_no)),
         freedom=FREEDOM[how],
         hauls=fit.hauls,
         trips=fit.trips,
@@ -174,6 +175,15 @@ def table_of(
         ]
         + [_place(choose_errors)],
     )
+
+
+def _errors(how: str, *, counted: bool, yes_or_no: bool) -> list[str]:
+    """The sentence on the errors, in the parts that it is made of."""
+    return [
+        CORRECTION[how],
+        *([NEVER_LESS] if counted else []),
+        *([OF_YES_OR_NO] if counted and yes_or_no else []),
+    ]
 
 
 def _how(question: Question, fit: RateFit) -> str:

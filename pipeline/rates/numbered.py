@@ -130,11 +130,16 @@ class Rows:
 
 @dataclass(frozen=True, eq=False)
 class Sums:
-    """The sums of one outcome: its `total` and the hauls `with_some` of it, for each of `rows`."""
+    """The sums of one outcome: its `total` and the hauls `with_some` of it, for each of `rows`.
+
+    `yes_or_no` is whether no haul of the outcome had another amount than one or none; it is of all
+    the sums from which these were taken.
+    """
 
     rows: Rows
     total: Floats
     with_some: Floats
+    yes_or_no: bool
 
     def __len__(self) -> int:
         return len(self.rows)
@@ -155,7 +160,7 @@ class Sums:
         if rows is self.rows or not isinstance(rows.source, Taken):
             return self
         at = rows.source.at
-        return Sums(rows, self.total[at], self.with_some[at])
+        return Sums(rows, self.total[at], self.with_some[at], self.yes_or_no)
 
 
 def numbered(sums: pl.DataFrame | Sums) -> Sums:
@@ -171,7 +176,7 @@ def _recorded(rows: Rows, sums: pl.DataFrame) -> Sums:
         sums[name].to_numpy().astype(np.float64) if name in sums.columns else np.zeros(len(rows))
         for name in RECORDED
     )
-    return Sums(rows, total, with_some)
+    return Sums(rows, total, with_some, bool((total == with_some).all()))
 
 
 def by_outcome(sums: pl.DataFrame | Mapping[str, Sums]) -> Mapping[str, Sums]:

@@ -46,6 +46,10 @@ LEAST_SPARE_TRIPS = 4
 CONFIDENCE = 0.95
 FARTHEST = 500.0
 
+SUREST = 0.9
+"""No haul is taken to be surer of damage than this: its error would be none. This project's own
+judgement, no source."""
+
 MANY_TRIPS = 2_000
 """With more trips none is left out: the sandwich says the same, and takes less time."""
 
@@ -60,8 +64,8 @@ class NoFitError(Exception):
 class RateFit:
     """Estimates of log rates and log ratios with their covariance.
 
-    `covariance` is the one asked for and `from_model` the inverse information. `left_out` is there
-    where the covariance comes from leaving out one trip at a time.
+    `covariance` is the one asked for and `from_model` what chance alone makes it. `left_out` is
+    there where the covariance comes from leaving out one trip at a time.
     """
 
     terms: tuple[str, ...]
@@ -76,8 +80,8 @@ class RateFit:
     def effect(self, term: str, *, counted: bool = False) -> tuple[float, float] | None:
         """The log ratio of a term and its standard error; None where it can't be told.
 
-        Of `counted` events the error is never less than the model's: a few trips that happen to
-        agree do not make events more certain than chance lets them be.
+        Of `counted` events the error is never less than chance alone makes it: a few trips that
+        happen to agree do not make events more certain than chance lets them be.
         """
         if term not in self.terms:
             return None
@@ -133,15 +137,16 @@ def fit_rates(cells: Cells, errors: Literal["trip", "model"]) -> RateFit:
     Raises `NoFitError` where there is no finite solution, or too few trips for its terms.
     """
     estimate = solve(cells)
-    from_model = np.asarray(np.linalg.inv(information(cells, estimate)))
+    bread = np.asarray(np.linalg.inv(information(cells, estimate)))
+    from_model = of_yes_or_no(cells, estimate, bread) if cells.yes_or_no else bread
     covariance, estimable, left_out = from_model, cells.estimable, None
     if errors == "trip":
         if cells.trip_count - len(cells.terms) < LEAST_SPARE_TRIPS:
             raise NoFitError
         if cells.trip_count > MANY_TRIPS:
-            covariance = clustered(cells, estimate, bread=from_model)
+            covariance = clustered(cells, estimate, bread=bread)
         else:
-            left_out = leave_out(cells, estimate, from_model)
+            left_out = leave_out(cells, estimate, bread)
             covariance, estimable = left_out.covariance, estimable & ~left_out.alone
     return RateFit(
         cells.terms,
@@ -208,6 +213,26 @@ def _climb(
 def information(cells: Cells, estimate: NDArray[np.float64]) -> NDArray[np.float64]:
     """The information matrix at the estimate: terms × terms."""
     return cells.coded.crossed(cells.pattern_hours * np.exp(cells.coded.mix(estimate)))
+
+
+def of_yes_or_no(
+    cells: Cells, estimate: NDArray[np.float64], bread: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """The covariance that chance alone makes of hauls that had one or none, each by itself.
+
+    A haul that can have no second one scatters less than a count: its variance is p(1 − p), with p
+    the mean, so the sandwich's middle is Σ x xᵀ p(1 − p). `bread` is the inverse information. Of
+    the hauls of a sum p is taken in their mean, which makes the variance no smaller, and for at
+    most SUREST: a rate multiplied by long hours may be more than one.
+
+    Source: Zou, American Journal of Epidemiology 159 (2004) 702 (a Poisson model of yes or no, with
+    the sandwich's error, as the model's own is too wide).
+    """
+    mean = cells.hours * np.exp(cells.coded.mix(estimate))[cells.pattern]
+    spread = mean * (1 - np.minimum(mean / cells.hauls, SUREST))
+    of_patterns = np.bincount(cells.pattern, spread, len(cells.coded)).astype(float)
+    middle = cells.coded.crossed(of_patterns)
+    return np.asarray(bread @ middle @ bread)
 
 
 def clustered(

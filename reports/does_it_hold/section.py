@@ -56,8 +56,8 @@ SIDE_BY_SIDE = saying(
 )
 YES_OR_NO = saying(
     "Each haul as damaged or not: a rate model counts, and where the log says only whether a haul "
-    "had damage, it draws ratios towards 1 and takes hauls to scatter more than they can. This way "
-    "has the law of such hauls (binomial, complementary log-log link), with its own errors."
+    "had damage, it draws ratios towards 1, the more the more hauls have some. This way has the "
+    "law of such hauls (binomial, complementary log-log link), with its own errors."
 )
 REST = saying(
     "What a trip does to a ratio is found by one step from the whole fit, not by fitting anew."

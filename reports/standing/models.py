@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.nearest import did_you_mean
 from pipeline.problems import WrongUsageError
-from pipeline.rates.model_table import CORRECTION, NEVER_LESS
+from pipeline.rates.model_table import CORRECTION, NEVER_LESS, OF_YES_OR_NO
 from reports.cells import p_cell
 from reports.language import number, say
 from reports.reason_words import reason_said
@@ -31,7 +31,9 @@ HEADERS = [
     saying("to"),
 ]
 ERRORS = {
-    f"{errors}{more}": (errors, more) for errors in CORRECTION.values() for more in ("", NEVER_LESS)
+    "".join(parts): parts
+    for errors in CORRECTION.values()
+    for parts in ((errors,), (errors, NEVER_LESS), (errors, NEVER_LESS, OF_YES_OR_NO))
 }
 """The sentences on how errors were come by, and what each is made of."""
 

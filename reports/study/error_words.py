@@ -21,7 +21,10 @@ ERROR_WORDS = {
         "errors clustered by trip (HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, n hauls "
         "and k terms), with t on the fewer trips of the two rigs less one"
     ),
-    "model": saying("the model's own errors and the normal"),
+    "model": saying(
+        "the model's own errors (of hauls that had one or none, with p(1 − p) as the variance of "
+        "each) and the normal"
+    ),
     "exact limits": saying(
         "exact limits given the events under each set of conditions that both met"
     ),
