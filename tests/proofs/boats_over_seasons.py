@@ -11,14 +11,14 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from concurrent.futures import ProcessPoolExecutor
 from functools import partial
-from itertools import product
+from itertools import chain, product
 
 import numpy as np
 import polars as pl
 
 from pipeline.rates.over_boats import find_over_boats
+from tests.proofs.over_seasons import over_seasons
 
 TRUE_LOG_RATIO = float(np.log(0.6))
 PER_HOUR, HOURS, HAULS = 0.06, 30.0, 10
@@ -75,16 +75,11 @@ def told(seed: int, boats: int, trips: int, spread: float) -> list[str]:
 def main(seasons: int) -> None:
     """Count over the seasons, and print a line a setting."""
     sys.stdout.write("boats, trips, spread: mean held, further held, told to differ\n")
-    with ProcessPoolExecutor() as pool:
-        for boats, trips, spread in product(BOATS, TRIPS, SPREADS):
-            counts: Counter[str] = Counter()
-            work = partial(told, boats=boats, trips=trips, spread=spread)
-            for names in pool.map(work, range(seasons), chunksize=10):
-                counts.update(names)
-            shares = (
-                f"{counts[name] / counts['told']:.1%}" for name in ("holds", "further", "differ")
-            )
-            sys.stdout.write(f"{boats}, {trips}, {spread}: {', '.join(shares)}\n")
+    for boats, trips, spread in product(BOATS, TRIPS, SPREADS):
+        work = partial(told, boats=boats, trips=trips, spread=spread)
+        counts = Counter(chain.from_iterable(over_seasons(work, range(seasons))))
+        shares = (f"{counts[name] / counts['told']:.1%}" for name in ("holds", "further", "differ"))
+        sys.stdout.write(f"{boats}, {trips}, {spread}: {', '.join(shares)}\n")
 
 
 if __name__ == "__main__":

@@ -13,7 +13,6 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from concurrent.futures import ProcessPoolExecutor
 from datetime import datetime, timedelta
 from functools import partial
 from itertools import product
@@ -22,6 +21,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.changes import find_changes
+from tests.proofs.over_seasons import over_seasons
 
 BOATS, HAULS, TRIP_HAULS = 6, 150, (8, 25)
 FIRST = datetime(2031, 1, 2)
@@ -80,25 +80,24 @@ def main(seasons: int) -> None:
         "truth, trips differ by, hauls a trip, outcome: together held, together shown, changes "
         "shown, days without shown\n"
     )
-    with ProcessPoolExecutor() as pool:
-        for truth, spread, trip_hauls in product(TRUTHS, SPREADS, TRIP_HAULS):
-            counts: Counter[tuple[str, str]] = Counter()
-            work = partial(told, truth=truth, spread=spread, trip_hauls=trip_hauls)
-            for each in pool.map(work, range(seasons)):
-                counts.update(each)
-            for name in sorted({outcome for outcome, _ in counts}):
-                shares = (
-                    f"{counts[name, of] / counts[name, all_of]:.1%}"
-                    for of, all_of in (
-                        ("held", "together"),
-                        ("together shown", "together"),
-                        ("changes shown", "changes"),
-                        ("days shown", "days"),
-                    )
+    for truth, spread, trip_hauls in product(TRUTHS, SPREADS, TRIP_HAULS):
+        counts: Counter[tuple[str, str]] = Counter()
+        work = partial(told, truth=truth, spread=spread, trip_hauls=trip_hauls)
+        for each in over_seasons(work, range(seasons)):
+            counts.update(each)
+        for name in sorted({outcome for outcome, _ in counts}):
+            shares = (
+                f"{counts[name, of] / counts[name, all_of]:.1%}"
+                for of, all_of in (
+                    ("held", "together"),
+                    ("together shown", "together"),
+                    ("changes shown", "changes"),
+                    ("days shown", "days"),
                 )
-                line = f"{truth}, {spread}, {trip_hauls}, {name}: {', '.join(shares)}\n"
-                sys.stdout.write(line)
-                sys.stdout.flush()
+            )
+            line = f"{truth}, {spread}, {trip_hauls}, {name}: {', '.join(shares)}\n"
+            sys.stdout.write(line)
+            sys.stdout.flush()
 
 
 if __name__ == "__main__":

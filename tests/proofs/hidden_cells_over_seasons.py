@@ -13,7 +13,6 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from concurrent.futures import ProcessPoolExecutor
 from itertools import chain
 from typing import TYPE_CHECKING
 
@@ -22,6 +21,7 @@ import polars as pl
 
 from pipeline.sharing.share_table import GIVES_AWAY, share_table
 from schemas.settings import Sharing
+from tests.proofs.over_seasons import over_seasons
 from tests.proofs.table_reader import Equations, Key, equations, keys_of
 
 if TYPE_CHECKING:
@@ -163,11 +163,8 @@ def _by_a_boat(
 def main(seasons: int, first: int = 0) -> None:
     """Count over the seasons, and print."""
     counts: Counter[str] = Counter()
-    with ProcessPoolExecutor() as pool:
-        for done, found in enumerate(pool.map(attacked, range(first, first + seasons)), 1):
-            counts.update(found)
-            sys.stderr.write(f"\r{done} of {seasons}")
-    sys.stderr.write("\n")
+    for found in over_seasons(attacked, range(first, first + seasons)):
+        counts.update(found)
     sys.stdout.write(f"{counts['hidden']:,} of {counts['cells']:,} cells hidden\n")
     for kind in ("a cell", "a boat's own cells", "by a boat"):
         sys.stdout.write(f"{kind}: {counts[f'{kind} told']} of {counts[kind]:,} told\n")

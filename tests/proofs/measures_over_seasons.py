@@ -11,12 +11,12 @@ from __future__ import annotations
 import sys
 import tempfile
 from collections import Counter
-from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from pathlib import Path
 
 from pipeline import run_season
 from synthetic_data.measured_season import Law, write_measured_season
+from tests.proofs.over_seasons import over_seasons
 
 DIAMETER, DIFFERENCE = "largest_diameter_mm", "length_difference_percent"
 WITHOUT_EFFECT = ("weight_water_kg_per_m", "gap_mm")
@@ -50,12 +50,9 @@ def held(seed: int, law: Law) -> dict[tuple[str, str], bool | None]:
 def main(seasons: int, rig_spread: float = 0.0, tape_error_m: float = 0.008) -> None:
     """Count over the seasons, and print."""
     counts: Counter[tuple[tuple[str, str], bool | None]] = Counter()
-    with ProcessPoolExecutor() as pool:
-        work = partial(held, law=Law(rig_spread=rig_spread, tape_error_m=tape_error_m))
-        for done, season in enumerate(pool.map(work, range(seasons)), start=1):
-            counts.update(season.items())
-            sys.stderr.write(f"\r{done} of {seasons}")
-    sys.stderr.write("\n")
+    work = partial(held, law=Law(rig_spread=rig_spread, tape_error_m=tape_error_m))
+    for season in over_seasons(work, range(seasons)):
+        counts.update(season.items())
     for key in TRUTHS:
         told = counts[key, True] + counts[key, False]
         sys.stdout.write(
@@ -72,4 +69,4 @@ def main(seasons: int, rig_spread: float = 0.0, tape_error_m: float = 0.008) -> 
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]), *map(float, sys.argv[2:3]))
+    main(int(sys.argv[1]), *map(float, sys.argv[2:4]))

@@ -9,7 +9,6 @@ first ground. Printed beside it is how often the plain ratio over all grounds he
 from __future__ import annotations
 
 import sys
-from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -25,6 +24,7 @@ from tests.calibration.seasons import (
     Setting,
     invented_seasons,
 )
+from tests.proofs.over_seasons import over_seasons
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -76,23 +76,20 @@ def _holds(told: OnTheMix | Effect, true_ratio: float) -> bool | None:
 
 def main(seasons: int) -> None:
     """Count over the seasons of each setting, and print."""
-    with ProcessPoolExecutor() as pool:
-        for setting in SETTINGS:
-            work = partial(held, setting=setting)
-            rows = [
-                row for season in pool.map(work, range(seasons), chunksize=10) for row in season
-            ]
-            for outcome in OUTCOMES:
-                mine = [mix for name, mix, _ in rows if name == outcome]
-                told = [each for each in mine if each is not None]
-                plain = [each for name, _, each in rows if name == outcome and each is not None]
-                sys.stdout.write(
-                    f"{setting.trips} trips, {setting.boats} boats, {setting.words}, {outcome}: "
-                    f"{sum(told) / max(len(told), 1):.1%} of {len(told)} hold, "
-                    f"{len(mine) - len(told)} not told; the plain ratio "
-                    f"{sum(plain) / max(len(plain), 1):.1%} of {len(plain)}\n"
-                )
-                sys.stdout.flush()
+    for setting in SETTINGS:
+        work = partial(held, setting=setting)
+        rows = [row for season in over_seasons(work, range(seasons)) for row in season]
+        for outcome in OUTCOMES:
+            mine = [mix for name, mix, _ in rows if name == outcome]
+            told = [each for each in mine if each is not None]
+            plain = [each for name, _, each in rows if name == outcome and each is not None]
+            sys.stdout.write(
+                f"{setting.trips} trips, {setting.boats} boats, {setting.words}, {outcome}: "
+                f"{sum(told) / max(len(told), 1):.1%} of {len(told)} hold, "
+                f"{len(mine) - len(told)} not told; the plain ratio "
+                f"{sum(plain) / max(len(plain), 1):.1%} of {len(plain)}\n"
+            )
+            sys.stdout.flush()
 
 
 if __name__ == "__main__":
