@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.rates.side_by_side import SIDE_BY_SIDE
 from reports.cells import outcomes_of
 from reports.language import say
+from reports.once_at_most import drawn_together
 from reports.ratio_words import amount
 from reports.sentences import (
     ALL_GROUNDS,
@@ -73,6 +74,7 @@ def further_doubts(findings: Findings) -> list[str]:
     return [
         *_not_held_alike(told, findings["season"]),
         *_few_trips(told),
+        *drawn_together(findings),
         *_not_so_side_by_side(told, findings),
         *_two_ways(told, findings),
         *_check_fish(findings),

@@ -195,9 +195,20 @@ def _ratio(
             high,
             can_tell=told and FEW_WITH_SOME not in cautions,
             matters=part.matters,
+            share=_share_with_some(sums, reference) if counted else None,
         ),
         cautions,
     )
+
+
+def _share_with_some(sums: pl.DataFrame, rig: str) -> float:
+    """The share of the rig's hauls that had some."""
+    some, hauls = (
+        sums.filter(pl.col("rig_version") == rig)
+        .select(pl.col("hauls_with_some", "hauls").sum())
+        .row(0)
+    )
+    return float(some) / float(hauls) if hauls else 0.0
 
 
 def _count(sums: pl.DataFrame, rig: str, part: str) -> _Count:

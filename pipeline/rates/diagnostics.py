@@ -15,6 +15,7 @@ from pipeline.rates.hours_slope import HoursSlope, hours_slope
 from pipeline.rates.influence import InfluentialTrip, influential_trips
 from pipeline.rates.residuals import SEED, ResidualGroup, by_groups, quantile_residuals, summed_up
 from pipeline.rates.unknowns import DAMAGE
+from pipeline.rates.yes_or_no import chance_of_some
 from schemas.outcomes import HEADLINES, outcome
 
 if TYPE_CHECKING:
@@ -32,9 +33,10 @@ class ModelCheck:
     """How well the model of an outcome fits its hauls; for `findings.json`.
 
     `part` is the part of the record that it is of: the one that the headlines come from.
-    `dispersion` is Pearson's statistic by its degrees of freedom over single hauls, 1 for counts
+    `dispersion` is Pearson's statistic by its degrees of freedom over single hauls, 1 for events
     that scatter by chance alone, in kg for weights. `trips_against_hauls` is the same over whole
-    trips, as a multiple of that of hauls: above 1, hauls of a trip are alike.
+    trips, as a multiple of that of hauls: above 1, hauls of a trip are alike. `yes_or_no` is
+    whether no haul had more than one, so that chance is that of one or none.
     """
 
     outcome: str
@@ -48,6 +50,7 @@ class ModelCheck:
     residuals: ResidualGroup | None = None
     share_beyond_two: float | None = None
     groups: list[ResidualGroup] = field(default_factory=list)
+    yes_or_no: bool = False
 
 
 @dataclass(frozen=True)
@@ -105,14 +108,20 @@ def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame
     if fitted is None:
         return ModelCheck(name, part, NO_MODEL, hauls.height, _trips(hauls))
     placed = fitted_hauls(fitted, hauls)
+    counted = outcome(name).counted
+    yes_or_no = counted and fitted.cells.yes_or_no
+    if yes_or_no:
+        placed = placed.with_columns(mean=pl.Series(chance_of_some(placed["mean"].to_numpy())))
+    chance = (1 - pl.col("mean")) if yes_or_no else pl.lit(1.0)
+    placed = placed.with_columns(variance=pl.col("mean") * chance)
     amount, mean = placed["amount"].to_numpy(), placed["mean"].to_numpy()
     terms = len(fitted.fit.terms)
-    dispersion = _by_freedom(amount, mean, terms)
+    dispersion = _by_freedom(placed, terms)
     by_trip = placed.group_by("vessel", "trip", maintain_order=True).agg(
-        pl.col("amount", "mean").sum()
+        pl.col("amount", "mean", "variance").sum()
     )
-    of_trips = _by_freedom(by_trip["amount"].to_numpy(), by_trip["mean"].to_numpy(), terms)
-    residual = quantile_residuals(amount, mean, counted=outcome(name).counted)
+    of_trips = _by_freedom(by_trip, terms)
+    residual = quantile_residuals(amount, mean, counted=counted, yes_or_no=yes_or_no)
     told = placed.with_columns(residual=pl.Series(residual))
     return ModelCheck(
         outcome=name,
@@ -125,6 +134,7 @@ def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame
         residuals=summed_up("all", "all", told),
         share_beyond_two=float((np.abs(residual) > BEYOND).mean()),
         groups=by_groups(told),
+        yes_or_no=yes_or_no,
     )
 
 
@@ -132,7 +142,8 @@ def _trips(hauls: pl.DataFrame) -> int:
     return int(hauls.select(pl.struct("vessel", "trip").n_unique()).item())
 
 
-def _by_freedom(amount: np.ndarray, mean: np.ndarray, terms: int) -> float | None:
+def _by_freedom(told: pl.DataFrame, terms: int) -> float | None:
     """Pearson's statistic by its degrees of freedom; none where there are none to spare."""
-    spare = len(amount) - terms
-    return float(((amount - mean) ** 2 / mean).sum()) / spare if spare > 0 else None
+    spare = told.height - terms
+    beyond = (pl.col("amount") - pl.col("mean")) ** 2 / pl.col("variance")
+    return float(told.select(beyond.sum()).item()) / spare if spare > 0 else None

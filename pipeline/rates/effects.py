@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import product
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -292,7 +292,9 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
     limits = answer.limits
     can_tell = backing.side_by_side and FEW_WITH_SOME not in answer.cautions
     matters = judging.matters_of(question.outcome)
-    alone = verdict(limits.low, limits.high, can_tell=can_tell, matters=matters)
+    share = other.share_with_some if fit.sums.yes_or_no else None
+    judged = partial(verdict, can_tell=can_tell, matters=matters, share=share)
+    alone = judged(limits.low, limits.high)
     together = limits.low_together, limits.high_together
     fitted = limits.log_ratio is not None
     return Effect(
@@ -319,9 +321,7 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         reference_total=other.total,
         shared_hours=backing.shared_hours[0],
         shared_hours_reference=backing.shared_hours[1],
-        verdict=alone
-        if limits.p_adjusted is None
-        else verdict(*together, can_tell=can_tell, matters=matters),
+        verdict=alone if limits.p_adjusted is None else judged(*together),
         verdict_alone=alone,
         cautions=answer.cautions,
     )

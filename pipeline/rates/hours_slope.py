@@ -3,7 +3,8 @@
 A rate per hour takes it that a tow of twice the hours tears twice as often: a slope of 1. If the
 net tears at shooting and hauling, a tow tears as often whatever its length: a slope of 0, and
 damage is to be told per haul. The slope is that of the log of a haul's hours
-beside the rig and the factors, with errors clustered by trip.
+beside the rig and the factors, with errors clustered by trip. Where no haul has damage twice, long
+tows have it once at most as well, so the slope is by the law of such hauls (`yes_or_no.py`).
 
 Source: McCullagh & Nelder, Generalized Linear Models, 2nd ed. 1989, section 6.3.2, where the
 coefficient of the log of months in service is put to the same test.
@@ -11,7 +12,7 @@ coefficient of the log of months in service is put to the same test.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -19,12 +20,17 @@ import polars as pl
 
 from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.fits import Question, fit_question
+from pipeline.rates.poisson import NoFitError
 from pipeline.rates.rate_table import ALL_GROUNDS
+from pipeline.rates.yes_or_no import fit_yes_or_no
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-LOG_HOURS = "log_hours"
+    from pipeline.rates.chosen_errors import ChosenErrors
+    from pipeline.rates.fits import Fitted
+
+LOG_HOURS, PATTERN = "log_hours", "pattern"
 STEP = 0.02
 """The log of hours goes in steps of one part in fifty, so that hauls can be summed: of a tow of
 three hours that is under four minutes, and logs tell it no better."""
@@ -60,14 +66,14 @@ def hours_slope(
     trips = int(hauls.select(pl.struct("vessel", "trip").n_unique()).item())
     steps = (pl.col("tow_hours").log() / STEP).round()
     conditions = list(dict.fromkeys(("vessel", "trip", "rig_version", "ground", *adjust)))
-    by_hours = (
-        hauls.with_columns((steps * STEP).alias(LOG_HOURS))
-        .group_by(*conditions, LOG_HOURS, maintain_order=True)
-        .agg(
-            pl.len().alias("hauls"),
-            pl.col("tow_hours").sum(),
-            pl.col("amount").sum().alias("total"),
-        )
+    stepped = hauls.with_columns((steps * STEP).alias(LOG_HOURS)).with_columns(
+        pl.struct(*conditions, LOG_HOURS).rank("dense").alias(PATTERN)
+    )
+    by_hours = stepped.group_by(PATTERN, *conditions, LOG_HOURS, maintain_order=True).agg(
+        pl.len().alias("hauls"),
+        (pl.col("amount") > 0).sum().alias("hauls_with_some"),
+        pl.col("tow_hours").sum(),
+        pl.col("amount").sum().alias("total"),
     )
     question = Question("damage_events", ALL_GROUNDS, reference, tuple(adjust), errors, LOG_HOURS)
     fitted = fit_question(question, by_hours)
@@ -80,10 +86,29 @@ def hours_slope(
         alike = by_hours[LOG_HOURS].n_unique() < 2
         why = ALL_AS_LONG if alike else TOO_LITTLE
         return HoursSlope(None, None, None, "can't tell", why, hauls.height, trips, [])
+    if fitted.cells.yes_or_no:
+        try:
+            found = _of_yes_or_no(fitted, stepped, found)
+        except NoFitError:
+            return HoursSlope(None, None, None, "can't tell", TOO_LITTLE, hauls.height, trips, [])
     low, high = (float(np.log(limit)) + 1 for limit in found.limits)
     slope = found.log_ratio + 1
     factors = list(fitted.factors)
     return HoursSlope(slope, low, high, claim(low, high), None, hauls.height, trips, factors)
+
+
+def _of_yes_or_no(fitted: Fitted, hauls: pl.DataFrame, as_counts: ChosenErrors) -> ChosenErrors:
+    """The slope by the law of hauls damaged or not: of a count it would fall short.
+
+    Its error is that of the law, times what trips add to that of the fit as counts.
+    """
+    found = fit_yes_or_no(fitted, hauls).effect(LOG_HOURS)
+    if found is None:
+        raise NoFitError
+    at = fitted.fit.terms.index(LOG_HOURS)
+    by_chance = float(np.sqrt(fitted.fit.from_model[at, at]))
+    more = max(1.0, as_counts.std_error / by_chance)
+    return replace(as_counts, log_ratio=found[0], std_error=found[1] * more)
 
 
 def claim(low: float, high: float) -> Claim:

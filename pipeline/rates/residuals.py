@@ -2,9 +2,10 @@
 
 Each haul's place in the law that the model would give it, as a normal quantile; where the law has
 steps, a place within the step is drawn at random. If the law held they would be standard normal,
-whatever the haul. Counts take the Poisson law with the fitted mean. Weights have no law in the
-model, which is of means alone: beside the fitted mean they are given the share of hauls that have
-none, and a gamma law with one shape when there is some. That is this project's own judgement.
+whatever the haul. Counts take the Poisson law with the fitted mean; where no haul had more than
+one, the mean is the chance of one. Weights have no law in the model, which is of means alone:
+beside the fitted mean they are given the share of hauls that have none, and a gamma law with one
+shape when there is some. That is this project's own judgement.
 
 Source: Dunn & Smyth, Journal of Computational and Graphical Statistics 5 (1996) 236.
 """
@@ -52,11 +53,20 @@ class ResidualGroup:
 
 
 def quantile_residuals(
-    amount: NDArray[np.float64], mean: NDArray[np.float64], *, counted: bool
+    amount: NDArray[np.float64],
+    mean: NDArray[np.float64],
+    *,
+    counted: bool,
+    yes_or_no: bool = False,
 ) -> NDArray[np.float64]:
-    """The residuals of hauls in a settled order, by their amounts and fitted means above nought."""
+    """The residuals of hauls in a settled order, by their amounts and fitted means above nought.
+
+    Of `yes_or_no` the means are below one.
+    """
     draw = np.random.default_rng(SEED).random(len(amount))
-    if counted:
+    if yes_or_no:
+        place = np.where(amount > 0, 1 - mean + draw * mean, draw * (1 - mean))
+    elif counted:
         whole = np.floor(amount)
         below = np.where(whole > 0, pdtr(np.maximum(whole - 1, 0), mean), 0.0)
         place = below + draw * (pdtr(whole, mean) - below)

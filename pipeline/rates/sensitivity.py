@@ -43,6 +43,7 @@ TWO_PARTS = saying("how often and how much apart")
 
 NO_SCATTER = "no more scatter than chance"
 NO_FIT = "no finite fit"
+ONCE_AT_MOST = saying("a haul has it once or not at all, which can't show such scatter")
 NO_LOTS = saying("too few hauls in a trip to tell how they scatter")
 FEW_WITHOUT = saying("hardly a haul had none")
 NO_UNKNOWN = saying("no haul is unknown")
@@ -237,6 +238,8 @@ class _Scattered:
         way = RANDOM_TRIPS if by_trip else SCATTER
         if headline.fitted is None or headline.effect.log_ratio is None:
             return Way(way, note=NONE_SEEN)
+        if outcome(headline.effect.outcome).counted and headline.fitted.cells.yes_or_no:
+            return Way(way, note=ONCE_AT_MOST)
         key = (id(headline.fitted), by_trip)
         if key not in self._made:
             self._made[key] = _scatter_fit(headline, self._hauls, by_trip=by_trip)

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from math import inf, log1p
 from typing import Literal
 
 Verdict = Literal["lower", "higher", "no clear difference", "too little to tell"]
 
 
-def verdict(low: float | None, high: float | None, *, can_tell: bool, matters: float) -> Verdict:
+def verdict(
+    low: float | None,
+    high: float | None,
+    *,
+    can_tell: bool,
+    matters: float,
+    share: float | None = None,
+) -> Verdict:
     """The verdict on a ratio whose interval is `low` to `high`, its own or that with others.
 
     `can_tell` is whether the two rigs were fished side by side and the outcome seen often enough;
-    `matters` the ratio beyond which, either way, a difference is worth knowing.
+    `matters` the ratio beyond which, either way, a difference is worth knowing. Where no haul can
+    have more than one, `share` of the reference's hauls had some: so many may have with either rig
+    that rates which differ hardly show, and that they don't is said of the rates themselves.
     """
     if not can_tell or low is None:
         return "too little to tell"
@@ -19,6 +29,19 @@ def verdict(low: float | None, high: float | None, *, can_tell: bool, matters: f
         return "lower"
     if low > 1:
         return "higher"
-    if high is not None and low > 1 / matters and high < matters:
-        return "no clear difference"
-    return "too little to tell"
+    if high is None:
+        return "too little to tell"
+    if share is not None:
+        low, high = as_rates(low, share), as_rates(high, share)
+    return "no clear difference" if 1 / matters < low and high < matters else "too little to tell"
+
+
+def as_rates(ratio: float, share: float) -> float:
+    """The ratio of rates of damage behind a ratio of hauls that had some.
+
+    `share` of the reference's hauls had some. Rates are those of hauls alike, whose chance of
+    damage is 1 - exp(-rate); beyond what hauls there are the ratio has no end.
+    """
+    if ratio * share >= 1:
+        return inf
+    return log1p(-ratio * share) / log1p(-share) if 0 < share < 1 else ratio

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import polars as pl
 
-from pipeline.rates.poisson import NoFitError
+from pipeline.rates.poisson import SUREST, NoFitError
 from pipeline.rates.shared_scatter import ScatterFit
 
 if TYPE_CHECKING:
@@ -26,6 +26,11 @@ if TYPE_CHECKING:
 MOST_STEPS = 100
 CLOSE_ENOUGH = 1e-9
 LONGEST_STEP = 2.0
+
+
+def chance_of_some(mean: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The chance that a haul had some, by a fit of yes or no as if it counted."""
+    return np.minimum(mean, SUREST)
 
 
 def fit_yes_or_no(fitted: Fitted, hauls: pl.DataFrame) -> ScatterFit:

@@ -34,6 +34,9 @@ NOTE_WORDS = {
     "no finite fit": saying("it has no finite answer on this record"),
     "can't be told": saying("the record can't tell it so"),
     "one of them had none": saying("one of the two had none"),
+    "a haul has it once or not at all, which can't show such scatter": saying(
+        "a haul has it once or not at all, which can't show such scatter"
+    ),
 }
 
 CLEAR = ("lower", "higher")

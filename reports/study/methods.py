@@ -77,8 +77,9 @@ BEFORE_AND_AFTER_ALONE = saying(
 )
 CALIBRATED = saying(
     "How often intervals of this procedure hold what was put in was found on invented seasons of "
-    "two rigs, with and without a halving, over rare and common events, few and many trips, one "
-    "boat and several, rigs changed by the haul and by the trip, and trips more and less unlike; "
+    "two rigs, with and without a halving, over rare and common events, counted and as yes or no, "
+    "few and many trips, one boat and several, rigs changed by the haul and by the trip, and trips "
+    "more and less unlike; "
     "the table is tests/calibration/RESULTS.md in the program's source. It says nothing of a "
     "season whose laws are others."
 )

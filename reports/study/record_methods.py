@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.counts import haul_count
 from reports.language import say, say_many
+from reports.once_at_most import halving_reads, share_damaged
 from reports.sentences import listed, period
 from reports.stand_ins import damage_is_stood_for
 from reports.weighed import weighed_words
@@ -34,6 +35,13 @@ OUTCOME_WORDS = {
         "and whose catch is recorded."
     ),
 }
+ONCE_AT_MOST = saying(
+    "Net damage is whether a haul damaged the net: no haul of this record has it more than once. "
+    "Compared is how many hauls had damage per hour towed, and of that are verdicts and plans. "
+    "Where many hauls have damage that draws ratios towards 1: of {reference}'s hauls "
+    "{percent:.0f} % had, so that tears half as often would read as {reads:.2f} times (hauls taken "
+    "as alike)."
+)
 TOLD_BY = {
     "the record": saying("the columns of the record ({hauls})"),
     "the note": saying("the skipper's note ({hauls})"),
@@ -124,7 +132,13 @@ def _outcome_words(name: str, findings: Findings) -> list[str]:
     own = findings.get("own_species")
     if name == "bottom_living_kg" and own and own["said"]:
         return [say(OWN_SPECIES, weighed=weighed_words(findings))]
-    stood_for = damage_is_stood_for(findings) if name == "damage_events" else []
+    of_damage = name == "damage_events"
+    stood_for = damage_is_stood_for(findings) if of_damage else []
+    share = share_damaged(findings) if of_damage else None
+    if share is not None and not stood_for:
+        reference = findings["season"]["reference_rig"]
+        reads = halving_reads(share)
+        return [say(ONCE_AT_MOST, reference=reference, percent=100 * share, reads=reads)]
     return stood_for or [say(OUTCOME_WORDS[name], weighed=weighed_words(findings))]
 
 

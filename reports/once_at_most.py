@@ -1,0 +1,52 @@
+"""Damage that a log tells as yes or no: what ratios of hauls with damage hide of tears."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.language import say
+from reports.sentences import ALL_GROUNDS
+from schemas.words import saying
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+
+MUCH = 0.55
+"""A halving that reads as this or more is worth a word. Own judgement; no source."""
+
+DRAWN_TOGETHER = saying(
+    "The log says of a haul only whether the net was damaged, and {percent:.0f} % of "
+    "{reference}'s hauls had damage: tears half as often would read as {reads:.2f} times."
+)
+
+
+def share_damaged(findings: Findings) -> float | None:
+    """The share of the reference's hauls with damage, where no haul has it twice; else None."""
+    damage = [m for m in findings["diagnostics"]["models"] if m["outcome"] == "damage_events"]
+    reference = findings["season"]["reference_rig"]
+    shares = [
+        rate["total"] / rate["hauls"]
+        for rate in findings["rates"]
+        if (rate["outcome"], rate["ground"], rate["rig"])
+        == ("damage_events", ALL_GROUNDS, reference)
+        and rate["hauls"]
+    ]
+    once = bool(damage) and damage[0]["yes_or_no"]
+    return shares[0] if once and shares and shares[0] else None
+
+
+def halving_reads(share: float) -> float:
+    """How a halving of tears reads as a ratio of hauls with damage, hauls being alike.
+
+    With a chance of damage of 1 - exp(-rate), `share` of the reference's hauls have some.
+    """
+    return float((1 - (1 - share) ** 0.5) / share)
+
+
+def drawn_together(findings: Findings) -> list[str]:
+    """That ratios of damage are drawn towards 1, where they are much."""
+    share = share_damaged(findings)
+    if share is None or (reads := halving_reads(share)) < MUCH:
+        return []
+    reference = findings["season"]["reference_rig"]
+    return [say(DRAWN_TOGETHER, percent=100 * share, reference=reference, reads=reads)]
