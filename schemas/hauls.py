@@ -172,7 +172,7 @@ LENGTHS = Table(
     name="lengths",
     one_row_is="fish of one length class in one haul",
     key=("vessel", "trip", "haul", "species", "where", "length_cm"),
-    feeds="the lengths of fish that pass under the gear, in a trial",
+    feeds="nothing yet; checked, and kept in `results.duckdb`",
     columns=(
         VESSEL,
         TRIP,
