@@ -164,7 +164,7 @@ CATCHES = Table(
             least=0,
             most=200_000,
         ),
-        Column("count", "count", "number of fish", example="112", least=0),
+        Column("count", "count", "number of fish", example="112", least=0, only_kept=True),
     ),
 )
 
@@ -189,7 +189,7 @@ LENGTHS = Table(
             most=500,
             required=True,
         ),
-        Column("count", "count", "number of fish measured", example="7", least=0),
+        Column("count", "count", "number of fish measured", example="7", least=0, only_kept=True),
         Column(
             "share_measured",
             "number",
