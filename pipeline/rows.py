@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
+from schemas.hauls import HAUL_KEY
+
 ROW_COLUMNS = ("row", "source_file", "source_row")
 """What the program itself keeps of a row beside its cells."""
 
@@ -80,9 +82,7 @@ class CheckedSeason:
     hauls_read: pl.DataFrame
     """The haul (vessel, trip, haul) of each row of hauls that was read."""
     hauls_missing_catch: pl.DataFrame = field(
-        default_factory=lambda: pl.DataFrame(
-            schema=dict.fromkeys(("vessel", "trip", "haul"), pl.String)
-        )
+        default_factory=lambda: pl.DataFrame(schema=dict.fromkeys(HAUL_KEY, pl.String))
     )
     """Hauls of which a catch row was set aside, so that what is left is not the whole catch."""
     species_missing_price: pl.DataFrame = field(

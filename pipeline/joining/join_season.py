@@ -14,6 +14,7 @@ from pipeline.joining.settings_names import refused_names
 from pipeline.problems import SeasonUnusableError
 from pipeline.reviews import changed_notes_of, named_reviews_of
 from pipeline.rows import SEASON
+from schemas.hauls import HAUL_KEY
 from schemas.outcomes import HEADLINES
 from schemas.tables import TABLES
 from schemas.types import TYPES
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
 
 DEEPER_THAN_ANY_M = 1e9
 
-HAUL_KEY = ["vessel", "trip", "haul"]
 READ_OF_A_NOTE = ("parts", "side", "cause", "hands")
 """What a review may leave to the program by having no column for it."""
 
