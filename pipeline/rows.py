@@ -7,8 +7,15 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from schemas.hauls import HAUL_KEY
+from schemas.tables import TABLES
+from schemas.types import TYPES
 
-ROW_COLUMNS = ("row", "source_file", "source_row")
+ROW_SCHEMA: dict[str, pl.DataType] = {
+    "row": pl.Int64(),
+    "source_file": pl.String(),
+    "source_row": pl.Int64(),
+}
+ROW_COLUMNS = tuple(ROW_SCHEMA)
 """What the program itself keeps of a row beside its cells."""
 
 SEASON = "season"
@@ -174,3 +181,11 @@ def filled_in(template: str, *columns: str) -> pl.Expr:
 def no_refusals() -> pl.DataFrame:
     """An empty table of refusals."""
     return pl.DataFrame(schema=REFUSAL_SCHEMA)
+
+
+def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:
+    """The season's good rows of the table, or a table of no rows where the season lacks it."""
+    if name in season.tables:
+        return season.tables[name]
+    columns = {column.name: TYPES[column.kind] for column in TABLES[name].columns}
+    return pl.DataFrame(schema={**ROW_SCHEMA, **columns})
