@@ -9,12 +9,11 @@ import polars as pl
 
 from pipeline.reviews import changed_notes, named_reviews
 from schemas.hauls import HAUL_KEY
+from schemas.words import NOT_NAMED
 
 if TYPE_CHECKING:
     from pipeline.rates.unknowns import SupposedEffect
     from pipeline.rows import CheckedSeason
-
-NOT_NAMED = "not named"
 
 
 def note_findings(

@@ -14,6 +14,7 @@ import polars as pl
 
 from pipeline.reviews import KEY, with_note_now
 from pipeline.rows import table_or_empty
+from schemas.words import NOT_NAMED
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -30,7 +31,6 @@ SURE = {"guess": 0, "likely": 1, "sure": 2}
 NOT_TOLD = SURE["guess"]
 READ_BY_A_PERSON = len(SURE)
 """In which order the notes stand in the review: first those that a person can help most."""
-NOT_NAMED = "not named"
 """Who read a note in a table that has no column for it."""
 
 

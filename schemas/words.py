@@ -8,6 +8,15 @@ GROUNDS = ("mud", "sand", "stones", "mixed", "hard", "rocky")
 UNKNOWN_GROUND = "unknown"
 """The ground of a haul whose ground was not recorded."""
 
+FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
+"""What `haul_factors.sql` says of each haul, beside the further columns that a season keeps."""
+
+FRACTIONS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
+"""A part of one that has a sign of its own, as it is written without."""
+
+NOT_NAMED = "not named"
+"""Who read a note, where a review of one's own has no names."""
+
 GROUND_GEARS = (
     "chain",
     "grass rope",
