@@ -31,7 +31,6 @@ SURE = {"guess": 0, "likely": 1, "sure": 2}
 NOT_TOLD = SURE["guess"]
 READ_BY_A_PERSON = len(SURE)
 """In which order the notes stand in the review: first those that a person can help most."""
-"""Who read a note in a table that has no column for it."""
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,6 @@ from reports.cells import outcomes_of
 from reports.language import say
 from reports.ratio_words import amount
 from reports.sentences import (
-    ALL_GROUNDS,
     FEW_TRIPS,
     WHOLE_RECORD,
     WORTH_SAYING,
@@ -21,7 +20,7 @@ from reports.sentences import (
     listed,
     title_of,
 )
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

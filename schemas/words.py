@@ -15,7 +15,10 @@ FRACTIONS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 """A part of one that has a sign of its own, as it is written without."""
 
 NOT_NAMED = "not named"
-"""Who read a note, where a review of one's own has no names."""
+"""Who read a note, in a review of one's own that has no column for it."""
+
+ALL_GROUNDS = "all"
+"""What stands in place of a ground where all are taken together."""
 
 GROUND_GEARS = (
     "chain",

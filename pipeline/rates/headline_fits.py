@@ -10,10 +10,10 @@ import polars as pl
 
 from pipeline.rates.effects import NOT_SIDE_BY_SIDE, WHOLE_RECORD
 from pipeline.rates.fits import Fitted, Question, fit_question
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import back, conditions_met
 from schemas.hauls import HAUL_KEY
 from schemas.outcomes import HEADLINES, outcome
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

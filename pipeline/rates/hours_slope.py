@@ -19,7 +19,7 @@ import polars as pl
 
 from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.fits import Question, fit_question
-from pipeline.rates.rate_table import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
