@@ -34,13 +34,20 @@ orders = st.integers(0, 2**16)
 
 @settings(max_examples=20, deadline=None)
 @given(season=spoilt_seasons)
-def test_every_row_read_is_used_or_set_aside_and_never_both(season: SpoiltSeason) -> None:
+def test_every_row_read_is_used_whole_or_set_aside_for_a_reason_and_never_both(
+    season: SpoiltSeason,
+) -> None:
     with tempfile.TemporaryDirectory() as folder:
         written = season.write(Path(folder))
         checked = checked_or_none(folder)
     if checked is None:
         return
     assert checked.rows_read == {_table_of(file): rows for file, rows in written.items()}
+    check_no_row_is_both_used_and_set_aside(checked)
+    check_every_reason_is_given_and_every_good_row_is_whole(checked)
+
+
+def check_no_row_is_both_used_and_set_aside(checked: CheckedSeason) -> None:
     for name, count in checked.counts.items():
         assert count["read"] == count["used"] + count["set_aside"]
         gone = checked.set_aside.filter(table=name).select(SOURCE)
@@ -50,14 +57,7 @@ def test_every_row_read_is_used_or_set_aside_and_never_both(season: SpoiltSeason
         assert used.join(gone, on=SOURCE, how="semi").is_empty()
 
 
-@settings(max_examples=20, deadline=None)
-@given(season=spoilt_seasons)
-def test_every_reason_is_given_and_every_good_row_is_whole(season: SpoiltSeason) -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        season.write(Path(folder))
-        checked = checked_or_none(folder)
-    if checked is None:
-        return
+def check_every_reason_is_given_and_every_good_row_is_whole(checked: CheckedSeason) -> None:
     assert checked.set_aside["reason"].str.len_chars().min() is not None
     for name, table in checked.tables.items():
         required = [column.name for column in TABLES[name].columns if column.required]
