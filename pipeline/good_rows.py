@@ -22,7 +22,7 @@ from pipeline.clock import Clock, Say, silent
 from pipeline.intake.folder_of_seasons import open_seasons, why_left_out
 from pipeline.intake.read_season import read_as_text, read_values
 from pipeline.joining.database import Database
-from pipeline.joining.join_season import rig_in_force, table_or_empty
+from pipeline.joining.join_season import rig_in_force
 from pipeline.joining.species import known_species
 from pipeline.problems import SeasonUnusableError
 from pipeline.rigs.line.remarks import line_remarks
@@ -31,6 +31,7 @@ from pipeline.rigs.wearing.versions import version_remarks
 from pipeline.rigs.weight.remarks import rig_part_remarks
 from pipeline.rigs.weight.rig_weights import rig_weights
 from pipeline.rigs.weight.weights import part_weights
+from pipeline.rows import table_or_empty
 from pipeline.seasons.among import with_rigs_of_hauls
 from pipeline.seasons.together import put_together
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import csv
-import re
 from itertools import islice
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from pipeline.nearest import did_you_mean
 from pipeline.notes.cells import COLUMNS
 from pipeline.notes.many import NoteReader
+from pipeline.plain_text import plain_cell
 from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.whole_file import whole_file
 
@@ -28,10 +28,6 @@ SEPARATORS = ",;\t|"
 NO_SEPARATOR = "\x1f"
 """Of a file with one column, in which a comma is part of the note."""
 
-RUNS = re.compile(r"[=+@\-\t\r＝＋－＠]")
-"""What a spreadsheet would take for the head of a formula."""
-
-NUMBER = re.compile(r"-?\d+([.,]\d+)?")
 NOT_UTF8 = "{} is not UTF-8 text; save it as UTF-8."
 
 LISTS_LAST = sorted(COLUMNS, key=lambda name: name.endswith(("_words", "_sure")))
@@ -166,21 +162,16 @@ def _place_of(column: str, names: Sequence[str], path: Path) -> int:
 
 def _own_name(name: str) -> str:
     """The name of a column of the file, told from those of the reading."""
-    return f"{name} (in the file)" if name in COLUMNS else _plain_cell(name)
+    return f"{name} (in the file)" if name in COLUMNS else plain_cell(name)
 
 
 def _as_wide(row: Sequence[str], width: int) -> list[str]:
     """The cells of the row, no more and no fewer than there are names."""
-    return [*map(_plain_cell, row[:width]), *[""] * (width - len(row))]
+    return [*map(plain_cell, row[:width]), *[""] * (width - len(row))]
 
 
 def _as_text(cells: tuple[Any, ...]) -> list[Any]:
     """The cells in the order of `LISTS_LAST`: unknown in words, no formula."""
-    told = [_plain_cell(cell) if isinstance(cell, str) else cell for cell in cells]
+    told = [plain_cell(cell) if isinstance(cell, str) else cell for cell in cells]
     told[0] = told[0] or "unknown"
     return [told[place] for place in PLACES]
-
-
-def _plain_cell(text: str) -> str:
-    """Text that a spreadsheet would run marked as text by a quote; a number is no formula."""
-    return f"'{text}" if RUNS.match(text) and not NUMBER.fullmatch(text) else text

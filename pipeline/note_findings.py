@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Any
 import polars as pl
 
 from pipeline.reviews import changed_notes, named_reviews
+from schemas.hauls import HAUL_KEY
+from schemas.words import NOT_NAMED
 
 if TYPE_CHECKING:
     from pipeline.rates.unknowns import SupposedEffect
     from pipeline.rows import CheckedSeason
-
-NOT_NAMED = "not named"
 
 
 def note_findings(
@@ -38,9 +38,7 @@ def note_findings(
         "read_by_persons": _counts(by_person["read_by"].fill_null(NOT_NAMED)),
         "last_review": _last_of(by_person["reviewed_on"].drop_nulls()),
         "reviews": named_reviews(season).height,
-        "changed_since": changed_notes(season)
-        .select("vessel", "trip", "haul", "source_row")
-        .to_dicts(),
+        "changed_since": changed_notes(season).select(*HAUL_KEY, "source_row").to_dicts(),
         "sure": _counts(by_program.filter(pl.col("damaged").is_not_null())["damaged_sure"]),
         "not_understood": by_program["damaged"].null_count(),
         "unknown_hauls": haul_damage["damage_events"].null_count(),

@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.reviews import KEY, REVIEW, with_note_now
-from schemas.types import TYPES
+from pipeline.reviews import KEY, with_note_now
+from pipeline.rows import table_or_empty
+from schemas.words import NOT_NAMED
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -30,8 +31,6 @@ SURE = {"guess": 0, "likely": 1, "sure": 2}
 NOT_TOLD = SURE["guess"]
 READ_BY_A_PERSON = len(SURE)
 """In which order the notes stand in the review: first those that a person can help most."""
-NOT_NAMED = "not named"
-"""Who read a note in a table that has no column for it."""
 
 
 @dataclass(frozen=True)
@@ -134,10 +133,7 @@ def _kept(season: CheckedSeason, own: pl.DataFrame, fresh: pl.DataFrame) -> pl.D
 
 def _of_a_person(season: CheckedSeason) -> pl.DataFrame:
     """The rows of the present review that have a name, or in which something was changed."""
-    present = season.tables.get("damage_review")
-    if present is None:
-        schema = {column.name: TYPES[column.kind] for column in REVIEW.columns}
-        present = pl.DataFrame(schema={**schema, "row": pl.Int64})
+    present = table_or_empty(season, "damage_review")
     if "who" not in season.found.get("damage_review", ("who",)):
         present = present.with_columns(pl.lit(NOT_NAMED).alias("who"))
     changed = pl.col("as_read").is_null() | (pl.col("as_read") != _as_read())

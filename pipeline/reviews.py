@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.rows import table_or_empty
 from schemas.tables import TABLES
-from schemas.types import TYPES
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -26,12 +26,8 @@ def named_reviews(season: CheckedSeason) -> pl.DataFrame:
 
 def named_reviews_of(season: CheckedSeason) -> pl.DataFrame:
     """The same of one season by itself."""
-    if "damage_review" not in season.tables:
-        kinds = {column.name: TYPES[column.kind] for column in REVIEW.columns}
-        source = {"row": pl.Int64, "source_file": pl.String, "source_row": pl.Int64}
-        return pl.DataFrame(schema={**source, **kinds})
-    reviews = season.tables["damage_review"]
-    if {"who", "as_read"}.isdisjoint(season.found["damage_review"]):
+    reviews = table_or_empty(season, "damage_review")
+    if {"who", "as_read"}.isdisjoint(season.found.get("damage_review", ())):
         return reviews
     return reviews.filter(pl.col("who").is_not_null())
 

@@ -12,7 +12,7 @@ from polars import selectors
 from pipeline.clock import Clock, Say, silent
 from pipeline.good_rows import good_rig_rows
 from pipeline.joining.database import Database
-from pipeline.joining.join_season import lay_tables, table_or_empty
+from pipeline.joining.join_season import lay_tables
 from pipeline.rigs.line.rig_geometry import rig_geometry
 from pipeline.rigs.line.tipping import tipping
 from pipeline.rigs.stretching.goes_on import without_what_goes_on
@@ -22,6 +22,7 @@ from pipeline.rigs.stretching.stretch import stretch
 from pipeline.rigs.wearing.wear import part_changes, part_hours
 from pipeline.rigs.weight.rig_weights import WHOLE, rig_weights
 from pipeline.rigs.weight.weights import part_weights
+from pipeline.rows import table_or_empty
 from schemas.measures import MEASURES
 
 if TYPE_CHECKING:

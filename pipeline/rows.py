@@ -6,7 +6,16 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
-ROW_COLUMNS = ("row", "source_file", "source_row")
+from schemas.hauls import HAUL_KEY
+from schemas.tables import TABLES
+from schemas.types import TYPES
+
+ROW_SCHEMA: dict[str, pl.DataType] = {
+    "row": pl.Int64(),
+    "source_file": pl.String(),
+    "source_row": pl.Int64(),
+}
+ROW_COLUMNS = tuple(ROW_SCHEMA)
 """What the program itself keeps of a row beside its cells."""
 
 SEASON = "season"
@@ -80,9 +89,7 @@ class CheckedSeason:
     hauls_read: pl.DataFrame
     """The haul (vessel, trip, haul) of each row of hauls that was read."""
     hauls_missing_catch: pl.DataFrame = field(
-        default_factory=lambda: pl.DataFrame(
-            schema=dict.fromkeys(("vessel", "trip", "haul"), pl.String)
-        )
+        default_factory=lambda: pl.DataFrame(schema=dict.fromkeys(HAUL_KEY, pl.String))
     )
     """Hauls of which a catch row was set aside, so that what is left is not the whole catch."""
     species_missing_price: pl.DataFrame = field(
@@ -174,3 +181,11 @@ def filled_in(template: str, *columns: str) -> pl.Expr:
 def no_refusals() -> pl.DataFrame:
     """An empty table of refusals."""
     return pl.DataFrame(schema=REFUSAL_SCHEMA)
+
+
+def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:
+    """The season's good rows of the table, or a table of no rows where the season lacks it."""
+    if name in season.tables:
+        return season.tables[name]
+    columns = {column.name: TYPES[column.kind] for column in TABLES[name].columns}
+    return pl.DataFrame(schema={**ROW_SCHEMA, **columns})

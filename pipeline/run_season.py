@@ -1,6 +1,7 @@
 """The way of a haul, from the records to the report: read this first.
 
-Each line of `find` is one step, and each step is one room of the pipeline.
+`find` names each step to its clock as it begins. What needs no comparison of the rigs is begun
+before its turn, in a second process if there is one, and called for when its turn comes.
 """
 
 from __future__ import annotations

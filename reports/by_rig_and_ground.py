@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from reports.cells import PER_HOURS, column_of, outcomes_of
 from reports.language import number, say
 from reports.parts import Section, Table
-from reports.sentences import ALL_GROUNDS, NOT_SIDE_BY_SIDE, WHOLE_RECORD, is_told, listed
-from schemas.words import saying
+from reports.sentences import NOT_SIDE_BY_SIDE, WHOLE_RECORD, is_told, listed
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable

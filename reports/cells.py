@@ -6,9 +6,9 @@ from math import floor, log10
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
-from reports.sentences import ALL_GROUNDS, GROUND_NAMES
+from reports.sentences import GROUND_NAMES
 from schemas.outcomes import BY_NUMBER
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

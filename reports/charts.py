@@ -16,6 +16,7 @@ from reports.cells import per_hours, ratio_cell, short_ground, unit_of_rates
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from reports.sentences import in_part, is_told, title_of, where
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -87,7 +88,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         }
         for effect in findings["effects"]
         if effect["outcome"] == outcome["name"]
-        and effect["ground"] == "all"
+        and effect["ground"] == ALL_GROUNDS
         and is_told(effect)
         and effect["low"]
         and effect["high"] is not None

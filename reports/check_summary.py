@@ -8,7 +8,6 @@ import polars as pl
 
 from pipeline.checking.across import species_without_price
 from pipeline.checking.check_season import sentence_of
-from pipeline.joining.join_season import HAUL_KEY
 from pipeline.joining.settings_names import refused_names
 from pipeline.joining.species import known_species
 from pipeline.nearest import did_you_mean
@@ -16,6 +15,7 @@ from pipeline.note_review import changed_without_name
 from pipeline.reviews import named_reviews
 from pipeline.rows import without_row_numbers
 from reports.terminal import so_many
+from schemas.hauls import HAUL_KEY
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

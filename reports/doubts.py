@@ -10,7 +10,6 @@ from reports.language import say
 from reports.once_at_most import drawn_together
 from reports.ratio_words import amount
 from reports.sentences import (
-    ALL_GROUNDS,
     FEW_TRIPS,
     WHOLE_RECORD,
     WORTH_SAYING,
@@ -22,7 +21,7 @@ from reports.sentences import (
     listed,
     title_of,
 )
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

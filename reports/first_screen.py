@@ -12,7 +12,6 @@ from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
 from reports.parts import Card, CardLine, Row, Table
 from reports.sentences import (
-    ALL_GROUNDS,
     NOT_SIDE_BY_SIDE,
     TOO_LITTLE,
     WHOLE_RECORD,
@@ -34,7 +33,7 @@ from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import could_have_shown, plan_of, planned
 from reports.tears.drawings import fished_rigs, parts_of
 from reports.tears.words import in_short
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.lead import lead, only_by_itself
-from reports.sentences import ALL_GROUNDS, claim, headline_findings, listed
+from reports.sentences import claim, headline_findings, listed
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

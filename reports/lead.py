@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from reports.language import say
 from reports.sentences import (
-    ALL_GROUNDS,
     WHOLE_RECORD,
     capital,
     claim,
@@ -21,6 +20,7 @@ from reports.sentences import (
     raw_words,
     where,
 )
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -9,7 +9,7 @@ from reports.language import number, say, say_many
 from reports.parts import Row, Section, Table
 from reports.sentences import in_part, listed
 from reports.stand_ins import damage_is_stood_for, stands_for
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -163,7 +163,7 @@ def _moves(findings: Findings) -> list[Row]:
         for effect in findings["effects"]
         if supposed
         and effect["outcome"] == "damage_events"
-        and effect["ground"] == "all"
+        and effect["ground"] == ALL_GROUNDS
         and effect["ratio"] is not None
     ]
 

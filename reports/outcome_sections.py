@@ -23,7 +23,6 @@ from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.ratio_titles import in_which_parts, of_parts, ratio_title
 from reports.sentences import (
-    ALL_GROUNDS,
     WHOLE_RECORD,
     capital,
     is_told,
@@ -35,7 +34,7 @@ from reports.sentences import (
 from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
 from reports.weighed import weighed_words
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -21,9 +21,9 @@ from reports.plain_words import (
 )
 from reports.reason_words import reason_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
-from reports.sentences import ALL_GROUNDS, is_thin, is_told, like_for_like, listed
+from reports.sentences import is_thin, is_told, like_for_like, listed
 from reports.standing.sentences import looks_words, matters_words
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

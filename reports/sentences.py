@@ -13,14 +13,13 @@ from reports.language import day_of, say, say_many
 from reports.plain_words import LIKE_FOR_LIKE, NOTHING_ALIKE
 from reports.ratio_words import TWICE, amount, in_times, span, times
 from schemas.outcomes import HEADLINES, SPECIES_PREFIX
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.findings import Findings
 
-ALL_GROUNDS = "all"
 WHOLE_RECORD = saying("whole record")
 
 GROUND_WORDS = {

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import polars as pl
 
-RUNS = r"^[=+@\-\t\r＝＋－＠]"
-NUMBER = r"^-?\d+([.,]\d+)?([eE][+-]?\d+)?$"
+from pipeline.plain_text import HEAD_OF_A_FORMULA, NUMBER
 
 
 def for_spreadsheets(table: pl.DataFrame) -> pl.DataFrame:
-    """The table with text that a spreadsheet would run as a formula marked as text by a quote."""
+    """The table with `plain_cell` of every text, column by column."""
     return table.with_columns(
-        pl.when(pl.col(name).str.contains(RUNS) & ~pl.col(name).str.contains(NUMBER))
+        pl.when(
+            pl.col(name).str.contains(f"^{HEAD_OF_A_FORMULA}")
+            & ~pl.col(name).str.contains(f"^{NUMBER}$")
+        )
         .then(pl.concat_str(pl.lit("'"), pl.col(name)))
         .otherwise(pl.col(name))
         .alias(name)

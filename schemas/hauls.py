@@ -16,11 +16,33 @@ SPECIES = Column(
     required=True,
 )
 RIG_VERSION = Column("rig_version", "text", "the rig version that was fished", example="bobbins-14")
+MENDING_HOURS = Column(
+    "mending_hours",
+    "number",
+    "hours spent mending, by the clock",
+    unit="h",
+    example="2",
+    least=0,
+    most=1000,
+)
+HANDS = Column("hands", "count", "how many mended", example="2", least=1, most=100)
+HOURS_LOST = Column(
+    "hours_lost",
+    "number",
+    "fishing hours lost to the damage",
+    unit="h",
+    example="1.5",
+    least=0,
+    most=1000,
+)
+
+HAUL_KEY = (VESSEL.name, TRIP.name, HAUL.name)
+"""What names a haul."""
 
 HAULS = Table(
     name="hauls",
     one_row_is="one haul",
-    key=("vessel", "trip", "haul"),
+    key=HAUL_KEY,
     feeds="everything; the only table that a season must have",
     columns=(
         VESSEL,
@@ -113,25 +135,9 @@ HAULS = Table(
             "what the skipper wrote of the net",
             example="came fast, port wing torn, 2 hrs mend",
         ),
-        Column(
-            "mending_hours",
-            "number",
-            "hours spent mending, by the clock",
-            unit="h",
-            example="2",
-            least=0,
-            most=1000,
-        ),
-        Column("hands", "count", "how many mended", example="2", least=1, most=100),
-        Column(
-            "hours_lost",
-            "number",
-            "fishing hours lost to it",
-            unit="h",
-            example="1.5",
-            least=0,
-            most=1000,
-        ),
+        MENDING_HOURS,
+        HANDS,
+        HOURS_LOST,
         Column(
             "repair_cost",
             "number",
@@ -147,7 +153,7 @@ HAULS = Table(
 CATCHES = Table(
     name="catches",
     one_row_is="one species in one haul",
-    key=("vessel", "trip", "haul", "species"),
+    key=(*HAUL_KEY, "species"),
     feeds="bottom-living fish, other fish, each main species, value",
     columns=(
         VESSEL,
@@ -164,15 +170,15 @@ CATCHES = Table(
             least=0,
             most=200_000,
         ),
-        Column("count", "count", "number of fish", example="112", least=0),
+        Column("count", "count", "number of fish", example="112", least=0, only_kept=True),
     ),
 )
 
 LENGTHS = Table(
     name="lengths",
     one_row_is="fish of one length class in one haul",
-    key=("vessel", "trip", "haul", "species", "where", "length_cm"),
-    feeds="the lengths of fish that pass under the gear, in a trial",
+    key=(*HAUL_KEY, "species", "where", "length_cm"),
+    feeds="nothing yet; checked, and kept in `results.duckdb`",
     columns=(
         VESSEL,
         TRIP,
@@ -189,7 +195,7 @@ LENGTHS = Table(
             most=500,
             required=True,
         ),
-        Column("count", "count", "number of fish measured", example="7", least=0),
+        Column("count", "count", "number of fish measured", example="7", least=0, only_kept=True),
         Column(
             "share_measured",
             "number",

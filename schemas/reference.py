@@ -9,10 +9,20 @@ VESSELS = Table(
     name="vessels",
     one_row_is="a boat",
     key=("vessel",),
-    feeds="the boats' sizes, shown beside their results",
+    feeds="the boat's name in a log of one boat that names none; sizes feed nothing yet, and are "
+    "checked and kept in `results.duckdb`",
     columns=(
         VESSEL,
-        Column("length_m", "number", "length over all", unit="m", example="21", above=0, most=200),
+        Column(
+            "length_m",
+            "number",
+            "length over all",
+            unit="m",
+            example="21",
+            above=0,
+            most=200,
+            only_kept=True,
+        ),
         Column(
             "power_kw",
             "number",

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from schemas.column import Column, Table
-from schemas.hauls import HAUL, TRIP, VESSEL
+from schemas.hauls import HANDS, HAUL, HAUL_KEY, HOURS_LOST, MENDING_HOURS, TRIP, VESSEL
 from schemas.words import CAUSES, DAMAGED, NET_PARTS, SIDES
 
 DAMAGE_REVIEW = Table(
     name="damage_review",
     one_row_is="a person's reading of a note",
-    key=("vessel", "trip", "haul"),
+    key=HAUL_KEY,
     feeds="what a note says, where the program read it wrongly or not at all",
     columns=(
         VESSEL,
@@ -31,19 +31,9 @@ DAMAGE_REVIEW = Table(
         ),
         Column("side", "word", "the side of the damage", example="port", words=SIDES),
         Column("cause", "words", "the causes, joined by ;", example="fast", words=CAUSES),
-        Column(
-            "mending_hours",
-            "number",
-            "hours spent mending, by the clock",
-            unit="h",
-            example="9",
-            least=0,
-            most=1000,
-        ),
-        Column("hands", "count", "how many mended", example="2", least=1, most=100),
-        Column(
-            "hours_lost", "number", "fishing hours lost", unit="h", example="4", least=0, most=1000
-        ),
+        MENDING_HOURS,
+        HANDS,
+        HOURS_LOST,
         Column(
             "who", "text", "who read the note; a row without a name is not counted", example="Ada"
         ),

@@ -27,9 +27,13 @@ class About(_Section):
     """`[season]`: what the season is."""
 
     title: str = "A season"
+    """What the report is called."""
     currency: str = ""
+    """Of prices, costs and bills."""
     time_zone: str | None = None
+    """The zone of the log's times, as `Europe/Lisbon`, where clocks are put forward and back."""
     reference_rig: str | None = None
+    """The rig that others are held against; left out, the most fished."""
     grounds: tuple[str, ...] = ()
     """Grounds of the season's own, beside mud, sand, stones, mixed, hard and rocky."""
 
@@ -40,20 +44,24 @@ class Costs(_Section):
     mending_hour: Number | None = Field(default=None, ge=0, le=1_000_000)
     """What one hand's hour of mending costs."""
     hour_lost: Number | None = Field(default=None, ge=0, le=1_000_000)
-    """What a lost hour of fishing is worth; left out, the catch's value per hour towed."""
+    """What a lost hour of fishing is worth; left out, the value of the catch per hour towed."""
 
 
 class Model(_Section):
     """`[model]`: how rates are compared."""
 
     adjust: tuple[str, ...] = ("ground", "vessel", "depth_band", "quarter")
+    """What rates are adjusted for: these, `year`, or a column that `[hauls] keep` names. Left out,
+    `year` is added where the record runs over several."""
     errors: Literal["trip", "model"] = "trip"
+    """Whether the standard errors of events are clustered by trip, or those of the model."""
     depth_band_edges_m: tuple[Number, ...] = (50.0, 100.0, 200.0, 400.0, 800.0)
+    """Where one band of depth ends and the next begins."""
     species: tuple[str, ...] | None = None
     """Species with a result of their own; left out, the ten with the most kilos."""
     smallest_that_matters: dict[str, MatteringRatio] = {}
-    """By outcome, the ratio beyond which, either way, a difference is worth knowing: 2 is a
-    doubling or a halving. Left out, what `schemas/outcomes.py` says."""
+    """By outcome, the ratio (more than 1, 100 or less) beyond which, either way, a difference is
+    worth knowing: 2 is a doubling or a halving. Left out, what `schemas/outcomes.py` says."""
     ground_mix: dict[str, Number] = {}
     """By ground, its share of a mix on which rigs are compared beside the season's own; the parts
     need not add to one."""
@@ -67,14 +75,18 @@ class Units(_Section):
     weight: Literal["kg", "stone"] = "kg"
     """Of fish; the weights of a rig stay in kilos."""
     depth: Literal["m", "fathom"] = "m"
+    """Of water."""
     size: Literal["mm", "inch"] = "mm"
+    """Of a rig's parts, in tables; its sheet and drawing stay in millimetres."""
 
 
 class Sharing(_Section):
     """`[sharing]`: what must hold before a figure of several boats is shown."""
 
     min_vessels: Count = Field(default=3, ge=1)
+    """A cell of fewer boats is hidden."""
     max_share: Number = Field(default=0.8, gt=0, le=1)
+    """A cell is hidden of which one boat has a larger share of the hours."""
     consent: tuple[str, ...] = ()
     """Boats that agree to stand in the co-op's report with their own ratios, by name."""
     consent_under_letter: tuple[str, ...] = ()
@@ -85,6 +97,7 @@ class Checks(_Section):
     """`[checks]`: bounds that differ from season to season."""
 
     longest_tow_hours: Number = Field(default=24.0, gt=0)
+    """A longer tow is set aside."""
     most_length_difference_percent: Number = Field(default=1.0, gt=0, le=20)
     """Ground chain against traveller, in percent of the length: from here on, even them."""
     hours_between_length_checks: Number = Field(default=200.0, gt=0)
@@ -111,10 +124,15 @@ class Reading(_Section):
     """`[TABLE.read]`: how the file is written."""
 
     encoding: str = "utf-8"
+    """How its letters are kept."""
     separator: str | None = Field(default=None, pattern=r"^[\t !#-~]$")
+    """The one sign between two cells; left out, the one that its first lines show."""
     decimal: Literal[".", ","] = "."
+    """The sign between whole and part."""
     missing: tuple[str, ...] = ("",)
+    """Cells that say nothing, beside blank ones."""
     skip_lines: Count = Field(default=0, ge=0)
+    """So many lines stand before that of the headers."""
 
 
 Headers = Annotated[tuple[str, ...], Field(min_length=1)]
@@ -124,13 +142,20 @@ class ColumnSource(_Section):
     """One line of `[TABLE.columns]`: where a column comes from and how to read it."""
 
     header: str | Headers | None = Field(default=None, alias="from")
+    """The header it stands under, or several whose cells are joined by a blank; left out, the
+    column's own name."""
     value: str | None = None
+    """What holds in every row, where the file has no such column."""
     unit: str | None = None
+    """The unit of the file's numbers; left out, the column's own."""
     times: Number | None = Field(default=None, gt=0)
     """What one of the file's is, in that unit: 40 where it counts boxes of 40 kg."""
     format: str | None = None
+    """How a day and time are written, in the signs of `strftime`: `%d/%m/%y %H%M`."""
     words: dict[str, str] = {}
+    """By word of the file, what it means here."""
     otherwise: str | None = Field(default=None, alias="else")
+    """What any other word means; a blank cell stays blank."""
 
     @property
     def headers(self) -> tuple[str, ...]:
@@ -144,10 +169,15 @@ class TableSource(_Section):
     """`[TABLE]`: where a table lies and how its columns are called there."""
 
     file: str | None = None
+    """The file, or a pattern over many: `logs/*.csv`; left out, the one of the table's name."""
     sheet: str | None = None
+    """The sheet of a workbook."""
     keep: tuple[str, ...] = ()
+    """Further columns of the file; those of `hauls` can be adjusted for."""
     read: Reading = Reading()
+    """How the file is written: `[TABLE.read]`, below."""
     columns: dict[str, str | ColumnSource] = {}
+    """By column of ours, their header, or what it takes to read it: `[TABLE.columns]`, below."""
     across: dict[str, dict[str, str]] = {}
     """Where each species has a column of its own: by column of ours, species and its header."""
 

@@ -8,6 +8,18 @@ GROUNDS = ("mud", "sand", "stones", "mixed", "hard", "rocky")
 UNKNOWN_GROUND = "unknown"
 """The ground of a haul whose ground was not recorded."""
 
+FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
+"""What `haul_factors.sql` says of each haul, beside the further columns that a season keeps."""
+
+FRACTIONS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
+"""A part of one that has a sign of its own, as it is written without."""
+
+NOT_NAMED = "not named"
+"""Who read a note, in a review of one's own that has no column for it."""
+
+ALL_GROUNDS = "all"
+"""What stands in place of a ground where all are taken together."""
+
 GROUND_GEARS = (
     "chain",
     "grass rope",

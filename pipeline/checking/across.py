@@ -9,6 +9,7 @@ import polars as pl
 from pipeline.checking.keys import SAME_ROW
 from pipeline.nearest import DID_YOU_MEAN, did_you_mean
 from pipeline.rows import filled_in, no_refusals, refusal
+from schemas.hauls import HAUL_KEY
 from schemas.words import SECTIONS, saying
 
 if TYPE_CHECKING:
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
 
     from pipeline.rows import CheckedSeason
 
-HAUL_KEY = ["vessel", "trip", "haul"]
 
 LONGEST_CODE = 4
 """A longer word for a species is no code with a slip but a name."""

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.across import (
-    HAUL_KEY,
     follows_from_another,
     hauls_missing_catch,
     overlapping_fittings,
@@ -32,6 +31,7 @@ from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed, without_row_numbers
 from schemas.column import SOURCE_COLUMNS
+from schemas.hauls import HAUL_KEY
 from schemas.tables import TABLES
 from schemas.words import saying
 

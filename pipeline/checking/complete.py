@@ -9,6 +9,7 @@ import polars as pl
 
 from pipeline.checking.past_midnight import one_day_for_both, past_midnight
 from pipeline.problems import SeasonUnusableError
+from schemas.hauls import HAUL_KEY
 from schemas.tables import TABLES
 from schemas.words import UNKNOWN_GROUND
 
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
     from pipeline.rows import ValueTable
     from schemas.settings import Settings
 
-HAUL_KEY = ("vessel", "trip", "haul")
 THE_ONE_BOAT = "the boat"
 
 

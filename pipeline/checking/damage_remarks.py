@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.checking.complete import HAUL_KEY
 from pipeline.checking.slips import as_written
 from pipeline.rows import filled_in, refusal
+from schemas.hauls import HAUL_KEY
 from schemas.words import saying
 
 if TYPE_CHECKING:

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.checking.complete import HAUL_KEY
 from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.rows import no_refusals, refusal
+from schemas.hauls import HAUL_KEY
 from schemas.words import saying
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ import numpy as np
 import polars as pl
 
 from pipeline.damage.against_reference import AgainstReference, TearsByTrip, against_reference
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import UNKNOWN, Conditions, conditions_met, support
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence

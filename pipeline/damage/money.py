@@ -37,8 +37,8 @@ from pipeline.rates.effects import (
     TOO_FEW_TRIPS,
     WHOLE_RECORD,
 )
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import both_in_use, conditions_met, support
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

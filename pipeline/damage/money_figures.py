@@ -18,8 +18,8 @@ from pipeline.rates.effects import (
     NONE_SEEN,
     NOT_FISHED_BOTH,
 )
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_TRIPS
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     import numpy as np

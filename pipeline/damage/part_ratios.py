@@ -33,9 +33,9 @@ from pipeline.rates.effects import (
 )
 from pipeline.rates.fits import Question, fit_question, per_event
 from pipeline.rates.looks import Judging
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_TRIPS, back, conditions_met
 from pipeline.rates.verdict import verdict
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -30,8 +30,9 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.poisson import NARROWEST, half_width
-from pipeline.rates.rate_table import ALL_GROUNDS, rate_of
+from pipeline.rates.rate_table import rate_of
 from pipeline.rates.support import LEAST_TRIPS
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -15,8 +15,8 @@ import polars as pl
 
 from pipeline.damage.compared_parts import compare_parts
 from pipeline.damage.found import Fished, NamedCause, NoteBehind, TornPart, WhereAndWhy
-from pipeline.rates.rate_table import ALL_GROUNDS, rate_of
-from schemas.words import CAUSES, NET_PARTS, UNKNOWN_GROUND
+from pipeline.rates.rate_table import rate_of
+from schemas.words import ALL_GROUNDS, CAUSES, NET_PARTS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Sequence

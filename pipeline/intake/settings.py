@@ -18,7 +18,7 @@ from pipeline.rows import ROW_COLUMNS
 from schemas.outcomes import OUTCOMES, SPECIES_PREFIX
 from schemas.settings import SECTIONS, TABLE_SECTIONS, ColumnSource, Settings, TableSource
 from schemas.tables import TABLES
-from schemas.words import GROUNDS, UNKNOWN_GROUND
+from schemas.words import ALL_GROUNDS, GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -90,7 +90,7 @@ def _ground_problems(grounds: tuple[str, ...], file_name: str) -> list[str]:
     return [
         f"{file_name}: [season] grounds may not name {ground!r}."
         for ground in grounds
-        if ground.strip().lower() in {"", "all", UNKNOWN_GROUND} or grounds.count(ground) > 1
+        if ground.strip().lower() in {"", ALL_GROUNDS, UNKNOWN_GROUND} or grounds.count(ground) > 1
     ]
 
 

@@ -13,7 +13,7 @@ from pipeline.intake.text_tables import UNREADABLE
 from pipeline.intake.units import UNITS, factors_of_spellings
 from pipeline.rows import ValueTable, no_refusals, refusal
 from schemas.types import TYPES
-from schemas.words import saying
+from schemas.words import FRACTIONS, saying
 
 if TYPE_CHECKING:
     from pipeline.rows import TextTable
@@ -28,7 +28,6 @@ YES_AND_NO = {
 YES_OR_NO = {written: "yes" if answer else "no" for written, answer in YES_AND_NO.items()}
 """The same as words, where another word may stand too."""
 
-SIGNS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 PART = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
 """As they are written by hand; thirds would have to be rounded."""
 WITH_A_PART = rf"-?\s*(?:\d+\s+)?(?:{'|'.join(PART)})"
@@ -134,7 +133,7 @@ def _number(
         return by_sixties
     if unit == "degree minute":
         return _degrees_and_minutes(cell, decimal)
-    cell = cell.str.replace_many(SIGNS).str.strip_chars()
+    cell = cell.str.replace_many(FRACTIONS).str.strip_chars()
     known = UNITS.get(column_unit)
     if known is None:
         return _number_or_part(cell, decimal) * times

@@ -13,10 +13,10 @@ from pipeline.joining.patterns import number_patterns
 from pipeline.joining.settings_names import refused_names
 from pipeline.problems import SeasonUnusableError
 from pipeline.reviews import changed_notes_of, named_reviews_of
-from pipeline.rows import SEASON
+from pipeline.rows import SEASON, table_or_empty
+from schemas.hauls import HAUL_KEY
 from schemas.outcomes import HEADLINES
 from schemas.tables import TABLES
-from schemas.types import TYPES
 
 if TYPE_CHECKING:
     from pipeline.joining.database import Database
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
 
 DEEPER_THAN_ANY_M = 1e9
 
-HAUL_KEY = ["vessel", "trip", "haul"]
 READ_OF_A_NOTE = ("parts", "side", "cause", "hands")
 """What a review may leave to the program by having no column for it."""
 
@@ -205,15 +204,6 @@ def factors_to_adjust(settings: Settings, words: pl.DataFrame, *, several: bool)
 def _tells_more(words: pl.DataFrame, factor: str, other: str) -> bool:
     """Whether one level of `other` met with several of the factor."""
     return words.select(factor, other).n_unique() > words[other].n_unique()
-
-
-def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:
-    """The season's good rows of the table, or a table of no rows where the season lacks it."""
-    if name in season.tables:
-        return season.tables[name]
-    columns = {column.name: TYPES[column.kind] for column in TABLES[name].columns}
-    source = {"row": pl.Int64, "source_file": pl.String, "source_row": pl.Int64}
-    return pl.DataFrame(schema={**source, **columns})
 
 
 def haul_seasons(season: CheckedSeason) -> pl.DataFrame:

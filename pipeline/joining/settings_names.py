@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.nearest import did_you_mean
+from schemas.words import FACTORS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -12,9 +13,6 @@ if TYPE_CHECKING:
     import polars as pl
 
     from schemas.settings import Settings
-
-FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
-"""What `haul_factors.sql` says of each haul, beside the further columns that are kept."""
 
 
 def refused_names(

@@ -15,6 +15,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from pipeline.notes.remembered import Remembered
+from schemas.words import FRACTIONS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -67,7 +68,6 @@ word: shift is no shaft."""
 TWO_SLIPS = 8
 """A word of so many letters may hide two slips, a shorter one a single slip."""
 
-PARTS_OF_ONE = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 SIGNS = str.maketrans(
     {"’": "'", "‘": "'", "`": "'", "´": "'", "“": '"', "”": '"', "–": "-", "—": "-", "⁄": "/"}
 )
@@ -202,7 +202,7 @@ def _may_be_a_slip(word: str, known: str) -> bool:
 
 def plain(note: str) -> str:
     """The note in lower case, with one kind of dash, quote and blank, and no control characters."""
-    for sign, written in PARTS_OF_ONE.items():
+    for sign, written in FRACTIONS.items():
         note = note.replace(sign, written)
     text = unicodedata.normalize("NFKC", note).translate(SIGNS).lower()
     if not text.isprintable():

@@ -23,12 +23,12 @@ from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.looks import Judging
 from pipeline.rates.model_table import ModelTable, model_name, table_of
 from pipeline.rates.numbered import by_outcome
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.separated import limits_of_separated
 from pipeline.rates.support import Backing, Support, backings
 from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.verdict import verdict
 from schemas.outcomes import HEADLINES, outcome
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -11,7 +11,7 @@ import polars as pl
 from pipeline.rates.cells import Cells, lay_out
 from pipeline.rates.numbered import Sums, numbered
 from pipeline.rates.poisson import NoFitError, RateFit, fit_rates
-from pipeline.rates.rate_table import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS
 
 
 @dataclass(frozen=True)

@@ -10,9 +10,10 @@ import polars as pl
 
 from pipeline.rates.effects import NOT_SIDE_BY_SIDE, WHOLE_RECORD
 from pipeline.rates.fits import Fitted, Question, fit_question
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import back, conditions_met
+from schemas.hauls import HAUL_KEY
 from schemas.outcomes import HEADLINES, outcome
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -85,7 +86,7 @@ def fitted_hauls(fitted: Fitted, hauls: pl.DataFrame) -> pl.DataFrame:
     rates = fitted.seen.rows.frame[cells.row].select("pattern").with_columns(rate=pl.Series(rate))
     return (
         hauls.join(rates.unique("pattern"), on="pattern", how="inner")
-        .sort("vessel", "trip", "haul")
+        .sort(HAUL_KEY)
         .with_columns(
             mean=pl.col("rate") * pl.col("tow_hours"),
             number=(pl.struct("vessel", "trip").rank("dense") - 1).cast(pl.Int64),

@@ -21,8 +21,8 @@ import polars as pl
 from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.fits import Question, fit_question
 from pipeline.rates.poisson import NoFitError
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.yes_or_no import fit_yes_or_no
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

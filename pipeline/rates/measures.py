@@ -22,13 +22,12 @@ from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.looks import Judging
 from pipeline.rates.poisson import FARTHEST
 from pipeline.rates.pooling import pool
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import conditions_met, support
 from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.verdict import verdict
 from schemas.measures import LENGTH_DIFFERENCE, MEASURES, Measure
 from schemas.outcomes import HEADLINES, outcome
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

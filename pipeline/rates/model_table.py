@@ -13,9 +13,8 @@ from pipeline.rates.fits import fit_question
 from pipeline.rates.leave_out import leave_out
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.poisson import clustered, fit_rates, information
-from pipeline.rates.rate_table import ALL_GROUNDS
 from schemas.outcomes import outcome
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -37,11 +37,10 @@ from pipeline.rates.fits import levels_with_some
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.numbered import TOGETHER, Codes, by_outcome
 from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, RateFit, fit_rates
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
 from pipeline.rates.verdict import verdict
 from schemas.outcomes import outcome
-from schemas.words import UNKNOWN_GROUND, saying
+from schemas.words import ALL_GROUNDS, UNKNOWN_GROUND, saying
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence

@@ -34,10 +34,9 @@ from pipeline.rates.pooled_mean import (
     share_beyond_chance,
     shrunken,
 )
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.verdict import Verdict, verdict
 from schemas.outcomes import HEADLINES, outcome
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

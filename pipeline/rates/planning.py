@@ -20,8 +20,8 @@ from scipy.optimize import brentq
 from scipy.special import nctdtr, ndtr
 
 from pipeline.rates.poisson import CONFIDENCE, FARTHEST, half_width
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

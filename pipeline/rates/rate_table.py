@@ -13,6 +13,7 @@ from pipeline.rates.numbered import Codes, by_outcome, grouped
 from pipeline.rates.poisson import NARROWEST, interval
 from pipeline.rates.support import LEAST_TRIPS
 from schemas.outcomes import outcome
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
 
     from pipeline.rates.numbered import Rows, Sums
 
-ALL_GROUNDS = "all"
 
 RATE_SCHEMA: dict[str, pl.DataType] = {
     "outcome": pl.String(),

@@ -22,14 +22,13 @@ from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, is_headline
 from pipeline.rates.hurdle import LEAST_WITHOUT, hurdle_ratio, share_without
 from pipeline.rates.looks import Judging
 from pipeline.rates.poisson import NoFitError
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.shared_scatter import ScatterFit, fit_scatter, lot_size, rows_of
 from pipeline.rates.side_by_side import side_by_side_only
 from pipeline.rates.unknowns import DAMAGE, counted
 from pipeline.rates.ways import CLEAR, NOT_TOLD, Way, as_told
 from pipeline.rates.yes_or_no import fit_yes_or_no
 from schemas.outcomes import HEADLINES, outcome
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

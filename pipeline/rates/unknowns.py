@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 import polars as pl
 
 from pipeline.rates.effects import find_effects
-from pipeline.rates.rate_table import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

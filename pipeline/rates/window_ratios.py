@@ -22,9 +22,9 @@ from pipeline.rates.effects import (
     TOO_FEW_TRIPS,
     find_effects,
 )
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.support import LEAST_TRIPS
 from schemas.outcomes import outcome
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.checking.across import HAUL_KEY, rows_of_no_haul
+from pipeline.checking.across import rows_of_no_haul
 from pipeline.checking.check_season import set_aside
 from pipeline.rows import SEASON, filled_in, refusal
+from schemas.hauls import HAUL_KEY
 from schemas.tables import TABLES
 from schemas.words import saying
 

@@ -30,7 +30,7 @@ from pipeline.sharing.share_table import share_table
 from pipeline.sharing.shared_boats import shared_boats, three_figures
 from pipeline.sharing.why_set_aside import set_aside_by_kind
 from schemas.outcomes import OUTCOMES
-from schemas.words import GROUNDS, UNKNOWN_GROUND
+from schemas.words import ALL_GROUNDS, FACTORS, GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from schemas.settings import Sharing
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 Row = dict[str, Any]
 Cells = dict[tuple[str | None, str | None], Row]
 
-ALL_GROUNDS, WHOLE_RECORD, NOT_SIDE_BY_SIDE = "all", "whole record", "not side by side"
+WHOLE_RECORD, NOT_SIDE_BY_SIDE = "whole record", "not side by side"
 ONE_TAIL = 0.025
 OF_AN_OUTCOME = (
     "name",
@@ -56,7 +56,6 @@ OF_AN_OUTCOME = (
 OF_AN_EFFECT = ("part", "verdict", "verdict_alone", "cautions")
 PAIR = ("rig", "reference")
 RATIO = ("ratio", "low", "high")
-FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
 
 
 def shared_findings(

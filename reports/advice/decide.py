@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING, Literal
 
 from reports.cells import outcomes_of
 from reports.sentences import (
-    ALL_GROUNDS,
     TOO_LITTLE,
     is_clear,
     is_clear_alone,
     is_thin,
     is_told,
 )
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -14,7 +14,6 @@ from reports.language import say
 from reports.parts import Section, Told
 from reports.ratio_words import amount
 from reports.sentences import (
-    ALL_GROUNDS,
     NOT_SIDE_BY_SIDE,
     WHOLE_RECORD,
     capital,
@@ -26,7 +25,7 @@ from reports.sentences import (
     title_of,
 )
 from reports.stand_ins import damage_is_stood_for
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -10,9 +10,9 @@ from reports.language import say
 from reports.net_drawing.words import part_word
 from reports.rigs.ground_chain import out_on, wholes
 from reports.rigs.strand import the_strand
-from reports.sentences import ALL_GROUNDS, listed
+from reports.sentences import listed
 from reports.stand_ins import damage_is_stood_for
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

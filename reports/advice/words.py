@@ -11,7 +11,6 @@ from reports.money.sentences import ahead, is_thin, pays_unless_and_was, why_not
 from reports.parts import Told
 from reports.ratio_words import TWICE, amount, times
 from reports.sentences import (
-    ALL_GROUNDS,
     TOO_LITTLE,
     capital,
     in_brief,
@@ -24,7 +23,7 @@ from reports.sentences import (
     title_of,
     where,
 )
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

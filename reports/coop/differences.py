@@ -9,7 +9,6 @@ from reports.coop.words import over_all
 from reports.language import say
 from reports.parts import Figure, Section, Table
 from reports.sentences import (
-    ALL_GROUNDS,
     is_told,
     listed,
     of_wider_limits,
@@ -18,7 +17,7 @@ from reports.sentences import (
     where,
     why_untold,
 )
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

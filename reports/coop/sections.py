@@ -19,12 +19,11 @@ from reports.language import number, say
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ, NO_FOUL_TOWS
 from reports.sentences import (
-    ALL_GROUNDS,
     like_for_like,
     listed,
     title_of,
 )
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -15,14 +15,13 @@ from reports.boats.sentences import (
 from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import (
-    ALL_GROUNDS,
     NOT_SIDE_BY_SIDE,
     is_clear_verdict,
     is_told,
     listed,
     title_of,
 )
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

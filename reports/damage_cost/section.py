@@ -10,8 +10,8 @@ from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words
 from reports.damage_cost.sentences import cost_sentences
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
-from reports.sentences import ALL_GROUNDS, is_told
-from schemas.words import saying
+from reports.sentences import is_told
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

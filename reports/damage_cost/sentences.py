@@ -17,7 +17,6 @@ from reports.damage_cost.written import written_sentences
 from reports.language import say
 from reports.ratio_words import amount, span
 from reports.sentences import (
-    ALL_GROUNDS,
     claim,
     is_clear,
     is_told,
@@ -27,7 +26,7 @@ from reports.sentences import (
     surety,
     title_of,
 )
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

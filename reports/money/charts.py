@@ -10,7 +10,7 @@ from reports.charts import STEP, by_rig, layered, whole, width_beside
 from reports.language import say
 from reports.money.in_view import reach
 from reports.money.sentences import ahead, is_told, verdict_word
-from reports.sentences import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

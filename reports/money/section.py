@@ -24,8 +24,8 @@ from reports.money.sentences import (
 from reports.money.tables import by_ground, cost_alone, in_full, left_over, value_alone
 from reports.parts import Figure, Row, Section, Table
 from reports.plain_words import ADVICE_CAUTION
-from reports.sentences import ALL_GROUNDS, factor_words, listed
-from schemas.words import saying
+from reports.sentences import factor_words, listed
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

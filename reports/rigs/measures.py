@@ -11,9 +11,9 @@ from reports.language import number, say, say_many
 from reports.parts import Figure, Row, Section, Table
 from reports.plain_words import ADVICE_CAUTION
 from reports.ratio_words import amount, span
-from reports.sentences import ALL_GROUNDS, CLEAR, NO_DIFFERENCE, TOO_LITTLE, factor_words, listed
+from reports.sentences import CLEAR, NO_DIFFERENCE, TOO_LITTLE, factor_words, listed
 from schemas.measures import Measure, measure
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -10,10 +10,9 @@ from pipeline.rates.model_table import CORRECTION, NEVER_LESS, OF_YES_OR_NO
 from reports.cells import p_cell
 from reports.language import number, say
 from reports.reason_words import reason_said
-from reports.sentences import ALL_GROUNDS
 from reports.terminal import columns, paragraph
 from schemas.outcomes import outcome
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from pipeline.rates.model_table import SAME_FOR_ALL, TOO_FEW_TRIPS
 from reports.language import number, say, say_many
 from reports.sentences import (
-    ALL_GROUNDS,
     factor_words,
     is_told,
     listed,
@@ -16,7 +15,7 @@ from reports.sentences import (
 )
 from reports.stand_ins import stands_for
 from reports.study.methods import headline_models
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

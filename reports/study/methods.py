@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from pipeline.rates.effects import TOO_FEW_TRIPS
 from reports.language import number, say
-from reports.sentences import ALL_GROUNDS, WHOLE_RECORD, factor_words, is_told, listed, title_of
+from reports.sentences import WHOLE_RECORD, factor_words, is_told, listed, title_of
 from reports.study.error_words import error_sentences
 from reports.study.further_methods import further_sentences
 from reports.study.record_methods import outcome_sentences, record_sentences
 from schemas.outcomes import outcome
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

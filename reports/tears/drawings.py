@@ -8,7 +8,7 @@ from reports.net_drawing.legend import legend
 from reports.net_drawing.shades import shades_of
 from reports.net_drawing.views import from_above, from_below
 from reports.net_drawing.words import PartRate
-from reports.tears.tables import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -10,14 +10,13 @@ from reports.net_drawing.shades import rate_words
 from reports.net_drawing.words import part_word
 from reports.parts import Table
 from reports.tears.words import cause_word
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from reports.parts import Row
 
-ALL_GROUNDS = "all"
 NAMED: dict[str, tuple[str, Callable[[str], str]]] = {
     "part": (
         saying("Damaged hauls per 100 h towed that name the part, by ground, all rigs"),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from reports.counts import haul_count
 from reports.language import say, say_many
 from reports.sentences import listed
-from schemas.words import saying
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -326,4 +326,6 @@ NO_NOTE = saying(
 
 def whole_record(damage: Row) -> Row:
     """All rigs on all grounds."""
-    return next(row for row in damage["fished"] if row["rig"] is None and row["ground"] == "all")
+    return next(
+        row for row in damage["fished"] if row["rig"] is None and row["ground"] == ALL_GROUNDS
+    )

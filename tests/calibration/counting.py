@@ -11,7 +11,8 @@ import polars as pl
 from pipeline.rates.chosen_errors import BY_EXACT_LIMITS, BY_TRIP, FROM_MODEL
 from pipeline.rates.effects import find_effects
 from pipeline.rates.over_boats import find_over_boats
-from pipeline.rates.rate_table import ALL_GROUNDS, rate_table
+from pipeline.rates.rate_table import rate_table
+from schemas.words import ALL_GROUNDS
 from tests.calibration.seasons import FACTORS, OUTCOMES, REFERENCE, Setting, invented_seasons
 
 if TYPE_CHECKING:

@@ -13,10 +13,10 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.effects import find_effects
-from pipeline.rates.rate_table import ALL_GROUNDS
 from pipeline.rates.standing import judge_by
 from schemas.outcomes import HEADLINES
 from schemas.settings import Model
+from schemas.words import ALL_GROUNDS
 from tests.calibration.seasons import (
     FACTORS,
     FISH_LUCK,

@@ -61,13 +61,14 @@ def test_hours_that_the_weights_overrule_are_a_guess() -> None:
     overruled = 0
     for each in labels("weighing_notes.csv")[::5]:
         note = plain(str(each["note"]))
-        reading = read_note(str(each["note"]))
         told = tellings(clauses_of(note, built_in()))
         spells = [spell for spell in spells_of(told) if not spell.elsewhere]
-        torn = reading.damaged.value == "yes"
-        by_rules = hours_of(told, spells, torn=torn)
+        if not spells:
+            continue
+        reading = read_note(str(each["note"]))
+        by_rules = hours_of(told, spells, torn=reading.damaged.value == "yes")
         for rule, read in zip(by_rules, (reading.mending_hours, reading.hours_lost), strict=True):
-            if spells and rule.value != read.value:
+            if rule.value != read.value:
                 overruled += 1
                 assert read.sure == "guess"
                 assert all(word in note for word in read.words)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from math import exp, lgamma, log
+
 import numpy as np
 import pytest
 import statsmodels.api as sm
 from scipy.integrate import quad
 from scipy.optimize import minimize
-from scipy.stats import gamma, poisson
 
 from pipeline.rates.poisson import fit_rates, solve
 from pipeline.rates.shared_scatter import (
@@ -98,10 +99,16 @@ def less_likely(parameters: np.ndarray, rows: GroupedRows) -> float:
     total = 0.0
     for trip in range(int(rows.group.max()) + 1):
         own = rows.group == trip
+        hauls = list(zip(rows.total[own].tolist(), mean[own].tolist(), strict=True))
 
-        def density(factor: float, own: np.ndarray = own) -> float:
-            chances = poisson.pmf(rows.total[own], factor * mean[own])
-            return float(chances.prod() * gamma.pdf(factor, shape, scale=1 / shape))
+        def density(factor: float, hauls: list[tuple[float, float]] = hauls) -> float:
+            """Of the trip's factor, by the gamma, times the chance of each haul, by Poisson."""
+            of_factor = shape * log(shape) - lgamma(shape) + (shape - 1) * log(factor)
+            of_hauls = sum(
+                total * log(factor * mean) - factor * mean - lgamma(total + 1)
+                for total, mean in hauls
+            )
+            return exp(of_factor - shape * factor + of_hauls)
 
         likely, _ = quad(density, 0, np.inf, epsabs=0, epsrel=1e-9, limit=500)
         total -= np.log(likely)

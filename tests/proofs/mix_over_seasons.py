@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from pipeline.rates.effects import find_effects
 from pipeline.rates.looks import Judging
 from pipeline.rates.on_the_mix import NAMED, find_on_the_mix, mixes_of
-from pipeline.rates.rate_table import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS
 from tests.calibration.seasons import (
     FACTORS,
     OUTCOMES,

@@ -69,22 +69,51 @@ def effects_of(hauls: pl.DataFrame, errors: Errors) -> list[Effect]:
     return find_effects(sums, fished, "rig 0", ["ground", "vessel"], errors)
 
 
-@some
-@given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
-def test_no_effect_is_infinite_or_not_a_number(size: int, seed: int, errors: Errors) -> None:
-    for effect in effects_of(random_hauls(size, seed), errors):
-        numbers = [value for value in asdict(effect).values() if isinstance(value, float)]
-        assert all(isfinite(number) for number in numbers), effect
+def check_every_number_is_finite(effect: Effect) -> None:
+    numbers = [value for value in asdict(effect).values() if isinstance(value, float)]
+    assert all(isfinite(number) for number in numbers), effect
+
+
+def check_the_ratio_lies_within_its_limits(effect: Effect) -> None:
+    if effect.ratio is not None:
+        assert effect.low is not None or effect.ratio == 0
+        assert effect.low is None or effect.low <= effect.ratio
+        assert effect.high is None or effect.ratio <= effect.high
+
+
+def check_the_ratio_is_not_beyond_belief(effect: Effect) -> None:
+    if effect.ratio:
+        assert 1 / BEYOND_BELIEF < effect.ratio < BEYOND_BELIEF, effect
+
+
+def check_the_interval_tells_how_its_error_was_come_by(
+    effect: Effect, errors: Errors, trips: int
+) -> None:
+    told = effect.low is not None or effect.high is not None
+    assert (effect.errors is None) == (effect.errors_reason is None), effect
+    assert effect.errors is not None or not told, effect
+    # By t where the trips tell, by the normal where the model does.
+    assert (effect.freedom is not None) == (effect.errors == "one trip left out at a time")
+    if effect.errors == "one trip left out at a time":
+        assert effect.freedom is not None
+        assert 1 <= effect.freedom <= trips
+    if effect.std_error is not None and effect.outcome == "debris_kg":
+        assert effect.errors != "model"
+    if errors == "model" and effect.std_error is not None and effect.outcome != "debris_kg":
+        assert effect.errors_reason == "the season asks for the model's errors"
 
 
 @some
 @given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
-def test_every_ratio_lies_within_its_limits(size: int, seed: int, errors: Errors) -> None:
-    for effect in effects_of(random_hauls(size, seed), errors):
-        if effect.ratio is not None:
-            assert effect.low is not None or effect.ratio == 0
-            assert effect.low is None or effect.low <= effect.ratio
-            assert effect.high is None or effect.ratio <= effect.high
+def test_every_effect_can_be_believed_and_tells_how_its_error_was_come_by(
+    size: int, seed: int, errors: Errors
+) -> None:
+    hauls = random_hauls(size, seed)
+    for effect in effects_of(hauls, errors):
+        check_every_number_is_finite(effect)
+        check_the_ratio_lies_within_its_limits(effect)
+        check_the_ratio_is_not_beyond_belief(effect)
+        check_the_interval_tells_how_its_error_was_come_by(effect, errors, hauls["trip"].n_unique())
 
 
 def events_of_reference(hauls: pl.DataFrame, *, once_a_trip: bool) -> float:
@@ -155,32 +184,3 @@ def test_rigs_joined_only_by_a_ground_without_events_get_no_adjusted_ratio(error
     for effect in effects_of(hauls, errors):
         if effect.ground == "all":
             assert effect.ratio is None, effect
-
-
-@some
-@given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
-def test_no_ratio_is_beyond_belief(size: int, seed: int, errors: Errors) -> None:
-    for effect in effects_of(random_hauls(size, seed), errors):
-        if effect.ratio:
-            assert 1 / BEYOND_BELIEF < effect.ratio < BEYOND_BELIEF, effect
-
-
-@some
-@given(size=st.integers(40, 250), seed=seeds, errors=both_errors)
-def test_every_interval_tells_how_its_error_was_come_by(
-    size: int, seed: int, errors: Errors
-) -> None:
-    hauls = random_hauls(size, seed)
-    for effect in effects_of(hauls, errors):
-        told = effect.low is not None or effect.high is not None
-        assert (effect.errors is None) == (effect.errors_reason is None), effect
-        assert effect.errors is not None or not told, effect
-        # By t where the trips tell, by the normal where the model does.
-        assert (effect.freedom is not None) == (effect.errors == "one trip left out at a time")
-        if effect.errors == "one trip left out at a time":
-            assert effect.freedom is not None
-            assert 1 <= effect.freedom <= hauls["trip"].n_unique()
-        if effect.std_error is not None and effect.outcome == "debris_kg":
-            assert effect.errors != "model"
-        if errors == "model" and effect.std_error is not None and effect.outcome != "debris_kg":
-            assert effect.errors_reason == "the season asks for the model's errors"

@@ -93,80 +93,78 @@ def numbers_of(told: object) -> dict[str, float]:
     return {"": told} if isinstance(told, float) else {}
 
 
-@some
-@given(size=st.integers(40, 250), seed=seeds)
-def test_no_figure_is_infinite_or_not_a_number(size: int, seed: int) -> None:
-    for money in money_of(random_hauls(size, seed)):
-        assert all(map(isfinite, numbers_of(asdict(money)).values())), money
+def check_every_figure_is_finite(money: Money) -> None:
+    assert all(map(isfinite, numbers_of(asdict(money)).values())), money
 
 
-@some
-@given(size=st.integers(40, 250), seed=seeds)
-def test_a_figure_is_given_or_a_reason(size: int, seed: int) -> None:
-    for money in money_of(random_hauls(size, seed)):
-        in_full = set(money.known) == {"value", "damage_cost"}
-        assert not in_full or (money.net_change is None) <= bool(money.cautions)
-        if money.net_change is None:
-            assert money.verdict == "can't be told"
-            assert money.break_even is None
-            assert not in_full or (money.of_rig.value, money.saved) == (None, None)
+def check_a_figure_is_given_or_a_reason(money: Money) -> None:
+    in_full = set(money.known) == {"value", "damage_cost"}
+    assert not in_full or (money.net_change is None) <= bool(money.cautions)
+    if money.net_change is None:
+        assert money.verdict == "can't be told"
+        assert money.break_even is None
+        assert not in_full or (money.of_rig.value, money.saved) == (None, None)
 
 
-@some
-@given(size=st.integers(40, 250), seed=seeds)
-def test_what_is_left_adds_up(size: int, seed: int) -> None:
-    for money in money_of(random_hauls(size, seed)):
-        if money.net_change is None:
-            continue
-        for whose in (money.of_rig, money.of_reference):
-            left = whose.value.estimate - whose.cost.estimate
-            assert whose.net.estimate == pytest.approx(left, rel=1e-9, abs=1e-9)
-        change = money.of_rig.net.estimate - money.of_reference.net.estimate
-        assert money.net_change.estimate == pytest.approx(change, rel=1e-9, abs=1e-9)
-        if money.break_even is not None:
-            # At the bound nothing is gained: what is saved is what the catch has lost.
-            lost = money.break_even.estimate * money.of_reference.value.estimate
-            assert lost == pytest.approx(money.saved.estimate, rel=1e-9, abs=1e-9)
+def check_what_is_left_adds_up(money: Money) -> None:
+    if money.net_change is None:
+        return
+    for whose in (money.of_rig, money.of_reference):
+        left = whose.value.estimate - whose.cost.estimate
+        assert whose.net.estimate == pytest.approx(left, rel=1e-9, abs=1e-9)
+    change = money.of_rig.net.estimate - money.of_reference.net.estimate
+    assert money.net_change.estimate == pytest.approx(change, rel=1e-9, abs=1e-9)
+    if money.break_even is not None:
+        # At the bound nothing is gained: what is saved is what the catch has lost.
+        lost = money.break_even.estimate * money.of_reference.value.estimate
+        assert lost == pytest.approx(money.saved.estimate, rel=1e-9, abs=1e-9)
 
 
-@some
-@given(size=st.integers(40, 250), seed=seeds)
-def test_the_same_season_gives_the_same_figures_in_any_order_of_rows(size: int, seed: int) -> None:
-    hauls = random_hauls(size, seed)
-    record = record_of(hauls)
-    tables = (record.landed, record.tears, record.tear_amounts)
-    mixed = (table.sample(fraction=1.0, shuffle=True, seed=seed) for table in tables)
-    one = find_money(record, fished(hauls), "rig 0", ADJUST)
-    assert find_money(record, fished(hauls), "rig 0", ADJUST) == one
-    other = find_money(
-        MoneyRecord(*mixed, record.hour_worth), fished(hauls).reverse(), "rig 0", ADJUST
-    )
-    for told, expected in zip(other, one, strict=True):
-        assert (told.rig, told.ground, told.verdict) == (
-            expected.rig,
-            expected.ground,
-            expected.verdict,
-        )
-        assert numbers_of(asdict(told)) == pytest.approx(numbers_of(asdict(expected)), rel=1e-6)
+def check_another_order_of_rows_changes_nothing(told: list[Money], expected: list[Money]) -> None:
+    for one, other in zip(told, expected, strict=True):
+        assert (one.rig, one.ground, one.verdict) == (other.rig, other.ground, other.verdict)
+        assert numbers_of(asdict(one)) == pytest.approx(numbers_of(asdict(other)), rel=1e-6)
 
 
-@some
-@given(size=st.integers(40, 250), seed=seeds, factor=st.sampled_from([1e-3, 0.1358, 7.46, 1e4]))
-def test_another_currency_scales_every_sum_of_money_and_no_share(
-    size: int, seed: int, factor: float
+def check_another_currency_scales_every_sum_of_money_and_no_share(
+    told: list[Money], expected: list[Money], factor: float
 ) -> None:
-    hauls = random_hauls(size, seed)
-    other = hauls.with_columns(pl.col("value", "bill") * factor)
     no_money = ("catch_change", "break_even", "reference_hours", "mix_hours")
-    for told, expected in zip(money_of(other, 210.0 * factor), money_of(hauls), strict=True):
-        in_other = numbers_of(asdict(told))
-        for path, number in numbers_of(asdict(expected)).items():
+    for one, other in zip(told, expected, strict=True):
+        scaled = numbers_of(asdict(one))
+        for path, number in numbers_of(asdict(other)).items():
             scale = 1.0 if path.startswith(no_money) else factor
             if path.startswith("hours_to_earn_back"):
                 scale = 1 / factor
             # Differences of large sums keep the last digits of those.
-            assert in_other[path] == pytest.approx(number * scale, rel=1e-5, abs=1e-6 * scale)
-        assert told.verdict == expected.verdict
+            assert scaled[path] == pytest.approx(number * scale, rel=1e-5, abs=1e-6 * scale)
+        assert one.verdict == other.verdict
+
+
+@some
+@given(size=st.integers(40, 250), seed=seeds, factor=st.sampled_from([1e-3, 0.1358, 7.46, 1e4]))
+def test_money_can_be_believed_and_is_the_same_in_any_order_and_any_currency(
+    size: int, seed: int, factor: float
+) -> None:
+    hauls = random_hauls(size, seed)
+    record = record_of(hauls)
+    found = money_of(hauls)
+    for money in found:
+        check_every_figure_is_finite(money)
+        check_a_figure_is_given_or_a_reason(money)
+        check_what_is_left_adds_up(money)
+
+    assert find_money(record, fished(hauls), "rig 0", ADJUST) == found
+    tables = (record.landed, record.tears, record.tear_amounts)
+    mixed = (table.sample(fraction=1.0, shuffle=True, seed=seed) for table in tables)
+    in_other_order = MoneyRecord(*mixed, record.hour_worth)
+    check_another_order_of_rows_changes_nothing(
+        find_money(in_other_order, fished(hauls).reverse(), "rig 0", ADJUST), found
+    )
+    in_other_currency = hauls.with_columns(pl.col("value", "bill") * factor)
+    check_another_currency_scales_every_sum_of_money_and_no_share(
+        money_of(in_other_currency, 210.0 * factor), found, factor
+    )
 
 
 @some

@@ -69,16 +69,12 @@ def numbers_in(found: object) -> list[float]:
 
 @some
 @given(boats=boat_counts, seed=seeds, errors=both_errors)
-def test_no_figure_is_infinite_or_not_a_number(boats: int, seed: int, errors: Errors) -> None:
-    for found in over_boats(random_sums(boats, seed), errors):
-        assert all(isfinite(number) for number in numbers_in(asdict(found))), found
-
-
-@some
-@given(boats=boat_counts, seed=seeds, errors=both_errors)
-def test_every_boat_gives_a_ratio_or_a_reason(boats: int, seed: int, errors: Errors) -> None:
+def test_every_figure_is_a_number_and_every_boat_gives_a_ratio_or_a_reason(
+    boats: int, seed: int, errors: Errors
+) -> None:
     sums = random_sums(boats, seed)
     for found in over_boats(sums, errors):
+        assert all(isfinite(number) for number in numbers_in(asdict(found))), found
         assert [boat.vessel for boat in found.boats] == sorted(set(sums["vessel"]))
         assert all((b.log_ratio is None) == (b.why_none is not None) for b in found.boats)
         told = [boat for boat in found.boats if boat.log_ratio is not None]

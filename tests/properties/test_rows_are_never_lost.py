@@ -26,18 +26,28 @@ SAME = 1e-9
 WITHOUT_SHRINKING = [Phase.explicit, Phase.reuse, Phase.generate]
 """For tests that fit models: a smaller example is not worth minutes."""
 
+Found = dict[str, Any] | list[str]
+"""The findings; of a season that can't be used, why."""
+
 orders = st.integers(0, 2**16)
 
 
 @settings(max_examples=20, deadline=None)
 @given(season=spoilt_seasons)
-def test_every_row_read_is_used_or_set_aside_and_never_both(season: SpoiltSeason) -> None:
+def test_every_row_read_is_used_whole_or_set_aside_for_a_reason_and_never_both(
+    season: SpoiltSeason,
+) -> None:
     with tempfile.TemporaryDirectory() as folder:
         written = season.write(Path(folder))
         checked = checked_or_none(folder)
     if checked is None:
         return
     assert checked.rows_read == {_table_of(file): rows for file, rows in written.items()}
+    check_no_row_is_both_used_and_set_aside(checked)
+    check_every_reason_is_given_and_every_good_row_is_whole(checked)
+
+
+def check_no_row_is_both_used_and_set_aside(checked: CheckedSeason) -> None:
     for name, count in checked.counts.items():
         assert count["read"] == count["used"] + count["set_aside"]
         gone = checked.set_aside.filter(table=name).select(SOURCE)
@@ -47,14 +57,7 @@ def test_every_row_read_is_used_or_set_aside_and_never_both(season: SpoiltSeason
         assert used.join(gone, on=SOURCE, how="semi").is_empty()
 
 
-@settings(max_examples=20, deadline=None)
-@given(season=spoilt_seasons)
-def test_every_reason_is_given_and_every_good_row_is_whole(season: SpoiltSeason) -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        season.write(Path(folder))
-        checked = checked_or_none(folder)
-    if checked is None:
-        return
+def check_every_reason_is_given_and_every_good_row_is_whole(checked: CheckedSeason) -> None:
     assert checked.set_aside["reason"].str.len_chars().min() is not None
     for name, table in checked.tables.items():
         required = [column.name for column in TABLES[name].columns if column.required]
@@ -82,43 +85,34 @@ def test_the_order_of_the_rows_does_not_decide_which_are_used(
 
 
 @settings(max_examples=5, deadline=None, phases=WITHOUT_SHRINKING)
-@given(season=spoilt_seasons)
-def test_the_same_folder_twice_gives_the_same_findings(season: SpoiltSeason) -> None:
+@given(season=spoilt_seasons, order=orders)
+def test_what_is_found_is_the_same_again_and_in_any_order_of_rows(
+    season: SpoiltSeason, order: int
+) -> None:
     with tempfile.TemporaryDirectory() as folder:
         season.write(Path(folder))
-        assert findings_or_sentences(folder) == findings_or_sentences(folder)
+        found, again = findings_or_sentences(folder), findings_or_sentences(folder)
+    shuffled = findings_of(season, order)
+    but_for_parts = findings_of(season, order, as_listed=("rig_parts.csv",))
+    assert again == found
+    check_effects_are_the_same_but_for_rounding(found, shuffled)
+    check_findings_are_the_same_to_the_last_digit(found, but_for_parts)
 
 
-@settings(max_examples=5, deadline=None, phases=WITHOUT_SHRINKING)
-@given(season=spoilt_seasons, order=orders)
-def test_the_order_of_the_rows_does_not_change_what_is_found(
-    season: SpoiltSeason, order: int
-) -> None:
-    with tempfile.TemporaryDirectory() as one, tempfile.TemporaryDirectory() as other:
-        season.write(Path(one))
-        season.write(Path(other), shuffle=order)
-        first, second = effects_or_none(one), effects_or_none(other)
-    assert (first is None) == (second is None)
-    for here, there in zip(first or [], second or [], strict=True):
-        assert here == _but_for_rounding(there)
+def check_effects_are_the_same_but_for_rounding(found: Found, shuffled: Found) -> None:
+    assert isinstance(found, dict) == isinstance(shuffled, dict)
+    if isinstance(found, dict) and isinstance(shuffled, dict):
+        for here, there in zip(found["effects"], shuffled["effects"], strict=True):
+            assert here == _but_for_rounding(there)
 
 
-@settings(max_examples=4, deadline=None, phases=WITHOUT_SHRINKING)
-@given(season=spoilt_seasons, order=orders)
-def test_findings_are_the_same_to_the_last_digit_in_any_order_but_that_of_a_rigs_parts(
-    season: SpoiltSeason, order: int
-) -> None:
-    with tempfile.TemporaryDirectory() as one, tempfile.TemporaryDirectory() as other:
-        season.write(Path(one))
-        season.write(Path(other), shuffle=order, as_listed=("rig_parts.csv",))
-        first, second = findings_or_sentences(one), findings_or_sentences(other)
-    if isinstance(first, dict) and isinstance(second, dict):
-        for named_by_their_rows in ("set_aside", "remarks"):
-            del first[named_by_their_rows], second[named_by_their_rows]
-        assert first == second
+def check_findings_are_the_same_to_the_last_digit(found: Found, shuffled: Found) -> None:
+    if isinstance(found, dict) and isinstance(shuffled, dict):
+        named_by_their_rows = {"set_aside", "remarks"}
+        assert _without(found, named_by_their_rows) == _without(shuffled, named_by_their_rows)
     else:
-        assert isinstance(first, list)
-        assert isinstance(second, list)
+        assert isinstance(found, list)
+        assert isinstance(shuffled, list)
 
 
 @pytest.mark.parametrize("order", [None, 1])
@@ -137,7 +131,14 @@ def checked_or_none(folder: str) -> CheckedSeason | None:
         return None
 
 
-def findings_or_sentences(folder: str) -> object:
+def findings_of(season: SpoiltSeason, order: int, as_listed: tuple[str, ...] = ()) -> Found:
+    """What is found of the season with its rows shuffled, but for those of some files."""
+    with tempfile.TemporaryDirectory() as folder:
+        season.write(Path(folder), shuffle=order, as_listed=as_listed)
+        return findings_or_sentences(folder)
+
+
+def findings_or_sentences(folder: str) -> Found:
     try:
         return run_season(folder).findings
     except SeasonUnusableError as error:
@@ -156,6 +157,11 @@ def used_keys(season: CheckedSeason) -> dict[str, list[tuple[object, ...]]]:
         name: sorted(table.select(TABLES[name].key).rows(), key=str)
         for name, table in season.tables.items()
     }
+
+
+def _without(found: dict[str, Any], names: set[str]) -> dict[str, Any]:
+    assert names <= set(found)
+    return {name: told for name, told in found.items() if name not in names}
 
 
 def _but_for_rounding(effect: dict[str, Any]) -> dict[str, Any]:

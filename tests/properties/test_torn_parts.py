@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import polars as pl
 import pytest
@@ -10,6 +12,9 @@ from hypothesis import strategies as st
 
 from schemas.words import CAUSES, NET_PARTS
 from tests.spec.torn_nets import SCHEMA, found_in
+
+if TYPE_CHECKING:
+    from pipeline.damage.found import WhereAndWhy
 
 few = settings(max_examples=15, deadline=None)
 seeds = st.integers(0, 2**32 - 1)
@@ -43,19 +48,9 @@ def random_hauls(seed: int) -> pl.DataFrame:
     ).with_columns(pl.col("side").replace("", None))
 
 
-@few
-@given(seed=seeds)
-def test_the_order_of_hauls_does_not_matter(seed: int) -> None:
-    hauls = random_hauls(seed)
-    turned = hauls.sample(fraction=1, shuffle=True, with_replacement=False, seed=seed % 1000)
-    assert found_in(turned) == found_in(hauls)
-
-
-@few
-@given(seed=seeds)
-def test_counts_are_those_of_the_lists_taken_apart(seed: int) -> None:
-    hauls = random_hauls(seed)
-    found = found_in(hauls)
+def check_counts_are_those_of_the_lists_taken_apart(
+    found: WhereAndWhy, hauls: pl.DataFrame
+) -> None:
     for named, rows in (("parts", found.parts), ("cause", found.causes)):
         taken_apart = (
             hauls.filter(pl.col("damage_events") > 0)
@@ -72,17 +67,12 @@ def test_counts_are_those_of_the_lists_taken_apart(seed: int) -> None:
         assert all(each.hauls == len(each.rows) for each in rows)
 
 
-@few
-@given(seed=seeds)
-def test_sides_are_kept_apart_and_never_split(seed: int) -> None:
-    for part in found_in(random_hauls(seed)).parts:
+def check_sides_are_kept_apart_and_never_split(found: WhereAndWhy) -> None:
+    for part in found.parts:
         assert part.port + part.starboard - part.both + part.side_not_told == part.hauls
 
 
-@few
-@given(seed=seeds)
-def test_told_and_not_told_make_all_damaged_hauls(seed: int) -> None:
-    found = found_in(random_hauls(seed))
+def check_told_and_not_told_make_all_damaged_hauls(found: WhereAndWhy) -> None:
     for cell in found.fished:
         torn = {
             row
@@ -94,10 +84,8 @@ def test_told_and_not_told_make_all_damaged_hauls(seed: int) -> None:
         assert not torn & set(cell.part_not_told)
 
 
-@few
-@given(seed=seeds)
-def test_many_looks_are_allowed_for_by_holms_rule(seed: int) -> None:
-    compared = [part for part in found_in(random_hauls(seed)).parts if part.against]
+def check_many_looks_are_allowed_for_by_holms_rule(found: WhereAndWhy) -> None:
+    compared = [part for part in found.parts if part.against]
     in_order = sorted(compared, key=lambda part: part.against.chance if part.against else 0)
     least = 0.0
     for place, part in enumerate(in_order):
@@ -105,3 +93,16 @@ def test_many_looks_are_allowed_for_by_holms_rule(seed: int) -> None:
         least = max(least, min(1.0, (len(in_order) - place) * part.against.chance))
         assert part.chance_of_many == pytest.approx(least, rel=1e-12)
         assert (part.stands_out is not None) == (least < 0.05)
+
+
+@few
+@given(seed=seeds)
+def test_no_tear_is_lost_or_split_and_the_order_of_hauls_does_not_matter(seed: int) -> None:
+    hauls = random_hauls(seed)
+    found = found_in(hauls)
+    check_counts_are_those_of_the_lists_taken_apart(found, hauls)
+    check_sides_are_kept_apart_and_never_split(found)
+    check_told_and_not_told_make_all_damaged_hauls(found)
+    check_many_looks_are_allowed_for_by_holms_rule(found)
+    turned = hauls.sample(fraction=1, shuffle=True, with_replacement=False, seed=seed % 1000)
+    assert found_in(turned) == found

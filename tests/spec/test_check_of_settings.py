@@ -9,10 +9,10 @@ import pytest
 from pipeline.good_rows import check_season
 from pipeline.intake.folder_of_seasons import open_seasons
 from pipeline.intake.not_used import headers_not_used
-from pipeline.joining.settings_names import FACTORS
 from pipeline.note_words import readings_of
 from pipeline.run_season import run_season
 from reports.check_summary import check_summary
+from schemas.words import FACTORS
 from tests.spec.season_texts import valid_season
 
 if TYPE_CHECKING:

@@ -13,6 +13,7 @@ import pytest
 
 from pipeline.checking.across import OF_A_HAUL_SET_ASIDE
 from synthetic_data import write_season
+from tests.spec.run_here import run_here
 
 REPORT_FILES = {
     "season-report.html",
@@ -64,7 +65,7 @@ def test_check_counts_every_row_and_names_one_of_each_kind(
     assert done.returncode == 0
     for kind in ("must be more than 0 h", "is longer than a tow", "is not a day and time"):
         assert kind in done.stdout
-    every = run(rigseason, "check", str(demo / "season"), "--all", cwd=demo)
+    every = run_here("check", str(demo / "season"), "--all", cwd=demo)
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
     set_aside = sum(count["set_aside"] for count in findings["rows"].values())
     remarks = sum(remark["rows"] for remark in findings["remarks"])

@@ -14,6 +14,7 @@ from pipeline import run_season
 from pipeline.clock import silent
 from pipeline.note_file import read_note_file
 from pipeline.problems import SeasonUnusableError, WrongUsageError
+from tests.spec.run_here import run_here
 from tests.spec.season_texts import SeasonText, csv_bytes, valid_season
 from tests.spec.test_commands import run
 
@@ -60,9 +61,9 @@ def test_one_note_is_told_line_by_line(rigseason: list[str], tmp_path: Path) -> 
 
 @pytest.mark.parametrize(("note", "is_told"), [("my-seasn", True), (NOTE, False)])
 def test_a_single_word_may_have_been_meant_as_a_folder(
-    note: str, *, is_told: bool, rigseason: list[str], tmp_path: Path
+    note: str, *, is_told: bool, tmp_path: Path
 ) -> None:
-    done = run(rigseason, "note", note, cwd=tmp_path)
+    done = run_here("note", note, cwd=tmp_path)
     assert done.returncode == 0
     said = "There is no folder or workbook of that name: read as a note."
     assert (said in done.stderr) == is_told
@@ -78,11 +79,16 @@ def test_one_note_is_told_to_programs(rigseason: list[str], tmp_path: Path) -> N
     assert set(told["sure"].values()) <= {"sure", "likely", "guess"}
 
 
-@pytest.mark.parametrize("note", ["", "  ", "🐟", "=1+1", "<script>x</script>", "-" * 3000])
-def test_a_note_that_tells_nothing_is_answered_all_the_same(
-    rigseason: list[str], tmp_path: Path, note: str
+def test_a_note_comes_back_to_programs_letter_for_letter(
+    rigseason: list[str], tmp_path: Path
 ) -> None:
-    told = json.loads(run(rigseason, "note", "--json", "--", note, cwd=tmp_path).stdout)
+    told = json.loads(run(rigseason, "note", "🐟 ½ æ", "--json", cwd=tmp_path).stdout)
+    assert told["note"] == "🐟 ½ æ"
+
+
+@pytest.mark.parametrize("note", ["", "  ", "🐟", "=1+1", "<script>x</script>", "-" * 3000])
+def test_a_note_that_tells_nothing_is_answered_all_the_same(tmp_path: Path, note: str) -> None:
+    told = json.loads(run_here("note", "--json", "--", note, cwd=tmp_path).stdout)
     assert told["note"] == note
     assert told["damaged"] in {"unknown", "no"}
     assert told["mending_hours"] is None
@@ -183,9 +189,9 @@ def test_a_file_is_not_written_over_itself(tmp_path: Path) -> None:
         read_note_file(tmp_path / "notes.csv", "damage_note", tmp_path / "notes.csv", None, silent)
 
 
-def test_the_review_has_every_note_least_sure_first(rigseason: list[str], tmp_path: Path) -> None:
+def test_the_review_has_every_note_least_sure_first(tmp_path: Path) -> None:
     folder = noted_season().write_csv(tmp_path / "season")
-    done = run(rigseason, "note", "season", cwd=tmp_path)
+    done = run_here("note", "season", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     rows = review_rows(folder)
     assert [row["damage_note"] for row in rows] == ["hm", NOTE, "net ok"]
@@ -194,14 +200,14 @@ def test_the_review_has_every_note_least_sure_first(rigseason: list[str], tmp_pa
     assert {row["who"] for row in rows} == {""}
 
 
-def test_a_review_that_nobody_touched_is_read_anew(rigseason: list[str], tmp_path: Path) -> None:
+def test_a_review_that_nobody_touched_is_read_anew(tmp_path: Path) -> None:
     folder = noted_season().write_csv(tmp_path / "season")
-    first = run(rigseason, "note", "season", cwd=tmp_path).stdout
+    first = run_here("note", "season", cwd=tmp_path).stdout
     written = review_rows(folder)
-    assert run(rigseason, "note", "season", cwd=tmp_path).stdout == first
+    assert run_here("note", "season", cwd=tmp_path).stdout == first
     assert review_rows(folder) == written
     (folder / "note_words.toml").write_text('[harm]\nsure = ["hm"]\n', encoding="utf-8")
-    run(rigseason, "note", "season", cwd=tmp_path)
+    run_here("note", "season", cwd=tmp_path)
     by_note = {row["damage_note"]: row["damaged"] for row in review_rows(folder)}
     assert by_note["hm"] == "yes"
 
@@ -260,14 +266,14 @@ def test_a_misspelt_season_is_no_note(rigseason: list[str], tmp_path: Path) -> N
     done = run(rigseason, "note", str(tmp_path / "seson"), cwd=tmp_path)
     assert done.returncode == 2
     assert "There is no folder or workbook" in done.stderr
-    assert run(rigseason, "note", "wing p/s torn", cwd=tmp_path).returncode == 0
+    assert run_here("note", "wing p/s torn", cwd=tmp_path).returncode == 0
 
 
 def test_what_a_person_puts_right_is_used_and_a_row_without_a_name_is_not(
     rigseason: list[str], tmp_path: Path
 ) -> None:
     folder = noted_season().write_csv(tmp_path / "season")
-    run(rigseason, "note", "season", cwd=tmp_path)
+    run_here("note", "season", cwd=tmp_path)
     rows = review_rows(folder)
     by_note = {row["damage_note"]: row for row in rows}
     by_note["hm"] |= {"damaged": "yes", "parts": "bosom", "who": "Ada", "reviewed_on": "2031-04-01"}
@@ -279,7 +285,7 @@ def test_what_a_person_puts_right_is_used_and_a_row_without_a_name_is_not(
     assert told["last_review"] == "2031-04-01"
     assert told["told_by"]["a person"] == 1
 
-    done = run(rigseason, "note", "season", cwd=tmp_path)
+    done = run_here("note", "season", cwd=tmp_path)
     assert "1 was changed and has no name" in done.stdout
     assert review_rows(folder)[0]["damage_note"] == "net ok"
     again = {row["damage_note"]: row for row in review_rows(folder)}
@@ -298,7 +304,7 @@ def test_a_review_with_a_row_that_cannot_be_used_is_not_written_over(
     rigseason: list[str], tmp_path: Path
 ) -> None:
     folder = noted_season().write_csv(tmp_path / "season")
-    run(rigseason, "note", "season", cwd=tmp_path)
+    run_here("note", "season", cwd=tmp_path)
     rows = review_rows(folder)
     rows[0]["parts"] = "tail"
     write_review(folder, rows)
@@ -309,28 +315,24 @@ def test_a_review_with_a_row_that_cannot_be_used_is_not_written_over(
     assert (folder / "damage_review.csv").read_bytes() == before
 
 
-def test_nothing_that_a_person_wrote_in_the_review_is_lost(
-    rigseason: list[str], tmp_path: Path
-) -> None:
+def test_nothing_that_a_person_wrote_in_the_review_is_lost(tmp_path: Path) -> None:
     folder = noted_season().write_csv(tmp_path / "season")
-    run(rigseason, "note", "season", cwd=tmp_path)
+    run_here("note", "season", cwd=tmp_path)
     rows = [row | {"remark": row["damage_note"][:2]} for row in review_rows(folder)]
     write_review(folder, [row for row in rows if row["damage_note"] != "net ok"])
     (folder / "damage_review.csv").chmod(0o640)
-    assert run(rigseason, "note", "season", cwd=tmp_path).returncode == 0
+    assert run_here("note", "season", cwd=tmp_path).returncode == 0
     again = {row["damage_note"]: row["remark"] for row in review_rows(folder)}
     assert again == {NOTE: NOTE[:2], "hm": "hm", "net ok": ""}
     assert (folder / "damage_review.csv").stat().st_mode & 0o777 == 0o640
 
 
-def test_a_row_that_nobody_touched_of_a_haul_that_is_gone_does_no_harm(
-    rigseason: list[str], tmp_path: Path
-) -> None:
+def test_a_row_that_nobody_touched_of_a_haul_that_is_gone_does_no_harm(tmp_path: Path) -> None:
     season = noted_season()
-    run(rigseason, "note", str(season.write_csv(tmp_path / "season")), cwd=tmp_path)
+    run_here("note", str(season.write_csv(tmp_path / "season")), cwd=tmp_path)
     season.set_cell("hauls", 2, "tow_hours", "-4")
     (tmp_path / "season" / "hauls.csv").write_bytes(csv_bytes(season.tables["hauls"]))
-    done = run(rigseason, "note", "season", cwd=tmp_path)
+    done = run_here("note", "season", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     assert len(review_rows(tmp_path / "season")) == 2
 
@@ -356,7 +358,7 @@ def test_a_review_kept_under_other_names_is_written_elsewhere(
     done = run(rigseason, "note", "season", cwd=tmp_path)
     assert done.returncode == 2
     assert "name a new file with --out" in done.stderr
-    assert run(rigseason, "note", "season", "--out", "new.csv", cwd=tmp_path).returncode == 0
+    assert run_here("note", "season", "--out", "new.csv", cwd=tmp_path).returncode == 0
     assert [row["who"] for row in review_rows(tmp_path, "new.csv")] == ["", "", "Ada"]
 
 

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.spec.run_here import run_here
+
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -36,6 +38,10 @@ def rig(rigseason: list[str], demo: Path, *words: str) -> subprocess.CompletedPr
     )
 
 
+def rig_here(demo: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    return run_here("rig", str(demo / "season"), *words, cwd=demo)
+
+
 def test_all_rigs_stand_at_a_glance(rigseason: list[str], demo: Path) -> None:
     done = rig(rigseason, demo)
     assert done.returncode == 0
@@ -45,8 +51,8 @@ def test_all_rigs_stand_at_a_glance(rigseason: list[str], demo: Path) -> None:
 
 
 @pytest.mark.parametrize("name", RIGS)
-def test_a_sheet_fits_a_screen(rigseason: list[str], demo: Path, name: str) -> None:
-    done = rig(rigseason, demo, name)
+def test_a_sheet_fits_a_screen(demo: Path, name: str) -> None:
+    done = rig_here(demo, name)
     assert done.returncode == 0
     lines = done.stdout.splitlines()
     assert lines[0].startswith(f"{name}, ")
@@ -64,21 +70,19 @@ def test_a_sheet_fits_a_screen(rigseason: list[str], demo: Path, name: str) -> N
     assert ("less traveller" in done.stdout) == (name not in WITHOUT_TRAVELLER)
 
 
-def test_a_chain_that_is_past_the_limit_is_told_with_its_caution(
-    rigseason: list[str], demo: Path
-) -> None:
+def test_a_chain_that_is_past_the_limit_is_told_with_its_caution(demo: Path) -> None:
     """1.4 %: of the invented season, by its checks."""
-    said = " ".join(rig(rigseason, demo, "bobbins-14").stdout.split())
+    said = " ".join(rig_here(demo, "bobbins-14").stdout.split())
     assert "Past 1 % by the end of the record on Grey Linnet: pull both tight" in said
     assert "Nobody under or in the bight of a chain or wire that is pulled tight." in said
     assert "bobbins over" not in said
-    assert re.search(r"bobbins-14 \*.* 1\.4!\n", rig(rigseason, demo).stdout)
-    assert "they lie right over" in " ".join(rig(rigseason, demo, "discs-6").stdout.split())
+    assert re.search(r"bobbins-14 \*.* 1\.4!\n", rig_here(demo).stdout)
+    assert "they lie right over" in " ".join(rig_here(demo, "discs-6").stdout.split())
 
 
-def test_a_swap_says_how_much_chain_to_add(rigseason: list[str], demo: Path) -> None:
+def test_a_swap_says_how_much_chain_to_add(demo: Path) -> None:
     """63.1 m: by hand, section by section, in `swaps.md`."""
-    done = rig(rigseason, demo, "--swap", "bobbins-14", "rockhopper-16")
+    done = rig_here(demo, "--swap", "bobbins-14", "rockhopper-16")
     assert done.returncode == 0
     assert "Add 63.1 m of 13 × 36 mm chain" in done.stdout
     assert "1,752 links" in done.stdout
@@ -87,8 +91,8 @@ def test_a_swap_says_how_much_chain_to_add(rigseason: list[str], demo: Path) -> 
     assert max(map(len, done.stdout.splitlines())) <= SCREEN_COLUMNS
 
 
-def test_the_other_way_round_no_chain_could_come_off(rigseason: list[str], demo: Path) -> None:
-    done = rig(rigseason, demo, "--swap", "rockhopper-16", "bobbins-14")
+def test_the_other_way_round_no_chain_could_come_off(demo: Path) -> None:
+    done = rig_here(demo, "--swap", "rockhopper-16", "bobbins-14")
     assert "Take off" not in done.stdout
     told = " ".join(done.stdout.split())
     assert "bobbins-14 carries no chain that could come off" in told
@@ -123,22 +127,13 @@ def test_it_does_not_wait_for_models_and_charts(rigseason: list[str], demo: Path
         assert heavy not in loaded, heavy
 
 
-def test_rigs_of_which_only_the_names_are_known_say_what_would_tell_more(
-    rigseason: list[str], tmp_path: Path
-) -> None:
+def test_rigs_of_which_only_the_names_are_known_say_what_would_tell_more(tmp_path: Path) -> None:
     (tmp_path / "hauls.csv").write_text(
         "vessel,trip,haul,rig_version,ground,tow_hours\nSkua,1,1,a,sand,3\n", encoding="utf-8"
     )
-    brief, sheet = (
-        subprocess.run(
-            [*rigseason, "rig", str(tmp_path), *words],
-            env=os.environ,
-            capture_output=True,
-            text=True,
-            check=True,
-        ).stdout
-        for words in ((), ("a",))
-    )
+    done = [run_here("rig", str(tmp_path), *words, cwd=tmp_path) for words in ((), ("a",))]
+    assert [told.returncode for told in done] == [0, 0]
+    brief, sheet = (told.stdout for told in done)
     assert "rig_parts what they weigh" in " ".join(brief.split())
     assert "* the reference" not in brief
     assert sheet.startswith("a: 1 haul, 3 fishing hours")

@@ -9,6 +9,7 @@ import polars as pl
 import pytest
 
 from pipeline.good_rows import check_season
+from pipeline.plain_text import plain_cell
 from pipeline.problems import SeasonUnusableError
 from pipeline.run_season import run_season
 from reports.spreadsheets import for_spreadsheets
@@ -104,15 +105,18 @@ def test_a_year_that_no_calendar_has_is_set_aside(tmp_path: Path) -> None:
     assert checked.set_aside["source_row"].to_list() == [3]
 
 
-@pytest.mark.parametrize("cell", ["=1+1", "+1", "@x", "-2+3+cmd|' /C calc'!D2", "＝1+1", "\t=1"])
+@pytest.mark.parametrize(
+    "cell", ["=1+1", "+1", "@x", "-", "-3\n", "-2+3+cmd|' /C calc'!D2", "＝1+1", "\t=1"]
+)
 def test_a_formula_is_text_to_a_spreadsheet(cell: str) -> None:
     (kept,) = for_spreadsheets(pl.DataFrame({"value": [cell]}))["value"]
-    assert kept == f"'{cell}"
+    assert kept == plain_cell(cell) == f"'{cell}"
 
 
-@pytest.mark.parametrize("cell", ["-3", "-3,5", "-1e5", "3", "net ok"])
+@pytest.mark.parametrize("cell", ["-3", "-3,5", "-1e5", "3", "net ok", "-٣"])
 def test_numbers_and_words_stay_as_they_are_for_a_spreadsheet(cell: str) -> None:
     assert for_spreadsheets(pl.DataFrame({"value": [cell]}))["value"].to_list() == [cell]
+    assert plain_cell(cell) == cell
 
 
 def test_a_species_without_a_price_is_named_where_money_is_told(tmp_path: Path) -> None:
