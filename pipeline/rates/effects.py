@@ -25,7 +25,7 @@ from pipeline.rates.model_table import ModelTable, model_name, table_of
 from pipeline.rates.numbered import by_outcome
 from pipeline.rates.separated import limits_of_separated
 from pipeline.rates.support import Backing, Support, backings
-from pipeline.rates.tally import Tally, tally_by_rig
+from pipeline.rates.tally import Tally, raw_ratio, tally_by_rig
 from pipeline.rates.verdict import verdict
 from schemas.outcomes import HEADLINES, outcome
 from schemas.words import ALL_GROUNDS
@@ -47,7 +47,8 @@ NOT_FISHED_BOTH = "not both fished there"
 
 FEW = 10
 LEAST_WITH_SOME = 5
-"""Fewer hauls with any of the outcome on either side settle nothing, whatever the interval says."""
+"""Fewer hauls with any of the outcome on either side settle nothing, whatever the interval says; nor,
+where a haul has it once at most, do fewer without any."""
 
 WHOLE_RECORD = "whole record"
 NO_COMPARISON = "no comparison"
@@ -290,12 +291,13 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
     own, other = (resting.get(name, Tally()) for name in (rig, question.reference))
     pair = own | other
     limits = answer.limits
-    can_tell = backing.side_by_side and FEW_WITH_SOME not in answer.cautions
-    matters = judging.matters_of(question.outcome)
     share = other.share_with_some if fit.sums.yes_or_no else None
+    hours_alone = share is not None and pair.without < LEAST_WITH_SOME
+    few = hours_alone or FEW_WITH_SOME in answer.cautions
+    can_tell = backing.side_by_side and not few
+    matters = judging.matters_of(question.outcome)
     judged = partial(verdict, can_tell=can_tell, matters=matters, share=share)
     alone = judged(limits.low, limits.high)
-    together = limits.low_together, limits.high_together
     fitted = limits.log_ratio is not None
     return Effect(
         outcome=question.outcome,
@@ -306,7 +308,7 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         **vars(limits),
         errors=answer.errors,
         errors_reason=answer.errors_reason,
-        raw_ratio=_raw_ratio(*recorded),
+        raw_ratio=raw_ratio(*recorded),
         method=answer.method,
         adjusted_for=list(answer.adjusted_for),
         model=model_name(question, fit.part, fit.rig) if fitted else None,
@@ -321,7 +323,9 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         reference_total=other.total,
         shared_hours=backing.shared_hours[0],
         shared_hours_reference=backing.shared_hours[1],
-        verdict=alone if limits.p_adjusted is None else judged(*together),
+        verdict=alone
+        if limits.p_adjusted is None
+        else judged(limits.low_together, limits.high_together),
         verdict_alone=alone,
         cautions=answer.cautions,
     )
@@ -379,13 +383,6 @@ def _why_no_fit(fit: _Fit, rig: str, own: Tally, other: Tally) -> str:
     cells, name = fit.fitted.cells, term("rig_version", rig)
     finite = name in cells.terms and bool(cells.estimable[cells.terms.index(name)])
     return NOT_TOLD_APART if finite else SEPARATED
-
-
-def _raw_ratio(own: Tally, other: Tally) -> float | None:
-    """The ratio of the two rates as they were."""
-    if not own.hours or not other.hours or other.total <= 0:
-        return None
-    return (own.total / own.hours) / (other.total / other.hours)
 
 
 METHOD_WORDS = {

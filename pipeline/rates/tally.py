@@ -46,6 +46,11 @@ class Tally:
         return int(self.marked_trips.sum())
 
     @property
+    def without(self) -> int:
+        """How many hauls had none."""
+        return self.hauls - self.with_some
+
+    @property
     def share_with_some(self) -> float:
         """The share of its hauls that had some; of none, nought."""
         return self.with_some / self.hauls if self.hauls else 0.0
@@ -54,6 +59,13 @@ class Tally:
     def vessels(self) -> int:
         """How many boats fished it."""
         return int(self.marked_boats.sum())
+
+
+def raw_ratio(own: Tally, other: Tally) -> float | None:
+    """The ratio of the two rates as they were."""
+    if not own.hours or not other.hours or other.total <= 0:
+        return None
+    return (own.total / own.hours) / (other.total / other.hours)
 
 
 def tally_by_rig(sums: Sums) -> dict[str, Tally]:
