@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import say
+from reports.nobody_had import of_nobody
 from reports.sentences import (
     ALL_GROUNDS,
     WHOLE_RECORD,
@@ -56,7 +57,8 @@ def lead(findings: Findings) -> str:
         return _of_the_sparing(sparing, outcomes, findings)
     headlines = [e for e in findings["effects"] if is_headline(e) and is_told(e)]
     by_itself = only_by_itself(headlines, outcomes, findings["standing"]["looks"]["comparisons"])
-    none = _of_none_sparing(told, outcomes["damage_events"], reference)
+    damage = outcomes["damage_events"]
+    none = " ".join(of_nobody(damage, findings)) or _of_none_sparing(told, damage, reference)
     other = [
         f"{claim(effect, outcomes[effect['outcome']])}."
         for effect in headline_findings(findings)

@@ -31,7 +31,7 @@ ON_ONE_ALONE = saying(
     "the same, the record can't tell."
 )
 ON_NONE = saying("No boat by itself gives a ratio to {reference} for {rigs}: {why}.")
-IN_OUTCOME = saying("{outcome}: {why}")
+IN_OUTCOME = saying("in {outcome} {why}")
 IN_TURN = saying("Fishing both in turn, on one boat and one ground, would tell more.")
 TRIPS_WANTED = saying(
     "A boat's model wants {spare} trips more than it has terms: with {rigs} on {grounds} that is "

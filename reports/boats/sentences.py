@@ -33,7 +33,7 @@ WHY_NONE = {
     "not side by side": saying("the two hardly side by side"),
     "none with the rig": saying("none at all with {rig}"),
     "none with the reference": saying("none at all with {reference}"),
-    "none seen": saying("none recorded with one of them"),
+    "none seen": saying("none recorded with one of them, or with both"),
     "seen with one of them only where both were fished": saying(
         "none with one of them where the two met"
     ),

@@ -53,7 +53,7 @@ def further_sentences(findings: Findings) -> list[str]:
         TORN_PARTS: findings["damage"]["comparisons"] > 0,
         FILLED_UP: any(0 < row["counted"] < row["tears"] for row in written),
         COSTS: any(row["both"]["low"] is not None for row in findings["costs"]["parts"]),
-        ADDING_UP: _any(findings["cumulative_mending"], "told"),
+        ADDING_UP: any(row["told"] and row["damaged"] for row in findings["cumulative_mending"]),
         MEASURES: _any(findings["measures"], "ratio"),
     }
     return [say(words) for words, was_done in done.items() if was_done]

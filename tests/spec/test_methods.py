@@ -77,6 +77,7 @@ SEASONS = {
     "none torn with one rig": Season(
         lambda row: {**row, "damaged": row["damaged"] if row["rig_version"] == "discs" else "no"}
     ),
+    "none torn": Season(always(damaged="no")),
     "rigs apart": Season(
         lambda row: {**row, "ground": {"discs": "sand", "bobbins": "stones"}[row["rig_version"]]}
     ),

@@ -165,9 +165,9 @@ def test_why_no_boat_has_a_ratio_is_told_by_outcome_where_it_differs() -> None:
     both = [row, {**row, "outcome": "bottom_living_kg", "boats": boats}]
     findings |= {"outcomes": [*findings["outcomes"], fish], "boats": both}
     assert of_one_or_none(findings) == [
-        "No boat by itself gives a ratio to bobbins for discs: net damage: Skua and Tern (did not "
-        "fish discs); bottom-living fish: Skua and Tern (none recorded with one of them). Fishing "
-        "both in turn, on one boat and one ground, would tell more."
+        "No boat by itself gives a ratio to bobbins for discs: in net damage Skua and Tern (did "
+        "not fish discs); in bottom-living fish Skua and Tern (none recorded with one of them, or "
+        "with both). Fishing both in turn, on one boat and one ground, would tell more."
     ]
 
 
