@@ -74,12 +74,15 @@ def claim(effect: Row, outcome: Row) -> str:
     place = where(effect["ground"])
     if effect["ratio"] == 0:
         return say(
-            "{had_none}{place} ({reach})", had_none=_none(effect), place=place, reach=_up_to(effect)
+            "{had_none}{place} ({reach})",
+            had_none=_none(effect, outcome),
+            place=place,
+            reach=_up_to(effect),
         )
     if effect["ratio"] is None:
         return say(
             "{had_none}{place}: {outcome} with {rig} is at least {times:.2g} times as much",
-            had_none=_none({**effect, "rig": effect["reference"]}),
+            had_none=_none({**effect, "rig": effect["reference"]}, outcome),
             place=place,
             outcome=title_of(outcome),
             rig=effect["rig"],
@@ -114,11 +117,14 @@ def in_part(effect: Row) -> str:
     return "" if effect["part"] == WHOLE_RECORD else say(", in {part}", part=effect["part"])
 
 
-def _none(effect: Row) -> str:
+def _none(effect: Row, outcome: Row) -> str:
     """That the rig had none, and of which fishing that is."""
-    if SEPARATED in effect["cautions"]:
-        return say("{rig} had none of this where both were fished", rig=effect["rig"])
-    return say("{rig} had none at all of this", rig=effect["rig"])
+    words = NONE_WHERE_BOTH if SEPARATED in effect["cautions"] else NONE_AT_ALL
+    return say(words, rig=effect["rig"], outcome=title_of(outcome))
+
+
+NONE_AT_ALL = saying("{rig} had no {outcome} at all")
+NONE_WHERE_BOTH = saying("{rig} had no {outcome} where both were fished")
 
 
 def _up_to(effect: Row) -> str:

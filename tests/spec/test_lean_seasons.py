@@ -69,7 +69,7 @@ SEASONS = (
     Lean(
         "none damaged with one rig",
         lambda row: {**row, "damaged": (row["damaged"] if row["rig_version"] == "discs" else "no")},
-        "had none at all",
+        "bobbins had no net damage at all",
     ),
     Lean("hours all equal", always(tow_hours=3), "No rig stands out clearly from bobbins"),
     Lean(
