@@ -11,8 +11,9 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 RATES = saying(
-    "A rate by itself has limits from trip to trip; where too few trips had any to tell how unlike "
-    "they are, what fell in a trip counts as one clump."
+    "A rate by itself has limits from trip to trip, by leaving out each in turn; those of counted "
+    "events are the wider, end by end, of these and the exact ones of a Poisson count. Where trips "
+    "can't tell how unlike they are, what fell in a trip counts as one clump of such a count."
 )
 MIX = saying(
     "On a mix of grounds each rig has a term of its own on each ground, and the mix weighs them."
