@@ -233,7 +233,7 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
     title = title_of(outcome)
     reference = findings["season"]["reference_rig"]
     told = [e for e in effects if is_told(e)]
-    alike = [_rig_in_part(e) for e in told if e["verdict"] == "no clear difference"]
+    alike = [_alike(e) for e in told if e["verdict"] == "no clear difference"]
     thin = [e for e in told if e["verdict"] == TOO_LITTLE]
     said = []
     if alike:
@@ -264,6 +264,15 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         for why, rigs in none.items()
     ]
     return said
+
+
+def _alike(effect: Row) -> str:
+    """The rig that shows no difference worth knowing, and that it is clear by itself, if it is."""
+    rig = _rig_in_part(effect)
+    return say(ALIKE_THOUGH_CLEAR, rig=rig) if is_clear_alone(effect) else rig
+
+
+ALIKE_THOUGH_CLEAR = saying("{rig} (though clear by itself)")
 
 
 def _rig_in_part(effect: Row) -> str:

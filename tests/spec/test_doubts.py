@@ -9,7 +9,7 @@ import pytest
 from pipeline.rates.model_table import NOT_ON_RECORD, SAME_FOR_ALL, TOO_FEW_TRIPS
 from reports.cells import limit_cell
 from reports.doubts import further_doubts
-from reports.first_screen import by_ground
+from reports.first_screen import by_ground, untold
 from reports.outcome_sections import further, of_parts
 from reports.ratio_titles import ratio_title
 from reports.record_sections import how_to_read
@@ -101,6 +101,16 @@ def test_few_trips_are_told_of() -> None:
     (said,) = further_doubts(found([effect(cautions=["few trips"])]))
     assert said.startswith(
         "Fewer than ten trips with the rig, or with rope, stand behind what is said of discs"
+    )
+
+
+def test_a_rig_that_is_no_different_though_clear_by_itself_is_said_to_be() -> None:
+    both = {"verdict": "no clear difference", "ratio": 1.27, "low": 1.04, "high": 1.56}
+    findings = found([effect(**both, verdict_alone="higher")], rates=[])
+    findings["standing"]["planning"] = []
+    assert (
+        "No difference worth knowing in net damage from rope: discs (though clear by itself)."
+        in (untold(findings))
     )
 
 
