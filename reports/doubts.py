@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.rates.model_table import SAME_FOR_ALL
 from pipeline.rates.side_by_side import SIDE_BY_SIDE
 from reports.cells import outcomes_of
 from reports.language import say
@@ -32,9 +33,19 @@ CHECK_FISH = "other_kg"
 OUT_OF_STEP = {"per haul", "neither"}
 """What is found of damage and hours where it does not go by the hour."""
 
+CLASS_WORDS = {
+    "depth_band": saying("bands of depth"),
+    "quarter": saying("quarters of the year"),
+}
+"""Of the factors whose hauls are alike by class only, what the classes are."""
+
 NOT_HELD_ALIKE = saying(
     "Nothing holds {factors} alike between the hauls that are compared: what the rigs' hauls "
     "differed in there is in the ratios too."
+)
+ALIKE_IN_CLASSES = saying(
+    "The hauls that are compared were alike in {factors} only as far as {classes} tell: what else "
+    "the rigs' hauls differed in there is in the ratios too."
 )
 FEW = saying(
     "Fewer than ten trips with the rig, or with {reference}, stand behind what is said of {rigs}: "
@@ -71,7 +82,7 @@ def further_doubts(findings: Findings) -> list[str]:
     if not told:
         return []
     return [
-        *_not_held_alike(told, findings["season"]),
+        *_not_held_alike(told, findings),
         *_few_trips(told),
         *drawn_together(findings),
         *_not_so_side_by_side(told, findings),
@@ -92,8 +103,17 @@ def held_alike(findings: Findings) -> list[str]:
     return [name for name in asked if not told or any(name in factors for factors in told)]
 
 
-def _not_held_alike(told: list[Row], season: Row) -> list[str]:
-    """The conditions that hauls may differ in and that no headline is adjusted for."""
+def class_words(factors: list[str]) -> list[str]:
+    """What the factors are told in, of those that are told in classes."""
+    return [say(CLASS_WORDS[name]) for name in factors if name in CLASS_WORDS]
+
+
+def _not_held_alike(told: list[Row], findings: Findings) -> list[str]:
+    """The conditions that hauls may differ in and that no headline is adjusted for.
+
+    Where all hauls were of one boat, ground or year they did not differ in it, and nothing is said.
+    """
+    season = findings["season"]
     years = {str(season[end])[:4] for end in ("first_day", "last_day")}
     differ = {
         "ground": len(season["grounds"]) > 1,
@@ -104,7 +124,22 @@ def _not_held_alike(told: list[Row], season: Row) -> list[str]:
     }
     held = {factor for effect in told for factor in effect["adjusted_for"]}
     lacking = [factor for factor, may_differ in differ.items() if may_differ and factor not in held]
-    return [say(NOT_HELD_ALIKE, factors=listed(factor_words(lacking)))] if lacking else []
+    alike = [factor for factor in lacking if _same_for_all(factor, told, findings)]
+    loose = [factor for factor in lacking if factor not in alike]
+    in_classes = [factor for factor in alike if factor in CLASS_WORDS]
+    said = []
+    if loose:
+        said.append(say(NOT_HELD_ALIKE, factors=listed(factor_words(loose))))
+    if in_classes:
+        factors, classes = factor_words(in_classes), class_words(in_classes)
+        said.append(say(ALIKE_IN_CLASSES, factors=listed(factors), classes=listed(classes)))
+    return said
+
+
+def _same_for_all(factor: str, told: list[Row], findings: Findings) -> bool:
+    """Whether the hauls behind each of these ratios were all of one ground, boat, quarter ..."""
+    left_out = {model["name"]: model["left_out"] for model in findings["standing"]["models"]}
+    return all(SAME_FOR_ALL.format(factor) in left_out.get(e["model"], []) for e in told)
 
 
 def _few_trips(told: list[Row]) -> list[str]:

@@ -10,6 +10,7 @@ from reports.doubts import further_doubts
 from reports.language import number, say, say_many
 from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
+from reports.nobody_had import nobody_had, of_nobody
 from reports.parts import Card, CardLine, Row, Table
 from reports.sentences import (
     NOT_SIDE_BY_SIDE,
@@ -23,7 +24,6 @@ from reports.sentences import (
     is_told,
     listed,
     misleads,
-    not_side_by_side,
     raw_words,
     rests_on,
     title_of,
@@ -190,17 +190,49 @@ def not_told_apart(effects: list[Row], reference: str, outcomes: dict[str, Row])
     return [
         say("In {outcomes}: {said}", outcomes=listed(list(named)), said=said) if named else said
         for (part, named), rigs in apart.items()
-        for said in [not_side_by_side(rigs, reference, part)]
+        for said in [_not_side_by_side(rigs, reference, part)]
     ]
+
+
+def _not_side_by_side(rigs: list[str], reference: str, part: str | None) -> str:
+    """Why rigs have no ratio to the reference over the whole record, but in the part at most."""
+    one, more = (NEVER, NONE_EVER) if part is None else (IN_PART, ALL_IN_PART)
+    return say(one if len(rigs) == 1 else more, rigs=listed(rigs), reference=reference, part=part)
+
+
+NEVER = saying(
+    "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
+    "of the record), so no difference between them is given: whatever else differed would be laid "
+    "to the rig. Fishing both in turn, on one boat and one ground, would settle it."
+)
+NONE_EVER = saying(
+    "{rigs} were hardly fished side by side with {reference} (same ground, same boat, same stretch "
+    "of the record), so no difference from it is given: whatever else differed would be laid to "
+    "the rig. Fishing one of them and {reference} in turn, on one boat and one ground, would "
+    "settle it for that one."
+)
+IN_PART = saying(
+    "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
+    "of the record) outside {part}. The whole record's figure stands in the files alone, marked: "
+    "all that changed would be laid to the rig. Told here is {part}, when both were in use."
+)
+ALL_IN_PART = saying(
+    "{rigs} were hardly fished side by side with {reference} (same ground, same boat, same stretch "
+    "of the record) outside {part}. The whole record's figures stand in the files alone, marked: "
+    "all that changed would be laid to the rig. Told here is {part}, when they were in use."
+)
 
 
 def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[str]:
     """Of one outcome: which rigs are alike, of which there is too little, and of which none."""
     outcome, plans = outcomes_of(findings)[name], planned(findings)
+    if nobody_had(name, findings):
+        said_already = name == "damage_events"
+        return [] if said_already else of_nobody(outcome, findings)
     title = title_of(outcome)
     reference = findings["season"]["reference_rig"]
     told = [e for e in effects if is_told(e)]
-    alike = [_rig_in_part(e) for e in told if e["verdict"] == "no clear difference"]
+    alike = [_alike(e) for e in told if e["verdict"] == "no clear difference"]
     thin = [e for e in told if e["verdict"] == TOO_LITTLE]
     said = []
     if alike:
@@ -231,6 +263,15 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         for why, rigs in none.items()
     ]
     return said
+
+
+def _alike(effect: Row) -> str:
+    """The rig that shows no difference worth knowing, and that it is clear by itself, if it is."""
+    rig = _rig_in_part(effect)
+    return say(ALIKE_THOUGH_CLEAR, rig=rig) if is_clear_alone(effect) else rig
+
+
+ALIKE_THOUGH_CLEAR = saying("{rig} (though clear by itself)")
 
 
 def _rig_in_part(effect: Row) -> str:

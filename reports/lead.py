@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import say
+from reports.nobody_had import of_nobody
 from reports.sentences import (
     WHOLE_RECORD,
     capital,
@@ -20,11 +21,14 @@ from reports.sentences import (
     raw_words,
     where,
 )
-from schemas.words import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
+
+ON_MOST_FISHED = saying("{place} alone, where it was fished most")
+ON_ONE_ALONE = saying("{place} alone")
 
 
 def lead(findings: Findings) -> str:
@@ -52,7 +56,8 @@ def lead(findings: Findings) -> str:
         return _of_the_sparing(sparing, outcomes, findings)
     headlines = [e for e in findings["effects"] if is_headline(e) and is_told(e)]
     by_itself = only_by_itself(headlines, outcomes, findings["standing"]["looks"]["comparisons"])
-    none = _of_none_sparing(told, outcomes["damage_events"], reference)
+    damage = outcomes["damage_events"]
+    none = " ".join(of_nobody(damage, findings)) or _of_none_sparing(told, damage, reference)
     other = [
         f"{claim(effect, outcomes[effect['outcome']])}."
         for effect in headline_findings(findings)
@@ -112,9 +117,7 @@ def _of_the_sparing(sparing: list[Row], outcomes: dict[str, Row], findings: Find
     of_rig = [e for e in findings["effects"] if e["rig"] == surest["rig"] and is_told(e)]
     grounds = [e for e in of_rig if e["ground"] != ALL_GROUNDS and e["outcome"] == damage["name"]]
     if grounds:
-        most = max(grounds, key=lambda effect: effect["rig_hauls"])
-        said = say("{place} alone, where it was fished most", place=where(most["ground"]).strip())
-        sentences.append(f"{capital(said)}: {in_brief(most, damage)}.")
+        sentences.append(_where_fished_most(grounds, damage, findings))
     fish = [e for e in of_rig if e["ground"] == ALL_GROUNDS and e["outcome"] == "bottom_living_kg"]
     if fish:
         told = in_brief(fish[0], outcomes["bottom_living_kg"])
@@ -124,3 +127,22 @@ def _of_the_sparing(sparing: list[Row], outcomes: dict[str, Row], findings: Find
     if misleads(surest):
         sentences.append(raw_words(surest, damage))
     return " ".join(sentences)
+
+
+def _where_fished_most(effects: list[Row], damage: Row, findings: Findings) -> str:
+    """What a rig did on the ground where it made most hauls, and if as many, towed longest.
+
+    Where that ground has no ratio, or no ground was fished most, it is only of one ground alone.
+    """
+    rig = effects[0]["rig"]
+    fished = {
+        row["ground"]: (row["hauls"], row["tow_hours"])
+        for row in findings["rig_by_ground"]
+        if row["rig_version"] == rig
+    }
+    most = max(fished.values())
+    effect = max(effects, key=lambda effect: fished[effect["ground"]])
+    of_most = fished[effect["ground"]] == most and list(fished.values()).count(most) == 1
+    words = ON_MOST_FISHED if of_most else ON_ONE_ALONE
+    place = say(words, place=where(effect["ground"]).strip())
+    return f"{capital(place)}: {in_brief(effect, damage)}."

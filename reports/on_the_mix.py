@@ -8,7 +8,7 @@ from reports.cells import per_hours, rate_cell, ratio_cells, short_ground, unit_
 from reports.language import number, say
 from reports.parts import Row, Table
 from reports.ratio_words import span
-from reports.sentences import by_itself, listed, said_of
+from reports.sentences import by_itself, is_headline, is_told, listed, said_of
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -39,6 +39,11 @@ MEANS = saying(
     "its own on each, put together by the same mix for both; judged each by itself."
 )
 
+GO_BY_THE_OTHER = saying(
+    "Where a verdict is another than that over all grounds, go by that one: it allows for all "
+    "headline comparisons."
+)
+
 
 def mix_words(findings: Findings, outcome: Row) -> list[str]:
     """What the mixes are, and what each rig comes to on them; nothing where there is no mix."""
@@ -48,9 +53,24 @@ def mix_words(findings: Findings, outcome: Row) -> list[str]:
         return []
     told = [say(MIX_IS[whose], mix=_mix(weights)) for whose, weights in mixes.items()]
     return [
-        " ".join([say(MEANS), *told]),
+        " ".join([say(MEANS), *told, *_go_by_the_other(rows, findings)]),
         *[_sentence(row, outcome) for row in rows if row["low"] is not None],
     ]
+
+
+def _go_by_the_other(rows: list[Row], findings: Findings) -> list[str]:
+    """Which verdict goes, where one on a mix is another than the headline of the same two."""
+    headlines = {
+        (effect["outcome"], effect["rig"]): effect["verdict"]
+        for effect in findings["effects"]
+        if is_headline(effect) and is_told(effect)
+    }
+    differ = any(
+        headlines.get((row["outcome"], row["rig"]), row["verdict"]) != row["verdict"]
+        for row in rows
+        if row["low"] is not None
+    )
+    return [say(GO_BY_THE_OTHER)] if differ and findings["standing"]["looks"]["allowed_for"] else []
 
 
 def mix_table(findings: Findings, outcome: Row) -> list[Table]:

@@ -19,6 +19,7 @@ from reports.cells import (
 from reports.damage_cost.written import filled_up
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
+from reports.nobody_had import of_nobody
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.ratio_titles import in_which_parts, of_parts, ratio_title
@@ -55,6 +56,7 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
             paragraphs=[
                 *_about(findings, name, about),
                 *_record_words(findings, name),
+                *of_nobody(outcome, findings),
                 *mix_words(findings, outcome),
             ],
             figures=[_ratio_figure(findings, outcome), _rate_figure(findings, outcome)],

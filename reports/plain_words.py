@@ -38,7 +38,7 @@ HOW_TO_READ = (
 
 FOUL_TOWS = saying(
     "Catches are those of tows that were good: a foul tow, or one hauled early, counts for damage "
-    "and not for fish. A rig with more damage also loses more tows, which is not in these figures."
+    "and not for fish. What a rig loses by foul tows is not in its rates of fish."
 )
 NO_FOUL_TOWS = saying(
     "No haul is marked foul in this record, so hauls with damage count for fish too."

@@ -73,12 +73,15 @@ def claim(effect: Row, outcome: Row) -> str:
     place = where(effect["ground"])
     if effect["ratio"] == 0:
         return say(
-            "{had_none}{place} ({reach})", had_none=_none(effect), place=place, reach=_up_to(effect)
+            "{had_none}{place} ({reach})",
+            had_none=_none(effect, outcome),
+            place=place,
+            reach=_up_to(effect),
         )
     if effect["ratio"] is None:
         return say(
             "{had_none}{place}: {outcome} with {rig} is at least {times:.2g} times as much",
-            had_none=_none({**effect, "rig": effect["reference"]}),
+            had_none=_none({**effect, "rig": effect["reference"]}, outcome),
             place=place,
             outcome=title_of(outcome),
             rig=effect["rig"],
@@ -113,11 +116,14 @@ def in_part(effect: Row) -> str:
     return "" if effect["part"] == WHOLE_RECORD else say(", in {part}", part=effect["part"])
 
 
-def _none(effect: Row) -> str:
+def _none(effect: Row, outcome: Row) -> str:
     """That the rig had none, and of which fishing that is."""
-    if SEPARATED in effect["cautions"]:
-        return say("{rig} had none of this where both were fished", rig=effect["rig"])
-    return say("{rig} had none at all of this", rig=effect["rig"])
+    words = NONE_WHERE_BOTH if SEPARATED in effect["cautions"] else NONE_AT_ALL
+    return say(words, rig=effect["rig"], outcome=title_of(outcome))
+
+
+NONE_AT_ALL = saying("{rig} had no {outcome} at all")
+NONE_WHERE_BOTH = saying("{rig} had no {outcome} where both were fished")
 
 
 def _up_to(effect: Row) -> str:
@@ -254,16 +260,20 @@ WIDER_LIMITS = saying(
 
 def why_untold(effect: Row) -> str:
     """Why there is no figure for two rigs, in a few words."""
+    totals = {effect.get("rig_total"), effect.get("reference_total")}
+    if NONE_SEEN in effect["cautions"] and totals == {0}:
+        return say(NONE_WITH_EITHER)
     for caution, words in WHY_UNTOLD.items():
         if caution in effect["cautions"]:
             return say(words)
     return say(TOO_LITTLE)
 
 
+NONE_SEEN, NONE_WITH_EITHER = "none seen", saying("none recorded with either of them")
 WHY_UNTOLD = {
     "not both fished there": saying("not both fished, or nothing recorded"),
     "not side by side": saying("not side by side"),
-    "none seen": saying("none recorded with one of them"),
+    NONE_SEEN: saying("none recorded with one of them"),
     "too few trips to adjust": saying("too few trips to compare like for like"),
     "too little shared": saying("too little of the reference's fishing was where both were fished"),
     SEPARATED: SEPARATED,
@@ -299,38 +309,12 @@ def where(ground: str) -> str:
     return " " + say("on {ground}", ground=ground)
 
 
-def not_side_by_side(rigs: list[str], reference: str, part: str | None) -> str:
-    """Why rigs have no ratio to the reference over the whole record, but in the part at most."""
-    one, more = (NEVER, NONE_EVER) if part is None else (IN_PART, ALL_IN_PART)
-    return say(one if len(rigs) == 1 else more, rigs=listed(rigs), reference=reference, part=part)
-
-
-NEVER = saying(
-    "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
-    "of the record), so no difference between them is given: whatever else differed would be laid "
-    "to the rig. Fishing both in turn, on one boat and one ground, would settle it."
-)
-NONE_EVER = saying(
-    "{rigs} were hardly fished side by side with {reference} (same ground, same boat, same stretch "
-    "of the record), so no difference from it is given: whatever else differed would be laid to "
-    "the rig. Fishing one of them and {reference} in turn, on one boat and one ground, would "
-    "settle it for that one."
-)
-IN_PART = saying(
-    "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
-    "of the record) outside {part}. The whole record's figure stands in the files alone, marked: "
-    "all that changed would be laid to the rig. Told here is {part}, when both were in use."
-)
-ALL_IN_PART = saying(
-    "{rigs} were hardly fished side by side with {reference} (same ground, same boat, same stretch "
-    "of the record) outside {part}. The whole record's figures stand in the files alone, marked: "
-    "all that changed would be laid to the rig. Told here is {part}, when they were in use."
-)
-
-
 def is_told(effect: Row) -> bool:
-    """Whether the effect's limits may be shown to a reader."""
-    return effect["low"] is not None and NOT_SIDE_BY_SIDE not in effect["cautions"]
+    """Whether the effect's limits may be shown to a reader, and say anything."""
+    if effect["low"] is None or NOT_SIDE_BY_SIDE in effect["cautions"]:
+        return False
+    from_nought_on = not effect["low"] and effect["high"] is None
+    return not (from_nought_on and effect["ratio"] is None)
 
 
 def is_clear(effect: Row) -> bool:

@@ -47,8 +47,8 @@ NOT_FISHED_BOTH = "not both fished there"
 
 FEW = 10
 LEAST_WITH_SOME = 5
-"""Fewer hauls with any of the outcome on either side settle nothing, whatever the interval says; nor,
-where a haul has it once at most, do fewer without any."""
+"""Fewer hauls with any of the outcome on either side settle nothing, whatever the interval says;
+nor, where a haul has it once at most, do fewer without any."""
 
 WHOLE_RECORD = "whole record"
 NO_COMPARISON = "no comparison"

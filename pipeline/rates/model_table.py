@@ -17,7 +17,7 @@ from schemas.outcomes import outcome
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from pipeline.rates.chosen_errors import ChosenErrors
     from pipeline.rates.fits import Fitted, Question
@@ -47,6 +47,7 @@ FREEDOM = {
 }
 WORKED_BY = {BY_TRIP: leave_out, BY_SANDWICH: clustered, FROM_MODEL: None}
 SAME_FOR_ALL = saying("{}: the same for all that had any")
+NOT_ON_RECORD = saying("{}: not recorded of any that had any")
 TOO_FEW_TRIPS = saying("{}: too few trips to adjust for it")
 NONE_THERE = saying("{} {}: none of the outcome there, which tells nothing of the ratios of others")
 GIVEN_ALREADY = saying("{} {}: given already by the terms before it")
@@ -54,8 +55,19 @@ NOT_TOLD = saying(
     "rig_version {}: in the fit, but not side by side with the reference, so that no ratio is told"
 )
 GOES_TO_NOUGHT = saying("{} hauls under conditions whose mean goes to nought, having none")
-REASONS = (SAME_FOR_ALL, TOO_FEW_TRIPS, NONE_THERE, GIVEN_ALREADY, NOT_TOLD, GOES_TO_NOUGHT)
+REASONS = (
+    SAME_FOR_ALL,
+    NOT_ON_RECORD,
+    TOO_FEW_TRIPS,
+    NONE_THERE,
+    GIVEN_ALREADY,
+    NOT_TOLD,
+    GOES_TO_NOUGHT,
+)
 """Why something is not in a model."""
+
+BLANKS = {"not recorded", "unknown"}
+"""How hauls stand among the conditions that are blank in one."""
 
 MOST_NAMED = 8
 """So many levels are named in a sentence; the rest are counted."""
@@ -253,9 +265,15 @@ def _terms_left_out(question: Question, fitted: Fitted) -> list[str]:
     for factor in question.factors:
         if factor in fitted.factors or (factor == "ground" and question.ground != ALL_GROUNDS):
             continue
-        alike = len(seen.codes(factor).words) == 1
-        said.append((SAME_FOR_ALL if alike else TOO_FEW_TRIPS).format(factor))
+        said.append(_why_not_adjusted(seen.codes(factor).words).format(factor))
     return said
+
+
+def _why_not_adjusted(levels: Sequence[str]) -> str:
+    """Why a factor with these levels is not in the model."""
+    if len(levels) > 1:
+        return TOO_FEW_TRIPS
+    return NOT_ON_RECORD if BLANKS.issuperset(levels) else SAME_FOR_ALL
 
 
 def _few(levels: list[str]) -> str:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.boats.alone import of_one_or_none
 from reports.boats.sentences import (
     claim,
     of_mean,
-    of_one_or_none,
     of_two,
     why_none,
     with_a_ratio,
@@ -73,7 +73,7 @@ def boat_by_boat(findings: Findings) -> Section | None:
         paragraphs=[
             about,
             *filter(None, said),
-            *of_one_or_none(rows, reference),
+            *of_one_or_none(findings),
         ],
         figures=figures,
         points=[say(HOW)] if figures else [],

@@ -33,7 +33,7 @@ WHY_NONE = {
     "not side by side": saying("the two hardly side by side"),
     "none with the rig": saying("none at all with {rig}"),
     "none with the reference": saying("none at all with {reference}"),
-    "none seen": saying("none recorded with one of them"),
+    "none seen": saying("none recorded with one of them, or with both"),
     "seen with one of them only where both were fished": saying(
         "none with one of them where the two met"
     ),
@@ -148,14 +148,14 @@ def _left_out(row: Row) -> str:
             by_reason.setdefault(why_none(boat, row), []).append(boat["vessel"])
     if not by_reason:
         return ""
-    named = "; ".join(f"{_named(boats)} ({why})" for why, boats in by_reason.items())
+    named = "; ".join(f"{boats_named(boats)} ({why})" for why, boats in by_reason.items())
     said = say("Not in it: {boats}.", boats=named)
     reasons = {boat["why_none"] for boat in row["boats"]}
     ways = [words for reason, words in WITH_THOSE.items() if reason in reasons]
     return f"{said} {say(ways[0])}" if len(ways) == 1 else said
 
 
-def _named(boats: list[str]) -> str:
+def boats_named(boats: list[str]) -> str:
     """The boats by name; how many they are where they are more than are named."""
     if len(boats) <= MOST_NAMED:
         return listed(boats)
@@ -190,32 +190,3 @@ def of_two(rows: list[Row], outcome: Row) -> str:
 def _own(boat: Row) -> str:
     reach = say("{low} to {high}", low=ratio_cell(boat["low"]), high=ratio_cell(boat["high"]))
     return f"{boat['vessel']} {ratio_cell(boat['ratio'])} ({reach}{in_part(boat)})"
-
-
-def of_one_or_none(rows: list[Row], reference: str) -> list[str]:
-    """The rigs that one boat alone can tell of, and those that none can, in any of the outcomes."""
-    boats: dict[str, set[str]] = {}
-    for row in rows:
-        boats.setdefault(row["rig"], set()).update(b["vessel"] for b in with_a_ratio(row))
-    alone = [f"{rig} ({next(iter(told))})" for rig, told in boats.items() if len(told) == 1]
-    without = [rig for rig, told in boats.items() if not told]
-    said = []
-    if alone:
-        said.append(
-            say(
-                "Fished enough beside {reference} on one boat alone: {rigs}. Whether another boat "
-                "would see the same, the record can't tell.",
-                reference=reference,
-                rigs=listed(alone),
-            )
-        )
-    if without:
-        said.append(
-            say(
-                "No boat fished enough beside {reference} to be held to itself with {rigs}. "
-                "Fishing both in turn, on one boat and one ground, would settle it.",
-                reference=reference,
-                rigs=listed(without),
-            )
-        )
-    return said

@@ -30,7 +30,7 @@ WAY_WORDS = {
 }
 
 NOTE_WORDS = {
-    "no more scatter than chance": saying("there is no more scatter than chance"),
+    "no more scatter than chance": saying("no more scatter than the Poisson law has"),
     "no finite fit": saying("it has no finite answer on this record"),
     "can't be told": saying("the record can't tell it so"),
     "one of them had none": saying("one of the two had none"),

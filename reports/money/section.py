@@ -22,6 +22,7 @@ from reports.money.sentences import (
     without_a_figure,
 )
 from reports.money.tables import by_ground, cost_alone, in_full, left_over, value_alone
+from reports.nobody_had import nobody_had
 from reports.parts import Figure, Row, Section, Table
 from reports.plain_words import ADVICE_CAUTION
 from reports.sentences import factor_words, listed
@@ -229,10 +230,13 @@ def _tables(told: list[Row], on_ground: list[Row], findings: Findings) -> list[T
 
 
 def _partly_known(rows: list[Row], findings: Findings) -> list[Table]:
-    """What is known where the catch's value or the damage's cost is not."""
+    """What is known where the catch's value or the damage's cost is not; of no damage no table."""
     season = findings["season"]
+    tables = {"catch_change": value_alone, "saved": cost_alone}
+    if nobody_had("damage_events", findings):
+        del tables["saved"]
     return [
         make(told, season["reference_rig"], season["currency"])
-        for change, make in (("catch_change", value_alone), ("saved", cost_alone))
+        for change, make in tables.items()
         if (told := [row for row in rows if row[change] is not None])
     ]

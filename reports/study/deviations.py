@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.rates.model_table import SAME_FOR_ALL, TOO_FEW_TRIPS
+from pipeline.rates.model_table import NOT_ON_RECORD, SAME_FOR_ALL, TOO_FEW_TRIPS
+from reports.doubts import CLASS_WORDS, class_words
 from reports.language import number, say, say_many
 from reports.sentences import (
     factor_words,
@@ -103,9 +104,17 @@ NOT_ADJUSTED = {
     SAME_FOR_ALL: saying(
         "Not adjusted for {factors}{where}: all hauls that the ratios rest on were alike in that."
     ),
+    NOT_ON_RECORD: saying(
+        "Not adjusted for {factors}{where}: no haul that the ratios rest on has that on record."
+    ),
     TOO_FEW_TRIPS: saying("Not adjusted for {factors}{where}: there are too few trips for that."),
 }
 """By the reason in the model's table."""
+ALIKE_IN_CLASSES = saying(
+    "Not adjusted for {factors}{where}: all hauls that the ratios rest on were alike in that as "
+    "far as {classes} tell. What else the rigs' hauls differed in there is in the ratios too."
+)
+"""Of a factor that is told in classes: hauls of one quarter may be weeks apart."""
 
 
 def not_adjusted(models: list[Row], findings: Findings) -> list[str]:
@@ -119,14 +128,17 @@ def not_adjusted(models: list[Row], findings: Findings) -> list[str]:
                     lacking.setdefault((why, factor), []).append(_model_words(model, titles))
     alike: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for (why, factor), named in lacking.items():
-        alike.setdefault((why, tuple(named)), []).append(factor)
+        in_classes = why == SAME_FOR_ALL and factor in CLASS_WORDS
+        words = ALIKE_IN_CLASSES if in_classes else NOT_ADJUSTED[why]
+        alike.setdefault((words, tuple(named)), []).append(factor)
     return [
         say(
-            NOT_ADJUSTED[why],
+            words,
             factors=listed(factor_words(factors)),
+            classes=listed(class_words(factors)),
             where="" if len(named) == len(models) else say(" in {models}", models=listed([*named])),
         )
-        for (why, named), factors in alike.items()
+        for (words, named), factors in alike.items()
     ]
 
 

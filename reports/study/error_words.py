@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.rates.separated import ONCE_A_TRIP
 from reports.language import say, say_many
 from reports.sentences import is_told
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+    from reports.parts import Row
 
 ERROR_WORDS = {
     "one trip left out at a time": saying(
@@ -28,6 +30,10 @@ ERROR_WORDS = {
     "exact limits": saying(
         "exact limits given the events under each set of conditions that both met"
     ),
+    "exact limits, once a trip": saying(
+        "exact limits given the events under each set of conditions that both met (those of a trip "
+        "that fished only one of the two count once)"
+    ),
     "penalised likelihood": saying("Firth's penalised likelihood, as the plain one has no end"),
 }
 
@@ -37,7 +43,7 @@ def error_sentences(findings: Findings) -> list[str]:
     effects = [e for e in findings["effects"] if e["p_adjusted"] is not None and is_told(e)]
     by_way: dict[tuple[str, str], int] = {}
     for effect in effects:
-        way = effect["errors"], effect["errors_reason"]
+        way = _way(effect), effect["errors_reason"]
         by_way[way] = by_way.get(way, 0) + 1
     said = [
         _of_so_many(own, len(effects), errors, reason)
@@ -45,6 +51,12 @@ def error_sentences(findings: Findings) -> list[str]:
     ]
     freedoms = [effect["freedom"] for effect in effects if effect["freedom"] is not None]
     return [*said, *([_freedom(min(freedoms), max(freedoms))] if freedoms else [])]
+
+
+def _way(effect: Row) -> str:
+    """How the limits were come by; exact ones in which a trip may count once are a way apart."""
+    once = ONCE_A_TRIP in effect["method"]
+    return f"{effect['errors']}, once a trip" if once else str(effect["errors"])
 
 
 def _of_so_many(own: int, every: int, errors: str, reason: str) -> str:

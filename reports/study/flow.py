@@ -42,9 +42,10 @@ class RigFlow:
 
 @dataclass(frozen=True)
 class OutcomeFlow:
-    """What becomes of the good hauls in one headline outcome.
+    """What becomes of the hauls that are used in one headline outcome.
 
-    Of what was caught foul tows are left out, where any is marked. `modelled` are the hauls and
+    `foul` are the foul tows left out of what was caught, which `unrecorded` does not count;
+    None of an outcome that leaves none out. `modelled` are the hauls and
     trips of the model over all grounds and the whole record; None where there is no such model.
     `kept_out` says why hauls that recorded the outcome are not in it.
     """
@@ -52,7 +53,7 @@ class OutcomeFlow:
     title: str
     recorded: int
     unrecorded: int
-    foul_left_out: bool
+    foul: int | None
     modelled: tuple[int, int] | None
     reference: RigFlow | None
     rigs: list[RigFlow]
@@ -123,12 +124,13 @@ def _of_outcome(name: str, title: str, record: Row | None, findings: Findings) -
     ]
     counted = next(each["counted"] for each in findings["outcomes"] if each["name"] == name)
     recorded = record["recorded"] if record else sum(rate["hauls"] for rate in rates)
+    foul = (findings["season"]["foul_tows"] or None) if not counted else None
     in_part = {e["rig"] for e in effects if is_told(e) and e["part"] != WHOLE_RECORD}
     return OutcomeFlow(
         title,
         recorded,
-        (record["hauls"] if record else findings["season"]["hauls"]) - recorded,
-        not counted and findings["season"]["foul_tows"] > 0,
+        (record["hauls"] if record else findings["season"]["hauls"]) - recorded - (foul or 0),
+        foul,
         (model["hauls"], model["trips"]) if model else None,
         _of_reference(findings["season"]["reference_rig"], effects, rates),
         [_of_rig(effect, in_part) for effect in effects],
@@ -196,7 +198,7 @@ def flow_table(flow: Flow) -> Table:
     rows = [
         _cells(say("Rows of hauls"), say("read"), flow.read),
         *(_cells(set_aside, reason, count) for reason, count in flow.reasons),
-        _cells(say("Good hauls"), say("used"), flow.used, flow.trips),
+        _cells(say("Rows of hauls"), say("used"), flow.used, flow.trips),
     ]
     for outcome in flow.outcomes:
         rows += _outcome_rows(outcome)
@@ -215,8 +217,10 @@ def _outcome_rows(outcome: OutcomeFlow) -> list[list[str]]:
     title = outcome.title
     rows = [
         _cells(title, say("recorded"), outcome.recorded),
-        _cells(title, say(NOT_RECORDED[outcome.foul_left_out]), outcome.unrecorded),
+        _cells(title, say("not recorded"), outcome.unrecorded),
     ]
+    if outcome.foul:
+        rows.append(_cells(title, say("foul tows, left out"), outcome.foul))
     if outcome.modelled:
         rows.append(_cells(title, say("in the model"), *outcome.modelled))
         if kept_out := outcome.recorded - outcome.modelled[0]:
@@ -257,8 +261,6 @@ def _or_dash(value: float | None) -> str:
     return "–" if value is None else number(value, ",.0f")
 
 
-NOT_RECORDED = {False: saying("not recorded"), True: saying("not recorded, or a foul tow")}
-"""The second where foul tows are marked, and left out."""
 WITH_A_MODEL = saying(
     "{outcome}: recorded of {recorded}, {modelled:,} in the model over all grounds; {compared}."
 )

@@ -134,7 +134,6 @@ def _beyond(start: Point, tip: Point) -> Point:
 
 
 WITHOUT = saying("{hauls:,} without")
-WITHOUT_OR_FOUL = saying("{hauls:,} without, or foul tows")
 
 
 def flow_drawing(findings: Findings) -> str:
@@ -149,25 +148,26 @@ def flow_drawing(findings: Findings) -> str:
         reasons = [f"{number(count, ',')}: {reason}" for reason, count in reasons_in_brief(flow)]
         way.aside(_fitted([heading, *reasons]), middle, narrow)
     boats = say_many("{number} boat", "{number} boats", flow.boats)
-    good = [
-        say_many("{number:,} good haul", "{number:,} good hauls", flow.used),
+    used = [
+        say_many("{number:,} haul used", "{number:,} hauls used", flow.used),
         say("on {trips} of {boats}", trips=trip_count(flow.trips), boats=boats),
     ]
-    way.step(_alone(good), narrow)
+    way.step(_alone(used), narrow)
     for outcome in flow.outcomes:
         _draw_outcome(way, outcome, narrow)
     return picture("flow", way.down + 1, say("Flow of rows"), flow_told(flow), together(way.drawn))
 
 
 def _draw_outcome(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
-    """An outcome's own branch of the good hauls, down to the rigs that are compared."""
+    """An outcome's own branch of the hauls used, down to the rigs that are compared."""
     recorded = say_many("{number:,} haul recorded", "{number:,} hauls recorded", outcome.recorded)
     lines = [outcome.title, recorded]
     middle = way.branch(_fitted(lines, narrow - BRANCH), narrow)
-    if outcome.unrecorded:
-        words = WITHOUT_OR_FOUL if outcome.foul_left_out else WITHOUT
-        without = say(words, hauls=outcome.unrecorded)
-        way.aside(_fitted([without]), middle, narrow)
+    left_out = [say(WITHOUT, hauls=outcome.unrecorded)] if outcome.unrecorded else []
+    if outcome.foul:
+        left_out.append(say_many("{number:,} foul tow", "{number:,} foul tows", outcome.foul))
+    if left_out:
+        way.aside(_fitted(left_out), middle, narrow)
     _draw_model(way, outcome, narrow)
     way.step(_fitted(_rig_lines(outcome), RIGHT - BRANCH))
 

@@ -11,8 +11,9 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 RATES = saying(
-    "A rate by itself has limits from trip to trip; where too few trips had any to tell how unlike "
-    "they are, what fell in a trip counts as one clump."
+    "A rate by itself has limits from trip to trip, by leaving out each in turn; those of counted "
+    "events are the wider, end by end, of these and the exact ones of a Poisson count. Where trips "
+    "can't tell how unlike they are, what fell in a trip counts as one clump of such a count."
 )
 MIX = saying(
     "On a mix of grounds each rig has a term of its own on each ground, and the mix weighs them."
@@ -53,7 +54,7 @@ def further_sentences(findings: Findings) -> list[str]:
         TORN_PARTS: findings["damage"]["comparisons"] > 0,
         FILLED_UP: any(0 < row["counted"] < row["tears"] for row in written),
         COSTS: any(row["both"]["low"] is not None for row in findings["costs"]["parts"]),
-        ADDING_UP: _any(findings["cumulative_mending"], "told"),
+        ADDING_UP: any(row["told"] and row["damaged"] for row in findings["cumulative_mending"]),
         MEASURES: _any(findings["measures"], "ratio"),
     }
     return [say(words) for words, was_done in done.items() if was_done]

@@ -44,7 +44,7 @@ MORE_TRIPS = saying(
 )
 POISSON = saying(
     "Rates per hour towed are compared by Poisson regression with the log of hours towed as "
-    "offset, all rigs in one model: {formulas}."
+    "offset, in one model all rigs that had any: {formulas}."
 )
 WEIGHTS = saying(
     "Weights are no counts: of them the Poisson likelihood is taken for the mean alone "

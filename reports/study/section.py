@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
 from reports.language import say
 from reports.parts import Figure, Fold, Row, Section, Table
+from reports.sentences import listed
 from reports.standing.models import HEADERS, WHERE_WORKED_OUT, model_cells, model_facts
 from reports.study.deviations import departures, not_done
 from reports.study.flow import flow_of, flow_table
 from reports.study.methods import headline_models, methods_paragraphs
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -20,6 +23,7 @@ def flow_section(findings: Findings) -> Section:
     return Section(
         "flow-of-rows",
         say("What became of the rows"),
+        paragraphs=_foul_by_rig(findings),
         figures=[
             Figure(
                 "flow",
@@ -35,6 +39,28 @@ def flow_section(findings: Findings) -> Section:
             )
         ],
     )
+
+
+FOUL_BY_RIG = saying(
+    "Foul tows, as recorded: {rigs}. They are not told like for like, and count for damage and not "
+    "for fish."
+)
+
+
+def _foul_by_rig(findings: Findings) -> list[str]:
+    """How many tows of each rig were foul, where any was: fouling is what a gear may do too."""
+    if not findings["season"]["foul_tows"]:
+        return []
+    foul: Counter[str] = Counter()
+    hauls: Counter[str] = Counter()
+    for row in findings["rig_by_ground"]:
+        foul[row["rig_version"]] += row["foul_tows"]
+        hauls[row["rig_version"]] += row["hauls"]
+    rigs = [
+        say("{foul:,} of {hauls:,} with {rig}", foul=foul[rig], hauls=hauls[rig], rig=rig)
+        for rig in sorted(hauls)
+    ]
+    return [say(FOUL_BY_RIG, rigs=listed(rigs))]
 
 
 def methods(findings: Findings) -> Section:

@@ -6,9 +6,10 @@ from typing import Any
 
 import pytest
 
+from pipeline.rates.model_table import NOT_ON_RECORD, SAME_FOR_ALL, TOO_FEW_TRIPS
 from reports.cells import limit_cell
 from reports.doubts import further_doubts
-from reports.first_screen import by_ground
+from reports.first_screen import by_ground, untold
 from reports.outcome_sections import further, of_parts
 from reports.ratio_titles import ratio_title
 from reports.record_sections import how_to_read
@@ -36,6 +37,7 @@ def effect(outcome: str = "damage_events", ground: str = "all", **of: object) ->
         "adjusted_for": EVERY_FACTOR,
         "rig_hauls": 40,
         "reference_hauls": 60,
+        "model": "all rigs",
         "cautions": [],
     } | of
     return {"verdict_alone": row["verdict"]} | row
@@ -56,6 +58,7 @@ def found(effects: list[Row], **of: object) -> Row:
         "outcomes": OUTCOMES,
         "rigs": ["rope", "discs"],
         "changes": {"pairs": []},
+        "standing": {"models": []},
         "sensitivity": [],
         "diagnostics": {"hours": None},
     } | of
@@ -74,10 +77,40 @@ def test_what_is_not_held_alike_is_named_and_the_year_where_there_are_several() 
     ]
 
 
+def left_out(*reasons: str) -> Row:
+    return {"models": [{"name": "all rigs", "left_out": list(reasons)}]}
+
+
+def test_hauls_of_one_quarter_are_alike_in_time_only_as_far_as_quarters_tell() -> None:
+    alike = left_out(SAME_FOR_ALL.format("quarter"), SAME_FOR_ALL.format("vessel"))
+    findings = found([effect(adjusted_for=["ground", "depth_band"])], standing=alike)
+    assert further_doubts(findings) == [
+        "The hauls that are compared were alike in time of year only as far as quarters of the "
+        "year tell: what else the rigs' hauls differed in there is in the ratios too."
+    ]
+
+
+def test_nothing_holds_alike_what_is_not_on_record_or_would_take_more_trips() -> None:
+    reasons = NOT_ON_RECORD.format("depth_band"), TOO_FEW_TRIPS.format("quarter")
+    adjusted = effect(adjusted_for=["ground", "vessel"])
+    (said,) = further_doubts(found([adjusted], standing=left_out(*reasons)))
+    assert said.startswith("Nothing holds depth and time of year alike between the hauls")
+
+
 def test_few_trips_are_told_of() -> None:
     (said,) = further_doubts(found([effect(cautions=["few trips"])]))
     assert said.startswith(
         "Fewer than ten trips with the rig, or with rope, stand behind what is said of discs"
+    )
+
+
+def test_a_rig_that_is_no_different_though_clear_by_itself_is_said_to_be() -> None:
+    both = {"verdict": "no clear difference", "ratio": 1.27, "low": 1.04, "high": 1.56}
+    findings = found([effect(**both, verdict_alone="higher")], rates=[])
+    findings["standing"]["planning"] = []
+    assert (
+        "No difference worth knowing in net damage from rope: discs (though clear by itself)."
+        in (untold(findings))
     )
 
 

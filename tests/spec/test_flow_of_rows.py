@@ -10,6 +10,7 @@ import pytest
 from pipeline import run_season
 from reports.study.flow import Flow, OutcomeFlow, RigFlow, flow_of, flow_table
 from reports.study.flow_drawing import TRUNK, _fitted, _Way, flow_drawing
+from reports.study.section import flow_section
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -26,13 +27,14 @@ def steps(outcome: OutcomeFlow) -> dict[str, str]:
 @pytest.mark.parametrize(
     ("foul", "modelled", "told"),
     [
-        ("used", 90, {"recorded": "90", "not recorded": "10", "in the model": "90"}),
+        (None, 90, {"recorded": "90", "not recorded": "10", "in the model": "90"}),
         (
-            "left out",
+            4,
             88,
             {
                 "recorded": "90",
-                "not recorded, or a foul tow": "10",
+                "not recorded": "10",
+                "foul tows, left out": "4",
                 "in the model": "88",
                 "recorded, and not in the model": "2",
             },
@@ -40,9 +42,9 @@ def steps(outcome: OutcomeFlow) -> dict[str, str]:
     ],
 )
 def test_hauls_that_leave_on_the_way_are_named(
-    foul: str, modelled: int, told: dict[str, str]
+    foul: int | None, modelled: int, told: dict[str, str]
 ) -> None:
-    flow = OutcomeFlow("Fish", 90, 10, foul == "left out", (modelled, 10), None, [])
+    flow = OutcomeFlow("Fish", 90, 10, foul, (modelled, 10), None, [])
     assert steps(flow) == told
 
 
@@ -52,7 +54,7 @@ def test_why_hauls_are_not_in_the_model_stands_beside_them() -> None:
         "Damage",
         90,
         0,
-        foul_left_out=False,
+        foul=None,
         modelled=(88, 10),
         reference=None,
         rigs=[],
@@ -70,7 +72,7 @@ def test_a_rig_compared_in_a_part_is_not_called_not_compared() -> None:
                 "Damage",
                 90,
                 0,
-                foul_left_out=False,
+                foul=None,
                 modelled=None,
                 reference=None,
                 rigs=[whole, part],
@@ -106,6 +108,29 @@ def test_the_hauls_of_the_rigs_are_those_in_the_model(tmp_path: Path) -> None:
     drawn = flow_drawing(findings)
     assert "2 not in it" in drawn
     assert "foul" not in drawn
+
+
+def test_foul_tows_are_told_apart_from_hauls_without_a_catch(tmp_path: Path) -> None:
+    rows = ["vessel,trip,haul,rig_version,ground,tow_hours,valid,damaged"]
+    rows += [
+        f"Skua,{at // 8},{at},{('rope', 'discs')[at // 8 % 2]},sand,3,{'no' if foul else 'yes'},no"
+        for at in range(160)
+        for foul in [at in {3, 8, 11}]
+    ]
+    fish = [f"Skua,{at // 8},{at},PLE,{20 + at % 9}" for at in range(160) if at not in {40, 41}]
+    (tmp_path / "hauls.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
+    catches = "\n".join(["vessel,trip,haul,species,kept_kg", *fish]) + "\n"
+    (tmp_path / "catches.csv").write_text(catches, encoding="utf-8")
+    (tmp_path / "season.toml").write_text('[season]\nreference_rig = "rope"\n', encoding="utf-8")
+    findings = run_season(tmp_path).findings
+    damage, caught = flow_of(findings).outcomes
+    assert (damage.unrecorded, damage.foul) == (0, None)
+    assert (caught.recorded, caught.unrecorded, caught.foul) == (155, 2, 3)
+    assert "3 foul tows" in flow_drawing(findings)
+    assert flow_section(findings).paragraphs == [
+        "Foul tows, as recorded: 2 of 80 with discs and 1 of 80 with rope. They are not told like "
+        "for like, and count for damage and not for fish."
+    ]
 
 
 def test_of_rigs_whose_parts_nobody_wrote_down_no_check_is_due(tmp_path: Path) -> None:

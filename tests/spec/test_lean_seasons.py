@@ -65,11 +65,11 @@ SEASONS = (
     Lean("one rig", always(rig_version="discs"), "there is nothing to compare it with"),
     Lean("one ground", always(ground="sand"), "ground: the same for all that had any"),
     Lean("all damaged", always(damaged="yes"), "No rig stands out clearly from bobbins"),
-    Lean("none damaged", always(damaged="no"), "none recorded with one of them"),
+    Lean("none damaged", always(damaged="no"), "No net damage in 60 hauls of which it is known"),
     Lean(
         "none damaged with one rig",
         lambda row: {**row, "damaged": (row["damaged"] if row["rig_version"] == "discs" else "no")},
-        "had none at all",
+        "bobbins had no net damage at all",
     ),
     Lean("hours all equal", always(tow_hours=3), "No rig stands out clearly from bobbins"),
     Lean(

@@ -77,6 +77,7 @@ SEASONS = {
     "none torn with one rig": Season(
         lambda row: {**row, "damaged": row["damaged"] if row["rig_version"] == "discs" else "no"}
     ),
+    "none torn": Season(always(damaged="no")),
     "rigs apart": Season(
         lambda row: {**row, "ground": {"discs": "sand", "bobbins": "stones"}[row["rig_version"]]}
     ),
@@ -132,18 +133,22 @@ def test_every_season_of_the_table_is_looked_at() -> None:
 
 def test_why_a_factor_is_left_out_is_said_once_and_of_which_outcome_where_not_of_all() -> None:
     def model(outcome: str, **of: object) -> Row:
-        asked = ["ground", "vessel", "depth_band"]
+        asked = ["ground", "vessel", "depth_band", "quarter"]
         of_all = {"outcome": outcome, "ground": "all", "part": "whole record", "rig": None}
         return of_all | {"asked_for": asked, "adjusted_for": []} | of
 
     alike = ["vessel: the same for all that had any", "depth_band: the same for all that had any"]
     few = ["ground: too few trips to adjust for it"]
+    blank = ["quarter: not recorded of any that had any"]
     models = [
-        model("damage_events", left_out=alike, adjusted_for=["ground"]),
-        model("damage_events", left_out=[*alike, *few], rig="discs", part="2031 Q1"),
+        model("damage_events", left_out=[*alike, *blank], adjusted_for=["ground"]),
+        model("damage_events", left_out=[*alike, *blank, *few], rig="discs", part="2031 Q1"),
     ]
     assert not_adjusted(models, findings_of("plain")) == [
-        "Not adjusted for boat and depth: all hauls that the ratios rest on were alike in that.",
+        "Not adjusted for boat: all hauls that the ratios rest on were alike in that.",
+        "Not adjusted for depth: all hauls that the ratios rest on were alike in that as far as "
+        "bands of depth tell. What else the rigs' hauls differed in there is in the ratios too.",
+        "Not adjusted for time of year: no haul that the ratios rest on has that on record.",
         "Not adjusted for ground in net damage (discs, 2031 Q1): there are too few trips for that.",
     ]
 

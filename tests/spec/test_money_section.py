@@ -131,6 +131,7 @@ def season(*known: str, currency: str = "EUR") -> Row:
         "rigs": [{"rig_version": rig} for rig in QUARTERS],
         "money": {"terms": asdict(TERMS) | FOUL, "rigs": [asdict(money) for money in found]},
         "costs": {"written": []},
+        "rates": [],
         "unpriced_species": [],
         "missing_tables": [] if VALUE in known else ["prices"],
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import polars as pl
 import pytest
@@ -47,12 +47,23 @@ def told_of(hours_on: Mapping[str, float], grounds_of_discs: list[str]) -> OnThe
     return told
 
 
+def findings_of(told: OnTheMix, verdict: str, *, allowed_for: bool = True) -> dict[str, Any]:
+    """The findings with this on the mix, and another verdict over all grounds."""
+    over_all = {"outcome": told.outcome, "rig": told.rig, "ground": "all", "verdict": verdict}
+    return {
+        "on_the_mix": [asdict(told)],
+        "season": {"reference_rig": "bobbins"},
+        "effects": [over_all | {"ratio": 0.5, "low": 0.4, "high": 0.7, "cautions": []}],
+        "standing": {"looks": {"allowed_for": allowed_for}},
+    }
+
+
 def test_a_ground_fished_with_one_alone_is_left_out_and_named() -> None:
     told = told_of({"mud": 0.1, "sand": 0.5, "stones": 0.4}, ["sand", "stones"])
     assert (told.grounds, told.missing) == (["sand", "stones"], ["mud"])
     assert told.share == pytest.approx(0.9)
     assert told.ratio == pytest.approx(0.5)
-    findings = {"on_the_mix": [asdict(told)], "season": {"reference_rig": "bobbins"}}
+    findings = findings_of(told, told.verdict)
     words = mix_words(findings, OUTCOME)
     assert words[0].endswith("The season's mix of grounds is sand 50 %, stones 40 % and mud 10 %.")
     assert words[1].startswith(
@@ -65,6 +76,20 @@ def test_a_ground_fished_with_one_alone_is_left_out_and_named() -> None:
         "sand, stones",
         "90 %",
     ]
+
+
+@pytest.mark.parametrize(
+    ("verdict", "allowed_for", "said"),
+    [("no clear difference", True, 1), ("no clear difference", False, 0), (None, True, 0)],
+)
+def test_where_a_verdict_on_a_mix_is_another_it_is_said_which_goes(
+    verdict: str | None, *, allowed_for: bool, said: int
+) -> None:
+    told = told_of({"sand": 0.5, "stones": 0.4}, ["sand", "stones"])
+    findings = findings_of(told, verdict or told.verdict, allowed_for=allowed_for)
+    assert told.verdict != "no clear difference"
+    goes = "Where a verdict is another than that over all grounds, go by that one"
+    assert mix_words(findings, OUTCOME)[0].count(goes) == said
 
 
 def test_too_little_of_the_mix_is_no_answer() -> None:

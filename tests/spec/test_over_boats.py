@@ -10,6 +10,7 @@ import polars as pl
 import pytest
 
 from pipeline.rates.over_boats import TOO_FEW_BOATS, OverBoats, find_over_boats
+from reports.boats.alone import of_one_or_none
 from reports.boats.chart import boats_chart
 from reports.boats.section import boat_by_boat
 from reports.boats.sentences import of_mean
@@ -127,8 +128,46 @@ def test_boats_of_one_rig_each_are_told_how_to_settle_it() -> None:
     assert section.figures == []
     assert "mean over boats" not in section.paragraphs[0]
     assert section.paragraphs[1:] == [
-        "No boat fished enough beside bobbins to be held to itself with discs. Fishing both in "
-        "turn, on one boat and one ground, would settle it."
+        "No boat by itself gives a ratio to bobbins for discs: Skua (did not fish discs); Tern "
+        "(did not fish bobbins). Fishing both in turn, on one boat and one ground, would tell more."
+    ]
+
+
+def told_of_none(tears: str, why_none: str, adjusted_for: list[str]) -> str:
+    """What is said of a rig of which this is why no boat has a ratio."""
+    findings = findings_of(tears)
+    findings["season"] |= {"adjusted_for": adjusted_for, "grounds": ["sand", "stones"]}
+    findings["rigs"] = ["bobbins", "discs", "rope"]
+    findings["method"] = {"support": {"spare_trips": 4}}
+    for boat in findings["boats"][0]["boats"]:
+        boat |= {"why_none": why_none, "log_ratio": None}
+    (said,) = of_one_or_none(findings)
+    return said
+
+
+def test_boats_of_too_few_trips_are_told_how_many_they_want() -> None:
+    boats = "Skua 4 2 8; Tern 8 4 8"
+    why = (
+        "No boat by itself gives a ratio to bobbins for discs: Skua and Tern (too few trips to "
+        "compare like for like). A boat's model wants 4 trips more than it has terms"
+    )
+    few = "too few trips to adjust"
+    in_figures = f"{why}: with 3 rig versions on 2 grounds that is 8 trips."
+    assert told_of_none(boats, few, ["vessel", "ground", "quarter"]) == in_figures
+    assert told_of_none(boats, few, ["quarter", "ground"]) == f"{why}."
+    assert "terms" not in told_of_none(boats, "none seen", ["ground"])
+
+
+def test_why_no_boat_has_a_ratio_is_told_by_outcome_where_it_differs() -> None:
+    findings, fish = findings_of("Skua 4 - 8; Tern 4 - 8"), asdict(outcome("bottom_living_kg"))
+    (row,) = findings["boats"]
+    boats = [{**boat, "why_none": "none seen"} for boat in row["boats"]]
+    both = [row, {**row, "outcome": "bottom_living_kg", "boats": boats}]
+    findings |= {"outcomes": [*findings["outcomes"], fish], "boats": both}
+    assert of_one_or_none(findings) == [
+        "No boat by itself gives a ratio to bobbins for discs: in net damage Skua and Tern (did "
+        "not fish discs); in bottom-living fish Skua and Tern (none recorded with one of them, or "
+        "with both). Fishing both in turn, on one boat and one ground, would tell more."
     ]
 
 

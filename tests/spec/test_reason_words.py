@@ -105,6 +105,8 @@ def test_values_stay_as_they_are(reason: str, said: str) -> None:
          "no se puede pesar la pieza discs en wing de rope sin la masa de una o su ancho; hasta "
          "entonces el armado pesa al menos lo que pesa el resto"),
         ("vessel: the same for all that had any", "vessel: igual en todos los que tuvieron algo"),
+        ("quarter: not recorded of any that had any",
+         "quarter: no anotado en ninguno de los que tuvieron algo"),
         ("must be 0 EUR or more; put it right",
          "debe ser 0 EUR o más; hay que corregirlo"),
         ("worked out from shot_at and hauled_at, is longer than a tow of 24 h; put it right, or "

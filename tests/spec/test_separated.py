@@ -86,7 +86,7 @@ def test_events_of_a_trip_with_one_of_the_rigs_alone_count_once_unless_trips_are
 def test_the_sentence_says_where_the_reference_had_none() -> None:
     effect = vars(effect_of(APART))
     assert claim(effect, OUTCOME) == (
-        "bobbins had none of this where both were fished: net damage with discs is at least "
+        "bobbins had no net damage where both were fished: net damage with discs is at least "
         f"{effect['low']:.2g} times as much"
     )
     assert in_brief(effect, OUTCOME).endswith("bobbins's, which had none where both were fished")

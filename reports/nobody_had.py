@@ -1,0 +1,52 @@
+"""What is said of an outcome that no haul of the whole record had, with any rig."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from reports.cells import per_hours, rate_cell, unit_of_rates
+from reports.counts import haul_count
+from reports.language import say
+from reports.sentences import listed, title_of
+from schemas.words import ALL_GROUNDS, saying
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Row
+
+NONE = saying("No {outcome} in {hauls} of which it is known, with any rig.")
+UP_TO = saying("What can't be ruled out, in {unit}: up to {rates}.")
+WITH = saying("{rate} with {rig}")
+
+
+def nobody_had(outcome: str, findings: Findings) -> bool:
+    """Whether the outcome was recorded, and no haul had any."""
+    rates = _over_all(outcome, findings)
+    return bool(rates) and all(rate["total"] == 0 for rate in rates)
+
+
+def of_nobody(outcome: Row, findings: Findings) -> list[str]:
+    """That no haul had any, of how many, and what rates are not ruled out by that; else nothing."""
+    name = outcome["name"]
+    if not nobody_had(name, findings):
+        return []
+    rates = _over_all(name, findings)
+    hauls = sum(rate["hauls"] for rate in rates)
+    said = say(NONE, outcome=title_of(outcome), hauls=haul_count(hauls))
+    with_limits = [
+        say(WITH, rate=rate_cell(rate["high"] * per_hours(outcome)), rig=rate["rig"])
+        for rate in rates
+        if rate["high"] is not None
+    ]
+    if not with_limits:
+        return [said]
+    unit = unit_of_rates(outcome)
+    return [f"{said} {say(UP_TO, unit=unit, rates=listed(with_limits))}"]
+
+
+def _over_all(outcome: str, findings: Findings) -> list[Row]:
+    return [
+        rate
+        for rate in findings["rates"]
+        if (rate["outcome"], rate["ground"]) == (outcome, ALL_GROUNDS)
+    ]
