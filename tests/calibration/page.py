@@ -24,7 +24,7 @@ from tests.calibration.whole_seasons import WHOLE_SEASONS
 if TYPE_CHECKING:
     import polars as pl
 
-TITLES = {DAMAGE: "Net damage, counted", FISH: "Fish, weighed"}
+TITLES = {DAMAGE: "Net damage", FISH: "Fish, weighed"}
 WITHIN = " (no more than chance might)"
 HEAD = (
     "| no | trips | boats | setting | coverage | goal | false alarms | bias | middle | "
@@ -128,6 +128,8 @@ def _opening(many: int) -> list[str]:
         "by lower limit. Few is 8 events in all, rare 30, common one a haul; 8 hauls a trip. A",
         "trip's luck is a gamma with standard deviation 0.7 (very unlike: 1.2); with fish 0.5.",
         "Settings that differ in damage alone have the same fish, and one of them tells of it.",
+        "Damage is counted where it does not say *as yes or no*; what is true of that is the ratio",
+        "of hauls with damage, which is nearer to one than that of tears.",
     ]
 
 
