@@ -15,6 +15,7 @@ from pipeline.nearest import did_you_mean
 from pipeline.note_review import changed_without_name
 from pipeline.reviews import named_reviews
 from pipeline.rows import without_row_numbers
+from pipeline.sharing.consent import agreeing_twice, strangers_that_agree
 from reports.terminal import so_many
 
 if TYPE_CHECKING:
@@ -125,15 +126,9 @@ def _refused(season: CheckedSeason, settings: Settings) -> list[str]:
 
 
 def _consent(season: CheckedSeason, settings: Settings) -> list[str]:
-    """A word on boats that are said to agree to stand in the co-op's report, and are not there."""
-    boats = season.tables["hauls"]["vessel"].unique().sort().to_list()
-    agree = dict.fromkeys((*settings.sharing.consent, *settings.sharing.consent_under_letter))
-    return [
-        f"season.toml: [sharing] says that {name!r} agrees, which no haul is of"
-        f"{did_you_mean(name, boats)}; put it right."
-        for name in agree
-        if name not in boats
-    ]
+    """A word on boats that agree to stand in a co-op's report, and are not there or agree twice."""
+    boats = season.tables["hauls"]["vessel"].unique()
+    return [*strangers_that_agree(settings.sharing, boats), *agreeing_twice(settings.sharing)]
 
 
 def _currency(season: CheckedSeason, settings: Settings) -> list[str]:

@@ -78,7 +78,12 @@ class Sharing(_Section):
     consent: tuple[str, ...] = ()
     """Boats that agree to stand in the co-op's report with their own ratios, by name."""
     consent_under_letter: tuple[str, ...] = ()
-    """Boats that agree to the same under a letter, which is another one in each report."""
+    """Boats that agree to it under a letter, another one with each rig and in each report."""
+
+    @property
+    def by_name(self) -> tuple[str, ...]:
+        """The boats that stand by name: of one in both lists the more careful holds, the letter."""
+        return tuple(boat for boat in self.consent if boat not in self.consent_under_letter)
 
 
 class Checks(_Section):

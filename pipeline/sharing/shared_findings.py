@@ -146,13 +146,13 @@ def rigs_and_grounds(findings: Row, sharing: Sharing) -> tuple[dict[str, str], d
 
 
 def _unnamed(season: Row, sharing: Sharing) -> list[str]:
-    return sorted(set(season["vessels"]) - set(sharing.consent))
+    return sorted(set(season["vessels"]) - set(sharing.by_name))
 
 
 def agreeing(vessels: list[str], sharing: Sharing, seed: int) -> dict[str, str]:
     """What each boat is called that agrees to be shown: its name, or a letter."""
     agree = {*sharing.consent, *sharing.consent_under_letter}
-    called = letters(vessels, sharing.consent, seed)
+    called = letters(vessels, sharing.by_name, seed)
     return {vessel: name for vessel, name in called.items() if vessel in agree}
 
 

@@ -104,6 +104,12 @@ def test_boats_that_agree_to_it_stand_under_letters_that_change() -> None:
     assert named(shared(row, lettered=letters)) == ["A", "B", "C", "D", "E", "F"]
 
 
+def test_a_boat_that_agrees_by_name_and_under_a_letter_stands_under_a_letter() -> None:
+    told = shared(of_boats(6), "Skua", lettered=("Skua", "Rook", "Auk"))
+    assert len(named(told)) == 3
+    assert "Skua" not in named(told)
+
+
 def test_two_letters_are_too_few_to_stand() -> None:
     assert named(shared(of_boats(6), "Auk", lettered=("Skua", "Rook"))) == ["Auk"]
 
