@@ -20,6 +20,7 @@ from __future__ import annotations
 from math import log
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import polars as pl
 
 from pipeline.sharing.contributions import AMOUNTS, MEASURES, RECORDED, TABLES
@@ -77,7 +78,7 @@ def shared_findings(
     table = share_table(contributions, TABLES, MEASURES, sharing, RECORDED)
     cells: Cells = {(row["rig_version"], row["ground"]): row for row in table.cells.to_dicts()}
     whole = cells[None, None]
-    called = agreeing(season["vessels"], sharing, seed)
+    called = agreeing_by_rig(findings, sharing, np.random.default_rng(seed))
     outcomes = [row for row in findings["outcomes"] if row["name"] in _fixed()]
     better = {row["name"]: row["better"] for row in outcomes}
     return {
@@ -122,7 +123,7 @@ def shared_findings(
         "boats": [
             {**told, "rig": rigs[told["rig"]], "reference": rigs[told["reference"]]}
             for row in findings["boats"]
-            for told in [shared_boats(row, better[row["outcome"]], called, sharing)]
+            for told in [shared_boats(row, better[row["outcome"]], called[row["rig"]], sharing)]
         ],
         "set_aside": set_aside_by_kind(findings["set_aside"]),
     }
@@ -149,10 +150,22 @@ def _unnamed(season: Row, sharing: Sharing) -> list[str]:
     return sorted(set(season["vessels"]) - set(sharing.by_name))
 
 
-def agreeing(vessels: list[str], sharing: Sharing, seed: int) -> dict[str, str]:
+def agreeing_by_rig(
+    findings: Row, sharing: Sharing, chance: np.random.Generator
+) -> dict[str, dict[str, str]]:
+    """Of each rig what each boat is called that agrees to be shown, with letters of the rig's own.
+
+    With one letter for all rigs, a boat could be told by which rigs it fished.
+    """
+    vessels = findings["season"]["vessels"]
+    rigs = sorted({row["rig"] for row in findings["boats"]})
+    return {rig: agreeing(vessels, sharing, chance) for rig in rigs}
+
+
+def agreeing(vessels: list[str], sharing: Sharing, chance: np.random.Generator) -> dict[str, str]:
     """What each boat is called that agrees to be shown: its name, or a letter."""
     agree = {*sharing.consent, *sharing.consent_under_letter}
-    called = letters(vessels, sharing.by_name, seed)
+    called = letters(vessels, sharing.by_name, chance)
     return {vessel: name for vessel, name in called.items() if vessel in agree}
 
 

@@ -76,7 +76,7 @@ def over_boats(findings: Findings) -> Section | None:
     about = say(
         "Here each boat is held to itself alone, and the mean is over boats, so that it says what "
         "a boat like these may look for. A boat's own ratio stands only where the boat agreed to "
-        "it, by name or under a letter, which is another one in each report."
+        "it, by name or under a letter, which is another one with each rig and in each report."
     )
     paragraphs = [about, *said, *what_means_hide(findings)]
     return Section("over-boats", say("How far boats agree"), paragraphs, figures=figures)

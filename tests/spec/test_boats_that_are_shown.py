@@ -13,7 +13,7 @@ from pipeline.sharing.own_findings import own_findings
 from pipeline.sharing.plain_names import labels_without_boats, without_boats
 from pipeline.sharing.resting import boats_with_both, rests_on_enough
 from pipeline.sharing.shared_boats import shared_boats
-from pipeline.sharing.shared_findings import agreeing
+from pipeline.sharing.shared_findings import agreeing, agreeing_by_rig
 from pipeline.sharing.why_set_aside import OTHER, set_aside_by_kind
 from reports.coop.folder import boat_pages, coop_folder
 from reports.coop.sections import of_forest, where_fished
@@ -74,7 +74,7 @@ def of_boats(many: int, **changed: float) -> Row:
 
 def shared(row: Row, *named: str, lettered: tuple[str, ...] = (), seed: int = 1) -> Row:
     rules = Sharing(consent=named, consent_under_letter=lettered)
-    called = agreeing([boat["vessel"] for boat in row["boats"]], rules, seed)
+    called = agreeing([boat["vessel"] for boat in row["boats"]], rules, np.random.default_rng(seed))
     return shared_boats(row, "lower", called, rules)
 
 
@@ -102,6 +102,20 @@ def test_boats_that_agree_to_it_stand_under_letters_that_change() -> None:
     }
     assert len(orders) > 10
     assert named(shared(row, lettered=letters)) == ["A", "B", "C", "D", "E", "F"]
+
+
+def test_a_letter_can_not_be_followed_from_rig_to_rig() -> None:
+    rules = Sharing(consent_under_letter=tuple(BOATS), consent=())
+    findings = {
+        "season": {"vessels": BOATS},
+        "boats": [{"rig": rig} for rig in ("discs", "discs", "rockhopper")],
+    }
+    apart = 0
+    for seed in range(100):
+        called = agreeing_by_rig(findings, rules, np.random.default_rng(seed))
+        assert sorted(called) == ["discs", "rockhopper"]
+        apart += called["discs"]["Auk"] != called["rockhopper"]["Auk"]
+    assert apart > 60  # 83 of 100, where letters are drawn apart; none where they are not
 
 
 def test_a_boat_that_agrees_by_name_and_under_a_letter_stands_under_a_letter() -> None:
