@@ -4,12 +4,36 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import polars as pl
+
+from pipeline.checking.check_season import sentence_of
+from pipeline.checking.names_alike import ALIKE
+from pipeline.checking.nearly_alike import NEARLY
+from pipeline.seasons.boats import ANOTHER_BOAT
 from pipeline.sharing.consent import agreeing_twice
 
 if TYPE_CHECKING:
+    from pipeline.rows import CheckedSeason
     from pipeline.run_season import SeasonResults
 
 
 def for_the_manager(results: SeasonResults) -> list[str]:
     """A line on each thing to look at before the report is handed on."""
-    return agreeing_twice(results.folder.settings.sharing)
+    return [
+        *agreeing_twice(results.folder.settings.sharing),
+        *_boats_that_may_be_one(results.season),
+    ]
+
+
+def _boats_that_may_be_one(season: CheckedSeason) -> list[str]:
+    """What `check` says of boats' names that are nearly another's: one boat more opens cells."""
+    of_names = season.remarks.filter(
+        (pl.col("table") == "hauls")
+        & (pl.col("column") == "vessel")
+        & pl.any_horizontal(
+            pl.col("reason").str.starts_with(asked.split("{}")[0])
+            for asked in (ALIKE, NEARLY, ANOTHER_BOAT)
+        )
+    )
+    each_once = of_names.unique(["value", "reason"], keep="first", maintain_order=True)
+    return [sentence_of(row) for row in each_once.iter_rows(named=True)]
