@@ -16,7 +16,7 @@ from reports.coop.sections import (
 from reports.coop.words import months
 from reports.language import number, say
 from reports.parts import Screen, Section, Table
-from reports.ratio_words import amount, span
+from reports.ratio_words import amount, is_hardly_other, span
 from reports.sentences import said_of, title_of
 from schemas.words import saying
 
@@ -35,13 +35,9 @@ WANTED = {
     True: saying("{said} ({span}): what a skipper would want."),
     False: saying("{said} ({span}): not what a skipper would want."),
 }
-WANTED_IN_DOUBT = {
-    True: saying("{said} ({span}): what a skipper would want, but by itself too little to tell."),
-    False: saying(
-        "{said} ({span}): not what a skipper would want, but by itself too little to tell."
-    ),
-}
 """By whether the boat gains."""
+IN_DOUBT = saying("{said} ({span}): by itself too little to tell.")
+NOT_JUDGED = saying("{said} ({span}).")
 
 
 def boat_screen(findings: Findings) -> Screen:
@@ -63,10 +59,8 @@ def boat_screen(findings: Findings) -> Screen:
 
 def _own_words(row: Row, outcome: Row) -> str:
     """The boat's own ratio in words, whether it gains by it, and the mean over boats."""
-    unclear = row["low"] is None or row["high"] is None or row["low"] <= 1 <= row["high"]
-    wanted = WANTED_IN_DOUBT if unclear else WANTED
     said = say(
-        wanted[bool(row["gains"])],
+        _judged(row),
         said=said_of(row, outcome),
         span=span(row["low"], row["high"], outcome),
     )
@@ -74,6 +68,13 @@ def _own_words(row: Row, outcome: Row) -> str:
         return said
     mean = say("Mean over boats: {amount}.", amount=amount(row["mean"]["ratio"], outcome))
     return f"{said} {mean}"
+
+
+def _judged(row: Row) -> str:
+    """Whether the boat gains, where its own hauls tell that."""
+    if row["low"] is None or row["high"] is None or row["low"] <= 1 <= row["high"]:
+        return IN_DOUBT
+    return NOT_JUDGED if is_hardly_other(row["ratio"]) else WANTED[bool(row["gains"])]
 
 
 def own_ratios(findings: Findings) -> Section | None:
