@@ -73,7 +73,7 @@ class Units(_Section):
 class Sharing(_Section):
     """`[sharing]`: what must hold before a figure of several boats is shown."""
 
-    min_vessels: Count = Field(default=3, ge=1)
+    min_vessels: Count = Field(default=3, ge=2)
     max_share: Number = Field(default=0.8, gt=0, le=1)
     consent: tuple[str, ...] = ()
     """Boats that agree to stand in the co-op's report with their own ratios, by name."""

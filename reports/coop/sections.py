@@ -13,6 +13,7 @@ from reports.coop.words import (
     hidden_words,
     over_boats_words,
     pooled,
+    tells_of_a_further_boat,
     what_means_hide,
 )
 from reports.language import number, say
@@ -102,7 +103,7 @@ def _forest(rows: list[Row], outcome: Row) -> Figure:
 def of_forest(rows: list[Row]) -> str:
     """What is drawn of boats: of a further boat and of single ones only where they are shown."""
     said = [say("The diamond is the mean over boats, the thick bar its 95 % interval.")]
-    if any(row["mean"]["further_low"] for row in rows):
+    if any(tells_of_a_further_boat(row["mean"]) for row in rows):
         said.append(say("The thin line: where a further boat might lie."))
     if any(row["boats"] for row in rows):
         said.append(say("Above the mean: the boats that agreed to be shown."))
@@ -111,6 +112,7 @@ def of_forest(rows: list[Row]) -> str:
 
 def _forest_cells(row: Row) -> list[list[str]]:
     mean, ends = row["mean"], ("ratio", "low", "high")
+    told = tells_of_a_further_boat(mean)
     further = [ratio_cell(mean[name]) for name in ("further_low", "further_high")]
     return [
         *(
@@ -118,7 +120,7 @@ def _forest_cells(row: Row) -> list[list[str]]:
             for boat in row["boats"]
         ),
         [say(MEAN_OF_RIG, rig=row["rig"]), *(ratio_cell(mean[name]) for name in ends)],
-        *([[say(FURTHER_OF_RIG, rig=row["rig"]), "", *further]] if mean["further_low"] else []),
+        *([[say(FURTHER_OF_RIG, rig=row["rig"]), "", *further]] if told else []),
     ]
 
 

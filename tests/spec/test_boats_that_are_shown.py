@@ -17,7 +17,7 @@ from pipeline.sharing.shared_findings import agreeing, agreeing_by_rig
 from pipeline.sharing.why_set_aside import OTHER, set_aside_by_kind
 from reports.coop.folder import boat_pages, coop_folder
 from reports.coop.sections import of_forest, where_fished
-from reports.coop.words import differ_words, gain_words, mean_words
+from reports.coop.words import differ_words, gain_words, mean_words, what_means_hide
 from schemas.settings import Sharing
 
 Row = dict[str, Any]
@@ -165,7 +165,32 @@ def test_what_is_said_of_a_mean() -> None:
     )
     assert gain_words(told, TEARS) == ""
     half = shared(over({boat: 0.5 if at < 3 else 1.5 for at, boat in enumerate(BOATS)}))
-    assert gain_words(half, TEARS) == "By its own ratio 3 of 6 boats had net damage less often."
+    assert gain_words(half, TEARS) == ("On 3 of 6 boats, each by its own ratio, it was less often.")
+
+
+def test_of_a_further_boat_nothing_is_said_that_is_not_more_than_the_mean_says() -> None:
+    row = shared(of_boats(6))
+    mean = row["mean"]
+    same = {f"further_{end}": mean[end] for end in ("low", "high")}
+    alike = row | {"mean": mean | same | {"more_than_chance": False}}
+    assert differ_words(alike, TEARS) == "The boats differ no more than chance might have it."
+    assert "The thin line" not in of_forest([alike])
+
+
+def test_what_is_not_told_of_boats_names_the_rigs_of_which_it_is_not() -> None:
+    few, many = shared(of_boats(3)), shared(of_boats(6)) | {"rig": "rockhopper"}
+    fish = TEARS | {"name": "bottom_living_kg", "title": "Bottom-living fish"}
+    findings = {
+        "season": {"headlines": ["damage_events", "bottom_living_kg"]},
+        "outcomes": [TEARS, fish],
+        "boats": [few, many, many | {"outcome": "bottom_living_kg", "would_gain": 3}],
+    }
+    assert what_means_hide(findings) == [
+        "How far boats differ with discs is not shown: of so few it would let one boat work out "
+        "the others.",
+        "On how many boats discs and rockhopper (net damage) did better is not shown, as it would "
+        "tell of single boats; each boat's own page has its own ratio.",
+    ]
 
 
 def test_only_what_is_drawn_of_boats_is_explained() -> None:

@@ -88,6 +88,16 @@ def test_no_co_op_report_is_made_where_consent_is_of_no_boat_of_the_season(tmp_p
     assert not (tmp_path / "out").exists()
 
 
+def test_a_co_op_of_one_boat_is_refused(tmp_path: Path) -> None:
+    season = valid_season()
+    season.settings = "[sharing]\nmin_vessels = 1"
+    with pytest.raises(SeasonUnusableError) as refused:
+        check_season(season.write_csv(tmp_path / "season"))
+    assert refused.value.sentences == [
+        "season.toml: [sharing], min_vessels: takes a number of 2 or more (it says 1)."
+    ]
+
+
 @pytest.mark.parametrize("blank_means", ["unknown", "no damage"])
 def test_check_tells_what_a_blank_note_means(blank_means: str, tmp_path: Path) -> None:
     (tmp_path / "hauls.csv").write_text(
