@@ -24,7 +24,7 @@ from reports.reason_words import reason_said
 from reports.record_sections import set_aside
 from reports.review_file import review_place
 from tests.contracts.contract_files import Case, cases_in
-from tests.spec.co_op_folders import write_season_texts, write_seasons
+from tests.spec.co_op_folders import one_of, write_season_texts, write_seasons
 from tests.spec.season_texts import SeasonText, valid_season
 from tests.spec.text_tables import rows_of
 
@@ -50,18 +50,6 @@ def _none_is_lost(season: CheckedSeason) -> None:
         assert count["read"] == count["used"] + count["set_aside"]
     for table in season.tables.values():
         assert table["row"].is_unique().all()
-
-
-def one_of(*vessels: str) -> SeasonText:
-    """The valid season's rows of these boats."""
-    season = valid_season()
-    for name, (headers, *rows) in season.tables.items():
-        if "vessel" in headers:
-            at = headers.index("vessel")
-            season.tables[name] = [headers, *(row for row in rows if row[at] in vessels)]
-    if "Gull" not in vessels:
-        del season.tables["corrections"]
-    return season
 
 
 def by_boat() -> dict[str, SeasonText]:

@@ -1,0 +1,76 @@
+"""What `check` tells of a folder of season folders: whose rows it speaks of, and the way out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from pipeline.good_rows import check_season
+from pipeline.note_words import readings_of
+from pipeline.problems import SeasonUnusableError
+from reports.check_summary import check_summary
+from tests.spec.co_op_folders import one_of, write_season_texts
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from tests.spec.season_texts import SeasonText
+
+
+def told_of(folder: Path, seasons: dict[str, SeasonText]) -> list[str]:
+    opened, checked = check_season(write_season_texts(folder, seasons))
+    readings = readings_of(opened, checked)
+    return check_summary(checked, readings, opened.settings).splitlines()
+
+
+def test_rows_of_a_kind_are_told_with_the_other_boats_that_have_them(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    for season in seasons.values():
+        season.set_cell("hauls", 2, "ground", "gravelly")
+    seasons["skua"].set_cell("hauls", 3, "ground", "stoney")
+    (told,) = (line for line in told_of(tmp_path / "a", seasons) if "row 2, ground: " in line)
+    assert told.startswith("  skua/hauls.csv, row 2, ground: 'gravelly'")
+    assert told.endswith(" (2 more like it: skua, tern)")
+    seasons["tern"].set_cell("hauls", 2, "ground", "mud")
+    (told,) = (line for line in told_of(tmp_path / "b", seasons) if "row 2, ground: " in line)
+    assert told.endswith(" (1 more like it)")
+
+
+def test_what_blank_notes_mean_is_told_of_the_season_that_says_so(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    seasons["skua"].settings = '[notes]\nblank_means = "no damage"\n'
+    for season in seasons.values():
+        for row in season.tables["hauls"]:
+            del row[14]
+    for row in seasons["skua"].tables["hauls"][1:]:
+        row[seasons["skua"].tables["hauls"][0].index("damage_note")] = ""
+    told = told_of(tmp_path / "co-op", seasons)
+    assert '  4 blank count as no damage: blank_means = "no damage" of skua.' in told
+
+
+def test_a_rig_under_two_names_of_one_log_is_told_the_way_out(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    seasons["tern"].set_cell("hauls", 2, "rig_version", "rubber-8")
+    settings = '[rigs.names]\ntern = { "rubber-8" = "rubber-10" }'
+    with pytest.raises(SeasonUnusableError) as refused:
+        check_season(write_season_texts(tmp_path / "co-op", seasons, settings))
+    (said,) = refused.value.sentences
+    assert "as far as it can be used: rows set aside that have it: 1. If it is the rig" in said
+    assert said.endswith(
+        "say so under [hauls.columns] in the season.toml of tern itself: rig_version = { from = "
+        '"rig_version", words = { "rubber-8" = "rubber-10" } }, where from is the header of its '
+        "log."
+    )
+
+
+def test_two_rigs_that_would_be_one_are_told_how_one_of_two_names_is_written(
+    tmp_path: Path,
+) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    settings = '[rigs.names]\ntern = { "rubber-10" = "bobbins-14" }'
+    with pytest.raises(SeasonUnusableError) as refused:
+        check_season(write_season_texts(tmp_path / "co-op", seasons, settings))
+    (said,) = refused.value.sentences
+    assert "would call two of its rigs 'bobbins-14'. If the two are one rig, say so under" in said
+    assert 'words = { "rubber-10" = "bobbins-14" }' in said
