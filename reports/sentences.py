@@ -49,6 +49,7 @@ FACTOR_WORDS = {
     "depth_band": saying("depth"),
     "quarter": saying("time of year"),
     "year": saying("year"),
+    "season": saying("season"),
 }
 
 Row = dict[str, Any]

@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import polars as pl
 
+from pipeline.rows import SEASON
 from pipeline.sharing.contributions import AMOUNTS, MEASURES, RECORDED, TABLES
 from pipeline.sharing.letters import letters
 from pipeline.sharing.plain_names import labels_without_boats, without_boats
@@ -57,7 +58,7 @@ OF_AN_OUTCOME = (
 OF_AN_EFFECT = ("part", "verdict", "verdict_alone", "cautions")
 PAIR = ("rig", "reference")
 RATIO = ("ratio", "low", "high")
-FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
+FACTORS = ("ground", "vessel", "depth_band", "quarter", "year", SEASON)
 
 
 def shared_findings(
