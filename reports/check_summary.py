@@ -77,11 +77,11 @@ def check_summary(
         lines += ["", "Headers that nothing is read from:", *told]
     several = bool(season.within)
     if season.set_aside.height:
-        told = _sentences(season.set_aside, every=every, several=several)
-        lines += ["", "Set aside:", *told]
+        lines += ["", "Set aside:"]
+        lines += _sentences(season.set_aside, every=every, several=several)
     if season.remarks.height:
-        told = _sentences(season.remarks, every=every, several=several)
-        lines += ["", "Used, with a word on it:", *told]
+        lines += ["", "Used, with a word on it:"]
+        lines += _sentences(season.remarks, every=every, several=several)
     if not season.set_aside.height and not season.remarks.height:
         lines += ["", "Every row can be used."]
     return "\n".join(lines)

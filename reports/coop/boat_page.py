@@ -29,8 +29,12 @@ FOR_IT_ALONE = saying(
     "on, it tells another boat what is yours."
 )
 
-BY_OWN_HAULS = saying("What {boat} sees by its own hauls, against {reference}.")
+BY_OWN_HAULS = saying("Each rig is held to {reference} here, on the hauls of {boat} alone.")
 TOO_LITTLE_BESIDE = saying("{boat} fished no rig enough beside {reference} to be held to itself.")
+MONEY_ELSEWHERE = saying(
+    "What would pay is not told here; a report of this boat's own season tells it, where it can be "
+    "told."
+)
 WANTED = {
     True: saying("{said} ({span}): what a skipper would want."),
     False: saying("{said} ({span}): not what a skipper would want."),
@@ -41,19 +45,21 @@ NOT_JUDGED = saying("{said} ({span}).")
 
 
 def boat_screen(findings: Findings) -> Screen:
-    """What a boat sees first: whether it would gain, rig by rig."""
+    """What a boat sees first: that the page is its own, and its ratios, rig by rig."""
     season, outcomes = findings["season"], outcomes_of(findings)
     told = [row for row in findings["ratios"] if row["gains"] is not None]
-    reference = season["reference_rig"]
+    about = say(
+        BY_OWN_HAULS if told else TOO_LITTLE_BESIDE,
+        boat=findings["boat"],
+        reference=season["reference_rig"],
+    )
     return Screen(
         title=say("{boat} beside the other boats", boat=findings["boat"]),
         period=f"{season['title']}, {months(season)}".removesuffix(", "),
         facts=[],
-        lead=say(
-            BY_OWN_HAULS if told else TOO_LITTLE_BESIDE, boat=findings["boat"], reference=reference
-        ),
+        lead=f"{say(FOR_IT_ALONE)} {about}",
         cards=[],
-        untold=[*(_own_words(row, outcomes[row["outcome"]]) for row in told), say(FOR_IT_ALONE)],
+        untold=[_own_words(row, outcomes[row["outcome"]]) for row in told],
     )
 
 
@@ -99,8 +105,11 @@ def own_ratios(findings: Findings) -> Section | None:
     )
     return Section(
         "own-ratios",
-        say("Which rigs would pay this boat"),
-        [say("Below 1 is less, above 1 is more. The mean is as the co-op's report has it.")],
+        say("How each rig did on this boat"),
+        [
+            say("Below 1 is less, above 1 is more. The mean is as the co-op's report has it."),
+            say(MONEY_ELSEWHERE),
+        ],
         tables=[Table(caption, headers, rows)],
     )
 

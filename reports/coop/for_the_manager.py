@@ -11,6 +11,7 @@ from pipeline.checking.names_alike import ALIKE
 from pipeline.checking.nearly_alike import NEARLY
 from pipeline.seasons.boats import ANOTHER_BOAT
 from pipeline.sharing.consent import agreeing_twice
+from reports.terminal import so_many
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -19,9 +20,29 @@ if TYPE_CHECKING:
 
 def for_the_manager(results: SeasonResults) -> list[str]:
     """A line on each thing to look at before the report is handed on."""
+    sharing = results.folder.settings.sharing
     return [
-        *agreeing_twice(results.folder.settings.sharing),
+        *agreeing_twice(sharing),
         *_boats_that_may_be_one(results.season),
+        *_grounds_of_few_boats(results.season.tables["hauls"], sharing.min_vessels),
+    ]
+
+
+def _grounds_of_few_boats(hauls: pl.DataFrame, min_vessels: int) -> list[str]:
+    """A line on each ground that is hidden as few boats fished it, which hides others with it."""
+    of_few = (
+        hauls.filter(pl.col("ground").is_not_null())
+        .group_by("ground")
+        .agg(pl.col("vessel").n_unique().alias("boats"), pl.len().alias("hauls"))
+        .filter(pl.col("boats") < min_vessels)
+        .sort("ground")
+    )
+    return [
+        f"Ground {ground!r} has {so_many(rows, 'haul', 'hauls')} of "
+        f"{so_many(boats, 'boat', 'boats')}: it is hidden, and others may be with it, so that no "
+        "total gives it away. Where it is another ground by the trade, map it with words under "
+        "[hauls.columns]."
+        for ground, boats, rows in of_few.iter_rows()
     ]
 
 

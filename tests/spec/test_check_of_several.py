@@ -2,20 +2,38 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, cast
 
+import polars as pl
 import pytest
 
 from pipeline.good_rows import check_season
 from pipeline.note_words import readings_of
 from pipeline.problems import SeasonUnusableError
+from pipeline.rows import REMARK_SCHEMA
 from reports.check_summary import check_summary
+from reports.coop.for_the_manager import for_the_manager
+from schemas.settings import Settings
 from tests.spec.co_op_folders import one_of, write_season_texts
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from pipeline.run_season import SeasonResults
     from tests.spec.season_texts import SeasonText
+
+
+def test_a_ground_of_few_boats_is_named_to_whoever_makes_the_report() -> None:
+    hauls = pl.DataFrame(
+        {"vessel": ["Skua", "Tern", "Gull", "Skua"], "ground": ["mud", "mud", "mud", "rocky"]}
+    )
+    season = SimpleNamespace(
+        tables={"hauls": hauls}, remarks=pl.DataFrame(schema=dict(REMARK_SCHEMA))
+    )
+    folder = SimpleNamespace(settings=Settings())
+    (told,) = for_the_manager(cast("SeasonResults", SimpleNamespace(folder=folder, season=season)))
+    assert told.startswith("Ground 'rocky' has 1 haul of 1 boat: it is hidden, and others may be")
 
 
 def told_of(folder: Path, seasons: dict[str, SeasonText]) -> list[str]:
