@@ -12,8 +12,10 @@ from pipeline.good_rows import check_season
 from pipeline.note_words import readings_of
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import REMARK_SCHEMA
+from pipeline.seasons.repeats import RIG_AGAIN
 from reports.check_summary import check_summary
 from reports.coop.for_the_manager import for_the_manager
+from reports.in_short import rows_in_short
 from schemas.settings import Settings
 from tests.spec.co_op_folders import one_of, write_season_texts
 
@@ -34,6 +36,39 @@ def test_a_ground_of_few_boats_is_named_to_whoever_makes_the_report() -> None:
     folder = SimpleNamespace(settings=Settings())
     (told,) = for_the_manager(cast("SeasonResults", SimpleNamespace(folder=folder, season=season)))
     assert told.startswith("Ground 'rocky' has 1 haul of 1 boat: it is hidden, and others may be")
+
+
+def test_rows_of_rigs_that_seasons_say_alike_are_told_apart_from_what_was_refused() -> None:
+    counts = {"read": 9, "used": 3, "set_aside": 6}
+    reason = RIG_AGAIN.format("a/rig_parts.csv")
+    findings = {
+        "season": {"title": "two"},
+        "seasons_left_out": [],
+        "rows": {"hauls": counts, "rig_parts": counts, "catches": counts},
+        "set_aside": [
+            {"table": "rig_parts", "reason": reason, "rows": 4},
+            {"table": "rig_parts", "reason": "is blank", "rows": 2},
+            {"table": "catches", "reason": "is the same row again; delete one", "rows": 6},
+        ],
+    }
+    assert rows_in_short(findings).splitlines()[1:] == [
+        "Set aside too: 2 of rig_parts and 6 of catches; why stands in set-aside.csv.",
+        "Said again, alike, of rigs that another season describes: 4 of rig_parts.",
+    ]
+
+
+def test_a_rig_that_both_tables_of_one_season_tell_of_is_told_in_one_sentence(
+    tmp_path: Path,
+) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    for table in ("rig_versions", "rig_parts"):
+        del seasons["tern"].tables[table]
+    told = [line for line in told_of(tmp_path / "co-op", seasons) if "taken to hold" in line]
+    assert (
+        "  What rig_versions and rig_parts say of rubber-10 in skua is taken to hold in tern too, "
+        "where they say nothing of it."
+    ) in told
+    assert not [line for line in told if line.startswith("  What rig_parts says of rubber-10")]
 
 
 def told_of(folder: Path, seasons: dict[str, SeasonText]) -> list[str]:
