@@ -49,7 +49,6 @@ FACTOR_WORDS = {
     "depth_band": saying("depth"),
     "quarter": saying("time of year"),
     "year": saying("year"),
-    "season": saying("season"),
 }
 
 Row = dict[str, Any]

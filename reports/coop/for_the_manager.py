@@ -11,7 +11,6 @@ from pipeline.checking.names_alike import ALIKE
 from pipeline.checking.nearly_alike import NEARLY
 from pipeline.seasons.boats import ANOTHER_BOAT
 from pipeline.sharing.consent import agreeing_twice
-from reports.terminal import so_many
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
@@ -33,16 +32,14 @@ def _grounds_of_few_boats(hauls: pl.DataFrame, min_vessels: int) -> list[str]:
     of_few = (
         hauls.filter(pl.col("ground").is_not_null())
         .group_by("ground")
-        .agg(pl.col("vessel").n_unique().alias("boats"), pl.len().alias("hauls"))
+        .agg(pl.col("vessel").n_unique().alias("boats"))
         .filter(pl.col("boats") < min_vessels)
-        .sort("ground")
     )
     return [
-        f"Ground {ground!r} has {so_many(rows, 'haul', 'hauls')} of "
-        f"{so_many(boats, 'boat', 'boats')}: it is hidden, and others may be with it, so that no "
-        "total gives it away. Where it is another ground by the trade, map it with words under "
-        "[hauls.columns]."
-        for ground, boats, rows in of_few.iter_rows()
+        f"Ground {ground!r} was fished by fewer boats than {min_vessels}: it is hidden, and others "
+        "may be with it, so that no total gives it away. Where it is another ground by the trade, "
+        "map it with words under [hauls.columns]."
+        for ground in of_few["ground"].sort()
     ]
 
 

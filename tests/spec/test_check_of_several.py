@@ -35,7 +35,7 @@ def test_a_ground_of_few_boats_is_named_to_whoever_makes_the_report() -> None:
     )
     folder = SimpleNamespace(settings=Settings())
     (told,) = for_the_manager(cast("SeasonResults", SimpleNamespace(folder=folder, season=season)))
-    assert told.startswith("Ground 'rocky' has 1 haul of 1 boat: it is hidden, and others may be")
+    assert told.startswith("Ground 'rocky' was fished by fewer boats than 3: it is hidden, and")
 
 
 def test_rows_of_rigs_that_seasons_say_alike_are_told_apart_from_what_was_refused() -> None:
