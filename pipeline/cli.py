@@ -323,6 +323,11 @@ def report(
     if out is not None:
         shared_alone = told_to == ["coop"]
         typer.echo(rows_in_short(results.findings) if shared_alone else in_short(results.findings))
+        if "coop" in told_to:
+            from reports.coop.for_the_manager import for_the_manager
+
+            for line in for_the_manager(results):
+                typer.echo(line)
         from reports.folder import pages_of
 
         pages = map(str, pages_of(out, told_to, own_pages))

@@ -47,6 +47,12 @@ PARTS_MISSING_SCHEMA: dict[str, pl.DataType] = {
 }
 """Of a row of `rig_parts` that was set aside: so marked it can stand among those that were not."""
 
+CORRECTED_SCHEMA: dict[str, pl.DataType] = {
+    "row": pl.Int64(),
+    "column": pl.String(),
+    "place": pl.String(),
+}
+
 REMARK_SCHEMA: dict[str, pl.DataType] = {**SET_ASIDE_SCHEMA}
 """A remark is a word on a row that is used all the same."""
 
@@ -61,6 +67,8 @@ class TextTable:
     frame: pl.DataFrame
     found: tuple[str, ...]
     kept: tuple[str, ...]
+    corrected: pl.DataFrame = field(default_factory=lambda: pl.DataFrame(schema=CORRECTED_SCHEMA))
+    """The cells that corrections put there, and where each correction stands."""
 
 
 @dataclass(frozen=True)

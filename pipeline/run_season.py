@@ -87,7 +87,7 @@ def run_season(
     if out is None:
         with Database() as database:
             return find(begun(), database, say, reference, second)
-    from reports.coop.folder import check_boats
+    from reports.coop.folder import READER, check_boats, check_consent
     from reports.folder import check_place, write_report
     from reports.pictures import Pictures
 
@@ -98,6 +98,8 @@ def run_season(
     load_what_notes_are_read_by()
     read = begun()
     check_boats(boats, read.season.tables["hauls"]["vessel"].unique().sort().to_list())
+    if READER in readers:
+        check_consent(read)
     with Database() as database:
         results = find(read, database, say, reference, second)
         write_report(results, database, place, say, readers, boats, pictures)

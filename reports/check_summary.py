@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
@@ -13,7 +13,9 @@ from pipeline.joining.species import known_species
 from pipeline.nearest import did_you_mean
 from pipeline.note_review import changed_without_name
 from pipeline.reviews import named_reviews
-from pipeline.rows import without_row_numbers
+from pipeline.rows import SEASON, without_row_numbers
+from pipeline.seasons.repeats import FOLDER
+from pipeline.sharing.consent import agreeing_twice, strangers_that_agree
 from reports.terminal import so_many
 from schemas.hauls import HAUL_KEY
 
@@ -26,6 +28,8 @@ if TYPE_CHECKING:
 ONLY_OF_TROUBLE = (
     'blank_means = "no damage" under [notes] is for a boat that writes only of trouble.'
 )
+MOST_SEASONS = 6
+"""So many seasons are named behind a sentence that stands for rows of several."""
 LONGEST_NOTE = 120
 """Of a longer note the beginning is shown."""
 
@@ -58,7 +62,7 @@ def check_summary(
         *_refused(season, settings),
         *_consent(season, settings),
         *_currency(season, settings),
-        *_notes(season, readings, settings, every=every),
+        *_notes(season, readings, every=every),
     ]
     lines += [
         *_review(season),
@@ -71,10 +75,13 @@ def check_summary(
     if not_used:
         told = (f"  {file}: {', '.join(headers)}" for file, headers in not_used.items())
         lines += ["", "Headers that nothing is read from:", *told]
+    several = bool(season.within)
     if season.set_aside.height:
-        lines += ["", "Set aside:", *_sentences(season.set_aside, every=every)]
+        lines += ["", "Set aside:"]
+        lines += _sentences(season.set_aside, every=every, several=several)
     if season.remarks.height:
-        lines += ["", "Used, with a word on it:", *_sentences(season.remarks, every=every)]
+        lines += ["", "Used, with a word on it:"]
+        lines += _sentences(season.remarks, every=every, several=several)
     if not season.set_aside.height and not season.remarks.height:
         lines += ["", "Every row can be used."]
     return "\n".join(lines)
@@ -125,15 +132,9 @@ def _refused(season: CheckedSeason, settings: Settings) -> list[str]:
 
 
 def _consent(season: CheckedSeason, settings: Settings) -> list[str]:
-    """A word on boats that are said to agree to stand in the co-op's report, and are not there."""
-    boats = season.tables["hauls"]["vessel"].unique().sort().to_list()
-    agree = dict.fromkeys((*settings.sharing.consent, *settings.sharing.consent_under_letter))
-    return [
-        f"season.toml: [sharing] says that {name!r} agrees, which no haul is of"
-        f"{did_you_mean(name, boats)}; put it right."
-        for name in agree
-        if name not in boats
-    ]
+    """A word on boats that agree to stand in a co-op's report, and are not there or agree twice."""
+    boats = season.tables["hauls"]["vessel"].unique()
+    return [*strangers_that_agree(settings.sharing, boats), *agreeing_twice(settings.sharing)]
 
 
 def _currency(season: CheckedSeason, settings: Settings) -> list[str]:
@@ -196,9 +197,7 @@ def _without_price(season: CheckedSeason) -> list[str]:
     ]
 
 
-def _notes(
-    season: CheckedSeason, readings: pl.DataFrame, settings: Settings, *, every: bool
-) -> list[str]:
+def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> list[str]:
     """How the notes were read, where nothing else tells of damage; those not understood by name."""
     hauls = season.tables["hauls"]
     if "damage_note" not in season.found["hauls"]:
@@ -226,16 +225,32 @@ def _notes(
     )
     shown = words if every else words.head(8)
     lines += [f"  not understood: '{_begun(note)}' ({rows:,})" for note, rows in shown.iter_rows()]
-    told = settings.notes.blank_means == "no damage"
-    if unsure.height or (blank and not told):
+    no_damage = _blank_as_no_damage(season, read.filter(pl.col("damage_note").is_null()))
+    untold = blank > sum(no_damage.values())
+    if unsure.height or untold:
         lines.append(
             "  Such hauls are left out where damage is counted. 'rigseason note SEASON' writes the "
             "notes out for a person to put right; a column of yes and no tells more"
-            + ("." if told else f"; {ONLY_OF_TROUBLE}")
+            + (f"; {ONLY_OF_TROUBLE}" if untold else ".")
         )
-    if blank and told:
+    if no_damage and not season.within:
         lines.append('  Those that are blank count as no damage: blank_means = "no damage".')
+    lines += [
+        f"  {so_many(hauls, 'blank counts', 'blank count')} as no damage: blank_means = "
+        f'"no damage" of {name}.'
+        for name, hauls in no_damage.items()
+        if season.within
+    ]
     return lines
+
+
+def _blank_as_no_damage(season: CheckedSeason, blank: pl.DataFrame) -> dict[str, int]:
+    """How many blank notes count as no damage, by the season that says so of its own."""
+    saying_so = [each.name for each in season.seasons if each.blank_is_no_damage]
+    if not season.within:
+        return {name: blank.height for name in saying_so if blank.height}
+    counts = dict(blank[SEASON].value_counts().iter_rows())
+    return {name: counts[name] for name in saying_so if name in counts}
 
 
 def _begun(note: str) -> str:
@@ -244,7 +259,8 @@ def _begun(note: str) -> str:
     return line if len(line) <= LONGEST_NOTE else f"{line[:LONGEST_NOTE].rstrip()} …"
 
 
-def _sentences(told: pl.DataFrame, *, every: bool) -> list[str]:
+def _sentences(told: pl.DataFrame, *, every: bool, several: bool) -> list[str]:
+    """A sentence a row, or one of each kind; of `several` seasons with those that have more."""
     if every:
         return [f"  {sentence_of(row)}" for row in told.iter_rows(named=True)]
     kinds = (
@@ -254,11 +270,23 @@ def _sentences(told: pl.DataFrame, *, every: bool) -> list[str]:
         .agg(
             pl.col("at", "source_file", "source_row", "value", "reason").first(),
             pl.len().alias("rows"),
+            FOLDER.first().alias("season"),
+            FOLDER.slice(1).unique(maintain_order=True).alias("seasons"),
         )
         .sort("at")
     )
     return [
-        f"  {sentence_of(row)}"
-        + (f" ({row['rows'] - 1:,} more like it)" if row["rows"] > 1 else "")
+        f"  {sentence_of(row)}{_more_like_it(row, several=several)}"
         for row in kinds.iter_rows(named=True)
     ]
+
+
+def _more_like_it(row: dict[str, Any], *, several: bool) -> str:
+    """How many more rows are of a kind, and of which seasons, where any is of another's."""
+    if row["rows"] == 1:
+        return ""
+    more, seasons = f"{row['rows'] - 1:,} more like it", row["seasons"]
+    if not several or seasons == [row["season"]]:
+        return f" ({more})"
+    named, others = seasons[:MOST_SEASONS], len(seasons) - MOST_SEASONS
+    return f" ({more}: {', '.join(named)}{f' and {others} more' if others > 0 else ''})"

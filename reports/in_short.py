@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.seasons.repeats import RIG_AGAIN
 from reports.lead import lead, only_by_itself
 from reports.sentences import claim, headline_findings, listed
 from schemas.words import ALL_GROUNDS
@@ -61,9 +62,29 @@ def rows_in_short(findings: Findings) -> str:
 
 def _set_aside_elsewhere(findings: Findings) -> list[str]:
     """Rows of other tables that were not used: a review that is lost is a person's work."""
-    told = [
-        f"{counts['set_aside']:,} of {name}"
+    again = _of_rigs_said_again(findings)
+    others = {
+        name: counts["set_aside"] - again.get(name, 0)
         for name, counts in findings["rows"].items()
-        if name != "hauls" and counts["set_aside"]
+        if name != "hauls"
+    }
+    return [
+        *_so_many_of("Set aside too: {}; why stands in set-aside.csv.", others),
+        *_so_many_of("Said again, alike, of rigs that another season describes: {}.", again),
     ]
-    return [f"Set aside too: {listed(told)}; why stands in set-aside.csv."] if told else []
+
+
+def _of_rigs_said_again(findings: Findings) -> dict[str, int]:
+    """Rows of rigs that another season has alike, which nobody got wrong, by their table."""
+    begins, ends = RIG_AGAIN.split("{}")
+    again: dict[str, int] = {}
+    for told in findings["set_aside"]:
+        if told["reason"].startswith(begins) and told["reason"].endswith(ends):
+            again[told["table"]] = again.get(told["table"], 0) + told["rows"]
+    return again
+
+
+def _so_many_of(words: str, rows: dict[str, int]) -> list[str]:
+    """The words with how many rows of which tables; nothing where there are none."""
+    told = [f"{many:,} of {name}" for name, many in rows.items() if many]
+    return [words.format(listed(told))] if told else []

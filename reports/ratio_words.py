@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 HARDLY_OTHER = 0.05
+ALL_PERCENT = 100
 TWICE, MANY_TIMES = 2.0, 10.0
 """From twice as much on a ratio is said as so many times; from ten times on in whole numbers."""
 
@@ -24,12 +25,16 @@ def amount(ratio: float, outcome: Row, high: float | None = None) -> str:
 
     `high` is the upper end of its interval, where that stands beside it.
     """
-    percent = _percent(ratio)
-    if percent == 0:
+    if is_hardly_other(ratio):
         return say("neither {less} nor {more}", less=_less(outcome), more=_more(outcome))
     if in_times(ratio, high):
         return _so_many_times(ratio, outcome)
-    return _by_so_much(percent, _less(outcome) if ratio < 1 else _more(outcome))
+    return _by_so_much(ratio, _less(outcome) if ratio < 1 else _more(outcome))
+
+
+def is_hardly_other(ratio: float) -> bool:
+    """Whether a ratio is told as neither less nor more."""
+    return round(abs(1 - ratio) * 100) == 0
 
 
 def times(ratio: float) -> str:
@@ -45,20 +50,22 @@ def span(low: float | None, high: float | None, outcome: Row) -> str:
         return say("no interval can be given")
     if high is None:
         return say("at least {low:.2g} times as much", low=low)
+    if _is_nearly_none(high):
+        return _by_so_much(high, _less(outcome))
     if high <= 1:
         return say(
             "between {nearer} and {farther} % {less}",
-            nearer=_percent(high),
-            farther=_percent(low),
+            nearer=percent_off(high),
+            farther=percent_off(low),
             less=_less(outcome),
         )
     many = high >= TWICE
-    most = _so_many_times(high, outcome) if many else _by_so_much(_percent(high), _more(outcome))
+    most = _so_many_times(high, outcome) if many else _by_so_much(high, _more(outcome))
     if low >= 1:
         return say(
-            "between {low} and {most}", low=times(low) if many else str(_percent(low)), most=most
+            "between {low} and {most}", low=times(low) if many else percent_off(low), most=most
         )
-    least = _by_so_much(_percent(low), _less(outcome))
+    least = _by_so_much(low, _less(outcome))
     return say("anything from {least} to {most}", least=least, most=most)
 
 
@@ -73,8 +80,8 @@ def _is_of_how_often(outcome: Row) -> bool:
     return str(outcome["more"]).endswith("often")
 
 
-def _by_so_much(percent: int, less_or_more: str) -> str:
-    return say("{percent:,} % {less_or_more}", percent=percent, less_or_more=less_or_more)
+def _by_so_much(ratio: float, less_or_more: str) -> str:
+    return say("{percent} % {less_or_more}", percent=percent_off(ratio), less_or_more=less_or_more)
 
 
 def _less(outcome: Row) -> str:
@@ -85,5 +92,10 @@ def _more(outcome: Row) -> str:
     return say(outcome["more"])
 
 
-def _percent(ratio: float) -> int:
-    return round(abs(1 - ratio) * 100)
+def percent_off(ratio: float) -> str:
+    """How far a ratio is from 1, in percent; of one near 0 not 100, which reads as never."""
+    return say("more than 99") if _is_nearly_none(ratio) else str(round(abs(1 - ratio) * 100))
+
+
+def _is_nearly_none(ratio: float) -> bool:
+    return round((1 - ratio) * 100) >= ALL_PERCENT

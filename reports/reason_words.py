@@ -17,6 +17,7 @@ from pipeline.checking import (
     damage_remarks,
     keys,
     names_alike,
+    nearly_alike,
     past_midnight,
     remarks,
     shape_reasons,
@@ -34,6 +35,7 @@ from pipeline.intake import (
     whole_settings,
 )
 from pipeline.intake.folder_of_seasons import AND_MORE, LEFT_OUT
+from pipeline.intake.season_folder import SHEET
 from pipeline.nearest import DID_YOU_MEAN
 from pipeline.rates import model_table
 from pipeline.rigs.line import remarks as of_lines
@@ -60,6 +62,7 @@ REASONS = (
     *model_table.REASONS,
     *money.REASONS,
     *names_alike.REASONS,
+    *nearly_alike.REASONS,
     *not_read.REASONS,
     *past_midnight.REASONS,
     *of_lines.REASONS,
@@ -101,7 +104,7 @@ def reason_said(reason: str) -> str:
         return f"{cell} {reason_said(rest)}"
     for sentence in REASONS:
         if known := _places_of(sentence).fullmatch(reason):
-            return say(sentence).format(*map(VALUES.get(sentence, _value), known.groups()))
+            return say(sentence).format(*map(VALUES.get(sentence, value_said), known.groups()))
     return say(reason)
 
 
@@ -122,13 +125,13 @@ def _of_a_column(reasons: str) -> str:
     return reasons
 
 
-def _value(value: str) -> str:
+def value_said(value: str) -> str:
     """A value of a reason; a name that may be meant behind it is told so, or a sheet."""
     if guessed := _places_of(f"{{}}{DID_YOU_MEAN}").fullmatch(value):
         name, near = guessed.groups()
         return f"{name}{say(DID_YOU_MEAN).format(near)}"
-    if of_workbook := _places_of(not_read.SHEET).fullmatch(value):
-        return say(not_read.SHEET).format(*of_workbook.groups())
+    if of_workbook := _places_of(SHEET).fullmatch(value):
+        return say(SHEET).format(*of_workbook.groups())
     return value
 
 

@@ -19,7 +19,7 @@ from reports.plain_words import (
     NO_FOUL_TOWS,
     WEIGHT_WORDS,
 )
-from reports.reason_words import reason_said
+from reports.reason_words import reason_said, value_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
 from reports.sentences import is_thin, is_told, like_for_like, listed
 from reports.standing.sentences import looks_words, matters_words
@@ -224,7 +224,7 @@ def _reasons(caption: str, told: list[Row]) -> Table:
 
 def _sentence(row: Row) -> str:
     """On a row set aside or remarked on: file, row, column, cell, reason."""
-    place = say(PLACE, file=row["source_file"], row=row["source_row"])
+    place = say(PLACE, file=value_said(row["source_file"]), row=row["source_row"])
     reason = reason_said(row["reason"])
     stop = "" if reason.endswith("?") else "."
     return f"{place}{cell_told(row)}{reason}{stop}"

@@ -83,14 +83,19 @@ class Units(_Section):
 class Sharing(_Section):
     """`[sharing]`: what must hold before a figure of several boats is shown."""
 
-    min_vessels: Count = Field(default=3, ge=1)
+    min_vessels: Count = Field(default=3, ge=2)
     """A cell of fewer boats is hidden."""
     max_share: Number = Field(default=0.8, gt=0, le=1)
     """A cell is hidden of which one boat has a larger share of the hours."""
     consent: tuple[str, ...] = ()
     """Boats that agree to stand in the co-op's report with their own ratios, by name."""
     consent_under_letter: tuple[str, ...] = ()
-    """Boats that agree to the same under a letter, which is another one in each report."""
+    """Boats that agree to it under a letter, another one with each rig and in each report."""
+
+    @property
+    def by_name(self) -> tuple[str, ...]:
+        """The boats that stand by name: of one in both lists the more careful holds, the letter."""
+        return tuple(boat for boat in self.consent if boat not in self.consent_under_letter)
 
 
 class Checks(_Section):

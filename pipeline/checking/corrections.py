@@ -96,4 +96,13 @@ def _correct_column(
             refusal(other_text, "old", filled_in(OTHER_TEXT, "cell")),
         ]
     )
-    return replace(text, frame=frame), refused.unique("row", maintain_order=True)
+    made = good.unique("row_there", keep="last").select(
+        pl.col("row_there").alias("row"),
+        pl.lit(column).alias("column"),
+        filled_in("{}, row {}", "source_file", "source_row").alias("place"),
+    )
+    corrected = pl.concat([text.corrected, made])
+    return (
+        replace(text, frame=frame, corrected=corrected),
+        refused.unique("row", maintain_order=True),
+    )

@@ -10,6 +10,7 @@ from pipeline.checking.complete import hours_between
 from pipeline.checking.damage_remarks import damage_remarks
 from pipeline.checking.land import on_land
 from pipeline.checking.names_alike import names_alike
+from pipeline.checking.nearly_alike import nearly_alike, told_of_pairs
 from pipeline.checking.past_midnight import next_days, one_day_for_both
 from pipeline.checking.slips import (
     catches_from_the_rest,
@@ -87,6 +88,7 @@ def _remarks_of(name: str, values: dict[str, ValueTable], settings: Settings) ->
         depths_from_the_rest(hauls),
         _lost_beyond_a_trip(hauls),
         *names_alike(hauls.frame),
+        told_of_pairs(hauls.frame, nearly_alike(hauls.frame)),
     ]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.intake.file_names import ENDINGS, SETTINGS
-from pipeline.intake.season_folder import workbook_of, workbooks_in
+from pipeline.intake.season_folder import SHEET, workbook_of, workbooks_in
 from pipeline.intake.workbook import sheets_of
 from pipeline.nearest import did_you_mean
 from schemas.tables import TABLES
@@ -29,7 +29,6 @@ NO_TABLE_IN_IT = saying(
     "after the table, or take the workbook away."
 )
 BESIDE_SEASONS = saying("{} is not read, as it lies beside the season folders; put it into one.")
-SHEET = saying("{}, sheet {}")
 REASONS = (INSTEAD, NEARLY, ONE_OF_SEVERAL, NO_TABLE_IN_IT, BESIDE_SEASONS)
 
 

@@ -21,11 +21,14 @@ from pipeline.problems import SeasonUnusableError
 from schemas.hauls import HAULS
 from schemas.settings import Rigs
 from schemas.tables import TABLES
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Container
 
     from schemas.settings import Settings, TableSource
+
+SHEET = saying("{}, sheet {}")
 
 
 @dataclass(frozen=True)
@@ -39,11 +42,15 @@ class FoundTable:
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """What each file is called: its name, with as much of its path as tells them apart."""
-        if len({file.name for file in self.files}) == len(self.files):
-            return tuple(file.name for file in self.files)
-        shared = os.path.commonpath(self.files)
-        return tuple(file.relative_to(shared).as_posix() for file in self.files)
+        """What each file is called: its name, with as much of its path as tells them apart.
+
+        Of a workbook with its sheet, as each sheet has rows of its own.
+        """
+        names = [file.name for file in self.files]
+        if len(set(names)) < len(names):
+            shared = os.path.commonpath(self.files)
+            names = [file.relative_to(shared).as_posix() for file in self.files]
+        return tuple(SHEET.format(name, self.sheet) if self.sheet else name for name in names)
 
 
 @dataclass(frozen=True)

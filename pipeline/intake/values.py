@@ -11,7 +11,7 @@ import polars as pl
 
 from pipeline.intake.text_tables import UNREADABLE
 from pipeline.intake.units import UNITS, factors_of_spellings
-from pipeline.rows import ValueTable, no_refusals, refusal
+from pipeline.rows import ValueTable, filled_in, no_refusals, refusal
 from schemas.types import TYPES
 from schemas.words import FRACTIONS, saying
 
@@ -58,7 +58,11 @@ NUMBERED_DAY = saying(
     "is a day and time as a spreadsheet counts them; give the column the form of a date there, and "
     "save it anew"
 )
-REASONS = (NOT_WRITTEN_AS, NO_SUCH_TIME, OTHERWISE_WRITTEN)
+AS_CORRECTED = saying(
+    "is what {} puts there, and can't be read as the other cells of its column are; write it there "
+    "as the log does, with its decimal sign or form of days"
+)
+REASONS = (AS_CORRECTED, NOT_WRITTEN_AS, NO_SUCH_TIME, OTHERWISE_WRITTEN)
 
 PLAIN_DAY, PLAIN_TIME = "%Y-%m-%d", "%H:%M:%S"
 PLAIN_MOMENT = "2031-03-04 05:30"
@@ -89,7 +93,21 @@ def parse_values(
         *(expression.alias(name) for name, expression in parsed.items()),
         *text.kept,
     )
-    return ValueTable(frame, text.frame, text.found, text.kept, pl.concat(refusals))
+    told = _told_of_corrections(pl.concat(refusals), text.corrected)
+    return ValueTable(frame, text.frame, text.found, text.kept, told)
+
+
+def _told_of_corrections(refusals: pl.DataFrame, corrected: pl.DataFrame) -> pl.DataFrame:
+    """The refusals; of a cell that a correction put there it is the correction that is to blame."""
+    return refusals.join(corrected, on=["row", "column"], how="left", maintain_order="left").select(
+        "row",
+        "column",
+        "value",
+        pl.when(pl.col("place").is_null())
+        .then("reason")
+        .otherwise(filled_in(AS_CORRECTED, "place"))
+        .alias("reason"),
+    )
 
 
 def _unreadable_rows(text: pl.DataFrame) -> pl.DataFrame:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.checking.nearly_alike import nearly_alike, told_of_pairs
 from pipeline.rows import SEASON, filled_in, refusal
 from schemas.words import saying
 
@@ -48,6 +49,13 @@ def boats_nearly_alike(hauls: pl.DataFrame) -> pl.DataFrame:
         .filter(pl.col("vessel") != pl.col("other"))
     )
     return refusal(boats, "vessel", filled_in(ANOTHER_BOAT, "other", "file"))
+
+
+def boats_a_slip_apart(hauls: pl.DataFrame) -> pl.DataFrame:
+    """Remarks on boats whose names may be one misspelt; a season that has both has told of them."""
+    named = hauls.group_by(SEASON).agg(pl.col("vessel").unique())["vessel"].to_list()
+    across = [pair for pair in nearly_alike(hauls) if not any({*pair} <= {*own} for own in named)]
+    return told_of_pairs(hauls, across)
 
 
 def _listed(words: Sequence[str]) -> str:

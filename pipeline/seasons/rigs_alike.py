@@ -26,9 +26,13 @@ if TYPE_CHECKING:
 TAKEN_TO_HOLD = saying(
     "What {} says of {} in {} is taken to hold in {} too, which says nothing of it."
 )
+BOTH_TAKEN_TO_HOLD = saying(
+    "What rig_versions and rig_parts say of {} in {} is taken to hold in {} too, where they say "
+    "nothing of it."
+)
 BLANKS_FILLED = saying("What {} says of {} in {} is taken to hold in {} too, where it is blank.")
 ONE_RIG_IN_ALL = saying("No season describes {}: such a name is taken for one rig in all.")
-REASONS = (TAKEN_TO_HOLD, BLANKS_FILLED, ONE_RIG_IN_ALL)
+REASONS = (BOTH_TAKEN_TO_HOLD, TAKEN_TO_HOLD, BLANKS_FILLED, ONE_RIG_IN_ALL)
 
 DESCRIBING = ("rig_versions", "rig_parts")
 OF_ITS_HISTORY = {"rig_version", "changed_from", "what_changed"}
@@ -73,17 +77,26 @@ def told_by_some(seasons: Sequence[CheckedSeason], same: Sequence[str]) -> list[
         having = [season for season in seasons if rig in rigs_of(season)]
         if len(having) > 1 and not any(_described(s, "rig_versions", rig) for s in having):
             by_name.append(rig)
+        silences = {}
         for table in DESCRIBING:
             told = {season.name: _described(season, table, rig) for season in having}
             telling = [name for name, cells in told.items() if cells]
             silent = [name for name, cells in told.items() if not cells]
             if telling and silent:
-                sentences.append(TAKEN_TO_HOLD.format(table, rig, telling[0], ", ".join(silent)))
+                silences[table] = (rig, telling[0], ", ".join(silent))
             if rig not in same:
                 sentences += _filled(table, rig, {name: told[name] for name in telling})
+        sentences += _of_silences(silences)
     if by_name:
         sentences.append(ONE_RIG_IN_ALL.format(", ".join(by_name)))
     return sentences
+
+
+def _of_silences(silences: dict[str, tuple[str, str, str]]) -> list[str]:
+    """What is taken to hold of a rig, by its table; where that is alike for both, in one."""
+    if len(silences) == len(DESCRIBING) and len(set(silences.values())) == 1:
+        return [BOTH_TAKEN_TO_HOLD.format(*next(iter(silences.values())))]
+    return [TAKEN_TO_HOLD.format(table, *silence) for table, silence in silences.items()]
 
 
 def with_blanks_filled(season: CheckedSeason, same: Sequence[str]) -> CheckedSeason:

@@ -10,7 +10,7 @@ from pipeline.checking.check_season import need_rows, with_remarks
 from pipeline.intake.whole_settings import currencies
 from pipeline.rows import SEASON
 from pipeline.seasons.among import numbered, side_by_side
-from pipeline.seasons.boats import boats_nearly_alike, boats_of_several
+from pipeline.seasons.boats import boats_a_slip_apart, boats_nearly_alike, boats_of_several
 from pipeline.seasons.hauls import each_haul_once
 from pipeline.seasons.money import money_left_out, without_money
 from pipeline.seasons.repeats import each_row_once
@@ -46,6 +46,7 @@ def put_together(
     need_rows(one)
     hauls = one.tables["hauls"]
     one = with_remarks(one, "hauls", boats_nearly_alike(hauls))
+    one = with_remarks(one, "hauls", boats_a_slip_apart(hauls))
     gone = one.set_aside.select("table", "source_file", "source_row")
     return replace(
         one,

@@ -6,21 +6,24 @@ from itertools import count, product
 from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
+    import numpy as np
 
-def letters(vessels: Collection[str], consenting: Collection[str], seed: int) -> dict[str, str]:
-    """What each boat is called: its name if it consents, else a letter, at random by the seed.
 
-    So that letters change with each report and can't be guessed, the seed must be a new one from
-    `secrets.randbits(128)` each time, and kept nowhere.
+def letters(
+    vessels: Collection[str], consenting: Collection[str], chance: np.random.Generator
+) -> dict[str, str]:
+    """What each boat is called: its name if it consents, else a letter, at random by `chance`.
+
+    Asked again with the same `chance` it gives other letters. So that they change with each report
+    and can't be guessed, its seed must be a new one from `secrets.randbits(128)` each time, and
+    kept nowhere.
     """
     named = {vessel: vessel for vessel in vessels if vessel in consenting}
     unnamed = sorted(set(vessels) - set(named))
-    mixed = np.random.default_rng(seed).permutation(len(unnamed))
+    mixed = chance.permutation(len(unnamed))
     free = (letter for letter in _alphabet() if letter not in named)
     return named | {unnamed[at]: letter for at, letter in zip(mixed, free, strict=False)}
 

@@ -20,8 +20,10 @@ from __future__ import annotations
 from math import log
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import polars as pl
 
+from pipeline.rows import SEASON
 from pipeline.sharing.contributions import AMOUNTS, MEASURES, RECORDED, TABLES
 from pipeline.sharing.letters import letters
 from pipeline.sharing.plain_names import labels_without_boats, without_boats
@@ -76,7 +78,7 @@ def shared_findings(
     table = share_table(contributions, TABLES, MEASURES, sharing, RECORDED)
     cells: Cells = {(row["rig_version"], row["ground"]): row for row in table.cells.to_dicts()}
     whole = cells[None, None]
-    called = agreeing(season["vessels"], sharing, seed)
+    called = agreeing_by_rig(findings, sharing, np.random.default_rng(seed))
     outcomes = [row for row in findings["outcomes"] if row["name"] in _fixed()]
     better = {row["name"]: row["better"] for row in outcomes}
     return {
@@ -121,7 +123,7 @@ def shared_findings(
         "boats": [
             {**told, "rig": rigs[told["rig"]], "reference": rigs[told["reference"]]}
             for row in findings["boats"]
-            for told in [shared_boats(row, better[row["outcome"]], called, sharing)]
+            for told in [shared_boats(row, better[row["outcome"]], called[row["rig"]], sharing)]
         ],
         "set_aside": set_aside_by_kind(findings["set_aside"]),
     }
@@ -145,13 +147,25 @@ def rigs_and_grounds(findings: Row, sharing: Sharing) -> tuple[dict[str, str], d
 
 
 def _unnamed(season: Row, sharing: Sharing) -> list[str]:
-    return sorted(set(season["vessels"]) - set(sharing.consent))
+    return sorted(set(season["vessels"]) - set(sharing.by_name))
 
 
-def agreeing(vessels: list[str], sharing: Sharing, seed: int) -> dict[str, str]:
+def agreeing_by_rig(
+    findings: Row, sharing: Sharing, chance: np.random.Generator
+) -> dict[str, dict[str, str]]:
+    """Of each rig what each boat is called that agrees to be shown, with letters of the rig's own.
+
+    With one letter for all rigs, a boat could be told by which rigs it fished.
+    """
+    vessels = findings["season"]["vessels"]
+    rigs = sorted({row["rig"] for row in findings["boats"]})
+    return {rig: agreeing(vessels, sharing, chance) for rig in rigs}
+
+
+def agreeing(vessels: list[str], sharing: Sharing, chance: np.random.Generator) -> dict[str, str]:
     """What each boat is called that agrees to be shown: its name, or a letter."""
     agree = {*sharing.consent, *sharing.consent_under_letter}
-    called = letters(vessels, sharing.consent, seed)
+    called = letters(vessels, sharing.by_name, chance)
     return {vessel: name for vessel, name in called.items() if vessel in agree}
 
 
@@ -221,7 +235,7 @@ def _effect(effect: Row, cells: Cells) -> Row:
         **{name: three_figures(effect[name]) if told else None for name in RATIO},
         "raw_ratio": three_figures(raw),
         **{name: effect[name] for name in OF_AN_EFFECT},
-        "adjusted_for": [name for name in effect["adjusted_for"] if name in FACTORS],
+        "adjusted_for": [name for name in effect["adjusted_for"] if name in {*FACTORS, SEASON}],
     }
 
 

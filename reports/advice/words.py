@@ -9,7 +9,7 @@ from reports.cells import outcomes_of, short_ground
 from reports.language import say, say_many
 from reports.money.sentences import ahead, is_thin, pays_unless_and_was, why_not
 from reports.parts import Told
-from reports.ratio_words import TWICE, amount, times
+from reports.ratio_words import TWICE, amount, percent_off, times
 from reports.sentences import (
     TOO_LITTLE,
     capital,
@@ -208,8 +208,8 @@ def _range(low: float, high: float) -> str:
     """The interval in the same words as the amount before it: 12 to 57 %, 1.2 to 6.4 times."""
     if high >= TWICE or low < 1 < high:
         return say("{low} to {high} times", low=times(low), high=times(high))
-    ends = sorted(round(100 * abs(1 - end)) for end in (low, high))
-    return say("{low} to {high} %", low=ends[0], high=ends[1])
+    nearer, farther = sorted((low, high), key=lambda end: abs(1 - end))
+    return say("{low} to {high} %", low=percent_off(nearer), high=percent_off(farther))
 
 
 def _place(effect: Row, findings: Findings) -> str:

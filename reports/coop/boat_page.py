@@ -16,7 +16,7 @@ from reports.coop.sections import (
 from reports.coop.words import months
 from reports.language import number, say
 from reports.parts import Screen, Section, Table
-from reports.ratio_words import amount, span
+from reports.ratio_words import amount, is_hardly_other, span
 from reports.sentences import said_of, title_of
 from schemas.words import saying
 
@@ -29,44 +29,44 @@ FOR_IT_ALONE = saying(
     "on, it tells another boat what is yours."
 )
 
-BY_OWN_HAULS = saying("What {boat} sees by its own hauls, against {reference}.")
+BY_OWN_HAULS = saying("Each rig is held to {reference} here, on the hauls of {boat} alone.")
 TOO_LITTLE_BESIDE = saying("{boat} fished no rig enough beside {reference} to be held to itself.")
+MONEY_ELSEWHERE = saying(
+    "What would pay is not told here; a report of this boat's own season tells it, where it can be "
+    "told."
+)
 WANTED = {
     True: saying("{said} ({span}): what a skipper would want."),
     False: saying("{said} ({span}): not what a skipper would want."),
 }
-WANTED_IN_DOUBT = {
-    True: saying("{said} ({span}): what a skipper would want, but by itself too little to tell."),
-    False: saying(
-        "{said} ({span}): not what a skipper would want, but by itself too little to tell."
-    ),
-}
 """By whether the boat gains."""
+IN_DOUBT = saying("{said} ({span}): by itself too little to tell.")
+NOT_JUDGED = saying("{said} ({span}).")
 
 
 def boat_screen(findings: Findings) -> Screen:
-    """What a boat sees first: whether it would gain, rig by rig."""
+    """What a boat sees first: that the page is its own, and its ratios, rig by rig."""
     season, outcomes = findings["season"], outcomes_of(findings)
     told = [row for row in findings["ratios"] if row["gains"] is not None]
-    reference = season["reference_rig"]
+    about = say(
+        BY_OWN_HAULS if told else TOO_LITTLE_BESIDE,
+        boat=findings["boat"],
+        reference=season["reference_rig"],
+    )
     return Screen(
         title=say("{boat} beside the other boats", boat=findings["boat"]),
         period=f"{season['title']}, {months(season)}".removesuffix(", "),
         facts=[],
-        lead=say(
-            BY_OWN_HAULS if told else TOO_LITTLE_BESIDE, boat=findings["boat"], reference=reference
-        ),
+        lead=f"{say(FOR_IT_ALONE)} {about}",
         cards=[],
-        untold=[*(_own_words(row, outcomes[row["outcome"]]) for row in told), say(FOR_IT_ALONE)],
+        untold=[_own_words(row, outcomes[row["outcome"]]) for row in told],
     )
 
 
 def _own_words(row: Row, outcome: Row) -> str:
     """The boat's own ratio in words, whether it gains by it, and the mean over boats."""
-    unclear = row["low"] is None or row["high"] is None or row["low"] <= 1 <= row["high"]
-    wanted = WANTED_IN_DOUBT if unclear else WANTED
     said = say(
-        wanted[bool(row["gains"])],
+        _judged(row),
         said=said_of(row, outcome),
         span=span(row["low"], row["high"], outcome),
     )
@@ -74,6 +74,13 @@ def _own_words(row: Row, outcome: Row) -> str:
         return said
     mean = say("Mean over boats: {amount}.", amount=amount(row["mean"]["ratio"], outcome))
     return f"{said} {mean}"
+
+
+def _judged(row: Row) -> str:
+    """Whether the boat gains, where its own hauls tell that."""
+    if row["low"] is None or row["high"] is None or row["low"] <= 1 <= row["high"]:
+        return IN_DOUBT
+    return NOT_JUDGED if is_hardly_other(row["ratio"]) else WANTED[bool(row["gains"])]
 
 
 def own_ratios(findings: Findings) -> Section | None:
@@ -98,8 +105,11 @@ def own_ratios(findings: Findings) -> Section | None:
     )
     return Section(
         "own-ratios",
-        say("Which rigs would pay this boat"),
-        [say("Below 1 is less, above 1 is more. The mean is as the co-op's report has it.")],
+        say("How each rig did on this boat"),
+        [
+            say("Below 1 is less, above 1 is more. The mean is as the co-op's report has it."),
+            say(MONEY_ELSEWHERE),
+        ],
         tables=[Table(caption, headers, rows)],
     )
 

@@ -15,7 +15,8 @@ import polars as pl
 
 from pipeline.joining.database import Database
 from pipeline.nearest import did_you_mean
-from pipeline.problems import WrongUsageError
+from pipeline.problems import SeasonUnusableError, WrongUsageError
+from pipeline.sharing.consent import strangers_that_agree
 from pipeline.sharing.contributions import contributions, hours_recorded, rectangles
 from pipeline.sharing.own_findings import own_findings
 from pipeline.sharing.shared_findings import shared_findings
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from pipeline.begin_reading import ReadSeason
     from pipeline.findings import Findings
     from pipeline.run_season import SeasonResults
     from reports.pictures import Pictures
@@ -63,6 +65,16 @@ def check_boats(asked: Sequence[str], vessels: Sequence[str]) -> None:
             raise WrongUsageError(
                 f"There is no boat {boat!r} in this season{did_you_mean(boat, vessels)}."
             )
+
+
+def check_consent(read: ReadSeason) -> None:
+    """Raise `SeasonUnusableError` for a boat that is said to agree and did not fish in this season.
+
+    Its consent would else be lost without a word. A season that was left out may be why.
+    """
+    vessels = read.season.tables["hauls"]["vessel"].unique().to_list()
+    if strangers := strangers_that_agree(read.folder.settings.sharing, vessels):
+        raise SeasonUnusableError([*strangers, *read.season.left_out])
 
 
 class Shared:

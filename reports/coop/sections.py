@@ -13,6 +13,7 @@ from reports.coop.words import (
     hidden_words,
     over_boats_words,
     pooled,
+    tells_of_a_further_boat,
     what_means_hide,
 )
 from reports.language import number, say
@@ -75,7 +76,7 @@ def over_boats(findings: Findings) -> Section | None:
     about = say(
         "Here each boat is held to itself alone, and the mean is over boats, so that it says what "
         "a boat like these may look for. A boat's own ratio stands only where the boat agreed to "
-        "it, by name or under a letter, which is another one in each report."
+        "it, by name or under a letter, which is another one with each rig and in each report."
     )
     paragraphs = [about, *said, *what_means_hide(findings)]
     return Section("over-boats", say("How far boats agree"), paragraphs, figures=figures)
@@ -101,7 +102,7 @@ def _forest(rows: list[Row], outcome: Row) -> Figure:
 def of_forest(rows: list[Row]) -> str:
     """What is drawn of boats: of a further boat and of single ones only where they are shown."""
     said = [say("The diamond is the mean over boats, the thick bar its 95 % interval.")]
-    if any(row["mean"]["further_low"] for row in rows):
+    if any(tells_of_a_further_boat(row["mean"]) for row in rows):
         said.append(say("The thin line: where a further boat might lie."))
     if any(row["boats"] for row in rows):
         said.append(say("Above the mean: the boats that agreed to be shown."))
@@ -110,6 +111,7 @@ def of_forest(rows: list[Row]) -> str:
 
 def _forest_cells(row: Row) -> list[list[str]]:
     mean, ends = row["mean"], ("ratio", "low", "high")
+    told = tells_of_a_further_boat(mean)
     further = [ratio_cell(mean[name]) for name in ("further_low", "further_high")]
     return [
         *(
@@ -117,7 +119,7 @@ def _forest_cells(row: Row) -> list[list[str]]:
             for boat in row["boats"]
         ),
         [say(MEAN_OF_RIG, rig=row["rig"]), *(ratio_cell(mean[name]) for name in ends)],
-        *([[say(FURTHER_OF_RIG, rig=row["rig"]), "", *further]] if mean["further_low"] else []),
+        *([[say(FURTHER_OF_RIG, rig=row["rig"]), "", *further]] if told else []),
     ]
 
 

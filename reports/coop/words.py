@@ -12,6 +12,7 @@ from reports.boats.sentences import (
     ON_A_FURTHER_BOAT,
     WIDEST_TOLD,
 )
+from reports.cells import outcomes_of
 from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import (
@@ -27,12 +28,14 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
+FURTHER_UNTOLD = saying("How a further boat would do can't be told.")
 NOT_HOW_FAR = saying(
-    "How far boats differ is not shown: of so few it would let one boat work out the others."
+    "How far boats differ with {rigs} is not shown: of so few it would let one boat work out the "
+    "others."
 )
 NOT_HOW_MANY = saying(
-    "How many boats would gain is not shown, as it would tell of single boats; each boat's own "
-    "page says whether it would."
+    "On how many boats {rigs} did better is not shown, as it would tell of single boats; each "
+    "boat's own page has its own ratio."
 )
 
 
@@ -87,14 +90,27 @@ def over_boats_words(row: Row, outcome: Row) -> list[str]:
 
 
 def what_means_hide(findings: Findings) -> list[str]:
-    """What is not told of the means that are shown, once for all."""
-    rows = [row for row in findings["boats"] if row["mean"]]
-    said = []
-    if any(row["mean"]["more_than_chance"] is None for row in rows):
-        said.append(say(NOT_HOW_FAR))
-    if any(row["would_gain"] is None for row in rows):
-        said.append(say(NOT_HOW_MANY))
-    return said
+    """What is not told of the means that are shown, once for all rigs of which it is not."""
+    outcomes = outcomes_of(findings)
+    rows = [row for name in findings["season"]["headlines"] for row in pooled(findings, name)]
+    not_how_far = [row for row in rows if row["mean"]["more_than_chance"] is None]
+    not_how_many = [row for row in rows if row["would_gain"] is None]
+    return [
+        say(words, rigs=_rigs_of(hidden, rows, outcomes))
+        for words, hidden in ((NOT_HOW_FAR, not_how_far), (NOT_HOW_MANY, not_how_many))
+        if hidden
+    ]
+
+
+def _rigs_of(hidden: list[Row], rows: list[Row], outcomes: dict[str, Row]) -> str:
+    """The rigs of these rows; where it is told of another outcome of a rig, with the outcome."""
+    of_rigs: dict[str, list[str]] = {}
+    for row in hidden:
+        of_rigs.setdefault(row["rig"], []).append(title_of(outcomes[row["outcome"]]))
+    wholly = {rig for rig in of_rigs if len(of_rigs[rig]) == sum(r["rig"] == rig for r in rows)}
+    return listed(
+        [rig if rig in wholly else f"{rig} ({listed(titles)})" for rig, titles in of_rigs.items()]
+    )
 
 
 def differ_words(row: Row, outcome: Row) -> str:
@@ -102,15 +118,27 @@ def differ_words(row: Row, outcome: Row) -> str:
     mean = row["mean"]
     if mean["more_than_chance"] is None:
         return ""
-    low, high = mean["further_low"], mean["further_high"]
-    further = (
-        say("How a further boat would do can't be told.")
-        if high > WIDEST_TOLD * low
-        else say(ON_A_FURTHER_BOAT, span=span(low, high, outcome))
+    differ = (
+        say(BEYOND_CHANCE, percent=mean["share_beyond_chance"] * 100)
+        if mean["more_than_chance"]
+        else say(NO_MORE_THAN_CHANCE)
     )
-    if not mean["more_than_chance"]:
-        return f"{say(NO_MORE_THAN_CHANCE)} {further}"
-    return f"{say(BEYOND_CHANCE, percent=mean['share_beyond_chance'] * 100)} {further}"
+    low, high = mean["further_low"], mean["further_high"]
+    if not tells_of_a_further_boat(mean):
+        return differ
+    if high > WIDEST_TOLD * low:
+        return f"{differ} {say(FURTHER_UNTOLD)}"
+    return f"{differ} {say(ON_A_FURTHER_BOAT, span=span(low, high, outcome))}"
+
+
+def tells_of_a_further_boat(mean: Row) -> bool:
+    """Whether the limits for a further boat may be told, and are other than the mean's.
+
+    They are the mean's where boats give no sign that they differ. Few boats hardly can, so that
+    it would be too much to say of a further one.
+    """
+    limits, further = ((mean[f"{of}low"], mean[f"{of}high"]) for of in ("", "further_"))
+    return None not in further and further != limits
 
 
 def gain_words(row: Row, outcome: Row) -> str:
@@ -120,10 +148,9 @@ def gain_words(row: Row, outcome: Row) -> str:
         return ""
     wanted = outcome["less"] if outcome["better"] == "lower" else outcome["more"]
     return say(
-        "By its own ratio {told} of {many} boats had {outcome} {wanted}.",
+        "On {told} of {many} boats, each by its own ratio, it was {wanted}.",
         told=told,
         many=many,
-        outcome=title_of(outcome),
         wanted=say(wanted),
     )
 

@@ -4,12 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tests.spec.season_texts import SeasonText
+from tests.spec.season_texts import SeasonText, valid_season
 from tests.spec.text_tables import rows_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
+
+
+def one_of(*vessels: str) -> SeasonText:
+    """The valid season's rows of these boats."""
+    season = valid_season()
+    for name, (headers, *rows) in season.tables.items():
+        if "vessel" in headers:
+            at = headers.index("vessel")
+            season.tables[name] = [headers, *(row for row in rows if row[at] in vessels)]
+    if "Gull" not in vessels:
+        del season.tables["corrections"]
+    return season
 
 
 def write_seasons(folder: Path, given: Mapping[str, str], settings: str = "") -> Path:

@@ -13,11 +13,11 @@ from pipeline.sharing.own_findings import own_findings
 from pipeline.sharing.plain_names import labels_without_boats, without_boats
 from pipeline.sharing.resting import boats_with_both, rests_on_enough
 from pipeline.sharing.shared_boats import shared_boats
-from pipeline.sharing.shared_findings import agreeing
+from pipeline.sharing.shared_findings import agreeing, agreeing_by_rig
 from pipeline.sharing.why_set_aside import OTHER, set_aside_by_kind
 from reports.coop.folder import boat_pages, coop_folder
 from reports.coop.sections import of_forest, where_fished
-from reports.coop.words import differ_words, gain_words, mean_words
+from reports.coop.words import differ_words, gain_words, mean_words, what_means_hide
 from schemas.settings import Sharing
 
 Row = dict[str, Any]
@@ -74,7 +74,7 @@ def of_boats(many: int, **changed: float) -> Row:
 
 def shared(row: Row, *named: str, lettered: tuple[str, ...] = (), seed: int = 1) -> Row:
     rules = Sharing(consent=named, consent_under_letter=lettered)
-    called = agreeing([boat["vessel"] for boat in row["boats"]], rules, seed)
+    called = agreeing([boat["vessel"] for boat in row["boats"]], rules, np.random.default_rng(seed))
     return shared_boats(row, "lower", called, rules)
 
 
@@ -102,6 +102,26 @@ def test_boats_that_agree_to_it_stand_under_letters_that_change() -> None:
     }
     assert len(orders) > 10
     assert named(shared(row, lettered=letters)) == ["A", "B", "C", "D", "E", "F"]
+
+
+def test_a_letter_can_not_be_followed_from_rig_to_rig() -> None:
+    rules = Sharing(consent_under_letter=tuple(BOATS), consent=())
+    findings = {
+        "season": {"vessels": BOATS},
+        "boats": [{"rig": rig} for rig in ("discs", "discs", "rockhopper")],
+    }
+    apart = 0
+    for seed in range(100):
+        called = agreeing_by_rig(findings, rules, np.random.default_rng(seed))
+        assert sorted(called) == ["discs", "rockhopper"]
+        apart += called["discs"]["Auk"] != called["rockhopper"]["Auk"]
+    assert apart > 60  # 83 of 100, where letters are drawn apart; none where they are not
+
+
+def test_a_boat_that_agrees_by_name_and_under_a_letter_stands_under_a_letter() -> None:
+    told = shared(of_boats(6), "Skua", lettered=("Skua", "Rook", "Auk"))
+    assert len(named(told)) == 3
+    assert "Skua" not in named(told)
 
 
 def test_two_letters_are_too_few_to_stand() -> None:
@@ -145,7 +165,32 @@ def test_what_is_said_of_a_mean() -> None:
     )
     assert gain_words(told, TEARS) == ""
     half = shared(over({boat: 0.5 if at < 3 else 1.5 for at, boat in enumerate(BOATS)}))
-    assert gain_words(half, TEARS) == "By its own ratio 3 of 6 boats had net damage less often."
+    assert gain_words(half, TEARS) == ("On 3 of 6 boats, each by its own ratio, it was less often.")
+
+
+def test_of_a_further_boat_nothing_is_said_that_is_not_more_than_the_mean_says() -> None:
+    row = shared(of_boats(6))
+    mean = row["mean"]
+    same = {f"further_{end}": mean[end] for end in ("low", "high")}
+    alike = row | {"mean": mean | same | {"more_than_chance": False}}
+    assert differ_words(alike, TEARS) == "The boats differ no more than chance might have it."
+    assert "The thin line" not in of_forest([alike])
+
+
+def test_what_is_not_told_of_boats_names_the_rigs_of_which_it_is_not() -> None:
+    few, many = shared(of_boats(3)), shared(of_boats(6)) | {"rig": "rockhopper"}
+    fish = TEARS | {"name": "bottom_living_kg", "title": "Bottom-living fish"}
+    findings = {
+        "season": {"headlines": ["damage_events", "bottom_living_kg"]},
+        "outcomes": [TEARS, fish],
+        "boats": [few, many, many | {"outcome": "bottom_living_kg", "would_gain": 3}],
+    }
+    assert what_means_hide(findings) == [
+        "How far boats differ with discs is not shown: of so few it would let one boat work out "
+        "the others.",
+        "On how many boats discs and rockhopper (net damage) did better is not shown, as it would "
+        "tell of single boats; each boat's own page has its own ratio.",
+    ]
 
 
 def test_only_what_is_drawn_of_boats_is_explained() -> None:

@@ -10,6 +10,7 @@ from pipeline.good_rows import check_season
 from pipeline.intake.folder_of_seasons import open_seasons
 from pipeline.intake.not_used import headers_not_used
 from pipeline.note_words import readings_of
+from pipeline.problems import SeasonUnusableError
 from pipeline.run_season import run_season
 from reports.check_summary import check_summary
 from schemas.words import FACTORS
@@ -59,6 +60,42 @@ def test_check_tells_of_a_boat_that_agrees_and_is_not_there(
         "'Skua'?); put it right."
     )
     assert told.splitlines().count(line) == said
+
+
+def test_a_boat_in_both_lists_stands_under_a_letter_and_check_says_so(tmp_path: Path) -> None:
+    season = valid_season()
+    season.settings = '[sharing]\nconsent = ["Skua"]\nconsent_under_letter = ["Skua"]'
+    folder, checked = check_season(season.write_csv(tmp_path / "season"))
+    assert folder.settings.sharing.by_name == ()
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
+    line = (
+        "season.toml: [sharing] has 'Skua' in consent and in consent_under_letter: the letter "
+        "holds."
+    )
+    assert line in told.splitlines()
+
+
+def test_no_co_op_report_is_made_where_consent_is_of_no_boat_of_the_season(tmp_path: Path) -> None:
+    season = valid_season()
+    season.settings = '[sharing]\nconsent = ["skua"]'
+    place = season.write_csv(tmp_path / "season")
+    with pytest.raises(SeasonUnusableError) as refused:
+        run_season(place, tmp_path / "out", readers=["coop"])
+    assert refused.value.sentences == [
+        "season.toml: [sharing] says that 'skua' agrees, which no haul is of (did you mean "
+        "'Skua'?); put it right."
+    ]
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_co_op_of_one_boat_is_refused(tmp_path: Path) -> None:
+    season = valid_season()
+    season.settings = "[sharing]\nmin_vessels = 1"
+    with pytest.raises(SeasonUnusableError) as refused:
+        check_season(season.write_csv(tmp_path / "season"))
+    assert refused.value.sentences == [
+        "season.toml: [sharing], min_vessels: takes a number of 2 or more (it says 1)."
+    ]
 
 
 @pytest.mark.parametrize("blank_means", ["unknown", "no damage"])

@@ -9,20 +9,22 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pipeline.checking.across import OF_A_HAUL_SET_ASIDE
+from pipeline.checking.nearly_alike import NEARLY
 from pipeline.good_rows import check_season
 from pipeline.note_words import readings_of
 from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.rig_facts import season_rigs
-from pipeline.run_season import run_season
+from pipeline.run_season import SeasonResults, run_season
 from pipeline.seasons.rigs_alike import BLANKS_FILLED
 from reports.check_summary import check_summary
+from reports.coop.for_the_manager import for_the_manager
 from reports.in_short import in_short
 from reports.language import language_of, told_in
 from reports.reason_words import reason_said
 from reports.record_sections import set_aside
 from reports.review_file import review_place
 from tests.contracts.contract_files import Case, cases_in
-from tests.spec.co_op_folders import write_season_texts, write_seasons
+from tests.spec.co_op_folders import one_of, write_season_texts, write_seasons
 from tests.spec.season_texts import SeasonText, valid_season
 from tests.spec.text_tables import rows_of
 
@@ -48,18 +50,6 @@ def _none_is_lost(season: CheckedSeason) -> None:
         assert count["read"] == count["used"] + count["set_aside"]
     for table in season.tables.values():
         assert table["row"].is_unique().all()
-
-
-def one_of(*vessels: str) -> SeasonText:
-    """The valid season's rows of these boats."""
-    season = valid_season()
-    for name, (headers, *rows) in season.tables.items():
-        if "vessel" in headers:
-            at = headers.index("vessel")
-            season.tables[name] = [headers, *(row for row in rows if row[at] in vessels)]
-    if "Gull" not in vessels:
-        del season.tables["corrections"]
-    return season
 
 
 def by_boat() -> dict[str, SeasonText]:
@@ -310,6 +300,26 @@ def test_a_name_that_is_nearly_another_boats_is_asked_about(tmp_path: Path) -> N
     assert told["reason"] == (
         "counts as another boat than 'Skua' of skua/hauls.csv; write it alike if it is the same"
     )
+
+
+@pytest.mark.parametrize(("name", "asked"), [("Skuaa", True), ("Auk", False)])
+def test_a_boat_that_is_misspelt_in_one_season_is_asked_about(
+    name: str, *, asked: bool, tmp_path: Path
+) -> None:
+    seasons = {"first": one_of("Skua"), "second": one_of("Tern")}
+    for table in ("hauls", "fittings", "catches", "vessels", "damage_review"):
+        for row in seasons["first"].tables[table][1:]:
+            row[0] = "Skuae"
+        for row in seasons["second"].tables[table][1:]:
+            row[0] = name
+    for row in seasons["second"].tables["hauls"][1:]:
+        row[3:5] = [cell.replace("2031-03", "2031-05") for cell in row[3:5]]
+    folder, season = check_season(write_season_texts(tmp_path / "co-op", seasons))
+    told = season.remarks.filter(column="vessel")["reason"].to_list()
+    assert told == asked * [NEARLY.format("Skuae")]
+    results = SeasonResults(folder, season, {}, {})
+    of_boats = [line for line in for_the_manager(results) if ", vessel: " in line]
+    assert [line.endswith(f"{told[0]}.") for line in of_boats] == asked * [True]
 
 
 def test_prices_hold_for_the_hauls_of_their_own_season(tmp_path: Path) -> None:

@@ -94,13 +94,16 @@ def test_a_row_of_a_workbook_is_numbered_as_the_spreadsheet_does(tmp_path: Path)
     season.set_cell("hauls", 8, "tow_hours", "-4")
     _, checked = check_season(write_workbook(season, tmp_path / "season.xlsx"))
     (row,) = checked.set_aside.to_dicts()
-    assert (row["source_file"], row["source_row"]) == ("season.xlsx", 8)
+    assert (row["source_file"], row["source_row"]) == (
+        "season.xlsx, sheet hauls",
+        8,
+    )
 
 
 @pytest.mark.parametrize(
     ("missing", "said"),
     [
-        ("", [f"season.xlsx, row 8, depth_m: '#DIV/0!' {NO_NUMBER}."]),
+        ("", [f"season.xlsx, sheet hauls, row 8, depth_m: '#DIV/0!' {NO_NUMBER}."]),
         ('[hauls.read]\nmissing = ["#DIV/0!"]', []),
     ],
 )
@@ -273,8 +276,8 @@ def test_an_empty_sheet_is_taken_as_absent_and_told_of(tmp_path: Path) -> None:
     _, checked = check_season(write_workbook(season, tmp_path / "season.xlsx"))
     assert "prices" not in checked.tables
     assert [sentence_of(row) for row in checked.remarks.to_dicts()] == [
-        "season.xlsx, row 1: the table prices has no header and no row, so the season is read as "
-        "if it were not there."
+        "season.xlsx, sheet prices, row 1: the table prices has no header and no row, so the "
+        "season is read as if it were not there."
     ]
 
 

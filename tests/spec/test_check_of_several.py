@@ -1,0 +1,129 @@
+"""What `check` tells of a folder of season folders: whose rows it speaks of, and the way out."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, cast
+
+import polars as pl
+import pytest
+
+from pipeline.good_rows import check_season
+from pipeline.note_words import readings_of
+from pipeline.problems import SeasonUnusableError
+from pipeline.rows import REMARK_SCHEMA
+from pipeline.seasons.repeats import RIG_AGAIN
+from reports.check_summary import check_summary
+from reports.coop.for_the_manager import for_the_manager
+from reports.in_short import rows_in_short
+from schemas.settings import Settings
+from tests.spec.co_op_folders import one_of, write_season_texts
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from pipeline.run_season import SeasonResults
+    from tests.spec.season_texts import SeasonText
+
+
+def test_a_ground_of_few_boats_is_named_to_whoever_makes_the_report() -> None:
+    hauls = pl.DataFrame(
+        {"vessel": ["Skua", "Tern", "Gull", "Skua"], "ground": ["mud", "mud", "mud", "rocky"]}
+    )
+    season = SimpleNamespace(
+        tables={"hauls": hauls}, remarks=pl.DataFrame(schema=dict(REMARK_SCHEMA))
+    )
+    folder = SimpleNamespace(settings=Settings())
+    (told,) = for_the_manager(cast("SeasonResults", SimpleNamespace(folder=folder, season=season)))
+    assert told.startswith("Ground 'rocky' was fished by fewer boats than 3: it is hidden, and")
+
+
+def test_rows_of_rigs_that_seasons_say_alike_are_told_apart_from_what_was_refused() -> None:
+    counts = {"read": 9, "used": 3, "set_aside": 6}
+    reason = RIG_AGAIN.format("a/rig_parts.csv")
+    findings = {
+        "season": {"title": "two"},
+        "seasons_left_out": [],
+        "rows": {"hauls": counts, "rig_parts": counts, "catches": counts},
+        "set_aside": [
+            {"table": "rig_parts", "reason": reason, "rows": 4},
+            {"table": "rig_parts", "reason": "is blank", "rows": 2},
+            {"table": "catches", "reason": "is the same row again; delete one", "rows": 6},
+        ],
+    }
+    assert rows_in_short(findings).splitlines()[1:] == [
+        "Set aside too: 2 of rig_parts and 6 of catches; why stands in set-aside.csv.",
+        "Said again, alike, of rigs that another season describes: 4 of rig_parts.",
+    ]
+
+
+def test_a_rig_that_both_tables_of_one_season_tell_of_is_told_in_one_sentence(
+    tmp_path: Path,
+) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    for table in ("rig_versions", "rig_parts"):
+        del seasons["tern"].tables[table]
+    told = [line for line in told_of(tmp_path / "co-op", seasons) if "taken to hold" in line]
+    assert (
+        "  What rig_versions and rig_parts say of rubber-10 in skua is taken to hold in tern too, "
+        "where they say nothing of it."
+    ) in told
+    assert not [line for line in told if line.startswith("  What rig_parts says of rubber-10")]
+
+
+def told_of(folder: Path, seasons: dict[str, SeasonText]) -> list[str]:
+    opened, checked = check_season(write_season_texts(folder, seasons))
+    readings = readings_of(opened, checked)
+    return check_summary(checked, readings, opened.settings).splitlines()
+
+
+def test_rows_of_a_kind_are_told_with_the_other_boats_that_have_them(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    for season in seasons.values():
+        season.set_cell("hauls", 2, "ground", "gravelly")
+    seasons["skua"].set_cell("hauls", 3, "ground", "stoney")
+    (told,) = (line for line in told_of(tmp_path / "a", seasons) if "row 2, ground: " in line)
+    assert told.startswith("  skua/hauls.csv, row 2, ground: 'gravelly'")
+    assert told.endswith(" (2 more like it: skua, tern)")
+    seasons["tern"].set_cell("hauls", 2, "ground", "mud")
+    (told,) = (line for line in told_of(tmp_path / "b", seasons) if "row 2, ground: " in line)
+    assert told.endswith(" (1 more like it)")
+
+
+def test_what_blank_notes_mean_is_told_of_the_season_that_says_so(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    seasons["skua"].settings = '[notes]\nblank_means = "no damage"\n'
+    for season in seasons.values():
+        for row in season.tables["hauls"]:
+            del row[14]
+    for row in seasons["skua"].tables["hauls"][1:]:
+        row[seasons["skua"].tables["hauls"][0].index("damage_note")] = ""
+    told = told_of(tmp_path / "co-op", seasons)
+    assert '  4 blank count as no damage: blank_means = "no damage" of skua.' in told
+
+
+def test_a_rig_under_two_names_of_one_log_is_told_the_way_out(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    seasons["tern"].set_cell("hauls", 2, "rig_version", "rubber-8")
+    settings = '[rigs.names]\ntern = { "rubber-8" = "rubber-10" }'
+    with pytest.raises(SeasonUnusableError) as refused:
+        check_season(write_season_texts(tmp_path / "co-op", seasons, settings))
+    (said,) = refused.value.sentences
+    assert "as far as it can be used: rows set aside that have it: 1. If it is the rig" in said
+    assert said.endswith(
+        "say so under [hauls.columns] in the season.toml of tern itself: rig_version = { from = "
+        '"rig_version", words = { "rubber-8" = "rubber-10" } }, where from is the header of its '
+        "log."
+    )
+
+
+def test_two_rigs_that_would_be_one_are_told_how_one_of_two_names_is_written(
+    tmp_path: Path,
+) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    settings = '[rigs.names]\ntern = { "rubber-10" = "bobbins-14" }'
+    with pytest.raises(SeasonUnusableError) as refused:
+        check_season(write_season_texts(tmp_path / "co-op", seasons, settings))
+    (said,) = refused.value.sentences
+    assert "would call two of its rigs 'bobbins-14'. If the two are one rig, say so under" in said
+    assert 'words = { "rubber-10" = "bobbins-14" }' in said
