@@ -40,7 +40,7 @@ ONCE_AT_MOST = saying(
     "Compared is how many hauls had damage per hour towed, and of that are verdicts and plans. "
     "Where many hauls have damage that draws ratios towards 1: of {reference}'s hauls "
     "{percent:.0f} % had, so that tears half as often would read as {reads:.2f} times (hauls taken "
-    "as alike)."
+    "as alike), and a rig is called no different only where tears would bear it."
 )
 TOLD_BY = {
     "the record": saying("the columns of the record ({hauls})"),
