@@ -10,6 +10,7 @@ from schemas.words import ALL_GROUNDS, saying
 if TYPE_CHECKING:
     from pipeline.findings import Findings
 
+DAMAGE = "damage_events"
 MUCH = 0.55
 """A halving that reads as this or more is worth a word. Own judgement; no source."""
 
@@ -21,17 +22,16 @@ DRAWN_TOGETHER = saying(
 
 def share_damaged(findings: Findings) -> float | None:
     """The share of the reference's hauls with damage, where no haul has it twice; else None."""
-    damage = [m for m in findings["diagnostics"]["models"] if m["outcome"] == "damage_events"]
-    reference = findings["season"]["reference_rig"]
+    models = findings["diagnostics"]["models"]
+    if not any(m["outcome"] == DAMAGE and m["yes_or_no"] for m in models):
+        return None
+    of_reference = (DAMAGE, ALL_GROUNDS, findings["season"]["reference_rig"])
     shares = [
         rate["total"] / rate["hauls"]
         for rate in findings["rates"]
-        if (rate["outcome"], rate["ground"], rate["rig"])
-        == ("damage_events", ALL_GROUNDS, reference)
-        and rate["hauls"]
+        if (rate["outcome"], rate["ground"], rate["rig"]) == of_reference and rate["total"]
     ]
-    once = bool(damage) and damage[0]["yes_or_no"]
-    return shares[0] if once and shares and shares[0] else None
+    return shares[0] if shares else None
 
 
 def halving_reads(share: float) -> float:

@@ -79,7 +79,7 @@ def test_what_was_compared_and_the_headline_effects_come_first_on_a_phone(
     assert box is not None
     assert box["y"] + box["height"] < PHONE["height"]
     assert "rockhopper-16" in text
-    assert "22 % less bottom-living fish" in text
+    assert "Bottom-living fish with rockhopper-16: 22 % less" in text
     assert "between" in text
     assert size >= 18
 

@@ -60,7 +60,7 @@ def found(effects: list[Row], **of: object) -> Row:
         "changes": {"pairs": []},
         "standing": {"models": []},
         "sensitivity": [],
-        "diagnostics": {"hours": None},
+        "diagnostics": {"hours": None, "models": []},
     } | of
 
 
@@ -152,7 +152,7 @@ def test_fish_that_a_gear_should_matter_less_to_are_a_hint_where_they_stand_out(
 @pytest.mark.parametrize(("claim", "told"), [("neither", 1), ("per haul", 1), ("per hour", 0)])
 def test_damage_that_does_not_go_by_the_hour_is_told_of(claim: str, told: int) -> None:
     hours = {"slope": -1.5, "claim": claim}
-    said = further_doubts(found([effect(part="1999")], diagnostics={"hours": hours}))
+    said = further_doubts(found([effect(part="1999")], diagnostics={"hours": hours, "models": []}))
     assert [words.split(": ")[1][:34] for words in said] == told * [
         "over the whole record a tow twice "
     ]
@@ -270,3 +270,27 @@ def test_over_a_chart_of_dashes_it_is_said_that_nothing_could_be_compared() -> N
     assert ratio_title([untold, effect()], OUTCOMES[0], "rope") == (
         "No rig stands out clearly against rope"
     )
+
+
+@pytest.mark.parametrize(("damaged", "reads"), [(64, "0.62"), (36, "0.56"), (20, None)])
+def test_that_few_hauls_stay_whole_is_told_of_where_it_draws_ratios_together(
+    damaged: int, reads: str | None
+) -> None:
+    models = [{"outcome": "damage_events", "yes_or_no": True}]
+    rate = {"outcome": "damage_events", "ground": "all", "rig": "rope"}
+    findings = found(
+        [effect()],
+        diagnostics={"hours": None, "models": models},
+        rates=[{**rate, "hauls": 100, "total": float(damaged)}],
+    )
+    said = [words for words in further_doubts(findings) if "only whether" in words]
+    if reads is None:
+        assert said == []
+    else:
+        assert said == [
+            "The log says of a haul only whether the net was damaged, and "
+            f"{damaged} % of rope's hauls had damage: tears half as often would read as {reads} "
+            "times."
+        ]
+    models[0]["yes_or_no"] = False
+    assert not any("only whether" in words for words in further_doubts(findings))
