@@ -1,11 +1,11 @@
 """Boats whose names are a slip of the pen apart, and that may be one boat.
 
-What is asked about: names that differ in one letter (put in, left
-out, another, or changed about with the next), or in two where they are of eight letters or more;
-and either one of the two is rare beside the other, as a slip is; or, as a whole season may be under
-a name that is wrong once, in its settings, both names are of five letters or more and the two never
-towed at once. So Tern and Fern, two boats of many hauls each, are not asked about. Nor are names
-that differ in their numbers: those are written down to tell boats apart.
+What is asked about: names that differ in one letter (put in, left out, another, or changed about
+with the next), or in two where they are of eight letters or more; and either one of the two is rare
+beside the other, as a slip is; or, as a whole season may be under a name that is wrong once, in its
+settings, both names are of five letters or more and the two never towed at once. So Tern and Fern,
+two boats of many hauls each, are not asked about. Nor are names that differ in their numbers: those
+are written down to tell boats apart.
 """
 
 from __future__ import annotations
