@@ -18,6 +18,7 @@ import typer
 
 from pipeline.begin_reading import begin_reading
 from pipeline.nearest import did_you_mean
+from pipeline.own_process import begin_own_process
 from pipeline.problems import RigseasonError, WrongUsageError
 from pipeline.second_process import second_process
 from schemas.words import LANGUAGES, READERS
@@ -54,6 +55,7 @@ def main() -> None:
     """Run the command; a problem is told in plain sentences, never as a traceback."""
     for name in (signal.SIGINT, signal.SIGTERM, getattr(signal, "SIGHUP", signal.SIGTERM)):
         signal.signal(name, _stop)
+    begin_own_process()
     gc.disable()  # a run is short, and looking for garbage in it costs more than is found
     try:
         app()

@@ -46,8 +46,8 @@ if TYPE_CHECKING:
     from pipeline.second_process import Here
 
 
-LONG_TO_LOAD = ("pipeline.damage_findings", "scipy.stats", "statsmodels.stats.multitest")
-"""Of what the second process is asked for this takes a second of its core to load."""
+LONG_TO_LOAD = ("pipeline.damage_findings",)
+"""Of what the second process is asked for this takes half a second of its core to load."""
 
 
 @dataclass(frozen=True)

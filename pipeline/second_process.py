@@ -20,6 +20,7 @@ from importlib import import_module
 from typing import IO, TYPE_CHECKING, NamedTuple, Self, TypeVar, cast
 
 from pipeline.clock import silent
+from pipeline.own_process import begin_own_process
 from pipeline.problems import RigseasonError
 
 if TYPE_CHECKING:
@@ -187,6 +188,7 @@ def answer_what_is_asked() -> None:
     What anything here prints goes nowhere. Ctrl-C goes to all processes: the first ends, and takes
     this one with it. Nobody looks for garbage, as in the first.
     """
+    begin_own_process()
     gc.disable()
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     with os.fdopen(os.dup(sys.stdout.fileno()), "wb") as back:

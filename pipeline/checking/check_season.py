@@ -52,7 +52,7 @@ def check_each_table(
     `remarked` is whether rows that are used are looked at for a word on them too.
     Raises `SeasonUnusableError` if no haul is left.
     """
-    from pipeline.checking.shapes import shape_refusals  # pandera loads for most of a second
+    from pipeline.checking.shapes import shape_refusals  # pandera is slow to load
 
     values = complete(values, settings)
     season = CheckedSeason(

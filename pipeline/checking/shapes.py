@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import pandera.polars as pa
 import polars as pl
-from pandera.errors import SchemaErrors
 
 from pipeline.checking.shape_reasons import (
     ABOVE,
@@ -24,9 +22,14 @@ from pipeline.checking.shape_reasons import (
     UNKNOWN_WORDS,
     WORKED_OUT,
 )
+from pipeline.own_process import without
 from pipeline.rows import REFUSAL_SCHEMA, ValueTable, filled_in, no_refusals
 from schemas.types import TYPES
 from schemas.words import UNKNOWN_GROUND, saying
+
+with without("pandas"):  # pandera loads it wherever it is installed, for most of a second
+    import pandera.polars as pa
+    from pandera.errors import SchemaErrors
 
 if TYPE_CHECKING:
     from pandera.api.polars.types import PolarsData
@@ -56,7 +59,8 @@ def shape(table: Table, settings: Settings) -> pa.DataFrameSchema:
 def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.DataFrame:
     """A refusal for every cell that the table's shape does not allow."""
     try:
-        shape(table, settings).validate(values.frame, lazy=True)
+        with without("pandas"):
+            shape(table, settings).validate(values.frame, lazy=True)
     except SchemaErrors as errors:
         cases: pl.DataFrame = errors.failure_cases
     else:

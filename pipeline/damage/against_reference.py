@@ -25,10 +25,10 @@ often than in one of twenty, and with few trips far less, so that little is told
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, cast
 
 import numpy as np
-from scipy.special import stdtr
+from scipy.special import betaln, softmax, stdtr
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -116,17 +116,27 @@ def exact_chance(rig: TearsByTrip, reference: TearsByTrip) -> float:
 
     Given are, of each condition, the tears of either rig and how many of both name the part.
     """
-    from scipy.stats import hypergeom  # takes most of a second, and a small season asks for none
-
     likelihood, least = np.ones(1), 0
     for own, tears, other, others in zip(*_totals(rig), *_totals(reference), strict=True):
         named = own + other
         low, high = max(0, named - others), min(named, tears)
-        of_condition = hypergeom.pmf(np.arange(low, high + 1), tears + others, named, tears)
+        of_condition = hypergeometric(np.arange(low, high + 1), named, tears, others)
         likelihood, least = np.convolve(likelihood, of_condition), least + low
     found = int(rig.named.sum()) - least
     tails = likelihood[: found + 1].sum(), likelihood[found:].sum()
     return min(1.0, 2 * float(min(tails)))
+
+
+def hypergeometric(own: NDArray[np.int64], named: int, tears: int, others: int) -> Floats:
+    """How likely `own` of the rig's `tears` are among the `named` of its tears and the `others`.
+
+    By logarithms of binomials, which the beta function tells. scipy.stats says the same, and takes
+    half a second to load.
+    """
+    rest = named - own
+    of_rig = -betaln(own + 1, tears - own + 1)
+    of_others = -betaln(rest + 1, others - rest + 1)
+    return cast("Floats", softmax(of_rig + of_others))
 
 
 def chance_by_trip(rig: TearsByTrip, reference: TearsByTrip) -> float:

@@ -119,13 +119,20 @@ def _allowed_for_many(parts: list[TornPart]) -> list[TornPart]:
     chances = [part.against.chance for part in parts if part.against is not None]
     if not chances:
         return parts
-    from statsmodels.stats.multitest import multipletests  # likewise slow to come
-
-    raised = iter(multipletests(chances, method="holm")[1].tolist())
+    raised = iter(raised_for_many(chances))
     return [
         part if part.against is None else _marked(part, part.against, next(raised))
         for part in parts
     ]
+
+
+def raised_for_many(chances: list[float]) -> list[float]:
+    """Chances of comparisons made together, each raised by Holm's rule (1979)."""
+    order = np.argsort(chances)
+    still_held = np.arange(len(chances), 0, -1)
+    raised = np.empty(len(chances))
+    raised[order] = np.maximum.accumulate(still_held * np.take(chances, order)).clip(max=1.0)
+    return raised.tolist()
 
 
 def _marked(part: TornPart, against: AgainstReference, chance: float) -> TornPart:
