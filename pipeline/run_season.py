@@ -7,6 +7,7 @@ before its turn, in a second process if there is one, and called for when its tu
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -141,22 +142,30 @@ def find(
     rates = rate_table(of_outcomes, errors)
     compared = compare_rigs(of_outcomes, fished, reference, joined.adjust, errors, judging=judging)
     effects = compared.effects
-    on_the_mix = find_on_the_mix(
-        of_outcomes,
-        effects,
-        joined.adjust,
-        errors,
-        mixes_of(fished, settings.model.ground_mix),
-        judging,
-    )
+    mixes = mixes_of(fished, settings.model.ground_mix)
+    on_the_mix = [
+        second.by_either(
+            find_on_the_mix,
+            sums.filter(outcome=name),
+            [effect for effect in effects if effect.outcome == name],
+            joined.adjust,
+            errors,
+            mixes,
+            judging,
+        )
+        for name in dict.fromkeys(effect.outcome for effect in effects)
+    ]
     unknown = joined.with_conditions(joined.damage.unknown)
-    supposed = suppose(sums, unknown, effects, joined.adjust, errors, judging)
+    supposed = second.by_either(suppose, sums, unknown, effects, joined.adjust, errors, judging)
     clock.step("Laying differences to measures")
     measures = find_measure_effects(
         sums, rig_facts.measures, reference, joined.adjust, errors, judging
     )
     clock.step("Trying whether the headlines stand")
     tried = standing_findings(joined, sums, effects, reference, settings, judging)
+    mixed = [told() for told in reversed(on_the_mix)][
+        ::-1
+    ]  # a second process begins with the first
     clock.step("Looking before and after each change of rig")
     changed = changes()
     clock.step("Holding the boats side by side")
@@ -171,9 +180,9 @@ def find(
         measures,
         rig_facts,
         {
-            "notes": note_findings(joined.damage.hauls, readings, season, supposed),
+            "notes": note_findings(joined.damage.hauls, readings, season, supposed()),
             "standing": standing(compared, judging),
-            "on_the_mix": [asdict(row) for row in on_the_mix],
+            "on_the_mix": [asdict(row) for row in chain.from_iterable(mixed)],
             "boats": [asdict(row) for row in held],
             "changes": asdict(changed),
             **trip_findings(joined),

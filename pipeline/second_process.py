@@ -13,10 +13,11 @@ import signal
 import subprocess
 import sys
 from collections import deque
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import Future
 from contextlib import contextmanager, suppress
 from functools import cache, partial
 from importlib import import_module
+from threading import Condition, Thread
 from typing import IO, TYPE_CHECKING, NamedTuple, Self, TypeVar, cast
 
 from pipeline.clock import silent
@@ -48,11 +49,20 @@ class Failed(NamedTuple):
 
 
 class Asked(NamedTuple):
-    """What is asked, and the promise of its answer."""
+    """What is asked, as handed over, and the promise of its answer.
 
-    promise: Future[object]
+    `by_it` is whether only the process is to do it.
+    """
+
     work: Callable[..., object]
     asked: tuple[object, ...]
+    by_it: bool
+    written: bytes
+    promise: Future[object]
+
+    def done_here(self) -> object:
+        """The work, done in this process."""
+        return self.work(*self.asked)
 
 
 class Here:
@@ -69,6 +79,11 @@ class Here:
         return say
 
 
+AHEAD = 2
+"""So much is handed over at a time. While this process is at something that lets nothing else run
+in it, as drawing does, the other one has its next work with it already."""
+
+
 class SecondProcess(Here):
     """Hands work to a process of its own, one thing after the other; it ends with the block.
 
@@ -78,26 +93,45 @@ class SecondProcess(Here):
 
     def __init__(self, process: subprocess.Popen[bytes]) -> None:
         self._process = process
-        self._thread = ThreadPoolExecutor(1)
         self._by_it: deque[Asked] = deque()
         self._by_either: deque[Asked] = deque()
+        self._handed: deque[Asked] = deque()
         self._say: Say = silent
+        self._ended = False
+        self._changed = Condition()
+        self._threads = [Thread(target=self._hand_over), Thread(target=self._take_answers)]
 
     def __enter__(self) -> Self:
+        for thread in self._threads:
+            thread.start()
         return self
 
     def __exit__(self, *_: object) -> None:
+        with self._changed:
+            self._ended = True
+            self._changed.notify_all()
         self._process.kill()
-        self._thread.shutdown(cancel_futures=True)
+        for thread in self._threads:
+            thread.join()
         self._process.communicate()
 
     def promised(self, work: Callable[..., Answer], *asked: object) -> Callable[[], Answer]:
-        """The promise of what the second process makes of what is `asked`."""
-        return cast("Callable[[], Answer]", self._ask(self._by_it, work, asked).result)
+        """The promise of what the second process makes of what is `asked`.
+
+        While that is waited for, this process does of what either can do.
+        """
+        promise = self._ask(work, asked, by_it=True)
+
+        def answer() -> Answer:
+            while not promise.done() and (other := self._left_to_either()):
+                self._keep(other, other.done_here)
+            return cast("Answer", promise.result())
+
+        return answer
 
     def by_either(self, work: Callable[..., Answer], *asked: object) -> Callable[[], Answer]:
         """The same, but done here if it has not been begun when it is called for."""
-        promise = self._ask(self._by_either, work, asked)
+        promise = self._ask(work, asked, by_it=False)
 
         def answer() -> Answer:
             return work(*asked) if promise.cancel() else cast("Answer", promise.result())
@@ -110,41 +144,86 @@ class SecondProcess(Here):
         return cast("Say", Teller())
 
     def _ask(
-        self, line: deque[Asked], work: Callable[..., object], asked: tuple[object, ...]
+        self, work: Callable[..., object], asked: tuple[object, ...], *, by_it: bool
     ) -> Future[object]:
-        """The promise of an answer to what is put at the end of a line."""
-        promise: Future[object] = Future()
-        line.append(Asked(promise, work, asked))
-        self._thread.submit(self._answer_next)
-        return promise
+        """The promise of an answer to what is put at the end of its line."""
+        asking = Asked(work, asked, by_it, pickle.dumps((work, asked)), Future())
+        with self._changed:
+            (self._by_it if by_it else self._by_either).append(asking)
+            self._changed.notify_all()
+        return asking.promise
 
-    def _answer_next(self) -> None:
-        """Keep the next promise, unless it was kept here."""
-        promise, work, asked = (self._by_it or self._by_either).popleft()
-        if not promise.set_running_or_notify_cancel():
-            return
+    def _left_to_either(self) -> Asked | None:
+        """The last that either may do and neither has begun, if there is one."""
+        with self._changed:
+            while self._by_either:
+                asked = self._by_either.pop()
+                if asked.promise.set_running_or_notify_cancel():
+                    return asked
+        return None
+
+    def _keep(self, asked: Asked, answer: Callable[[], object]) -> None:
+        """Keep a promise by an answer, or by what goes wrong with it."""
         try:
-            promise.set_result(self._answered(work, *asked))
+            asked.promise.set_result(answer())
         except Exception as error:  # noqa: BLE001 - raised where the promise is called
-            promise.set_exception(error)
+            asked.promise.set_exception(error)
 
-    def _answered(self, work: Callable[..., Answer], *asked: object) -> Answer:
+    def _hand_over(self) -> None:
+        """Hand over what is asked, a little ahead of the answers, until the end."""
+        while (asked := self._next_to_hand_over()) is not None:
+            there = cast(IO[bytes], self._process.stdin)
+            with suppress(OSError):  # it has come to an end: then there will be no answer either
+                there.write(asked.written)
+                there.flush()
+
+    def _next_to_hand_over(self) -> Asked | None:
+        """The next that was not done here, when there is room for it; None at the end."""
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._ended or self._has_room())
+                if self._ended:
+                    return None
+                asked = (self._by_it or self._by_either).popleft()
+                if asked.promise.set_running_or_notify_cancel():
+                    self._handed.append(asked)
+                    self._changed.notify_all()
+                    return asked
+
+    def _has_room(self) -> bool:
+        """Whether the process may have the next: nothing goes ahead of what only it does."""
+        if len(self._handed) == AHEAD:
+            return False
+        return bool(
+            self._by_it or (self._by_either and not any(each.by_it for each in self._handed))
+        )
+
+    def _take_answers(self) -> None:
+        """Keep each promise as its answer comes, until the end."""
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._ended or self._handed)
+                if self._ended:
+                    return
+                asked = self._handed[0]
+            self._keep(asked, partial(self._answer_to, asked))
+            with self._changed:
+                self._handed.popleft()
+                self._changed.notify_all()
+
+    def _answer_to(self, asked: Asked) -> object:
         """What the process answers; if it has come to an end, it is done here.
 
         Raises what it has to tell the user, as the work would here.
         """
-        there, back = cast(IO[bytes], self._process.stdin), cast(IO[bytes], self._process.stdout)
-        written = pickle.dumps((work, asked))
         try:
-            there.write(written)
-            there.flush()
-            while isinstance(answer := _next_from(back), Said):
+            while isinstance(answer := _next_from(cast(IO[bytes], self._process.stdout)), Said):
                 self._say(answer.step)
         except (OSError, EOFError, pickle.UnpicklingError):
-            return work(*_told_by(self._say, asked))
+            return None if self._ended else asked.work(*_told_by(self._say, asked.asked))
         if isinstance(answer, Failed):
             raise answer.error
-        return cast("Answer", answer)
+        return answer
 
 
 HERE = Here()

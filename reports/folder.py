@@ -6,6 +6,7 @@ import hashlib
 import json
 import re
 import tempfile
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -29,11 +30,11 @@ from reports.editions import EDITIONS
 from reports.page import NO_GEAR, draw, gear_drawings, page_of
 from reports.pictures import DRAWN_HERE
 from reports.spreadsheets import for_spreadsheets
-from reports.study.figures import chart_figures, gear_figures, promised_figures
-from reports.study.study_folder import STUDY, is_study_folder, write_figures, write_study
+from reports.study.figures import begin_figures, chart_figures, finish_figures, gear_figures
+from reports.study.study_folder import STUDY, is_study_folder, make_study, write_study
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
     from pipeline.joining.database import Database
     from pipeline.run_season import SeasonResults
@@ -69,33 +70,46 @@ def write_report(
     """
     say("Drawing the report")
     of_the_season = [reader for reader in readers if reader != READER]
-    gear = gear_drawings(results.findings) if of_the_season else NO_GEAR
-    own = promised_figures(gear_figures(gear), pictures) if STUDY in readers else {}
-    drawn = {
-        reader: draw(results.findings, EDITIONS[reader], pictures, gear) for reader in of_the_season
-    }
-    shared = Shared(results, database, pictures) if READER in readers else None
     made_at = datetime.now(UTC)
+    with _taking_the_place_of(out) as folder:
+        gear = gear_drawings(results.findings) if of_the_season else NO_GEAR
+        figures = make_study(folder / STUDY) if STUDY in readers else None
+        own = begin_figures(gear_figures(gear), figures, pictures) if figures else []
+        drawn = {
+            reader: draw(results.findings, EDITIONS[reader], pictures, gear)
+            for reader in of_the_season
+        }
+        shared = Shared(results, database, pictures) if READER in readers else None
+        if drawn:
+            _write_season(results, database, folder, made_at)
+        if figures:
+            write_study(folder / STUDY, results.findings, made_at.date())
+        for reader, page in drawn.items():
+            edition = EDITIONS[reader]
+            if reader == STUDY and figures:
+                own += begin_figures(chart_figures(page), figures, pictures)
+            (folder / edition.page).write_text(page_of(page, edition), encoding="utf-8")
+        if shared is not None:
+            _write_shared(results, shared, folder / coop_folder(readers, boats), made_at)
+            for boat, name in boat_pages(boats).items():
+                (folder / name).write_text(shared.page_of(boat), encoding="utf-8")
+        if figures:
+            say("Making pictures of the study's figures")
+            finish_figures(own)
+
+
+@contextmanager
+def _taking_the_place_of(out: Path) -> Iterator[Path]:
+    """A folder beside `out` that takes its place when all is in it.
+
+    Raises `WrongUsageError` if it can't be written.
+    """
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as beside:
             folder = Path(beside) / out.name
             folder.mkdir()
-            if drawn:
-                _write_season(results, database, folder, made_at)
-            if STUDY in drawn:
-                write_study(folder / STUDY, results.findings, made_at.date())
-            for reader, page in drawn.items():
-                edition = EDITIONS[reader]
-                (folder / edition.page).write_text(page_of(page, edition), encoding="utf-8")
-            if shared is not None:
-                _write_shared(results, shared, folder / coop_folder(readers, boats), made_at)
-                for boat, name in boat_pages(boats).items():
-                    (folder / name).write_text(shared.page_of(boat), encoding="utf-8")
-            if STUDY in drawn:
-                say("Making pictures of the study's figures")
-                charts = promised_figures(chart_figures(drawn[STUDY]), pictures)
-                write_figures(folder / STUDY, own | charts)
+            yield folder
             _take_the_place(folder, out, Path(beside) / "earlier")
     except (OSError, duckdb.Error) as error:
         why = getattr(error, "strerror", None) or "is the disk full?"

@@ -28,8 +28,9 @@ if TYPE_CHECKING:
 
 Row = dict[str, Any]
 
-PNG_SCALE, MOST_ACROSS = 2.0, 1080
-"""Pixels to a unit: some 820 across for most charts, sharp in a printed column; at most so many."""
+PNG_SCALE, MOST_ACROSS = 2.0, 840
+"""Pixels to a unit, and across at most: as wide as most charts are, which is sharp in a printed
+column; for what is to be larger there is the SVG."""
 WIDTH = re.compile(r'<svg[^>]* width="([\d.]+)"')
 
 EMPTY: Row = {"data": {"values": []}, "mark": "point"}
@@ -77,6 +78,11 @@ def png_of(svg: str) -> bytes:
     return bytes(vl_convert.svg_to_png(svg, scale=min(PNG_SCALE, MOST_ACROSS / width)))
 
 
+def write_png(svg: str, place: Path) -> None:
+    """Write the picture in pixels to `place`, so that it need not be handed from one to another."""
+    place.write_bytes(png_of(svg))
+
+
 def begin_drawing() -> None:
     """Draw an empty chart: what draws takes most of a second until it has begun."""
     svg_of(json.dumps(EMPTY))
@@ -102,9 +108,12 @@ class Pictures:
             self._charts[key] = self._drawing.promised(svg_of, written, *locales)
         return self._charts[key]
 
-    def png(self, svg: str) -> Callable[[], bytes]:
-        """The promise of an SVG in pixels, which both processes can make at once."""
-        return self._drawing.by_either(png_of, svg)
+    def png(self, svg: str, place: Path) -> Callable[[], None]:
+        """The promise of an SVG in pixels, written to `place`; both processes can make some.
+
+        Raises `OSError` when it is called, if it can't be written.
+        """
+        return self._drawing.by_either(write_png, svg, place)
 
 
 DRAWN_HERE = Pictures()

@@ -10,7 +10,7 @@ import re
 from functools import cache
 from html import unescape
 from importlib.resources import files
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from reports.language import say
 from reports.net_drawing.shades import STEPS
@@ -21,6 +21,7 @@ from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
+    from pathlib import Path
 
     from reports.page import Drawn, GearDrawings
     from reports.pictures import Pictures
@@ -35,16 +36,23 @@ MIX = re.compile(r"color-mix\(in srgb, (#\w{6}|#\w{3}) (\d+)%, (#\w{6}|#\w{3})\)
 VARIABLE = re.compile(r"var\((--[\w-]+)\)")
 
 
-class PromisedFigure(NamedTuple):
-    """A figure as SVG, and the promise of it in pixels."""
+def begin_figures(
+    svgs: dict[str, str], folder: Path, pictures: Pictures
+) -> list[Callable[[], None]]:
+    """Write figures by their name into the folder, as SVG; the promise of each in pixels beside it.
 
-    svg: str
-    png: Callable[[], bytes]
+    They are to be called for from the last on, as a second process begins with the first. Raises
+    `OSError` if they can't be written.
+    """
+    for name, svg in svgs.items():
+        (folder / f"{name}.svg").write_text(svg, encoding="utf-8")
+    return [pictures.png(svg, folder / f"{name}.png") for name, svg in svgs.items()]
 
 
-def promised_figures(svgs: dict[str, str], pictures: Pictures) -> dict[str, PromisedFigure]:
-    """Figures by their name; the pixels are asked for at once."""
-    return {name: PromisedFigure(svg, pictures.png(svg)) for name, svg in svgs.items()}
+def finish_figures(promised: Sequence[Callable[[], None]]) -> None:
+    """Call for the pixels of figures; raises `OSError` if they can't be written."""
+    for written in reversed(promised):
+        written()
 
 
 def gear_figures(gear: GearDrawings) -> dict[str, str]:

@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from pipeline.findings import Findings
-    from reports.study.figures import PromisedFigure
 
 STUDY, TABLES, FIGURES = "study", "tables", "figures"
 METHODS, CITATION, README = "methods.txt", "CITATION.cff", "README.txt"
@@ -44,34 +43,29 @@ WHAT_IS_WHAT = {
 }
 
 
+def make_study(folder: Path) -> Path:
+    """Make the folder, with nothing in it yet; the folder of its figures.
+
+    Raises `OSError` if it can't be made.
+    """
+    figures = folder / FIGURES
+    for place in (folder, folder / TABLES, figures):
+        place.mkdir()
+    return figures
+
+
 def write_study(folder: Path, findings: Findings, made_on: date) -> None:
-    """Write the folder, all but the figures of the study's page.
+    """Write into the folder all but the figures of the study's page.
 
     Raises `OSError` if it can't be written.
     """
-    tables = folder / TABLES
-    for place in (folder, tables):
-        place.mkdir()
     for name, table in tables_of(findings).items():
         written = for_spreadsheets(table).write_csv()
-        (tables / f"{name}.csv").write_text(written, encoding="utf-8")
+        (folder / TABLES / f"{name}.csv").write_text(written, encoding="utf-8")
     paragraphs = [fill(paragraph, WIDTH) for paragraph in methods_paragraphs(findings)]
     (folder / METHODS).write_text("\n\n".join(paragraphs) + "\n", encoding="utf-8")
     (folder / CITATION).write_text(citation(findings, made_on), encoding="utf-8")
     (folder / README).write_text(_what_is_what(), encoding="utf-8")
-
-
-def write_figures(folder: Path, figures: dict[str, PromisedFigure]) -> None:
-    """Write the figures of the study's page, by name, into its folder.
-
-    The last is called for first: a second process draws them from the first on. Raises `OSError`
-    if they can't be written.
-    """
-    pictures = folder / FIGURES
-    pictures.mkdir()
-    for name, figure in reversed(figures.items()):
-        (pictures / f"{name}.svg").write_text(figure.svg, encoding="utf-8")
-        (pictures / f"{name}.png").write_bytes(figure.png())
 
 
 def _what_is_what() -> str:

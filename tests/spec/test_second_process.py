@@ -89,10 +89,32 @@ def test_what_is_promised_goes_before_what_either_may_do() -> None:
     done: list[str] = []
     with SecondProcess(_running("")) as second:
         second.promised(sleep, 0.1)
-        either = second.by_either(done.append, "what either may do")
-        second.promised(done.append, "what is promised")()
-        either()
+        second.by_either(done.append, "what either may do")
+        second.promised(done.append, "what is promised")
+        while len(done) < 2:  # neither is called for, which would do one of them here
+            sleep(0.01)
     assert done == ["what is promised", "what either may do"]
+
+
+def test_while_one_promise_is_waited_for_what_either_may_do_is_done() -> None:
+    done: list[int] = []
+    with second_process() as second:
+        waited_for = second.promised(sleep, 1.0)
+        either = [second.by_either(done.append, number) for number in (1, 2)]
+        waited_for()
+        assert done == ([2, 1] if second is not HERE else [])
+        for each in either:
+            each()
+    assert sorted(done) == [1, 2]
+
+
+def test_what_goes_wrong_while_another_is_waited_for_is_told_where_it_is_called_for() -> None:
+    with second_process() as second:
+        waited_for = second.promised(sleep, 1.0)
+        wrong = second.by_either(factorial, -1)
+        waited_for()
+        with pytest.raises(ValueError, match="negative"):
+            wrong()
 
 
 def test_it_ends_with_its_block_whatever_it_is_at() -> None:
