@@ -11,6 +11,7 @@ import os
 import signal
 import sys
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -318,10 +319,13 @@ def report(
         with told_in(language_of(language)):
             results = run_season(season, out, say, reference, told_to, own_pages, second, begun)
     from reports.in_short import in_short, rows_in_short
-    from reports.standing.models import shown_models
 
     if show_model is not None:
-        typer.echo(shown_models(results.findings, show_model))
+        from pipeline.rates.by_statsmodels import made_again
+        from reports.standing.models import shown_models
+
+        again = partial(made_again, results.fitted)
+        typer.echo(shown_models(results.findings, show_model, again))
     if out is not None:
         shared_alone = told_to == ["coop"]
         typer.echo(rows_in_short(results.findings) if shared_alone else in_short(results.findings))

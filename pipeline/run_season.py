@@ -6,7 +6,7 @@ before its turn, in a second process if there is one, and called for when its tu
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -43,6 +43,7 @@ if TYPE_CHECKING:
 
     from pipeline.begin_reading import ReadSeason
     from pipeline.intake.season_folder import SeasonFolder
+    from pipeline.rates.fits import Fitted
     from pipeline.rows import CheckedSeason
     from pipeline.second_process import Here
 
@@ -53,12 +54,16 @@ LONG_TO_LOAD = ("pipeline.damage_findings",)
 
 @dataclass(frozen=True)
 class SeasonResults:
-    """What came of a season: the checked tables, what was found, and how long each step took."""
+    """What came of a season: the checked tables, what was found, and how long each step took.
+
+    `fitted` are the fits that the findings came from, by the names of their models.
+    """
 
     folder: SeasonFolder
     season: CheckedSeason
     findings: Findings
     seconds: dict[str, float]
+    fitted: dict[str, Fitted] = field(default_factory=dict)
 
 
 def run_season(
@@ -198,4 +203,4 @@ def find(
         judging=judging,
     )
     clock.stop()
-    return SeasonResults(folder, season, findings, seconds | clock.seconds)
+    return SeasonResults(folder, season, findings, seconds | clock.seconds, compared.fitted)

@@ -118,10 +118,14 @@ class Effect:
 
 @dataclass(frozen=True)
 class Compared:
-    """What came of comparing the rigs, and the tables of the models that it came from."""
+    """What came of comparing the rigs, with the models that it came from.
+
+    `models` are their tables, `fitted` the fits by the names of these.
+    """
 
     effects: list[Effect] = field(default_factory=list)
     models: list[ModelTable] = field(default_factory=list)
+    fitted: dict[str, Fitted] = field(default_factory=dict)
 
 
 def find_effects(
@@ -172,7 +176,7 @@ def compare_rigs(
         for ground, there in used.items()
     }
 
-    def answered(asked: tuple[str, str]) -> tuple[list[Effect], list[ModelTable]]:
+    def answered(asked: tuple[str, str]) -> tuple[list[Effect], list[_Fit]]:
         ground, name = asked
         of_outcome = of_outcomes[name]
         there = of_outcome if ground == ALL_GROUNDS else of_outcome.only("ground", [ground])
@@ -181,13 +185,16 @@ def compare_rigs(
         told_by = errors if outcome(name).counted else "trip"
         question = Question(name, ground, reference, tuple(adjust), told_by)
         backed = backings(there, rigs[ground], reference)
-        effects, fits = _answers(question, there, backed, judging)
-        return effects, [table for fit in fits if with_models for table in fit.table]
+        return _answers(question, there, backed, judging)
 
     wanted = over or (ALL_GROUNDS, *(grounds if len(grounds) > 1 else ()))
-    for effects, models in map(answered, product(wanted, of_outcomes)):
+    for effects, fits in map(answered, product(wanted, of_outcomes)):
         compared.effects.extend(effects)
-        compared.models.extend(models)
+        for fit in fits:
+            if with_models and fit.fitted is not None:
+                table = fit.table(fit.fitted)
+                compared.models.append(table)
+                compared.fitted[table.name] = fit.fitted
     return compared
 
 
@@ -257,13 +264,10 @@ class _Fit:
             fewest_trips=self.fewest_trips(rig),
         )
 
-    @property
-    def table(self) -> list[ModelTable]:
-        """The model's table, if there is a fit."""
-        if self.fitted is None:
-            return []
+    def table(self, fitted: Fitted) -> ModelTable:
+        """The model's table, where there is a fit."""
         trips = {rig: self.fewest_trips(rig) for rig in self.told}
-        return [table_of(self.question, self.sums, self.fitted, self.part, self.rig, trips)]
+        return table_of(self.question, self.sums, fitted, self.part, self.rig, trips)
 
 
 @dataclass(frozen=True)

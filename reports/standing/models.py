@@ -15,7 +15,10 @@ from schemas.outcomes import outcome
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from pipeline.findings import Findings
+    from pipeline.rates.by_statsmodels import MadeAgain
     from reports.parts import Row
 
 HEADERS = [
@@ -36,13 +39,17 @@ ERRORS = {
 }
 """The sentences on how errors were come by, and what each is made of."""
 
+BY_STATSMODELS = "fitted anew by statsmodels"
 WHERE_WORKED_OUT = saying("worked out in")
 LARGEST = 1e4
 """A ratio or limit from here on is written with its power of ten."""
 
 
-def shown_models(findings: Findings, outcome: str) -> str:
-    """The models of an outcome over all grounds; raises `WrongUsageError` if there is none."""
+def shown_models(findings: Findings, outcome: str, again: Callable[[Row], MadeAgain | None]) -> str:
+    """The models of an outcome over all grounds, each with how far it is if made `again`.
+
+    Raises `WrongUsageError` if there is none.
+    """
     models = findings["standing"]["models"]
     names = list(dict.fromkeys(model["outcome"] for model in models))
     if outcome not in names:
@@ -51,7 +58,7 @@ def shown_models(findings: Findings, outcome: str) -> str:
             f"There is no model of {outcome!r}{did_you_mean(outcome, names)}{known}."
         )
     shown = [m for m in models if m["outcome"] == outcome and m["ground"] == ALL_GROUNDS]
-    lines = [line for model in shown for line in [*_table(model), ""]]
+    lines = [line for model in shown for line in [*_table(model, again(model)), ""]]
     grounds = list(
         dict.fromkeys(
             m["ground"] for m in models if m["outcome"] == outcome and m["ground"] != ALL_GROUNDS
@@ -91,20 +98,27 @@ def _formula(model: Row) -> str:
     )
 
 
-def _table(model: Row) -> list[str]:
+def _table(model: Row, again: MadeAgain | None) -> list[str]:
+    facts = {**model_facts(model), BY_STATSMODELS: _by_statsmodels(again)}
     return [
         model["name"],
         "",
-        *(
-            line
-            for name, told in model_facts(model).items()
-            for line in paragraph(f"{name}: {told}", "  ")
-        ),
+        *(line for name, told in facts.items() for line in paragraph(f"{name}: {told}", "  ")),
         "",
         *columns(
             [say(header) for header in HEADERS], [model_cells(term) for term in model["terms"]]
         ),
     ]
+
+
+def _by_statsmodels(again: MadeAgain | None) -> str:
+    """How far the same model fitted by statsmodels is from ours, in a sentence."""
+    if again is None:
+        return "it finds no fit"
+    return (
+        f"version {again.version}, estimates at most {again.apart:.0e} apart; its errors, "
+        f"clustered by trip (HC1), are {again.narrowest:.2f} to {again.widest:.2f} of these"
+    )
 
 
 def model_cells(term: Row) -> list[str]:

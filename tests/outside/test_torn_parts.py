@@ -8,8 +8,11 @@ import numpy as np
 import polars as pl
 import pytest
 import statsmodels.api as sm
-from scipy.stats import fisher_exact, t, ttest_ind
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import fisher_exact, hypergeom, t, ttest_ind
 from statsmodels.stats.contingency_tables import StratifiedTable
+from statsmodels.stats.multitest import multipletests
 from statsmodels.stats.rates import confint_poisson
 
 from pipeline.damage.against_reference import (
@@ -17,7 +20,9 @@ from pipeline.damage.against_reference import (
     against_reference,
     chance_by_trip,
     exact_chance,
+    hypergeometric,
 )
+from pipeline.damage.compared_parts import raised_for_many
 from tests.proofs.torn_parts_over_seasons import SHARES, false_alarms
 from tests.spec.torn_nets import found_in
 
@@ -67,6 +72,22 @@ def test_on_one_ground_the_exact_chance_is_twice_fishers_smaller_tail(
     four = [[named, told - named], [other, others - other]]
     tails = [fisher_exact(four, alternative=way).pvalue for way in ("less", "greater")]
     assert exact_chance(rig, reference) == pytest.approx(min(1.0, 2 * min(tails)), rel=1e-9)
+
+
+@given(tears=st.integers(0, 400), others=st.integers(0, 400), part=st.floats(0, 1, allow_nan=False))
+def test_how_tears_are_dealt_out_is_hypergeometric_as_in_scipy(
+    tears: int, others: int, part: float
+) -> None:
+    named = round(part * (tears + others))
+    own = np.arange(max(0, named - others), min(named, tears) + 1)
+    expected = hypergeom.pmf(own, tears + others, named, tears)
+    assert hypergeometric(own, named, tears, others) == pytest.approx(expected, rel=1e-9, abs=1e-12)
+
+
+@given(st.lists(st.floats(0, 1, allow_nan=False), min_size=1, max_size=12))
+def test_chances_of_many_are_raised_as_by_holm_in_statsmodels(chances: list[float]) -> None:
+    _, expected, *_ = multipletests(chances, method="holm")
+    assert raised_for_many(chances) == pytest.approx(expected.tolist(), rel=1e-12)
 
 
 def test_on_two_grounds_the_exact_chance_is_that_of_every_way_to_deal_the_tears_out() -> None:

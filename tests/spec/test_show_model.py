@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
-from importlib import import_module
+import re
+from importlib import import_module, metadata
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from pipeline import run_season
 from pipeline.problems import SeasonUnusableError
+from pipeline.rates.by_statsmodels import MadeAgain
 from reports.standing.models import shown_models
 from synthetic_data import write_season
 from tests.spec.season_texts import valid_season
@@ -17,6 +19,11 @@ from tests.spec.test_commands import run
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+
+BY_STATSMODELS = re.compile(
+    r"by statsmodels: version (\S+), estimates at most (\S+) apart; .* are (\S+) to (\S+) of these"
+)
 
 
 @pytest.fixture(scope="module")
@@ -33,12 +40,23 @@ def test_the_command_prints_the_model_and_writes_nothing(
     season = str(demo / "season")
     done = run(rigseason, "report", season, "--show-model", "damage_events", cwd=tmp_path)
     assert done.returncode == 0
-    assert done.stdout.rstrip() == shown_models(findings, "damage_events")
+    told = BY_STATSMODELS.search(" ".join(done.stdout.split()))
+    assert told is not None
+    again = MadeAgain(told[1], *map(float, told.groups()[1:]))
+    assert again.version == metadata.version("statsmodels")
+    assert again.apart < 1e-9
+    assert 0 < again.narrowest <= again.widest
+    assert done.stdout.rstrip() == shown_models(findings, "damage_events", lambda _: again)
     assert list(tmp_path.iterdir()) == []
 
 
+def test_where_statsmodels_finds_no_fit_that_is_told(findings: dict[str, Any]) -> None:
+    shown = shown_models(findings, "damage_events", _not_made)
+    assert "fitted anew by statsmodels: it finds no fit" in " ".join(shown.split())
+
+
 def test_the_model_is_told_whole(findings: dict[str, Any]) -> None:
-    shown = shown_models(findings, "damage_events")
+    shown = shown_models(findings, "damage_events", _not_made)
     for words in (
         "formula: log of mean net damage",
         "trips (clusters)",
@@ -61,7 +79,7 @@ def test_the_model_is_told_whole(findings: dict[str, Any]) -> None:
 def test_a_rig_that_was_not_side_by_side_gets_no_ratio_there_either(
     findings: dict[str, Any],
 ) -> None:
-    shown = shown_models(findings, "damage_events")
+    shown = shown_models(findings, "damage_events", _not_made)
     (line,) = [li for li in shown.splitlines() if li.startswith("rig_version: bobbins-14-b")]
     assert line.split() == ["rig_version:", "bobbins-14-b", "not", "told"]
     assert "not side by side with the reference" in " ".join(shown.split())
@@ -151,3 +169,7 @@ def test_what_matters_is_the_seasons_to_say(tmp_path: Path) -> None:
     assert matters["bottom_living_kg"] == 1.25
     assert told["standing"]["looks"]["allowed_for"] is False
     assert told["standing"]["looks"]["confidence"] == 0.95
+
+
+def _not_made(_: dict[str, Any]) -> None:
+    """As if statsmodels had found no fit."""
