@@ -118,10 +118,7 @@ class Effect:
 
 @dataclass(frozen=True)
 class Compared:
-    """What came of comparing the rigs, with the models that it came from.
-
-    `models` are their tables, `fitted` the fits by the names of these.
-    """
+    """What came of comparing the rigs: effects, tables of their models and, by name, the fits."""
 
     effects: list[Effect] = field(default_factory=list)
     models: list[ModelTable] = field(default_factory=list)

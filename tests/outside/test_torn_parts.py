@@ -74,7 +74,7 @@ def test_on_one_ground_the_exact_chance_is_twice_fishers_smaller_tail(
     assert exact_chance(rig, reference) == pytest.approx(min(1.0, 2 * min(tails)), rel=1e-9)
 
 
-@given(tears=st.integers(0, 400), others=st.integers(0, 400), part=st.floats(0, 1, allow_nan=False))
+@given(tears=st.integers(1, 400), others=st.integers(0, 400), part=st.floats(0, 1, allow_nan=False))
 def test_how_tears_are_dealt_out_is_hypergeometric_as_in_scipy(
     tears: int, others: int, part: float
 ) -> None:

@@ -21,7 +21,8 @@ try:
     main()
 except SystemExit as leaving:
     assert not leaving.code, leaving.code
-print("loaded:", *sorted({{"pandas", "scipy", "statsmodels", "altair", "vl_convert"}} & set(sys.modules)))
+heavy = {{"pandas", "scipy", "statsmodels", "altair", "vl_convert"}}
+print("loaded:", *sorted(heavy & set(sys.modules)))
 """
 AS_A_LIBRARY = """
 import sys
