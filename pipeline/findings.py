@@ -5,7 +5,8 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, fields, is_dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -46,7 +47,7 @@ def gather_findings(
     """The contents of `findings.json`: plain dicts, lists, words and numbers."""
     named = dict(zip(species["species"], species["name"], strict=True))
     outcomes = rates["outcome"].unique().to_list()
-    return {
+    found = {
         "season": _about(season, joined, reference, settings),
         "rows": season.counts,
         "seasons": _seasons(season),
@@ -65,9 +66,9 @@ def gather_findings(
         ],
         "rig_by_ground": joined.rig_by_ground.to_dicts(),
         "rates": rates.to_dicts(),
-        "effects": [asdict(effect) for effect in effects],
+        "effects": effects,
         "comparisons": sum(effect.ratio is not None for effect in effects),
-        "measures": [asdict(effect) for effect in measures],
+        "measures": measures,
         "rigs": _rigs(joined, rig_facts, reference),
         **damage,
         "records": joined.records.to_dicts(),
@@ -80,6 +81,21 @@ def gather_findings(
             if name not in season.tables
         ],
     }
+    return {name: plain(held) for name, held in found.items()}
+
+
+def plain(held: object) -> object:
+    """What was found as dicts, lists, words and numbers: codes are but the words that they are.
+
+    Left as it is a code is a kind of its own to polars, and a column of it takes no other words.
+    """
+    if isinstance(held, dict):
+        return {name: plain(each) for name, each in held.items()}
+    if isinstance(held, list | tuple):
+        return [plain(each) for each in held]
+    if is_dataclass(held):
+        return {each.name: plain(getattr(held, each.name)) for each in fields(held)}
+    return held.value if isinstance(held, StrEnum) else held
 
 
 def _seasons(season: CheckedSeason) -> list[Findings]:

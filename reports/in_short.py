@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.seasons.repeats import RIG_AGAIN
 from reports.lead import lead, only_by_itself
 from reports.sentences import claim, headline_findings, listed
+from schemas.codes import Caution
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ def in_short(findings: Findings) -> str:
             for e in findings["effects"]
             if e["ground"] == ALL_GROUNDS
             and e["outcome"] in findings["season"]["headlines"]
-            and "not side by side" in e["cautions"]
+            and Caution.NOT_SIDE_BY_SIDE in e["cautions"]
         }
     )
     if apart:

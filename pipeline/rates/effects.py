@@ -11,13 +11,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.cells import term
-from pipeline.rates.chosen_errors import (
-    BY_SANDWICH,
-    BY_TRIP,
-    FROM_MODEL,
-    ChosenErrors,
-    choose_errors,
-)
+from pipeline.rates.chosen_errors import ChosenErrors, choose_errors
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.looks import Judging
@@ -27,30 +21,21 @@ from pipeline.rates.separated import limits_of_separated
 from pipeline.rates.support import Backing, Support, backings
 from pipeline.rates.tally import Tally, raw_ratio, tally_by_rig
 from pipeline.rates.verdict import verdict
+from schemas.codes import Caution, ErrorsBy, Verdict
 from schemas.outcomes import HEADLINES, outcome
-from schemas.words import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from pipeline.rates.numbered import Sums
 
-NOT_SIDE_BY_SIDE = "not side by side"
-FEW_TRIPS = "few trips"
-FEW_HAULS = "few hauls"
-NONE_SEEN = "none seen"
-FEW_WITH_SOME = "seen in few hauls"
-TOO_FEW_TRIPS = "too few trips to adjust"
-SEPARATED = "seen with one of them only where both were fished"
-NOT_TOLD_APART = "bound up with the conditions"
-NOT_FISHED_BOTH = "not both fished there"
 
 FEW = 10
 LEAST_WITH_SOME = 5
 """Fewer hauls with any of the outcome on either side settle nothing, whatever the interval says;
 nor, where a haul has it once at most, do fewer without any."""
 
-WHOLE_RECORD = "whole record"
 NO_COMPARISON = "no comparison"
 UNTOLD: dict[str, Any] = {
     **asdict(Limits()),
@@ -89,7 +74,7 @@ class Effect:
     p_adjusted: float | None
     low_together: float | None
     high_together: float | None
-    errors: str | None
+    errors: ErrorsBy | None
     errors_reason: str | None
     raw_ratio: float | None
     method: str
@@ -106,14 +91,14 @@ class Effect:
     reference_total: float
     shared_hours: float
     shared_hours_reference: float
-    verdict: str
-    verdict_alone: str
-    cautions: list[str] = field(default_factory=list)
+    verdict: Verdict
+    verdict_alone: Verdict
+    cautions: list[Caution] = field(default_factory=list)
 
     @property
     def side_by_side(self) -> bool:
         """Whether the two were fished side by side, so that the ratio stands for the rig."""
-        return NOT_SIDE_BY_SIDE not in self.cautions
+        return Caution.NOT_SIDE_BY_SIDE not in self.cautions
 
 
 @dataclass(frozen=True)
@@ -277,8 +262,8 @@ class _Answer:
     limits: Limits
     method: str
     adjusted_for: tuple[str, ...]
-    cautions: list[str]
-    errors: str | None = None
+    cautions: list[Caution]
+    errors: ErrorsBy | None = None
     errors_reason: str | None = None
     from_fit: bool = False
 
@@ -294,7 +279,7 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
     limits = answer.limits
     share = other.share_with_some if fit.sums.yes_or_no else None
     hours_alone = share is not None and pair.without < LEAST_WITH_SOME
-    few = hours_alone or FEW_WITH_SOME in answer.cautions
+    few = hours_alone or Caution.FEW_WITH_SOME in answer.cautions
     can_tell = backing.side_by_side and not few
     matters = judging.matters_of(question.outcome)
     judged = partial(verdict, can_tell=can_tell, matters=matters, share=share)
@@ -337,20 +322,20 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
     question, fitted = fit.question, fit.fitted
     own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
     both = bool(own.hauls and other.hauls)
-    cautions = [] if backing.side_by_side else [NOT_SIDE_BY_SIDE]
+    cautions = [] if backing.side_by_side else [Caution.NOT_SIDE_BY_SIDE]
     if not both:
-        cautions.append(NOT_FISHED_BOTH)
+        cautions.append(Caution.NOT_FISHED_BOTH)
     if question.errors == "trip" and fit.fewest_trips(rig) < FEW:
-        cautions.append(FEW_TRIPS)
+        cautions.append(Caution.FEW_TRIPS)
     if min(backing.shared_hauls) < FEW:
-        cautions.append(FEW_HAULS)
+        cautions.append(Caution.FEW_HAULS)
     counted = outcome(question.outcome).counted
     headline = question.outcome in HEADLINES and question.ground == ALL_GROUNDS
     judging = fit.judging if headline and backing.side_by_side else None
     found = fit.chosen(rig)
     if fitted and found and both:
         if min(own.with_some, other.with_some) < LEAST_WITH_SOME:
-            cautions.append(FEW_WITH_SOME)
+            cautions.append(Caution.FEW_WITH_SOME)
         freedom = np.inf if found.freedom is None else found.freedom
         limits = limits_of_fit(found.log_ratio, found.std_error, freedom, judging)
         method = _method(fitted.factors, found.errors)
@@ -359,7 +344,7 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
         )
     why = _why_no_fit(fit, rig, own, other) if both else None
     cautions += [why] if why else []
-    if counted and why in {NONE_SEEN, SEPARATED}:
+    if counted and why in {Caution.NONE_SEEN, Caution.SEPARATED}:
         said = limits_of_separated(
             fit.sums,
             question.factors,
@@ -375,24 +360,24 @@ def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
     return _Answer(Limits(), NO_COMPARISON, (), cautions)
 
 
-def _why_no_fit(fit: _Fit, rig: str, own: Tally, other: Tally) -> str:
+def _why_no_fit(fit: _Fit, rig: str, own: Tally, other: Tally) -> Caution:
     """Why the fit does not tell the rig's ratio, though both rigs were fished."""
     if own.total * other.total == 0:
-        return NONE_SEEN
+        return Caution.NONE_SEEN
     if fit.fitted is None:
-        return TOO_FEW_TRIPS
+        return Caution.TOO_FEW_TRIPS
     cells, name = fit.fitted.cells, term("rig_version", rig)
     finite = name in cells.terms and bool(cells.estimable[cells.terms.index(name)])
-    return NOT_TOLD_APART if finite else SEPARATED
+    return Caution.NOT_TOLD_APART if finite else Caution.SEPARATED
 
 
 METHOD_WORDS = {
-    BY_TRIP: "by leaving out one trip at a time",
-    BY_SANDWICH: "clustered by trip",
-    FROM_MODEL: "from the model",
+    ErrorsBy.TRIP: "by leaving out one trip at a time",
+    ErrorsBy.SANDWICH: "clustered by trip",
+    ErrorsBy.MODEL: "from the model",
 }
 
 
-def _method(factors: tuple[str, ...], errors: str) -> str:
+def _method(factors: tuple[str, ...], errors: ErrorsBy) -> str:
     adjusted = f"adjusted for {', '.join(factors)}" if factors else "not adjusted"
     return f"Poisson rate model, {adjusted}, errors {METHOD_WORDS[errors]}"

@@ -10,13 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from reports.cells import outcomes_of
-from reports.sentences import (
-    TOO_LITTLE,
-    is_clear,
-    is_clear_alone,
-    is_thin,
-    is_told,
-)
+from reports.sentences import is_clear, is_clear_alone, is_thin, is_told
+from schemas.codes import Verdict
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
@@ -90,7 +85,7 @@ def _leans(effect: Row, outcomes: dict[str, Row], *, wanted: bool) -> bool:
     Far enough is the smallest difference worth knowing. Who is told to change, or to leave a rig,
     for what stands in one outcome is to know of it.
     """
-    if not is_told(effect) or effect["verdict_alone"] != TOO_LITTLE or not effect["ratio"]:
+    if not is_told(effect) or effect["verdict_alone"] != Verdict.TOO_LITTLE or not effect["ratio"]:
         return False
     outcome = outcomes[effect["outcome"]]
     more = (outcome["better"] == "higher") is wanted

@@ -13,19 +13,10 @@ from reports.doubts import otherwise_side_by_side
 from reports.language import say
 from reports.parts import Section, Told
 from reports.ratio_words import amount
-from reports.sentences import (
-    NOT_SIDE_BY_SIDE,
-    WHOLE_RECORD,
-    capital,
-    in_brief,
-    in_part,
-    is_thin,
-    is_told,
-    listed,
-    title_of,
-)
+from reports.sentences import capital, in_brief, in_part, is_thin, is_told, listed, title_of
 from reports.stand_ins import damage_is_stood_for
-from schemas.words import ALL_GROUNDS, saying
+from schemas.codes import Caution
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -178,7 +169,7 @@ def _apart(findings: Findings) -> list[Told]:
             for effect in findings["effects"]
             if effect["ground"] == ALL_GROUNDS
             and effect["outcome"] in season["headlines"]
-            and NOT_SIDE_BY_SIDE in effect["cautions"]
+            and Caution.NOT_SIDE_BY_SIDE in effect["cautions"]
         }
     )
     if not rigs:

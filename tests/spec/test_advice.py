@@ -9,9 +9,9 @@ import pytest
 
 from pipeline.checking.remarks import ON_LAND, SWAPPED
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
-from pipeline.rates.side_by_side import SIDE_BY_SIDE
 from reports.advice.opening import behind_the_advice, opening
 from reports.advice.to_do import to_look_over, to_write_down
+from schemas.codes import OtherWay
 from schemas.outcomes import HEADLINES, fixed_outcome
 from tests.spec.text_tables import rows_of
 
@@ -282,7 +282,7 @@ def test_what_was_compared_in_a_part_of_the_record_is_said_to_be_of_it(
     for each, part in zip(findings["effects"], parts, strict=True):
         each["part"] = part
     (caught,) = (e for e in findings["effects"] if e["outcome"] == "bottom_living_kg")
-    ways = [{"way": SIDE_BY_SIDE, "ratio": side_by_side}] if side_by_side else []
+    ways = [{"way": OtherWay.SIDE_BY_SIDE, "ratio": side_by_side}] if side_by_side else []
     findings["sensitivity"] = [
         {**{name: caught[name] for name in ("outcome", "rig", "part")}, "ways": ways}
     ]
