@@ -22,7 +22,7 @@ from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, is_headline
 from pipeline.rates.hurdle import LEAST_WITHOUT, hurdle_ratio, share_without
 from pipeline.rates.looks import Judging
 from pipeline.rates.poisson import NoFitError
-from pipeline.rates.shared_scatter import ScatterFit, fit_scatter, lot_size, rows_of
+from pipeline.rates.shared_scatter import LogRatioFit, ScatterFit, fit_scatter, lot_size, rows_of
 from pipeline.rates.side_by_side import side_by_side_only
 from pipeline.rates.unknowns import DAMAGE, counted
 from pipeline.rates.ways import Way, as_told
@@ -264,7 +264,7 @@ class _EachHaulOnce:
     def __init__(self, hauls: pl.DataFrame, judging: Judging) -> None:
         self._hauls = hauls.filter(pl.col("outcome") == DAMAGE)
         self._judging = judging
-        self._made: dict[int, ScatterFit | None] = {}
+        self._made: dict[int, LogRatioFit | None] = {}
 
     def way(self, headline: HeadlineFit) -> Way:
         fitted, rig = headline.fitted, headline.effect.rig
