@@ -36,7 +36,8 @@ class ModelCheck:
     `dispersion` is Pearson's statistic by its degrees of freedom over single hauls, 1 for events
     that scatter by chance alone, in kg for weights. `trips_against_hauls` is the same over whole
     trips, as a multiple of that of hauls: above 1, hauls of a trip are alike. `yes_or_no` is
-    whether no haul had more than one, so that chance is that of one or none.
+    whether no haul had more than one, so that chance is that of one or none. `share_beyond_two`, of
+    residuals, is for programs; no page tells it.
     """
 
     outcome: str

@@ -56,7 +56,8 @@ class Effect:
     a headline finding it allows for all of them, as do `p_adjusted` and the limits `together`,
     which others do not have. `verdict_alone` is that of its own 95 % interval. `model` names the
     table of the model that it is from; hauls, trips and boats are those in it, `raw_ratio` is of
-    all that recorded the outcome.
+    all that recorded the outcome. `shared_hours_reference`, the reference's under conditions that
+    both met, is for programs; no page tells it.
     """
 
     outcome: str

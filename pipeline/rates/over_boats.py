@@ -116,7 +116,10 @@ class BoatMean:
 
 @dataclass(frozen=True)
 class OverBoats:
-    """A rig against the reference boat by boat, as it goes into `findings.json`."""
+    """A rig against the reference boat by boat, as it goes into `findings.json`.
+
+    `why_no_mean` is for programs; pages tell of each boat why it is not in a mean.
+    """
 
     outcome: str
     rig: str

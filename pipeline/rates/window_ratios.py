@@ -48,6 +48,7 @@ class WindowRatio:
 
     `left_out` says what was left out in turn for the interval: trips, or days. A side that had
     none of the outcome gives a ratio of 0, or none and the least that it can be, and no log ratio.
+    `hauls_before` and `hauls_after` are for programs; no page tells them.
     """
 
     outcome: str
