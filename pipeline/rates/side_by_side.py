@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pipeline.rates.answers import LEAST_WITH_SOME
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import ChosenErrors, choose_errors
-from pipeline.rates.effects import LEAST_WITH_SOME, Effect
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.support import CONDITIONS, where_both_were
 from pipeline.rates.tally import Tally, tally_by_rig
@@ -24,6 +24,7 @@ from schemas.codes import CLEAR, OtherWay, WayNote
 from schemas.outcomes import outcome
 
 if TYPE_CHECKING:
+    from pipeline.rates.effects import Effect
     from pipeline.rates.headline_fits import HeadlineFit
     from pipeline.rates.looks import Judging
     from pipeline.rates.numbered import Sums

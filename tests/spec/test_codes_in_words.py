@@ -11,7 +11,7 @@ import polars as pl
 import pytest
 
 from pipeline.findings import plain
-from pipeline.rates import effects, model_table, over_boats, window_ratios
+from pipeline.rates import answers, model_table, over_boats, window_ratios
 from reports import first_screen, sentences
 from reports.boats import sentences as of_boats
 from reports.changes import sentences as of_changes
@@ -72,7 +72,7 @@ REACHES = {
     "errors": (error_words.ERROR_WORDS, {*ErrorsBy}),
     "errors of a model": (model_table.CORRECTION, BY_FIT),
     "freedom of a model": (model_table.FREEDOM, BY_FIT),
-    "errors in a method": (effects.METHOD_WORDS, BY_FIT),
+    "errors in a method": (answers.METHOD_WORDS, BY_FIT),
 }
 """Each map of codes to words, and the codes that can reach it; those it lacks have their own way:
 what measures move together is named, and of a headline that holds it is said in how many ways."""
