@@ -5,11 +5,13 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from pipeline.rates.side_by_side import SIDE_BY_SIDE
+from pipeline.rates.within_trips import WITHIN_TRIPS
 from reports.advice.decide import advised
 from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import hinted, told
 from reports.cells import outcomes_of
-from reports.doubts import otherwise_side_by_side
+from reports.doubts import otherwise
 from reports.language import say
 from reports.parts import Section, Told
 from reports.ratio_words import amount
@@ -148,22 +150,32 @@ ALL_OF_ONE_PART = saying("That is of {part}; of the rest of the record no figure
 def _in_a_part(effect: Row, findings: Findings, *, named: bool) -> str:
     """A figure of a part of the record, which is named unless it is once for all.
 
-    Where hauls side by side alone point the other way, both figures, and that neither is to be
-    gone by.
+    Where hauls side by side alone point the other way, or the trips that fished both, both figures,
+    and that neither is to be gone by.
     """
     outcome = outcomes_of(findings)[effect["outcome"]]
     shown = effect if named else {**effect, "part": WHOLE_RECORD}
-    other = otherwise_side_by_side(effect, findings)
-    if other is None:
-        said = in_brief(shown, outcome)
-    else:
-        said = say(
-            "{amount}{part}, but {other} where both were fished side by side: go by neither",
-            amount=amount(effect["ratio"], outcome),
-            part=in_part(shown),
-            other=amount(other, outcome),
-        )
+    said = in_brief(shown, outcome)
+    for way, words in reversed(BUT_OTHERWISE.items()):
+        if other := otherwise(way, effect, findings):
+            said = say(
+                words,
+                amount=amount(effect["ratio"], outcome),
+                part=in_part(shown),
+                other=amount(other, outcome),
+            )
     return say("{rig} in {title}: {said}.", rig=effect["rig"], title=title_of(outcome), said=said)
+
+
+BUT_OTHERWISE = {
+    SIDE_BY_SIDE: saying(
+        "{amount}{part}, but {other} where both were fished side by side: go by neither"
+    ),
+    WITHIN_TRIPS: saying(
+        "{amount}{part}, but {other} within the trips that fished both: go by neither"
+    ),
+}
+"""What is said where another way points the other way; the first goes before the second."""
 
 
 def _apart(findings: Findings) -> list[Told]:

@@ -24,6 +24,7 @@ WAY_WORDS = {
     "trip as random effect": saying("with trips that may differ among themselves"),
     "without the longest and heaviest hauls": saying("without the longest and heaviest hauls"),
     "side by side only": saying("only where both were fished side by side"),
+    "within trips that fished both": saying("within the trips that fished both"),
     "each haul as damaged or not": saying("with each haul as damaged or not"),
     "unknown hauls as sound": saying("with the unknown hauls counted as sound"),
     "how often and how much apart": saying("with how often and how much taken apart"),
@@ -34,6 +35,11 @@ NOTE_WORDS = {
     "no finite fit": saying("it has no finite answer on this record"),
     "can't be told": saying("the record can't tell it so"),
     "one of them had none": saying("one of the two had none"),
+    "no trip fished both": saying("no trip fished both"),
+    "too few trips fished both for limits": saying("too few trips fished both for limits"),
+    "points the same way, with too few such trips to tell by themselves": saying(
+        "points the same way, with too few such trips to tell by themselves"
+    ),
     "a haul has it once or not at all, which can't show such scatter": saying(
         "a haul has it once or not at all, which can't show such scatter"
     ),
