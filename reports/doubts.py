@@ -91,7 +91,7 @@ def further_doubts(findings: Findings) -> list[str]:
         *_not_held_alike(told, findings),
         *_few_trips(told),
         *drawn_together(findings),
-        *_not_so_otherwise(told, findings),
+        *not_so_otherwise(told, findings),
         *_two_ways(told, findings),
         *_check_fish(findings),
         *_out_of_step(told, findings["diagnostics"]["hours"]),
@@ -153,7 +153,7 @@ def _few_trips(told: list[Row]) -> list[str]:
     return [say(FEW, rigs=listed(rigs), reference=told[0]["reference"])] if rigs else []
 
 
-def _not_so_otherwise(told: list[Row], findings: Findings) -> list[str]:
+def not_so_otherwise(told: list[Row], findings: Findings) -> list[str]:
     """Where hauls under the same conditions alone, or the same trips, point the other way."""
     outcomes = outcomes_of(findings)
     return [
@@ -175,22 +175,32 @@ NOT_SO = {SIDE_BY_SIDE: NOT_SO_SIDE_BY_SIDE, WITHIN_TRIPS: NOT_SO_WITHIN_TRIPS}
 
 
 def otherwise(way: str, effect: Row, findings: Findings) -> float | None:
-    """The ratio of a headline in another way, where it points the other way.
+    """The ratio of a headline in another way, where that gainsays it.
 
-    Within trips only where there are enough of them for limits.
+    It does where it points the other way; and within trips, of which there must be enough for
+    limits, also where the headline's ratio is not within these.
     """
     key = ("outcome", "rig", "part")
     found = next(
         (
-            each["ratio"]
+            each
             for row in findings["sensitivity"]
             if all(row[name] == effect[name] for name in key)
             for each in row["ways"]
-            if each["way"] == way and (way == SIDE_BY_SIDE or each["low"] is not None)
+            if each["way"] == way and each["ratio"] and (way == SIDE_BY_SIDE or each["low"])
         ),
         None,
     )
-    return found if found and _point_apart(effect["ratio"], found) else None
+    if found is None or not effect["ratio"]:
+        return None
+    beyond = way == WITHIN_TRIPS and not found["low"] <= effect["ratio"] <= found["high"]
+    gainsays = beyond or _point_apart(effect["ratio"], found["ratio"])
+    return float(found["ratio"]) if gainsays else None
+
+
+def is_gainsaid(effect: Row, findings: Findings) -> bool:
+    """Whether a way of comparing fewer hauls, but more alike, gainsays a headline."""
+    return any(otherwise(way, effect, findings) for way in NOT_SO)
 
 
 def _two_ways(told: list[Row], findings: Findings) -> list[str]:

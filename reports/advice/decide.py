@@ -1,7 +1,8 @@
 """What to do about each rig, decided from what was found of it; a pure function of the findings.
 
 Only a difference that stands among all headline comparisons may say *change*, *weigh* or *leave*.
-What is clear by itself only, or on one ground, is worth a trial, or minding, and no more.
+What is clear by itself only, or on one ground, is worth a trial, or minding, and no more. What is
+gainsaid where hauls are more alike is worth nothing.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from reports.cells import outcomes_of
+from reports.doubts import is_gainsaid
 from reports.sentences import (
     TOO_LITTLE,
     is_clear,
@@ -51,8 +53,12 @@ def advised(findings: Findings) -> list[Advice]:
     """What to do about each rig of which anything is to be said, the surest kinds first."""
     money = {row["rig"]: row for row in findings["money"]["rigs"] if row["ground"] == ALL_GROUNDS}
     by_rig: dict[str, list[Row]] = {}
+    gainsaid = {(effect["rig"], effect["outcome"]) for effect in gainsaid_headlines(findings)}
     for effect in findings["effects"]:
-        if effect["outcome"] in findings["season"]["headlines"]:
+        if (
+            effect["outcome"] in findings["season"]["headlines"]
+            and (effect["rig"], effect["outcome"]) not in gainsaid
+        ):
             by_rig.setdefault(effect["rig"], []).append(effect)
     outcomes = outcomes_of(findings)
     said = [
@@ -61,6 +67,18 @@ def advised(findings: Findings) -> list[Advice]:
         if (advice := _of_rig(rig, effects, outcomes, money.get(rig))) is not None
     ]
     return sorted(said, key=lambda advice: (KINDS.index(advice.kind), advice.rig))
+
+
+def gainsaid_headlines(findings: Findings) -> list[Row]:
+    """The differences, clear or clear by themselves, that another way of comparing gainsays."""
+    return [
+        effect
+        for effect in findings["effects"]
+        if effect["ground"] == ALL_GROUNDS
+        and effect["outcome"] in findings["season"]["headlines"]
+        and (is_clear(effect) or is_clear_alone(effect))
+        and is_gainsaid(effect, findings)
+    ]
 
 
 def _of_rig(

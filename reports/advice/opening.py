@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.rates.side_by_side import SIDE_BY_SIDE
 from pipeline.rates.within_trips import WITHIN_TRIPS
-from reports.advice.decide import advised
+from reports.advice.decide import advised, gainsaid_headlines
 from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import hinted, told
 from reports.cells import outcomes_of
@@ -124,7 +124,8 @@ def _fished_last(findings: Findings) -> list[str]:
 
 
 def _open(findings: Findings) -> list[Told]:
-    """What could be compared in a part of the record only, with its range, a headline each."""
+    """What is gainsaid; and what could be compared in a part of the record only, or not at all."""
+    gainsaid = [_in_a_part(each, findings, named=True) for each in gainsaid_headlines(findings)]
     told: dict[str, Row] = {}
     for effect in findings["effects"]:
         if (
@@ -135,12 +136,12 @@ def _open(findings: Findings) -> list[Told]:
         ):
             told.setdefault(effect["outcome"], effect)
     if not told:
-        return _apart(findings)
+        return [*([Told(OPEN, " ".join(gainsaid))] if gainsaid else []), *_apart(findings)]
     parts = {effect["part"] for effect in told.values()}
     said = [_in_a_part(effect, findings, named=len(parts) > 1) for effect in told.values()]
     rest = THE_REST if len(parts) > 1 else ALL_OF_ONE_PART
     said.append(say(rest, part=min(parts)))
-    return [Told(OPEN, " ".join(said))]
+    return [Told(OPEN, " ".join(dict.fromkeys([*gainsaid, *said])))]
 
 
 THE_REST = saying("Of the rest of the record no figure can be given.")

@@ -10,6 +10,7 @@ import pytest
 from pipeline.checking.remarks import ON_LAND, SWAPPED
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
 from pipeline.rates.side_by_side import SIDE_BY_SIDE
+from pipeline.rates.within_trips import WITHIN_TRIPS
 from reports.advice.opening import behind_the_advice, opening
 from reports.advice.to_do import to_look_over, to_write_down
 from schemas.outcomes import HEADLINES, fixed_outcome
@@ -100,6 +101,7 @@ def season(case: dict[str, str], ground: str) -> dict[str, Any]:
         },
         "outcomes": [{**vars(fixed_outcome(name)), "matters": 2.0} for name in HEADLINES],
         "effects": effects,
+        "sensitivity": [],
         "money": {"rigs": money(case.get("money", ""))},
         "standing": {"looks": {"comparisons": 2}},
         "rig_by_ground": [
@@ -287,6 +289,25 @@ def test_what_was_compared_in_a_part_of_the_record_is_said_to_be_of_it(
         {**{name: caught[name] for name in ("outcome", "rig", "part")}, "ways": ways}
     ]
     assert [line.says for line in opening(findings) if line.label == "Open"] == [said]
+
+
+@pytest.mark.parametrize("how", ["clear", "alone"])
+def test_a_difference_that_the_trips_of_both_rigs_gainsay_is_nothing_to_change_for(
+    how: str,
+) -> None:
+    findings = season({"net damage": f"1.60 1.10 2.30 {how}", "fish": "1.00 0.90 1.10"}, "all")
+    torn = next(e for e in findings["effects"] if e["outcome"] == "damage_events")
+    of_torn = {name: torn[name] for name in ("outcome", "rig", "part")}
+    way = {"way": WITHIN_TRIPS, "ratio": 1.01, "low": 0.7, "high": 1.5}
+    assert not any(line.label == "Open" for line in opening(findings))
+    findings["sensitivity"] = [{**of_torn, "ways": [way]}]
+    said = {line.label: line.says for line in opening(findings)}
+    assert said["Keep"] == "rope: no other rig was shown to do better."
+    assert said["Open"] == (
+        "rockhopper in net damage: 60 % more often, but 1 % more often within the trips that "
+        "fished both: go by neither."
+    )
+    assert not {"Mind", "Leave"} & said.keys()
 
 
 @pytest.mark.parametrize(
