@@ -43,6 +43,7 @@ def judge_by(
 
 def standing(compared: Compared, judging: Judging) -> dict[str, Any]:
     """As it goes into `findings.json`: the looks, what could have been shown, and the models."""
+    once = {name for name, fitted in compared.fitted.items() if fitted.cells.yes_or_no}
     return {
         "looks": {
             "outcomes": list(HEADLINES),
@@ -52,7 +53,7 @@ def standing(compared: Compared, judging: Judging) -> dict[str, Any]:
             "error": ERROR,
             "confidence": judging.confidence,
         },
-        "planning": [asdict(planned) for planned in plan(compared.effects, judging)],
+        "planning": [asdict(planned) for planned in plan(compared.effects, judging, once)],
         "models": [
             {**vars(model), "terms": [dict(vars(each)) for each in model.terms]}
             for model in compared.models
