@@ -22,6 +22,7 @@ from pipeline.method_findings import method_findings
 from pipeline.note_findings import note_findings
 from pipeline.note_words import readings_of
 from pipeline.notes.reading import load_what_notes_are_read_by
+from pipeline.rates.by_year import find_by_year
 from pipeline.rates.changes import find_changes
 from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
@@ -162,6 +163,7 @@ def find(
     ]
     unknown = joined.with_conditions(joined.damage.unknown)
     supposed = second.by_either(suppose, sums, unknown, effects, joined.adjust, errors, judging)
+    by_year = second.by_either(find_by_year, sums, reference, joined.adjust, errors)
     clock.step("Laying differences to measures")
     measures = find_measure_effects(
         sums, rig_facts.measures, reference, joined.adjust, errors, judging
@@ -188,6 +190,7 @@ def find(
             "notes": note_findings(joined.damage.hauls, readings, season, supposed()),
             "standing": standing(compared, judging),
             "on_the_mix": [asdict(row) for row in chain.from_iterable(mixed)],
+            "by_year": [asdict(row) for row in by_year()],
             "boats": [asdict(row) for row in held],
             "changes": asdict(changed),
             **trip_findings(joined),
