@@ -19,7 +19,7 @@ from reports.sentences import (
     is_thin,
     is_told,
 )
-from schemas.words import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -53,6 +53,8 @@ def advised(findings: Findings) -> list[Advice]:
     """What to do about each rig of which anything is to be said, the surest kinds first."""
     money = {row["rig"]: row for row in findings["money"]["rigs"] if row["ground"] == ALL_GROUNDS}
     by_rig: dict[str, list[Row]] = {}
+    if no_ground_is_named(findings):
+        return []
     gainsaid = {(effect["rig"], effect["outcome"]) for effect in gainsaid_headlines(findings)}
     for effect in findings["effects"]:
         if (
@@ -69,6 +71,11 @@ def advised(findings: Findings) -> list[Advice]:
     return sorted(said, key=lambda advice: (KINDS.index(advice.kind), advice.rig))
 
 
+def no_ground_is_named(findings: Findings) -> bool:
+    """Whether no haul names its ground: then what a rig did may be what its ground did."""
+    return {row["ground"] for row in findings["rig_by_ground"]} == {UNKNOWN_GROUND}
+
+
 def gainsaid_headlines(findings: Findings) -> list[Row]:
     """The differences, clear or clear by themselves, that another way of comparing gainsays."""
     return [
@@ -79,6 +86,16 @@ def gainsaid_headlines(findings: Findings) -> list[Row]:
         and (is_clear(effect) or is_clear_alone(effect))
         and is_gainsaid(effect, findings)
     ]
+
+
+def does_pay(advice: Advice) -> bool:
+    """Whether what is advised of came out ahead in money, past doubt."""
+    return advice.money is not None and advice.money["verdict"] == PAYS
+
+
+def does_tell_money(advice: Advice) -> bool:
+    """Whether what the rig came to in money is told."""
+    return advice.money is not None and advice.money["net_change"] is not None
 
 
 def _of_rig(
@@ -94,7 +111,7 @@ def _of_rig(
         losses = (*losses, *(each for each in over_all if _leans(each, outcomes, wanted=False)))
         if not gains:
             gains = tuple(each for each in over_all if _leans(each, outcomes, wanted=True))
-        return Advice(_kind_of_clear(gains, losses, verdict), rig, gains, losses, money)
+        return Advice(_kind_of_clear(gains, losses, money), rig, gains, losses, money)
     on_grounds = [e for e in effects if e["ground"] != ALL_GROUNDS and is_clear(e)]
     gains, losses = _sided(hints or [e for e in on_grounds if not is_thin(e)], outcomes)
     if not gains and not losses:
@@ -105,14 +122,14 @@ def _of_rig(
 def _leans(effect: Row, outcomes: dict[str, Row], *, wanted: bool) -> bool:
     """Whether there is too little to tell, but as recorded it is far enough to one side.
 
-    Far enough is the smallest difference worth knowing. Who is told to change, or to leave a rig,
-    for what stands in one outcome is to know of it.
+    Far enough is half-way to the smallest difference worth knowing (own judgement). Who is told to
+    change, or to leave a rig, for what stands in one outcome is to know of it.
     """
     if not is_told(effect) or effect["verdict_alone"] != TOO_LITTLE or not effect["ratio"]:
         return False
     outcome = outcomes[effect["outcome"]]
     more = (outcome["better"] == "higher") is wanted
-    return bool((effect["ratio"] if more else 1 / effect["ratio"]) >= outcome["matters"])
+    return bool((effect["ratio"] if more else 1 / effect["ratio"]) ** 2 >= outcome["matters"])
 
 
 def _of_money(rig: str, money: Row | None) -> Advice | None:
@@ -123,11 +140,20 @@ def _of_money(rig: str, money: Row | None) -> Advice | None:
     return Advice(kinds[money["verdict"]], rig, (), (), money)
 
 
-def _kind_of_clear(gains: tuple[Row, ...], losses: tuple[Row, ...], verdict: str) -> Kind:
-    """What a clear difference says; where one is gained and one lost, it is to be weighed."""
-    if gains and not losses and verdict != COSTS:
+def _kind_of_clear(gains: tuple[Row, ...], losses: tuple[Row, ...], money: Row | None) -> Kind:
+    """What a clear difference says; where one is gained and one lost, it is to be weighed.
+
+    So too where money goes the other way, even if it may be luck.
+    """
+    if gains and not losses and not _is_behind(money):
         return "change"
     return "weigh" if gains else "leave"
+
+
+def _is_behind(money: Row | None) -> bool:
+    """Whether the rig came out behind in money, were it only as recorded."""
+    change = money["net_change"] if money is not None else None
+    return change is not None and bool(change["estimate"] < 0)
 
 
 def _sided(

@@ -7,14 +7,22 @@ from typing import TYPE_CHECKING
 
 from pipeline.rates.side_by_side import SIDE_BY_SIDE
 from pipeline.rates.within_trips import WITHIN_TRIPS
-from reports.advice.decide import advised, gainsaid_headlines
+from reports.advice.decide import (
+    advised,
+    does_pay,
+    does_tell_money,
+    gainsaid_headlines,
+    no_ground_is_named,
+)
 from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import hinted, told
 from reports.cells import outcomes_of
 from reports.doubts import otherwise
 from reports.language import say
+from reports.money.left_out import without_hours_lost
 from reports.parts import Section, Told
 from reports.ratio_words import amount
+from reports.reason_words import reason_said
 from reports.sentences import (
     NOT_SIDE_BY_SIDE,
     WHOLE_RECORD,
@@ -66,8 +74,40 @@ def opening(findings: Findings) -> list[Told]:
         *(hinted(each, findings) for each in hints if each),
         *_line(LOOK_OVER, to_look_over(findings)),
         *_line(WRITE_DOWN, to_write_down(findings)),
-        *(Told(NOTE, said) for said in damage_is_stood_for(findings)),
+        *(Told(NOTE, said) for said in _notes(advice, findings)),
     ]
+
+
+def _notes(advice: list[Advice], findings: Findings) -> list[str]:
+    """What is to be known of all that is told: what damage stands for, what is not in it."""
+    in_money = any(each.kind in STAND and does_tell_money(each) for each in advice)
+    lacking = without_hours_lost(findings) if in_money else ""
+    return [
+        *damage_is_stood_for(findings),
+        *([lacking] if lacking else []),
+        *_many_left_out(findings),
+    ]
+
+
+MANY_LEFT_OUT = 0.05
+"""Of so large a share of hauls left out for one reason the first screen tells; own judgement."""
+
+
+def _many_left_out(findings: Findings) -> list[str]:
+    """The reason for which most hauls were left out, where those are many."""
+    read = findings["rows"]["hauls"]["read"]
+    return [
+        say(
+            "{rows:,} of {read:,} hauls were left out: {column} {reason} ({value}).",
+            rows=row["rows"],
+            read=read,
+            column=row["column"],
+            reason=reason_said(row["reason"]),
+            value=row["value"],
+        )
+        for row in findings["set_aside"]
+        if row["table"] == "hauls" and row["value"] and row["rows"] >= MANY_LEFT_OUT * read
+    ][:1]
 
 
 def behind_the_advice(findings: Findings) -> Section | None:
@@ -83,9 +123,9 @@ def behind_the_advice(findings: Findings) -> Section | None:
 
 
 def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
-    """The rig to keep: the reference, unless one is to be fished in its place."""
+    """The rig to keep: the reference, unless one is to be fished in its place, or paid."""
     reference = findings["season"]["reference_rig"]
-    if any(each.kind == "change" for each in advice):
+    if any(each.kind == "change" or (each.kind == "weigh" and does_pay(each)) for each in advice):
         return []
     if len(findings["rigs"]) < MORE_THAN_ONE:
         return [Told(KEEP, say(ALONE, reference=reference))]
@@ -95,7 +135,9 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
         return [Told(KEEP, say(words, rigs=listed(rigs), reference=reference, year=gone))]
     if any(each.kind == "weigh" for each in advice):
         return [Told(KEEP, say(KEPT_SO_FAR, reference=reference))]
-    known = any(_may_speak(effect, findings) for effect in findings["effects"])
+    known = not no_ground_is_named(findings) and any(
+        _may_speak(effect, findings) for effect in findings["effects"]
+    )
     return [Told(KEEP, say(KEPT if known else UNTOLD, reference=reference))]
 
 
@@ -125,6 +167,8 @@ def _fished_last(findings: Findings) -> list[str]:
 
 def _open(findings: Findings) -> list[Told]:
     """What is gainsaid; and what could be compared in a part of the record only, or not at all."""
+    if no_ground_is_named(findings):
+        return [Told(OPEN, say(NO_GROUND))]
     gainsaid = [_in_a_part(each, findings, named=True) for each in gainsaid_headlines(findings)]
     told: dict[str, Row] = {}
     for effect in findings["effects"]:
@@ -144,6 +188,10 @@ def _open(findings: Findings) -> list[Told]:
     return [Told(OPEN, " ".join(dict.fromkeys([*gainsaid, *said])))]
 
 
+NO_GROUND = saying(
+    "The log names no ground: what looks like the rig may be the ground that it was fished on, so "
+    "nothing here is a reason to change."
+)
 THE_REST = saying("Of the rest of the record no figure can be given.")
 ALL_OF_ONE_PART = saying("That is of {part}; of the rest of the record no figure can be given.")
 
