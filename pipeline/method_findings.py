@@ -20,7 +20,6 @@ LIBRARIES = (
     "polars",
     "pandera",
     "duckdb",
-    "statsmodels",
     "altair",
     "vl-convert-python",
     "numpy",

@@ -29,6 +29,7 @@ from pipeline.method_findings import method_findings
 from pipeline.note_findings import note_findings
 from pipeline.note_words import readings_of
 from pipeline.notes.reading import load_what_notes_are_read_by
+from pipeline.rates.by_year import find_by_year
 from pipeline.rates.changes import find_changes
 from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
@@ -163,6 +164,7 @@ def find(
     mixed = _on_mixes(second, sums, effects, adjust, errors, mixes, judging)
     unknown = joined.with_conditions(joined.damage.unknown)
     supposed = second.by_either(suppose, sums, unknown, effects, adjust, errors, judging)
+    by_year = second.by_either(find_by_year, sums, reference, adjust, errors)
     clock.step("Laying differences to measures")
     measures = find_measure_effects(sums, rig_facts.measures, reference, adjust, errors, judging)
     clock.step("Trying whether the headlines stand")
@@ -188,6 +190,7 @@ def find(
             "notes": note_findings(joined.damage.hauls, readings, season, supposed()),
             "standing": standing(compared, judging),
             "on_the_mix": on_the_mix,
+            "by_year": by_year(),
             "boats": held,
             "changes": changed,
             **trip_findings(joined),

@@ -58,6 +58,11 @@ NOT_SO_SIDE_BY_SIDE = saying(
     "under the same conditions (ground, boat and stretch of the record). What is told rests on "
     "hauls that were made under others: do not go by it."
 )
+NOT_SO_WITHIN_TRIPS = saying(
+    "{rig} in {outcome}: as told {beside}, but {only} within the trips that fished both rigs. What "
+    "sets trips apart (weeks, weather, and what nobody wrote down) may be in what is told: do not "
+    "go by it."
+)
 CHECK_FISH_TOO = saying(
     "{claim}: a ground gear should matter less to them, so this hints that the rigs were not "
     "fished alike."
@@ -83,7 +88,7 @@ def further_doubts(findings: Findings) -> list[str]:
         *_not_held_alike(told, findings),
         *_few_trips(told),
         *drawn_together(findings),
-        *_not_so_side_by_side(told, findings),
+        *not_so_otherwise(told, findings),
         *_two_ways(told, findings),
         *_check_fish(findings),
         *_out_of_step(told, findings["diagnostics"]["hours"]),
@@ -145,36 +150,59 @@ def _few_trips(told: list[Row]) -> list[str]:
     return [say(FEW, rigs=listed(rigs), reference=told[0]["reference"])] if rigs else []
 
 
-def _not_so_side_by_side(told: list[Row], findings: Findings) -> list[str]:
-    """Where hauls under the same conditions alone point the other way."""
+def not_so_otherwise(told: list[Row], findings: Findings) -> list[str]:
+    """Where hauls under the same conditions alone, or the same trips, point the other way."""
     outcomes = outcomes_of(findings)
     return [
         say(
-            NOT_SO_SIDE_BY_SIDE,
+            words,
             rig=effect["rig"],
             outcome=title_of(outcomes[effect["outcome"]]),
             beside=amount(effect["ratio"], outcomes[effect["outcome"]], effect["high"]),
             only=amount(ratio, outcomes[effect["outcome"]]),
         )
         for effect in told
-        if (ratio := otherwise_side_by_side(effect, findings))
+        for way, words in NOT_SO.items()
+        if (ratio := otherwise(way, effect, findings))
     ]
 
 
-def otherwise_side_by_side(effect: Row, findings: Findings) -> float | None:
-    """The ratio from hauls under the same conditions alone, where it points the other way."""
+NOT_SO = {
+    OtherWay.SIDE_BY_SIDE: NOT_SO_SIDE_BY_SIDE,
+    OtherWay.WITHIN_TRIPS: NOT_SO_WITHIN_TRIPS,
+}
+"""What is said where a way of comparing fewer hauls, but more alike, points the other way."""
+
+
+def otherwise(way: str, effect: Row, findings: Findings) -> float | None:
+    """The ratio of a headline in another way, where that gainsays it.
+
+    It does where it points the other way; and within trips, of which there must be enough for
+    limits, also where the headline's ratio is not within these.
+    """
     key = ("outcome", "rig", "part")
     found = next(
         (
-            way["ratio"]
+            each
             for row in findings["sensitivity"]
             if all(row[name] == effect[name] for name in key)
-            for way in row["ways"]
-            if way["way"] == OtherWay.SIDE_BY_SIDE
+            for each in row["ways"]
+            if each["way"] == way
+            and each["ratio"]
+            and (way == OtherWay.SIDE_BY_SIDE or each["low"])
         ),
         None,
     )
-    return found if found and _point_apart(effect["ratio"], found) else None
+    if found is None or not effect["ratio"]:
+        return None
+    beyond = way == OtherWay.WITHIN_TRIPS and not found["low"] <= effect["ratio"] <= found["high"]
+    gainsays = beyond or _point_apart(effect["ratio"], found["ratio"])
+    return float(found["ratio"]) if gainsays else None
+
+
+def is_gainsaid(effect: Row, findings: Findings) -> bool:
+    """Whether a way of comparing fewer hauls, but more alike, gainsays a headline."""
+    return any(otherwise(way, effect, findings) for way in NOT_SO)
 
 
 def _two_ways(told: list[Row], findings: Findings) -> list[str]:

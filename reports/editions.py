@@ -43,6 +43,7 @@ from reports.season_strip.section import season_strip
 from reports.standing.section import how_far_this_stands
 from reports.study.section import deviations, flow_section, methods
 from reports.tears.section import where_the_net_tears
+from reports.year_by_year import year_by_year
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -105,6 +106,7 @@ EDITIONS: dict[str, Edition] = {
             where_the_net_tears,
             damage_cost,
             what_would_pay,
+            year_by_year,
             rig_by_ground,
             rigs,
             rig_sheets,
@@ -114,7 +116,15 @@ EDITIONS: dict[str, Edition] = {
             cautions,
         ),
         on_deck,
-        ("damage-events", "bottom-living-kg", "damage-cost", "notes", "set-aside", "how-to-read"),
+        (
+            "damage-events",
+            "bottom-living-kg",
+            "damage-cost",
+            "year-by-year",
+            "notes",
+            "set-aside",
+            "how-to-read",
+        ),
     ),
     "coop": Edition(
         "coop",
@@ -146,6 +156,7 @@ EDITIONS: dict[str, Edition] = {
             how_far_this_stands,
             before_and_after,
             boat_by_boat,
+            year_by_year,
             where_the_net_tears,
             damage_cost,
             what_would_pay,

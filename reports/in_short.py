@@ -5,8 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.seasons.repeats import RIG_AGAIN
+from reports.advice.decide import no_ground_is_named
+from reports.advice.opening import NO_GROUND
+from reports.doubts import not_so_otherwise
+from reports.language import say
 from reports.lead import lead, only_by_itself
-from reports.sentences import claim, headline_findings, listed
+from reports.sentences import claim, headline_findings, is_headline, is_told, listed
 from schemas.codes import Caution
 from schemas.words import ALL_GROUNDS
 
@@ -29,6 +33,10 @@ def in_short(findings: Findings) -> str:
         headlines = [e for e in findings["effects"] if e["p_adjusted"] is not None]
         many = findings["standing"]["looks"]["comparisons"]
         lines += [f"  {words}" for words in only_by_itself(headlines, outcomes, many)]
+    if no_ground_is_named(findings):
+        lines.append(f"  {say(NO_GROUND)}")
+    told = [effect for effect in findings["effects"] if is_headline(effect) and is_told(effect)]
+    lines += [f"  {words}" for words in not_so_otherwise(told, findings)]
     apart = sorted(
         {
             e["rig"]

@@ -67,6 +67,7 @@ def on_deck(findings: Findings) -> Findings:
             for outcome in map(_called, findings["outcomes"])
         ],
         "rates": [_in_unit(row, unit, OF_A_RATE) for row in findings["rates"]],
+        "by_year": [_in_unit(row, unit, OF_A_RATE) for row in findings["by_year"]],
         "on_the_mix": [_in_unit(row, unit, OF_A_RATE[:2]) for row in findings["on_the_mix"]],
     }
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.rates.planning import HALVING
+from pipeline.rates.verdict import as_hauls
 from reports.language import say
 from schemas.words import ALL_GROUNDS, saying
 
@@ -35,11 +37,8 @@ def share_damaged(findings: Findings) -> float | None:
 
 
 def halving_reads(share: float) -> float:
-    """How a halving of tears reads as a ratio of hauls with damage, hauls being alike.
-
-    With a chance of damage of 1 - exp(-rate), `share` of the reference's hauls have some.
-    """
-    return float((1 - (1 - share) ** 0.5) / share)
+    """How a halving of tears reads as a ratio of hauls with damage, hauls being alike."""
+    return as_hauls(HALVING, share)
 
 
 def drawn_together(findings: Findings) -> list[str]:

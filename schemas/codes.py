@@ -98,6 +98,7 @@ class OtherWay(StrEnum):
     RANDOM_TRIPS = "trip as random effect"
     TRIMMED = "without the longest and heaviest hauls"
     SIDE_BY_SIDE = "side by side only"
+    WITHIN_TRIPS = "within trips that fished both"
     YES_OR_NO = "each haul as damaged or not"
     UNKNOWN_SOUND = "unknown hauls as sound"
     TWO_PARTS = "how often and how much apart"
@@ -116,6 +117,9 @@ class WayNote(StrEnum):
     NO_UNKNOWN = "no haul is unknown"
     NONE_LEFT_OUT = "no haul is longer or heavier than the rest"
     NO_LIMITS = "too few trips for limits"
+    NO_TRIP_FISHED_BOTH = "no trip fished both"
+    FEW_FISHED_BOTH = "too few trips fished both for limits"
+    POINTS_ALIKE = "points the same way, with too few such trips to tell by themselves"
 
 
 class Stands(StrEnum):

@@ -21,10 +21,11 @@ from scipy.special import nctdtr, ndtr
 
 from pipeline.rates.poisson import CONFIDENCE, FARTHEST, half_width
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
+from pipeline.rates.verdict import as_hauls
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from pipeline.rates.effects import Effect
     from pipeline.rates.looks import Judging
@@ -44,13 +45,24 @@ class Conditions:
     """What planning takes from the season for one rig and the reference.
 
     `excess` is the variance of the log ratio over that of bare chance; `per_haul` the outcome in
-    a haul of the reference; `trips_per_haul` of both; `by_trips` whether errors rest on trips.
+    a haul of the reference; `trips_per_haul` of both; `by_trips` whether errors rest on trips;
+    `once` whether no haul had it more than once.
     """
 
     excess: float
     per_haul: float
     trips_per_haul: float
     by_trips: bool
+    once: bool = False
+
+    def reads(self, ratio: float) -> float:
+        """The ratio as it is told: of hauls with some where a haul has it once at most."""
+        return as_hauls(ratio, self.per_haul) if self.once else ratio
+
+    def by_chance(self, ratio: float) -> float:
+        """The variance by bare chance of that ratio's log from one haul of each rig."""
+        own, other = self.reads(ratio) * self.per_haul, self.per_haul
+        return 1 / own + 1 / other - (2 if self.once else 0)
 
 
 @dataclass(frozen=True)
@@ -58,8 +70,9 @@ class Planned:
     """What the season could have shown of a rig against the reference, over all grounds.
 
     `lower` and `higher` are the ratios nearest to 1 that it had a chance of `power` to show, at
-    the `confidence` asked of it. `hauls_for_halving` and `hauls_for_what_matters` are hauls of
-    each rig. `missing` says why a number is not given.
+    the `confidence` asked of it, of hauls with some where a haul has it once at most; `could_show`
+    says whether those are as near as a halving, and as what matters, of the outcome itself. Hauls
+    for them are of each rig. `missing` says why a number is not given.
     """
 
     outcome: str
@@ -70,31 +83,40 @@ class Planned:
     confidence: float
     lower: float | None
     higher: float | None
+    could_show_halving: bool
     hauls_for_halving: int | None
     matters: float
+    could_show_what_matters: bool
     hauls_for_what_matters: int | None
     missing: str | None
 
 
-def plan(effects: Sequence[Effect], judging: Judging) -> list[Planned]:
-    """What the season could have shown, for each effect over all grounds that has limits."""
+def plan(effects: Sequence[Effect], judging: Judging, once: Collection[str] = ()) -> list[Planned]:
+    """What the season could have shown, for each effect over all grounds that has limits.
+
+    `once` names the models in which no haul had the outcome more than once.
+    """
     return [
-        _planned(effect, judging)
+        _planned(effect, judging, once=effect.model in once)
         for effect in effects
         if effect.ground == ALL_GROUNDS and effect.low is not None and effect.side_by_side
     ]
 
 
-def _planned(effect: Effect, judging: Judging) -> Planned:
+def _planned(effect: Effect, judging: Judging, *, once: bool) -> Planned:
     confidence = judging.confidence if effect.p_adjusted is not None else CONFIDENCE
     matters = judging.matters_of(effect.outcome)
     lower = higher = halving = mattering = None
+    shows_halving = shows_mattering = False
     missing: str | None = NO_RATIO
-    if effect.std_error is not None:
+    told_of_all = once and effect.reference_total >= effect.reference_hauls
+    if effect.std_error is not None and not told_of_all:
         freedom = np.inf if effect.freedom is None else effect.freedom
         away = smallest_shown(effect.std_error, freedom, confidence)
         lower, higher = exp(-min(away, FARTHEST)), exp(min(away, FARTHEST))
-        seen = _seen(effect, effect.std_error)
+        seen = _seen(effect, effect.std_error, once=once)
+        shows_halving = lower >= seen.reads(HALVING)
+        shows_mattering = lower >= seen.reads(1 / matters)
         halving = hauls_wanted(HALVING, seen, confidence)
         mattering = hauls_wanted(1 / matters, seen, confidence)
         missing = TOO_MANY if halving is None or mattering is None else None
@@ -107,22 +129,27 @@ def _planned(effect: Effect, judging: Judging) -> Planned:
         confidence,
         lower,
         higher,
+        shows_halving,
         halving,
         matters,
+        shows_mattering,
         mattering,
         missing,
     )
 
 
-def _seen(effect: Effect, std_error: float) -> Conditions:
+def _seen(effect: Effect, std_error: float, *, once: bool) -> Conditions:
     """What the season had: its error beside that of bare chance, its rate, its trips."""
     chance = 1 / effect.rig_total + 1 / effect.reference_total
+    if once:
+        chance -= 1 / effect.rig_hauls + 1 / effect.reference_hauls
     hauls = effect.rig_hauls + effect.reference_hauls
     return Conditions(
         excess=std_error**2 / chance,
         per_haul=effect.reference_total / effect.reference_hauls,
         trips_per_haul=(effect.rig_trips + effect.reference_trips) / hauls,
         by_trips=effect.freedom is not None,
+        once=once,
     )
 
 
@@ -147,15 +174,15 @@ def hauls_wanted(ratio: float, seen: Conditions, confidence: float) -> int | Non
     """How many hauls of each rig have a chance of four in five to show this ratio.
 
     With n hauls of each, at this season's rate and trips of as many hauls, the variance of the log
-    ratio is the season's excess times (1 + 1/ratio) / (n · rate), and n's trips less one are the
+    ratio is the season's excess times what bare chance makes it, and n's trips less one are the
     freedom. Never fewer hauls and trips than it takes to be compared at all; None where they are
     more than are ever fished.
     """
 
     def power(hauls: float) -> float:
-        variance = seen.excess * (1 + 1 / ratio) / (hauls * seen.per_haul)
+        variance = seen.excess * seen.by_chance(ratio) / hauls
         freedom = hauls * seen.trips_per_haul - 1 if seen.by_trips else np.inf
-        return power_to_show(abs(log(ratio)) / variance**0.5, freedom, confidence)
+        return power_to_show(abs(log(seen.reads(ratio))) / variance**0.5, freedom, confidence)
 
     enough = fewest = max(LEAST_HAULS, LEAST_TRIPS / seen.trips_per_haul)
     while power(enough) < POWER:

@@ -2,10 +2,10 @@
 
 The ways: by a law that lets counts scatter more than chance; with trip as a random effect; without
 the longest and the heaviest hauls; only where the two rigs were fished side by side, with ground,
-boat and stretch held alike; with the hauls that nobody knows of counted as sound, and each haul as
-damaged or not; and for weights in two parts. Each has the interval of its own model, with t on the
-trips as the headline has it, so that only the way differs; side by side only there are fewer trips,
-and t is on those.
+boat and stretch held alike; only within the trips that fished both; with the hauls that nobody
+knows of counted as sound, and each haul as damaged or not; and for weights in two parts. Each has
+the interval of its own model, with t on the trips as the headline has it, so that only the way
+differs; side by side and within trips there are fewer of them, and t is on those.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from pipeline.rates.shared_scatter import LogRatioFit, ScatterFit, fit_scatter, 
 from pipeline.rates.side_by_side import side_by_side_only
 from pipeline.rates.unknowns import DAMAGE, counted
 from pipeline.rates.ways import Way, as_told
+from pipeline.rates.within_trips import within_trips
 from pipeline.rates.yes_or_no import fit_yes_or_no
 from schemas.codes import CLEAR, CONTRARY, OtherWay, Stands, Verdict, WayNote
 from schemas.outcomes import HEADLINES, outcome
@@ -128,6 +129,7 @@ def find_sensitivity(
             scattered.way(headline, by_trip=True),
             _again(OtherWay.TRIMMED, effect, trimmed, WayNote.NONE_LEFT_OUT),
             side_by_side_only(headline, judging),
+            within_trips(headline, judging),
         ]
         if effect.outcome == DAMAGE:
             ways.append(once.way(headline))

@@ -42,6 +42,7 @@ def judge_by(
 
 def standing(compared: Compared, judging: Judging) -> dict[str, Any]:
     """As it goes into `findings.json`: the looks, what could have been shown, and the models."""
+    once = {name for name, fitted in compared.fitted.items() if fitted.cells.yes_or_no}
     return {
         "looks": {
             "outcomes": list(HEADLINES),
@@ -51,6 +52,6 @@ def standing(compared: Compared, judging: Judging) -> dict[str, Any]:
             "error": ERROR,
             "confidence": judging.confidence,
         },
-        "planning": plan(compared.effects, judging),
+        "planning": plan(compared.effects, judging, once),
         "models": compared.models,
     }

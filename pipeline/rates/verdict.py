@@ -45,3 +45,8 @@ def as_rates(ratio: float, share: float) -> float:
     if ratio * share >= 1:
         return inf
     return log1p(-ratio * share) / log1p(-share) if 0 < share < 1 else ratio
+
+
+def as_hauls(ratio: float, share: float) -> float:
+    """How a ratio of rates of damage reads as one of hauls that had some; `as_rates` undoes it."""
+    return (1 - (1 - share) ** ratio) / share if share else ratio

@@ -5,17 +5,25 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
-from reports.advice.decide import advised
+from reports.advice.decide import (
+    advised,
+    does_pay,
+    does_tell_money,
+    gainsaid_headlines,
+    no_ground_is_named,
+)
 from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import hinted, told
 from reports.cells import outcomes_of
-from reports.doubts import otherwise_side_by_side
+from reports.doubts import otherwise
 from reports.language import say
+from reports.money.left_out import without_hours_lost
 from reports.parts import Section, Told
 from reports.ratio_words import amount
+from reports.reason_words import reason_said
 from reports.sentences import capital, in_brief, in_part, is_thin, is_told, listed, title_of
 from reports.stand_ins import damage_is_stood_for
-from schemas.codes import Caution
+from schemas.codes import Caution, OtherWay
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
@@ -55,8 +63,40 @@ def opening(findings: Findings) -> list[Told]:
         *(hinted(each, findings) for each in hints if each),
         *_line(LOOK_OVER, to_look_over(findings)),
         *_line(WRITE_DOWN, to_write_down(findings)),
-        *(Told(NOTE, said) for said in damage_is_stood_for(findings)),
+        *(Told(NOTE, said) for said in _notes(advice, findings)),
     ]
+
+
+def _notes(advice: list[Advice], findings: Findings) -> list[str]:
+    """What is to be known of all that is told: what damage stands for, what is not in it."""
+    in_money = any(each.kind in STAND and does_tell_money(each) for each in advice)
+    lacking = without_hours_lost(findings) if in_money else ""
+    return [
+        *damage_is_stood_for(findings),
+        *([lacking] if lacking else []),
+        *_many_left_out(findings),
+    ]
+
+
+MANY_LEFT_OUT = 0.05
+"""Of so large a share of hauls left out for one reason the first screen tells; own judgement."""
+
+
+def _many_left_out(findings: Findings) -> list[str]:
+    """The reason for which most hauls were left out, where those are many."""
+    read = findings["rows"]["hauls"]["read"]
+    return [
+        say(
+            "{rows:,} of {read:,} hauls were left out: {column} {reason} ({value}).",
+            rows=row["rows"],
+            read=read,
+            column=row["column"],
+            reason=reason_said(row["reason"]),
+            value=row["value"],
+        )
+        for row in findings["set_aside"]
+        if row["table"] == "hauls" and row["value"] and row["rows"] >= MANY_LEFT_OUT * read
+    ][:1]
 
 
 def behind_the_advice(findings: Findings) -> Section | None:
@@ -72,9 +112,9 @@ def behind_the_advice(findings: Findings) -> Section | None:
 
 
 def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
-    """The rig to keep: the reference, unless one is to be fished in its place."""
+    """The rig to keep: the reference, unless one is to be fished in its place, or paid."""
     reference = findings["season"]["reference_rig"]
-    if any(each.kind == "change" for each in advice):
+    if any(each.kind == "change" or (each.kind == "weigh" and does_pay(each)) for each in advice):
         return []
     if len(findings["rigs"]) < MORE_THAN_ONE:
         return [Told(KEEP, say(ALONE, reference=reference))]
@@ -84,7 +124,9 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
         return [Told(KEEP, say(words, rigs=listed(rigs), reference=reference, year=gone))]
     if any(each.kind == "weigh" for each in advice):
         return [Told(KEEP, say(KEPT_SO_FAR, reference=reference))]
-    known = any(_may_speak(effect, findings) for effect in findings["effects"])
+    known = not no_ground_is_named(findings) and any(
+        _may_speak(effect, findings) for effect in findings["effects"]
+    )
     return [Told(KEEP, say(KEPT if known else UNTOLD, reference=reference))]
 
 
@@ -113,7 +155,10 @@ def _fished_last(findings: Findings) -> list[str]:
 
 
 def _open(findings: Findings) -> list[Told]:
-    """What could be compared in a part of the record only, with its range, a headline each."""
+    """What is gainsaid; and what could be compared in a part of the record only, or not at all."""
+    if no_ground_is_named(findings):
+        return [Told(OPEN, say(NO_GROUND))]
+    gainsaid = [_in_a_part(each, findings, named=True) for each in gainsaid_headlines(findings)]
     told: dict[str, Row] = {}
     for effect in findings["effects"]:
         if (
@@ -124,14 +169,18 @@ def _open(findings: Findings) -> list[Told]:
         ):
             told.setdefault(effect["outcome"], effect)
     if not told:
-        return _apart(findings)
+        return [*([Told(OPEN, " ".join(gainsaid))] if gainsaid else []), *_apart(findings)]
     parts = {effect["part"] for effect in told.values()}
     said = [_in_a_part(effect, findings, named=len(parts) > 1) for effect in told.values()]
     rest = THE_REST if len(parts) > 1 else ALL_OF_ONE_PART
     said.append(say(rest, part=min(parts)))
-    return [Told(OPEN, " ".join(said))]
+    return [Told(OPEN, " ".join(dict.fromkeys([*gainsaid, *said])))]
 
 
+NO_GROUND = saying(
+    "The log names no ground: what looks like the rig may be the ground that it was fished on, so "
+    "nothing here is a reason to change."
+)
 THE_REST = saying("Of the rest of the record no figure can be given.")
 ALL_OF_ONE_PART = saying("That is of {part}; of the rest of the record no figure can be given.")
 
@@ -139,22 +188,32 @@ ALL_OF_ONE_PART = saying("That is of {part}; of the rest of the record no figure
 def _in_a_part(effect: Row, findings: Findings, *, named: bool) -> str:
     """A figure of a part of the record, which is named unless it is once for all.
 
-    Where hauls side by side alone point the other way, both figures, and that neither is to be
-    gone by.
+    Where hauls side by side alone point the other way, or the trips that fished both, both figures,
+    and that neither is to be gone by.
     """
     outcome = outcomes_of(findings)[effect["outcome"]]
     shown = effect if named else {**effect, "part": WHOLE_RECORD}
-    other = otherwise_side_by_side(effect, findings)
-    if other is None:
-        said = in_brief(shown, outcome)
-    else:
-        said = say(
-            "{amount}{part}, but {other} where both were fished side by side: go by neither",
-            amount=amount(effect["ratio"], outcome),
-            part=in_part(shown),
-            other=amount(other, outcome),
-        )
+    said = in_brief(shown, outcome)
+    for way, words in reversed(BUT_OTHERWISE.items()):
+        if other := otherwise(way, effect, findings):
+            said = say(
+                words,
+                amount=amount(effect["ratio"], outcome),
+                part=in_part(shown),
+                other=amount(other, outcome),
+            )
     return say("{rig} in {title}: {said}.", rig=effect["rig"], title=title_of(outcome), said=said)
+
+
+BUT_OTHERWISE = {
+    OtherWay.SIDE_BY_SIDE: saying(
+        "{amount}{part}, but {other} where both were fished side by side: go by neither"
+    ),
+    OtherWay.WITHIN_TRIPS: saying(
+        "{amount}{part}, but {other} within the trips that fished both: go by neither"
+    ),
+}
+"""What is said where another way points the other way; the first goes before the second."""
 
 
 def _apart(findings: Findings) -> list[Told]:

@@ -12,7 +12,7 @@ from reports.rigs.ground_chain import out_on, wholes
 from reports.rigs.strand import the_strand
 from reports.sentences import listed
 from reports.stand_ins import damage_is_stood_for
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import ALL_GROUNDS, UNKNOWN_GROUND, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -59,6 +59,9 @@ WANTED = {
         "not tell"
     ),
 }
+NO_GROUND = saying(
+    "the ground of each haul, as rigs are told apart by it: {missing:,} of {hauls:,} not written"
+)
 OF_A_TEAR = {"mending_hours", "hours_lost"}
 """Where any trouble counts as damage, there may have been no tear to write them of."""
 WITHOUT = {
@@ -162,14 +165,20 @@ def _most_torn(damage: Row, cause: Row) -> tuple[str, int, int]:
 
 
 def to_write_down(findings: Findings) -> list[str]:
-    """What was written of the fewest hauls, and the tables that the season lacks."""
+    """The ground, what was written of the fewest hauls, and the tables that the season lacks."""
     stood_for = bool(damage_is_stood_for(findings))
+    hauls = sum(row["hauls"] for row in findings["rig_by_ground"])
+    nowhere = sum(
+        row["hauls"] for row in findings["rig_by_ground"] if row["ground"] == UNKNOWN_GROUND
+    )
     short = sorted((row for row in findings["records"] if _share(row) < MOSTLY_WRITTEN), key=_share)
     said = [
         say(WANTED[row["outcome"]], missing=row["hauls"] - row["recorded"], hauls=row["hauls"])
         for row in short
         if row["outcome"] in WANTED and not (stood_for and row["outcome"] in OF_A_TEAR)
     ]
+    if hauls and 1 - nowhere / hauls < MOSTLY_WRITTEN:
+        said.insert(0, say(NO_GROUND, missing=nowhere, hauls=hauls))
     said += [say(WITHOUT[name]) for name in findings["missing_tables"] if name in WITHOUT]
     return said[:MOST_NAMED]
 

@@ -24,6 +24,10 @@ NONE_WRITTEN = {
     "mending_hours": saying("mending of none"),
     "hours_lost": saying("hours lost of none"),
 }
+NONE_COUNTS = {
+    "mending_hours": saying("mending of {told:,}, too few of any boat's to count"),
+    "hours_lost": saying("hours lost of {told:,}, too few of any boat's to count"),
+}
 OF_ALL = {
     "every boat": saying("all, by every boat"),
     "all there are": saying("all, by {boats}"),
@@ -78,7 +82,8 @@ def _written(name: str, boats: list[Row], tears: int) -> str:
     counted = _sum(boats, "counted")
     wrote = [row["vessel"] for row in boats if row["counted"]]
     if not wrote:
-        return say(NONE_WRITTEN[name])
+        told = _sum(boats, "told")
+        return say(NONE_COUNTS[name], told=told) if told else say(NONE_WRITTEN[name])
     words = OF_ALL if counted == tears else OF_SOME
     said = say(words[_who(wrote, boats)], counted=counted, boats=_named(wrote))
     return say(WRITTEN[name], tears=said)

@@ -54,6 +54,12 @@ SIDE_BY_SIDE = saying(
     "stretch of the record), and these held alike as far as the trips allow. Where it differs, the "
     "ratio as told rests on hauls that the model alone makes comparable."
 )
+WITHIN_TRIPS = saying(
+    "Within the trips that fished both: each trip is held to itself, so that weeks, weather and "
+    "whatever else sets trips apart fall out, with the same factors held alike in the trip. It is "
+    "the Poisson model with an effect of each trip; errors by leaving out one trip at a time, t on "
+    "those trips less one. Where a trial fished its rigs in turn it is the strictest way."
+)
 YES_OR_NO = saying(
     "Each haul as damaged or not: a rate model counts, and where the log says only whether a haul "
     "had damage, it draws ratios towards 1, the more the more hauls have some. This way has the "
@@ -101,7 +107,11 @@ def does_it_hold(findings: Findings) -> Section | None:
         trials=[_trial(row, outcomes[row["outcome"]], findings) for row in _clear_first(told)],
         folded=[residual_figure(m, outcomes[m["outcome"]]) for m in models if m["why"] is None],
         points=[
-            *(map(say, (LAWS, LEFT_OUT, SIDE_BY_SIDE, YES_OR_NO, REST)) if told else ()),
+            *(
+                map(say, (LAWS, LEFT_OUT, SIDE_BY_SIDE, WITHIN_TRIPS, YES_OR_NO, REST))
+                if told
+                else ()
+            ),
             *(scatter_words(model, outcomes[model["outcome"]]) for model in models),
         ],
     )

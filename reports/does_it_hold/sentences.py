@@ -35,6 +35,7 @@ WAY_WORDS = {
     OtherWay.RANDOM_TRIPS: saying("with trips that may differ among themselves"),
     OtherWay.TRIMMED: saying("without the longest and heaviest hauls"),
     OtherWay.SIDE_BY_SIDE: saying("only where both were fished side by side"),
+    OtherWay.WITHIN_TRIPS: saying("within the trips that fished both"),
     OtherWay.YES_OR_NO: saying("with each haul as damaged or not"),
     OtherWay.UNKNOWN_SOUND: saying("with the unknown hauls counted as sound"),
     OtherWay.TWO_PARTS: saying("with how often and how much taken apart"),
@@ -51,6 +52,11 @@ NOTE_WORDS = {
     WayNote.NO_UNKNOWN: saying("no haul is unknown"),
     WayNote.NONE_LEFT_OUT: saying("no haul is longer or heavier than the rest"),
     WayNote.NO_LIMITS: saying("too few trips for limits"),
+    WayNote.NO_TRIP_FISHED_BOTH: saying("no trip fished both"),
+    WayNote.FEW_FISHED_BOTH: saying("too few trips fished both for limits"),
+    WayNote.POINTS_ALIKE: saying(
+        "points the same way, with too few such trips to tell by themselves"
+    ),
 }
 
 MARKED = 1.25

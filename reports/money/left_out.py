@@ -64,6 +64,21 @@ def left_out(findings: Findings) -> list[str]:
     return [_why(part, findings) for part in NOBODY_WROTE if part not in known]
 
 
+def without_hours_lost(findings: Findings) -> str:
+    """That the hours which tears cost are not in the money, where hardly any are written."""
+    terms, boats = findings["money"]["terms"], _written(LOST, findings)
+    if LOST in terms["parts"] or terms["hour_lost"] == 0:
+        return ""
+    told, tears = (sum(row[name] for row in boats) for name in ("told", "tears"))
+    return say(NO_HOURS_LOST, told=told, tears=tears) if tears else ""
+
+
+NO_HOURS_LOST = saying(
+    "Money is told without fishing hours lost (written of {told:,} of {tears:,} tears), which may "
+    "turn it."
+)
+
+
 def _why(part: str, findings: Findings) -> str:
     terms, boats = findings["money"]["terms"], _written(part, findings)
     told, tears = (sum(row[name] for row in boats) for name in ("told", "tears"))

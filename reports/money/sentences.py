@@ -138,22 +138,35 @@ def pays_unless_and_was(row: Row) -> str:
         return say(EVEN_WITH_LESS if share["estimate"] > 0 else EVEN_WITH_MORE)
     percent = percent_of(change["estimate"])
     side = (change["estimate"] > 0) - (change["estimate"] < 0) if percent else 0
+    words = UNLESS_LESS if share["estimate"] > 0 else ONLY_IF_MORE
     return say(
-        (UNLESS_LESS if share["estimate"] > 0 else ONLY_IF_MORE)[is_clear(row)],
+        words[row["verdict"]],
         percent=_closely(share["estimate"]),
         was=say(WAS_WORTH[side], percent=_closely(change["estimate"])),
     )
 
 
 UNLESS_LESS = {
-    True: saying("it pays unless its catch is worth {percent:,} % less; it was {was}"),
-    False: saying("it would break even with a catch worth {percent:,} % less; it was {was}"),
+    MoneyVerdict.PAYS: saying("it pays unless its catch is worth {percent:,} % less; it was {was}"),
+    MoneyVerdict.COSTS: saying(
+        "it pays unless its catch is worth {percent:,} % less; it was {was}"
+    ),
+    MoneyVerdict.NOT_TOLD: saying(
+        "it would break even with a catch worth {percent:,} % less; it was {was}"
+    ),
 }
 ONLY_IF_MORE = {
-    True: saying("it pays only if its catch is worth {percent:,} % more; it was {was}"),
-    False: saying("it would break even with a catch worth {percent:,} % more; it was {was}"),
+    MoneyVerdict.PAYS: saying(
+        "it pays as long as its catch is worth at least {percent:,} % more; it was {was}"
+    ),
+    MoneyVerdict.COSTS: saying(
+        "it pays only if its catch is worth {percent:,} % more; it was {was}"
+    ),
+    MoneyVerdict.NOT_TOLD: saying(
+        "it would break even with a catch worth {percent:,} % more; it was {was}"
+    ),
 }
-"""By whether it is told that the rig pays or costs."""
+"""By what is told of whether the rig pays."""
 EVEN_WITH_LESS = saying("less catch and less damage weigh about the same")
 EVEN_WITH_MORE = saying("more catch and more damage weigh about the same")
 WAS_WORTH = {

@@ -98,18 +98,13 @@ def could_have_shown(plan: Row, outcome: Row) -> str:
     )
 
 
-def had_enough(plan: Row, times: float) -> bool:
-    """Whether the season could have shown so many times less, so that no more hauls are wanted."""
-    return plan["lower"] is not None and bool(plan["lower"] >= 1 / times)
-
-
 def hauls_wanted(plan: Row, outcome: Row) -> list[str]:
     """How many hauls of each rig show a halving, and what else matters in the outcome.
 
     Nothing of what this season could have shown, as it had hauls enough for it.
     """
     less = amount(1 / plan["matters"], outcome)
-    if had_enough(plan, HALVING):
+    if plan["could_show_halving"]:
         return _wanted_for_what_matters(plan, less)
     if plan["hauls_for_halving"] is None:
         return [say("to see a halving, more hauls are wanted than are ever fished")]
@@ -121,7 +116,7 @@ def hauls_wanted(plan: Row, outcome: Row) -> list[str]:
 
 def _wanted_for_what_matters(plan: Row, less: str) -> list[str]:
     """The hauls that show the least that matters, where the season could not have shown that."""
-    if had_enough(plan, plan["matters"]):
+    if plan["could_show_what_matters"]:
         return []
     if plan["hauls_for_what_matters"] is None:
         return [say("to see {less}, more hauls are wanted than are ever fished", less=less)]
@@ -152,7 +147,7 @@ def shown_cells(plan: Row | None) -> list[str]:
     if plan is None or plan["lower"] is None:
         return ["", ""]
     hauls = plan["hauls_for_what_matters"]
-    if had_enough(plan, plan["matters"]):
+    if plan["could_show_what_matters"]:
         wanted = say("enough as it is")
     else:
         wanted = say("too many") if hauls is None else _about(hauls)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import exp, inf
+from math import exp, inf, log
 
 import pytest
+from scipy.stats import norm
 from statsmodels.stats.power import TTestPower
 
 from pipeline.rates.planning import Conditions, hauls_wanted, power_to_show, smallest_shown
@@ -24,6 +25,19 @@ def test_hauls_for_a_halving_hold_the_events_of_the_power_row(per_haul: float) -
     assert hauls is not None
     assert (hauls - 1) * per_haul < CONTROL <= hauls * per_haul
     assert hauls * per_haul / 2 == pytest.approx(CHANGED, abs=per_haul)
+
+
+@pytest.mark.parametrize("share", [0.05, 0.3, 0.6])
+def test_of_hauls_damaged_or_not_a_halving_is_one_of_damage(share: float) -> None:
+    # The sum for two proportions, by the logarithm of their ratio (Katz 1978, the variance of a log
+    # risk ratio): halved damage leaves 1 - (1 - share)^(1/2) of the hauls with some, not half.
+    seen = Conditions(BY_CHANCE, share, trips_per_haul=0.1, by_trips=False, once=True)
+    less = 1 - (1 - share) ** 0.5
+    z = norm.ppf(0.975) + norm.ppf(0.8)
+    wanted = z**2 * ((1 - less) / less + (1 - share) / share) / log(less / share) ** 2
+    hauls = hauls_wanted(0.5, seen, 0.95)
+    assert hauls is not None
+    assert hauls - 1 < wanted <= hauls
 
 
 def test_twice_the_spread_wants_twice_the_hauls() -> None:

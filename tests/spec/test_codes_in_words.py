@@ -12,7 +12,8 @@ import pytest
 
 from pipeline.findings import plain
 from pipeline.rates import answers, model_table, over_boats, window_ratios
-from reports import first_screen, sentences
+from reports import doubts, first_screen, sentences
+from reports.advice import opening
 from reports.boats import sentences as of_boats
 from reports.changes import sentences as of_changes
 from reports.does_it_hold import sentences as of_ways
@@ -49,6 +50,10 @@ REACHES = {
     "verdicts": (sentences.VERDICT_WORDS, {*Verdict}),
     "money": (of_money.VERDICTS, {*MoneyVerdict}),
     "money on the first screen": (first_screen.MONEY_MARKS, {*MoneyVerdict}),
+    "what pays with less catch": (of_money.UNLESS_LESS, {*MoneyVerdict}),
+    "what pays with more catch": (of_money.ONLY_IF_MORE, {*MoneyVerdict}),
+    "advice otherwise": (opening.BUT_OTHERWISE, {OtherWay.SIDE_BY_SIDE, OtherWay.WITHIN_TRIPS}),
+    "doubts otherwise": (doubts.NOT_SO, {OtherWay.SIDE_BY_SIDE, OtherWay.WITHIN_TRIPS}),
     "boats": (
         of_boats.WHY_NONE,
         {*BoatWithout, *over_boats.BARS, *over_boats.BARS_OF_WEIGHTS},
@@ -85,10 +90,10 @@ def test_every_code_that_can_reach_a_map_has_words(words: dict[str, str], codes:
 
 
 def test_a_caution_is_either_a_doubt_or_why_there_is_no_figure() -> None:
-    doubts, why = set(sentences.CAUTION_WORDS), set(sentences.WHY_UNTOLD)
-    assert doubts | why == {*Caution}
-    assert not doubts & why
-    assert set(of_money.DOUBTS) == doubts | {Caution.NONE_SEEN}
+    qualify, why = set(sentences.CAUTION_WORDS), set(sentences.WHY_UNTOLD)
+    assert qualify | why == {*Caution}
+    assert not qualify & why
+    assert set(of_money.DOUBTS) == qualify | {Caution.NONE_SEEN}
 
 
 @pytest.mark.parametrize("caution", list(sentences.WHY_UNTOLD))

@@ -141,6 +141,29 @@ def test_hauls_side_by_side_alone_that_point_the_other_way_are_told_of(
     ]
 
 
+@pytest.mark.parametrize(
+    ("ratio", "low", "high", "said"),
+    [
+        (0.7, 0.5, 1.4, "30 % less often"),
+        (1.01, 0.8, 1.28, "1 % more often"),
+        (1.1, 0.8, 1.5, None),
+        (0.7, None, None, None),
+    ],
+)
+def test_enough_trips_that_fished_both_and_gainsay_a_headline_are_told_of(
+    ratio: float, low: float | None, high: float | None, said: str | None
+) -> None:
+    told = effect()
+    row = {name: told[name] for name in ("outcome", "rig", "part")}
+    way = {"way": "within trips that fished both", "ratio": ratio, "low": low, "high": high}
+    row["ways"] = [way]
+    assert further_doubts(found([told], sensitivity=[row])) == [
+        f"discs in net damage: as told 30 % more often, but {said} within the trips that "
+        "fished both rigs. What sets trips apart (weeks, weather, and what nobody wrote down) may "
+        "be in what is told: do not go by it."
+    ] * bool(said)
+
+
 def test_fish_that_a_gear_should_matter_less_to_are_a_hint_where_they_stand_out() -> None:
     check = effect("other_kg", verdict="higher", low=1.1)
     (said,) = further_doubts(found([effect(), check]))

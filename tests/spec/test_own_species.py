@@ -90,6 +90,7 @@ def section_with(**told: object) -> list[str]:
         "rows": {"catches": {"set_aside": 0}},
         "effects": [],
         "rates": [],
+        "by_year": [],
         "on_the_mix": [],
         "standing": {"planning": []},
         "weighed": ["kept_kg", "discarded_kg"],

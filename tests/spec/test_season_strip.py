@@ -58,6 +58,7 @@ def findings_in(units: dict[str, str], trips: list[dict[str, Any]] | None = None
         ],
         "rates": rates,
         "effects": [],
+        "by_year": [],
         "on_the_mix": [],
         "rigs": [{"rig_version": "bobbins-14"}, {"rig_version": "discs-8"}],
     }

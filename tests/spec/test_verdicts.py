@@ -56,11 +56,14 @@ def test_what_could_have_been_shown_is_said(case: dict[str, str]) -> None:
     halving, mattering = (
         number(case[f"hauls for {name}"]) for name in ("a halving", "what matters")
     )
+    lower, matters = number(case["lower"]), float(case["matters"])
     plan = {
-        "lower": number(case["lower"]),
+        "lower": lower,
+        "could_show_halving": lower is not None and lower >= 1 / 2,
+        "could_show_what_matters": lower is not None and lower >= 1 / matters,
         "higher": number(case["higher"]),
         "hauls_for_halving": None if halving is None else int(halving),
-        "matters": float(case["matters"]),
+        "matters": matters,
         "hauls_for_what_matters": None if mattering is None else int(mattering),
     }
     assert could_have_shown(plan, asdict(fixed_outcome("damage_events"))) == case["says"]
