@@ -5,7 +5,8 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, fields, is_dataclass
+from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -19,9 +20,7 @@ from schemas.words import GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from pipeline.joining.join_season import JoinedSeason
-    from pipeline.rates.effects import Effect
     from pipeline.rates.looks import Judging
-    from pipeline.rates.measures import MeasureEffect
     from pipeline.rig_facts import RigFacts
     from pipeline.rows import CheckedSeason
     from schemas.settings import Settings
@@ -29,51 +28,72 @@ if TYPE_CHECKING:
 Findings = dict[str, Any]
 
 
-def gather_findings(
-    season: CheckedSeason,
-    joined: JoinedSeason,
-    rates: pl.DataFrame,
-    effects: list[Effect],
-    measures: list[MeasureEffect],
-    rig_facts: RigFacts,
-    damage: Findings,
-    *,
-    reference: str,
-    species: pl.DataFrame,
-    settings: Settings,
-    judging: Judging,
+def plain(found: Findings) -> Findings:
+    """The contents of `findings.json`: plain dicts, lists, words and numbers.
+
+    A code is then but its word: to polars it is a kind of its own, and a column of it takes no
+    other words.
+    """
+    return {name: _plain(held) for name, held in found.items()}
+
+
+def _plain(held: object) -> object:
+    if isinstance(held, dict):
+        return plain(held)
+    if isinstance(held, list | tuple):
+        return [_plain(each) for each in held]
+    if is_dataclass(held):
+        return {each.name: _plain(getattr(held, each.name)) for each in fields(held)}
+    return held.value if isinstance(held, StrEnum) else held
+
+
+def about_season(
+    season: CheckedSeason, joined: JoinedSeason, reference: str, settings: Settings
 ) -> Findings:
-    """The contents of `findings.json`: plain dicts, lists, words and numbers."""
-    named = dict(zip(species["species"], species["name"], strict=True))
-    outcomes = rates["outcome"].unique().to_list()
+    """What the season is, which rows of it were read, set aside or told of, and which were not."""
     return {
         "season": _about(season, joined, reference, settings),
         "rows": season.counts,
         "seasons": _seasons(season),
-        "seasons_left_out": list(season.left_out),
-        "not_read": list(season.not_read),
-        "seasons_together": list(season.together),
+        "seasons_left_out": season.left_out,
+        "not_read": season.not_read,
+        "seasons_together": season.together,
         "set_aside": _by_reason(season.set_aside),
         "remarks": _by_reason(season.remarks),
-        "outcomes": [
-            {
-                **asdict(outcome(name, named)),
-                "unit": _unit(name, settings),
-                "matters": judging.matters_of(name),
-            }
-            for name in in_order(outcomes)
-        ],
-        "rig_by_ground": joined.rig_by_ground.to_dicts(),
-        "rates": rates.to_dicts(),
-        "effects": [asdict(effect) for effect in effects],
-        "comparisons": sum(effect.ratio is not None for effect in effects),
-        "measures": [asdict(effect) for effect in measures],
-        "rigs": _rigs(joined, rig_facts, reference),
-        **damage,
+    }
+
+
+def outcomes_of(
+    rates: pl.DataFrame, species: pl.DataFrame, settings: Settings, judging: Judging
+) -> list[Findings]:
+    """The outcomes that have rates: their words and unit, and what difference matters."""
+    named = dict(zip(species["species"], species["name"], strict=True))
+    return [
+        {
+            **asdict(outcome(name, named)),
+            "unit": _unit(name, settings),
+            "matters": judging.matters_of(name),
+        }
+        for name in in_order(rates["outcome"].unique().to_list())
+    ]
+
+
+def fished_rigs(fished: pl.DataFrame, rig_facts: RigFacts, reference: str) -> list[Findings]:
+    """Each rig version that was fished: how much it was, and what is known of it."""
+    by_rig = (
+        fished.group_by("rig_version").agg(pl.col("hauls", "tow_hours").sum()).sort("rig_version")
+    )
+    return [rig for rig in rig_rows(rig_facts, by_rig, reference) if rig["hauls"]]
+
+
+def about_records(season: CheckedSeason, joined: JoinedSeason) -> Findings:
+    """What was recorded of what, boat by boat, and what the season has no record of."""
+    catches = season.tables.get("catches")
+    return {
         "records": joined.records.to_dicts(),
         "unpriced_species": species_without_price(season),
-        "weighed": weighed(season.tables.get("catches")),
-        "own_species": own_species(season.tables.get("species"), season.tables.get("catches")),
+        "weighed": weighed(catches),
+        "own_species": own_species(season.tables.get("species"), catches),
         "missing_tables": [
             name
             for name in ("catches", "rig_versions", "prices", "fittings", "rig_parts")
@@ -146,13 +166,3 @@ def _by_reason(told: pl.DataFrame) -> list[Findings]:
         .sort(follows_from_another(), -pl.col("rows").cast(pl.Int64), "table", "reason", "column")
         .to_dicts()
     )
-
-
-def _rigs(joined: JoinedSeason, rig_facts: RigFacts, reference: str) -> list[Findings]:
-    """Each rig version that was fished: how much it was, and what is known of it."""
-    fished = (
-        joined.rig_by_ground.group_by("rig_version")
-        .agg(pl.col("hauls", "tow_hours").sum())
-        .sort("rig_version")
-    )
-    return [rig for rig in rig_rows(rig_facts, fished, reference) if rig["hauls"]]

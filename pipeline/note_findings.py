@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -42,7 +41,7 @@ def note_findings(
         "sure": _counts(by_program.filter(pl.col("damaged").is_not_null())["damaged_sure"]),
         "not_understood": by_program["damaged"].null_count(),
         "unknown_hauls": haul_damage["damage_events"].null_count(),
-        "supposed": [asdict(effect) for effect in supposed],
+        "supposed": supposed,
     }
 
 

@@ -6,15 +6,22 @@ before its turn, in a second process if there is one, and called for when its tu
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from pipeline.begin_reading import begin_reading
 from pipeline.clock import Clock, Say, silent
 from pipeline.damage_findings import damage_findings
-from pipeline.findings import Findings, gather_findings
+from pipeline.findings import (
+    Findings,
+    about_records,
+    about_season,
+    fished_rigs,
+    outcomes_of,
+    plain,
+)
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import join_season, lay_tables
 from pipeline.joining.species import known_species
@@ -40,11 +47,16 @@ from pipeline.trip_findings import trip_findings
 from schemas.words import READERS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
+
+    import polars as pl
 
     from pipeline.begin_reading import ReadSeason
     from pipeline.intake.season_folder import SeasonFolder
+    from pipeline.rates.effects import Effect
     from pipeline.rates.fits import Fitted
+    from pipeline.rates.looks import Judging
+    from pipeline.rates.on_the_mix import OnTheMix
     from pipeline.rows import CheckedSeason
     from pipeline.second_process import Here
 
@@ -137,73 +149,89 @@ def find(
     clock.step("Joining and summing")
     joined = join_season(season, readings, species, settings, database)
     sums = joined.with_conditions(joined.sums)
-    reference = reference_rig(joined.rig_by_ground, settings.season.reference_rig, asked)
     of_outcomes = by_outcome(sums)
-    judging = judge_by(of_outcomes, joined.rig_by_ground, reference, settings.model)
-    errors, fished = settings.model.errors, joined.rig_by_ground
+    fished, adjust, errors = joined.rig_by_ground, joined.adjust, settings.model.errors
+    reference = reference_rig(fished, settings.season.reference_rig, asked)
+    judging = judge_by(of_outcomes, fished, reference, settings.model)
     damage = second.by_either(damage_findings, joined, sums, reference, settings, judging)
-    boats = second.by_either(find_over_boats, sums, fished, reference, joined.adjust, errors)
+    boats = second.by_either(find_over_boats, sums, fished, reference, adjust, errors)
     changes = second.by_either(find_changes, joined.hauls_in_time, reference, errors)
     clock.step("Comparing the rigs")
     rates = rate_table(of_outcomes, errors)
-    compared = compare_rigs(of_outcomes, fished, reference, joined.adjust, errors, judging=judging)
+    compared = compare_rigs(of_outcomes, fished, reference, adjust, errors, judging=judging)
     effects = compared.effects
     mixes = mixes_of(fished, settings.model.ground_mix)
-    on_the_mix = [
-        second.by_either(
-            find_on_the_mix,
-            sums.filter(outcome=name),
-            [effect for effect in effects if effect.outcome == name],
-            joined.adjust,
-            errors,
-            mixes,
-            judging,
-        )
-        for name in dict.fromkeys(effect.outcome for effect in effects)
-    ]
+    mixed = _on_mixes(second, sums, effects, adjust, errors, mixes, judging)
     unknown = joined.with_conditions(joined.damage.unknown)
-    supposed = second.by_either(suppose, sums, unknown, effects, joined.adjust, errors, judging)
-    by_year = second.by_either(find_by_year, sums, reference, joined.adjust, errors)
+    supposed = second.by_either(suppose, sums, unknown, effects, adjust, errors, judging)
+    by_year = second.by_either(find_by_year, sums, reference, adjust, errors)
     clock.step("Laying differences to measures")
-    measures = find_measure_effects(
-        sums, rig_facts.measures, reference, joined.adjust, errors, judging
-    )
+    measures = find_measure_effects(sums, rig_facts.measures, reference, adjust, errors, judging)
     clock.step("Trying whether the headlines stand")
     tried = standing_findings(joined, sums, effects, reference, settings, judging)
-    mixed = [told() for told in reversed(on_the_mix)][
-        ::-1
-    ]  # a second process begins with the first
+    on_the_mix = mixed()
     clock.step("Looking before and after each change of rig")
     changed = changes()
     clock.step("Holding the boats side by side")
     held = boats()
     clock.step("Reckoning what damage cost")
     cost = damage()
-    findings = gather_findings(
-        season,
-        joined,
-        rates,
-        effects,
-        measures,
-        rig_facts,
+    own_words = folder.note_words_file is not None
+    findings = plain(
         {
+            **about_season(season, joined, reference, settings),
+            "outcomes": outcomes_of(rates, species, settings, judging),
+            "rig_by_ground": fished.to_dicts(),
+            "rates": rates.to_dicts(),
+            "effects": effects,
+            "comparisons": sum(effect.ratio is not None for effect in effects),
+            "measures": measures,
+            "rigs": fished_rigs(fished, rig_facts, reference),
             "notes": note_findings(joined.damage.hauls, readings, season, supposed()),
             "standing": standing(compared, judging),
-            "on_the_mix": [asdict(row) for row in chain.from_iterable(mixed)],
-            "by_year": [asdict(row) for row in by_year()],
-            "boats": [asdict(row) for row in held],
-            "changes": asdict(changed),
+            "on_the_mix": on_the_mix,
+            "by_year": by_year(),
+            "boats": held,
+            "changes": changed,
             **trip_findings(joined),
             **cost,
             **tried,
-            "method": method_findings(
-                season, settings, asked, own_words=folder.note_words_file is not None
-            ),
-        },
-        reference=reference,
-        species=species,
-        settings=settings,
-        judging=judging,
+            "method": method_findings(season, settings, asked, own_words=own_words),
+            **about_records(season, joined),
+        }
     )
     clock.stop()
     return SeasonResults(folder, season, findings, seconds | clock.seconds, compared.fitted)
+
+
+def _on_mixes(
+    second: Here,
+    sums: pl.DataFrame,
+    effects: list[Effect],
+    adjust: Sequence[str],
+    errors: Literal["trip", "model"],
+    mixes: Mapping[str, Mapping[str, float]],
+    judging: Judging,
+) -> Callable[[], list[OnTheMix]]:
+    """The promise of every rig on each mix of grounds, begun an outcome at a time.
+
+    The last outcome is called for first, as a second process begins with the first.
+    """
+    begun = [
+        second.by_either(
+            find_on_the_mix,
+            sums.filter(outcome=name),
+            [effect for effect in effects if effect.outcome == name],
+            adjust,
+            errors,
+            mixes,
+            judging,
+        )
+        for name in dict.fromkeys(effect.outcome for effect in effects)
+    ]
+
+    def called_for() -> list[OnTheMix]:
+        backwards = [promise() for promise in reversed(begun)]
+        return list(chain.from_iterable(reversed(backwards)))
+
+    return called_for

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from pipeline.rates.diagnostics import find_diagnostics
@@ -39,11 +38,6 @@ def standing_findings(
     )
     hauls = joined.with_conditions(joined.headline_hauls)
     return {
-        "sensitivity": [
-            asdict(row)
-            for row in find_sensitivity(headlines, sums, other, joined.rig_by_ground, judging)
-        ],
-        "diagnostics": asdict(
-            find_diagnostics(headlines, sums, hauls, reference, joined.adjust, errors)
-        ),
+        "sensitivity": find_sensitivity(headlines, sums, other, joined.rig_by_ground, judging),
+        "diagnostics": find_diagnostics(headlines, sums, hauls, reference, joined.adjust, errors),
     }

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from reports.cells import PER_HOURS, column_of, outcomes_of
 from reports.language import number, say
 from reports.parts import Section, Table
-from reports.sentences import NOT_SIDE_BY_SIDE, WHOLE_RECORD, is_told, listed
-from schemas.words import ALL_GROUNDS, saying
+from reports.sentences import is_told, listed
+from schemas.codes import Caution
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -107,7 +108,7 @@ def how_to_compare(findings: Findings, outcome: str, comparing: str) -> list[str
         for effect in effects
         if (effect["ground"], effect["part"]) == (ALL_GROUNDS, WHOLE_RECORD)
     ]
-    apart = [effect["rig"] for effect in over_all if NOT_SIDE_BY_SIDE in effect["cautions"]]
+    apart = [effect["rig"] for effect in over_all if Caution.NOT_SIDE_BY_SIDE in effect["cautions"]]
     on_grounds = {e["rig"] for e in effects if e["ground"] != ALL_GROUNDS and is_told(e)}
     rigs = {
         ON_SINGLE_GROUNDS: [rig for rig in apart if rig in on_grounds],

@@ -5,15 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.rates.model_table import SAME_FOR_ALL
-from pipeline.rates.side_by_side import SIDE_BY_SIDE
-from pipeline.rates.within_trips import WITHIN_TRIPS
 from reports.cells import outcomes_of
 from reports.language import say
 from reports.once_at_most import drawn_together
 from reports.ratio_words import amount
 from reports.sentences import (
-    FEW_TRIPS,
-    WHOLE_RECORD,
     WORTH_SAYING,
     claim,
     factor_words,
@@ -23,7 +19,8 @@ from reports.sentences import (
     listed,
     title_of,
 )
-from schemas.words import ALL_GROUNDS, saying
+from schemas.codes import Caution, HoursClaim, OtherWay
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -31,7 +28,7 @@ if TYPE_CHECKING:
 
 CHECK_FISH = "other_kg"
 """The fish to which a ground gear should matter less."""
-OUT_OF_STEP = {"per haul", "neither"}
+OUT_OF_STEP = {HoursClaim.PER_HAUL, HoursClaim.NEITHER}
 """What is found of damage and hours where it does not go by the hour."""
 
 CLASS_WORDS = {
@@ -149,7 +146,7 @@ def _same_for_all(factor: str, told: list[Row], findings: Findings) -> bool:
 
 
 def _few_trips(told: list[Row]) -> list[str]:
-    rigs = sorted({effect["rig"] for effect in told if FEW_TRIPS in effect["cautions"]})
+    rigs = sorted({effect["rig"] for effect in told if Caution.FEW_TRIPS in effect["cautions"]})
     return [say(FEW, rigs=listed(rigs), reference=told[0]["reference"])] if rigs else []
 
 
@@ -170,7 +167,10 @@ def not_so_otherwise(told: list[Row], findings: Findings) -> list[str]:
     ]
 
 
-NOT_SO = {SIDE_BY_SIDE: NOT_SO_SIDE_BY_SIDE, WITHIN_TRIPS: NOT_SO_WITHIN_TRIPS}
+NOT_SO = {
+    OtherWay.SIDE_BY_SIDE: NOT_SO_SIDE_BY_SIDE,
+    OtherWay.WITHIN_TRIPS: NOT_SO_WITHIN_TRIPS,
+}
 """What is said where a way of comparing fewer hauls, but more alike, points the other way."""
 
 
@@ -187,13 +187,15 @@ def otherwise(way: str, effect: Row, findings: Findings) -> float | None:
             for row in findings["sensitivity"]
             if all(row[name] == effect[name] for name in key)
             for each in row["ways"]
-            if each["way"] == way and each["ratio"] and (way == SIDE_BY_SIDE or each["low"])
+            if each["way"] == way
+            and each["ratio"]
+            and (way == OtherWay.SIDE_BY_SIDE or each["low"])
         ),
         None,
     )
     if found is None or not effect["ratio"]:
         return None
-    beyond = way == WITHIN_TRIPS and not found["low"] <= effect["ratio"] <= found["high"]
+    beyond = way == OtherWay.WITHIN_TRIPS and not found["low"] <= effect["ratio"] <= found["high"]
     gainsays = beyond or _point_apart(effect["ratio"], found["ratio"])
     return float(found["ratio"]) if gainsays else None
 

@@ -13,9 +13,6 @@ from reports.money.sentences import is_clear as is_sure
 from reports.nobody_had import nobody_had, of_nobody
 from reports.parts import Card, CardLine, Row, Table
 from reports.sentences import (
-    NOT_SIDE_BY_SIDE,
-    TOO_LITTLE,
-    WHOLE_RECORD,
     in_brief,
     in_part,
     is_clear,
@@ -33,7 +30,8 @@ from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import could_have_shown, plan_of, planned
 from reports.tears.drawings import fished_rigs, parts_of
 from reports.tears.words import in_short
-from schemas.words import ALL_GROUNDS, saying
+from schemas.codes import Caution, MoneyVerdict, Verdict
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -74,7 +72,7 @@ def cards(findings: Findings) -> list[Card]:
     def damage(item: tuple[str, dict[str, Row]]) -> tuple[bool, float]:
         first = item[1].get(heads[0])
         return (
-            first is None or first["verdict"] != "lower",
+            first is None or first["verdict"] != Verdict.LOWER,
             (first["ratio"] or 0.0) if first else 1.0,
         )
 
@@ -132,6 +130,13 @@ def _where_it_tears(findings: Findings, rig: str) -> list[CardLine]:
     return [CardLine(say("Where it tears"), says, "open", [])]
 
 
+MONEY_MARKS = {
+    MoneyVerdict.PAYS: "better",
+    MoneyVerdict.COSTS: "worse",
+    MoneyVerdict.NOT_TOLD: "open",
+}
+
+
 def _in_money(findings: Findings, rig: str) -> list[CardLine]:
     """What an hour with a rig left over, damage paid, beside the reference's."""
     currency = findings["season"]["currency"]
@@ -142,7 +147,7 @@ def _in_money(findings: Findings, rig: str) -> list[CardLine]:
                 AN_HOUR if is_sure(row) else AN_HOUR_UNTOLD,
                 ahead=ahead(row["net_change"], currency),
             ),
-            {"pays": "better", "costs": "worse"}.get(row["verdict"], "open"),
+            MONEY_MARKS[row["verdict"]],
             [],
         )
         for row in findings["money"]["rigs"]
@@ -180,9 +185,9 @@ def untold(findings: Findings) -> list[str]:
 def not_told_apart(effects: list[Row], reference: str, outcomes: dict[str, Row]) -> list[str]:
     """The rigs not fished side by side with the reference: in which outcomes, if not in all."""
     apart: dict[tuple[str | None, tuple[str, ...]], list[str]] = {}
-    for rig in sorted({e["rig"] for e in effects if NOT_SIDE_BY_SIDE in e["cautions"]}):
+    for rig in sorted({e["rig"] for e in effects if Caution.NOT_SIDE_BY_SIDE in e["cautions"]}):
         of_rig = [e for e in effects if e["rig"] == rig]
-        lacking = {e["outcome"] for e in of_rig if NOT_SIDE_BY_SIDE in e["cautions"]}
+        lacking = {e["outcome"] for e in of_rig if Caution.NOT_SIDE_BY_SIDE in e["cautions"]}
         parts = {e["part"] for e in of_rig if e["outcome"] in lacking} - {WHOLE_RECORD}
         whole = lacking == {e["outcome"] for e in of_rig}
         named = () if whole else tuple(title_of(outcomes[name]) for name in sorted(lacking))
@@ -232,8 +237,8 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
     title = title_of(outcome)
     reference = findings["season"]["reference_rig"]
     told = [e for e in effects if is_told(e)]
-    alike = [_alike(e) for e in told if e["verdict"] == "no clear difference"]
-    thin = [e for e in told if e["verdict"] == TOO_LITTLE]
+    alike = [_alike(e) for e in told if e["verdict"] == Verdict.NO_DIFFERENCE]
+    thin = [e for e in told if e["verdict"] == Verdict.TOO_LITTLE]
     said = []
     if alike:
         said.append(
@@ -251,7 +256,7 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         said.append(f"{say(doubt, rig=_rig_in_part(effect), title=title)}{wanted}")
     none: dict[str, list[str]] = {}
     for effect in effects:
-        if not is_told(effect) and "not side by side" not in effect["cautions"]:
+        if not is_told(effect) and Caution.NOT_SIDE_BY_SIDE not in effect["cautions"]:
             none.setdefault(why_untold(effect), []).append(effect["rig"])
     said += [
         say(
@@ -342,6 +347,6 @@ def _on_ground(effects: list[Row], outcome: Row) -> str:
     why = [
         say("{rig}{part}: {why}", rig=e["rig"], part=in_part(e), why=why_untold(e))
         for e in effects
-        if NOT_SIDE_BY_SIDE not in e["cautions"]
+        if Caution.NOT_SIDE_BY_SIDE not in e["cautions"]
     ]
     return "; ".join(why) or say("no two rigs side by side")

@@ -11,6 +11,7 @@ from reports.doubts import not_so_otherwise
 from reports.language import say
 from reports.lead import lead, only_by_itself
 from reports.sentences import claim, headline_findings, is_headline, is_told, listed
+from schemas.codes import Caution
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ def in_short(findings: Findings) -> str:
             for e in findings["effects"]
             if e["ground"] == ALL_GROUNDS
             and e["outcome"] in findings["season"]["headlines"]
-            and "not side by side" in e["cautions"]
+            and Caution.NOT_SIDE_BY_SIDE in e["cautions"]
         }
     )
     if apart:

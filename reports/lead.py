@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from reports.language import say
 from reports.nobody_had import of_nobody
 from reports.sentences import (
-    WHOLE_RECORD,
     capital,
     claim,
     headline_findings,
@@ -21,7 +20,8 @@ from reports.sentences import (
     raw_words,
     where,
 )
-from schemas.words import ALL_GROUNDS, saying
+from schemas.codes import Verdict
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -51,7 +51,7 @@ def lead(findings: Findings) -> str:
         and effect["ground"] == ALL_GROUNDS
         and is_told(effect)
     ]
-    sparing = [effect for effect in told if is_clear(effect) and effect["verdict"] == "lower"]
+    sparing = [effect for effect in told if is_clear(effect) and effect["verdict"] == Verdict.LOWER]
     if sparing:
         return _of_the_sparing(sparing, outcomes, findings)
     headlines = [e for e in findings["effects"] if is_headline(e) and is_told(e)]

@@ -9,6 +9,7 @@ from reports.language import number, say, say_many
 from reports.parts import Row, Section, Table
 from reports.sentences import in_part, listed
 from reports.stand_ins import damage_is_stood_for, stands_for
+from schemas.codes import CLEAR
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
@@ -37,7 +38,6 @@ TO_PUT_RIGHT = saying(
     "goes before the program's reading. Every haul with its note, and what was made of it, is a "
     "row of haul_damage in results.duckdb."
 )
-CLEAR = {"lower", "higher"}
 
 
 def notes(findings: Findings) -> Section:
@@ -209,7 +209,7 @@ def _stands(row: Row) -> bool:
 
 
 def _turns_clear(row: Row) -> bool:
-    return bool(_verdicts(row) & CLEAR)
+    return bool(CLEAR & _verdicts(row))
 
 
 def _table(moved: list[Row]) -> Table:

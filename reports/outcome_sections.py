@@ -23,19 +23,11 @@ from reports.nobody_had import of_nobody
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.ratio_titles import in_which_parts, of_parts, ratio_title
-from reports.sentences import (
-    WHOLE_RECORD,
-    capital,
-    is_told,
-    listed,
-    of_wider_limits,
-    verdict_words,
-    why_untold,
-)
+from reports.sentences import capital, is_told, listed, of_wider_limits, verdict_words, why_untold
 from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
 from reports.weighed import weighed_words
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -5,17 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import say
-from reports.sentences import (
-    WHOLE_RECORD,
-    claim,
-    in_part,
-    is_clear,
-    is_headline,
-    is_told,
-    listed,
-    surety,
-)
-from schemas.words import saying
+from reports.sentences import claim, in_part, is_clear, is_headline, is_told, listed, surety
+from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from reports.parts import Row

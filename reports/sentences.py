@@ -12,15 +12,15 @@ from reports.counts import haul_count, trip_count
 from reports.language import day_of, say, say_many
 from reports.plain_words import LIKE_FOR_LIKE, NOTHING_ALIKE
 from reports.ratio_words import TWICE, amount, in_times, span, times
+from schemas.codes import CLEAR, Caution, Verdict
 from schemas.outcomes import HEADLINES, SPECIES_PREFIX
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.findings import Findings
 
-WHOLE_RECORD = saying("whole record")
 
 GROUND_WORDS = {
     "mud": saying("on mud"),
@@ -54,17 +54,17 @@ Row = dict[str, Any]
 
 WORTH_SAYING = 0.05
 
-NOT_SIDE_BY_SIDE = "not side by side"
-
-SEPARATED = saying("seen with one of them only where both were fished")
-
 TOO_LITTLE = saying("too little to tell")
+VERDICT_WORDS = {
+    Verdict.LOWER: saying("lower"),
+    Verdict.HIGHER: saying("higher"),
+    Verdict.NO_DIFFERENCE: saying("no clear difference"),
+    Verdict.TOO_LITTLE: TOO_LITTLE,
+}
 AT_LEAST = saying("at least {times:.2g} times {reference}'s, which had none")
 AT_LEAST_WHERE_BOTH = saying(
     "at least {times:.2g} times {reference}'s, which had none where both were fished"
 )
-CLEAR = {saying("lower"), saying("higher")}
-NO_DIFFERENCE = saying("no clear difference")
 BY_ITSELF = saying("clear by itself only")
 
 
@@ -118,7 +118,7 @@ def in_part(effect: Row) -> str:
 
 def _none(effect: Row, outcome: Row) -> str:
     """That the rig had none, and of which fishing that is."""
-    words = NONE_WHERE_BOTH if SEPARATED in effect["cautions"] else NONE_AT_ALL
+    words = NONE_WHERE_BOTH if Caution.SEPARATED in effect["cautions"] else NONE_AT_ALL
     return say(words, rig=effect["rig"], outcome=title_of(outcome))
 
 
@@ -145,7 +145,7 @@ def in_brief(effect: Row, outcome: Row) -> str:
     """How much and how sure, without the rig's name: 36 % less often (between 14 and 52 %)."""
     if effect["low"] is None:
         return why_untold(effect)
-    apart = SEPARATED in effect["cautions"]
+    apart = Caution.SEPARATED in effect["cautions"]
     if effect["ratio"] is None:
         return say(
             AT_LEAST_WHERE_BOTH if apart else AT_LEAST,
@@ -160,7 +160,7 @@ def in_brief(effect: Row, outcome: Row) -> str:
     said = f"{how_much} ({limits}){in_part(effect)}"
     if is_clear(effect):
         return said
-    if effect["verdict"] == NO_DIFFERENCE:
+    if effect["verdict"] == Verdict.NO_DIFFERENCE:
         return say(ALIKE, verdict=verdict_words(effect), likeliest=said)
     return f"{said}, {verdict_words(effect)}"
 
@@ -231,11 +231,10 @@ RESTS_ALIKE = saying(
     "in {factors}."
 )
 
-FEW_TRIPS, FEW_HAULS = "few trips", "few hauls"
 CAUTION_WORDS = {
-    FEW_TRIPS: saying("Fewer than ten trips of one of them: take it with care."),
-    FEW_HAULS: saying("Fewer than ten hauls of one of them were side by side."),
-    "seen in few hauls": saying("Fewer than five hauls of one of them had any."),
+    Caution.FEW_TRIPS: saying("Fewer than ten trips of one of them: take it with care."),
+    Caution.FEW_HAULS: saying("Fewer than ten hauls of one of them were side by side."),
+    Caution.FEW_WITH_SOME: saying("Fewer than five hauls of one of them had any."),
 }
 
 
@@ -261,7 +260,7 @@ WIDER_LIMITS = saying(
 def why_untold(effect: Row) -> str:
     """Why there is no figure for two rigs, in a few words."""
     totals = {effect.get("rig_total"), effect.get("reference_total")}
-    if NONE_SEEN in effect["cautions"] and totals == {0}:
+    if Caution.NONE_SEEN in effect["cautions"] and totals == {0}:
         return say(NONE_WITH_EITHER)
     for caution, words in WHY_UNTOLD.items():
         if caution in effect["cautions"]:
@@ -269,15 +268,17 @@ def why_untold(effect: Row) -> str:
     return say(TOO_LITTLE)
 
 
-NONE_SEEN, NONE_WITH_EITHER = "none seen", saying("none recorded with either of them")
+NONE_WITH_EITHER = saying("none recorded with either of them")
 WHY_UNTOLD = {
-    "not both fished there": saying("not both fished, or nothing recorded"),
-    "not side by side": saying("not side by side"),
-    NONE_SEEN: saying("none recorded with one of them"),
-    "too few trips to adjust": saying("too few trips to compare like for like"),
-    "too little shared": saying("too little of the reference's fishing was where both were fished"),
-    SEPARATED: SEPARATED,
-    "bound up with the conditions": saying("can't be told from ground or boat"),
+    Caution.NOT_FISHED_BOTH: saying("not both fished, or nothing recorded"),
+    Caution.NOT_SIDE_BY_SIDE: saying("not side by side"),
+    Caution.NONE_SEEN: saying("none recorded with one of them"),
+    Caution.TOO_FEW_TRIPS: saying("too few trips to compare like for like"),
+    Caution.TOO_LITTLE_SHARED: saying(
+        "too little of the reference's fishing was where both were fished"
+    ),
+    Caution.SEPARATED: saying("seen with one of them only where both were fished"),
+    Caution.NOT_TOLD_APART: saying("can't be told from ground or boat"),
 }
 
 
@@ -311,7 +312,7 @@ def where(ground: str) -> str:
 
 def is_told(effect: Row) -> bool:
     """Whether the effect's limits may be shown to a reader, and say anything."""
-    if effect["low"] is None or NOT_SIDE_BY_SIDE in effect["cautions"]:
+    if effect["low"] is None or Caution.NOT_SIDE_BY_SIDE in effect["cautions"]:
         return False
     from_nought_on = not effect["low"] and effect["high"] is None
     return not (from_nought_on and effect["ratio"] is None)
@@ -322,7 +323,7 @@ def is_clear(effect: Row) -> bool:
     return is_told(effect) and is_clear_verdict(effect["verdict"])
 
 
-def is_clear_verdict(verdict: str) -> bool:
+def is_clear_verdict(verdict: Verdict) -> bool:
     """Whether the verdict is that there is a difference."""
     return verdict in CLEAR
 
@@ -334,20 +335,25 @@ def verdict_words(effect: Row) -> str:
     """
     if is_clear_alone(effect):
         return say(BY_ITSELF)
-    return say(effect["verdict"]) if is_headline(effect) else by_itself(effect["verdict"])
+    verdict: Verdict = effect["verdict"]
+    return say(VERDICT_WORDS[verdict]) if is_headline(effect) else by_itself(verdict)
 
 
-def verdict_among_all(verdict: str, alone: str) -> str:
+def verdict_among_all(verdict: Verdict, alone: Verdict) -> str:
     """A verdict among all headline comparisons, or that it is clear by itself only."""
-    return say(BY_ITSELF if alone in CLEAR and verdict not in CLEAR else verdict)
+    only_alone = alone in CLEAR and verdict not in CLEAR
+    return say(BY_ITSELF if only_alone else VERDICT_WORDS[verdict])
 
 
-def by_itself(verdict: str) -> str:
+def by_itself(verdict: Verdict) -> str:
     """A verdict that allows for no other comparison; one that there is a difference says so."""
-    return say(CLEAR_BY_ITSELF.get(verdict, verdict))
+    return say(CLEAR_BY_ITSELF.get(verdict, VERDICT_WORDS[verdict]))
 
 
-CLEAR_BY_ITSELF = {"lower": saying("lower by itself"), "higher": saying("higher by itself")}
+CLEAR_BY_ITSELF = {
+    Verdict.LOWER: saying("lower by itself"),
+    Verdict.HIGHER: saying("higher by itself"),
+}
 
 
 def is_headline(effect: Row) -> bool:
@@ -357,7 +363,7 @@ def is_headline(effect: Row) -> bool:
 
 def is_thin(effect: Row) -> bool:
     """Whether so few trips or hauls tell it that, among so many on single grounds, it is luck."""
-    return not {FEW_TRIPS, FEW_HAULS}.isdisjoint(effect["cautions"])
+    return not {Caution.FEW_TRIPS, Caution.FEW_HAULS}.isdisjoint(effect["cautions"])
 
 
 def is_clear_alone(effect: Row) -> bool:
@@ -378,6 +384,6 @@ def headline_findings(findings: Findings) -> list[Row]:
 
 def surety(effect: Row) -> float:
     """How far the interval's nearer end is from no difference."""
-    if effect["verdict"] == "higher" or not effect["high"]:
+    if effect["verdict"] == Verdict.HIGHER or not effect["high"]:
         return float(effect["low"])
     return 1 / float(effect["high"])

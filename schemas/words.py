@@ -78,3 +78,7 @@ CAUSES = (
 def saying(words: str) -> str:
     """The words as they are; so marked, they are found by what collects them for translators."""
     return words
+
+
+WHOLE_RECORD = saying("whole record")
+"""The part of the record that a comparison is of, where it is of all of it."""

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, TypeVar
+from typing import TYPE_CHECKING, TypeVar
+
+from schemas.codes import MoneyVerdict
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     Amount = TypeVar("Amount", float, NDArray[np.float64])
-
-MoneyVerdict = Literal["pays", "costs", "can't be told"]
 
 
 def break_even(
@@ -31,10 +31,10 @@ def money_verdict(low: float | None, high: float | None, *, can_tell: bool) -> M
     `can_tell` is whether the two rigs were fished side by side and damage seen often enough.
     """
     if not can_tell or low is None or high is None:
-        return "can't be told"
+        return MoneyVerdict.NOT_TOLD
     if low > 0:
-        return "pays"
-    return "costs" if high < 0 else "can't be told"
+        return MoneyVerdict.PAYS
+    return MoneyVerdict.COSTS if high < 0 else MoneyVerdict.NOT_TOLD
 
 
 def hours_to_earn_back(price: float, net_change_per_hour: float) -> float | None:

@@ -68,6 +68,7 @@ class CumulativeMending:
     changes. `steps` has the last step of every `every_hours`, so that the mean is exact at their
     multiples. It has none where nothing was mended, or where all of the `damaged` hauls are
     `without_hours`: `told` says which. In `unwatched_hours` no life was watched.
+    `mean_when_damaged`, of the damaged hauls that tell it, is for programs; no page tells it.
     """
 
     rig: str

@@ -17,7 +17,6 @@ import polars as pl
 
 from pipeline.damage.money_figures import (
     COST,
-    NOT_ENOUGH_SHARED,
     RIG,
     VALUE,
     Case,
@@ -31,14 +30,9 @@ from pipeline.damage.money_fits import fit_money
 from pipeline.damage.resampling import trip_weights
 from pipeline.damage.shared_mix import shared_mix
 from pipeline.damage.tear_costs import TearAmounts
-from pipeline.rates.effects import (
-    NOT_SIDE_BY_SIDE,
-    NOT_TOLD_APART,
-    TOO_FEW_TRIPS,
-    WHOLE_RECORD,
-)
 from pipeline.rates.support import both_in_use, conditions_met, support
-from schemas.words import ALL_GROUNDS
+from schemas.codes import Caution
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -130,7 +124,7 @@ def _told_together(cases: list[Case], factors: list[str], amounts: TearAmounts) 
         if of_part and all(each.side_by_side for each in of_part):
             yield from _compare([(part, of_part)], factors, amounts)
         else:
-            yield untold(case, NOT_SIDE_BY_SIDE)
+            yield untold(case, Caution.NOT_SIDE_BY_SIDE)
     if whole:
         yield from _compare(whole, factors, amounts)
 
@@ -159,14 +153,14 @@ def _compare(backed: list[Backed], factors: list[str], amounts: TearAmounts) -> 
     first = backed[0][0]
     fit = fit_money(first.sums, first.reference, factors)
     if fit is None:
-        yield from (untold(case, TOO_FEW_TRIPS) for case, _ in backed)
+        yield from (untold(case, Caution.TOO_FEW_TRIPS) for case, _ in backed)
         return
     found = {name: model.drawn(amounts.weights) for name, model in fit.models.items()}
     drawn = Drawn(fit, found, amounts)
     for case, backing in backed:
         if not (fit.told(case.rig) and fit.told(case.reference)):
-            yield untold(case, NOT_TOLD_APART)
+            yield untold(case, Caution.NOT_TOLD_APART)
         elif (mix := shared_mix(case.sums, fit, case.rig, case.reference)) is None:
-            yield untold(case, NOT_ENOUGH_SHARED)
+            yield untold(case, Caution.TOO_LITTLE_SHARED)
         else:
             yield figures(case, backing, drawn, mix)

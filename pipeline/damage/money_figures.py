@@ -7,18 +7,11 @@ from typing import TYPE_CHECKING, Literal
 
 import polars as pl
 
-from pipeline.damage.break_even import MoneyVerdict, break_even, hours_to_earn_back, money_verdict
+from pipeline.damage.break_even import break_even, hours_to_earn_back, money_verdict
 from pipeline.damage.resampling import Interval, interval_of, stretched
-from pipeline.rates.effects import (
-    FEW,
-    FEW_HAULS,
-    FEW_TRIPS,
-    FEW_WITH_SOME,
-    LEAST_WITH_SOME,
-    NONE_SEEN,
-    NOT_FISHED_BOTH,
-)
+from pipeline.rates.answers import FEW, LEAST_WITH_SOME
 from pipeline.rates.support import LEAST_TRIPS
+from schemas.codes import Caution, MoneyVerdict
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
@@ -35,7 +28,6 @@ if TYPE_CHECKING:
 RIG = "rig_version"
 VALUE, COST = "value", "damage_cost"
 PRICE_TO_EARN_BACK = 1000.0
-NOT_ENOUGH_SHARED = "too little shared"
 
 
 @dataclass(frozen=True)
@@ -95,8 +87,8 @@ class Money:
     by_all_rigs: list[str] = field(default_factory=list)
     hours_to_earn_back: float | None = None
     adjusted_for: list[str] = field(default_factory=list)
-    verdict: MoneyVerdict = "can't be told"
-    cautions: list[str] = field(default_factory=list)
+    verdict: MoneyVerdict = MoneyVerdict.NOT_TOLD
+    cautions: list[Caution] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -174,11 +166,11 @@ class Case:
         return self.tallies.get(self.rig, none), self.tallies.get(self.reference, none)
 
 
-def untold(case: Case, why: str) -> Money:
+def untold(case: Case, why: Caution) -> Money:
     """The two rigs without a figure, and why."""
     known = _counted(case)
     both = known.rig_hauls and known.reference_hauls
-    return replace(known, cautions=[why if both else NOT_FISHED_BOTH])
+    return replace(known, cautions=[why if both else Caution.NOT_FISHED_BOTH])
 
 
 def figures(case: Case, backing: list[Support], drawn: Drawn, mix: Mix) -> Money:
@@ -265,7 +257,7 @@ def _with_net(money: Money, value: Pair, cost: Pair) -> Money:
     left, other_left = value.rig - cost.rig, value.reference - cost.reference
     change = left - other_left
     net_change = interval_of(change, sure=sure)
-    can_tell = FEW_WITH_SOME not in money.cautions
+    can_tell = Caution.FEW_WITH_SOME not in money.cautions
     verdict = money_verdict(net_change.low, net_change.high, can_tell=can_tell)
     share = (
         interval_of(break_even(value.reference, cost.reference, cost.rig), sure=sure)
@@ -280,7 +272,7 @@ def _with_net(money: Money, value: Pair, cost: Pair) -> Money:
         net_change=net_change,
         over_season=interval_of(money.mix_hours * change, sure=sure),
         hours_to_earn_back=hours_to_earn_back(PRICE_TO_EARN_BACK, net_change.estimate)
-        if verdict == "pays"
+        if verdict is MoneyVerdict.PAYS
         else None,
         verdict=verdict,
     )
@@ -302,17 +294,17 @@ def _counted(case: Case) -> Money:
     )
 
 
-def _cautions(case: Case, backing: list[Support], trips: int) -> list[str]:
+def _cautions(case: Case, backing: list[Support], trips: int) -> list[Caution]:
     damaged = [own.damaged for own in case.pair]
     found = {
-        FEW_TRIPS: trips < FEW,
-        FEW_HAULS: min(min(each.shared_hauls) for each in backing) < FEW,
-        FEW_WITH_SOME: min(damaged) < LEAST_WITH_SOME,
-        NONE_SEEN: min(damaged) == 0,
+        Caution.FEW_TRIPS: trips < FEW,
+        Caution.FEW_HAULS: min(min(each.shared_hauls) for each in backing) < FEW,
+        Caution.FEW_WITH_SOME: min(damaged) < LEAST_WITH_SOME,
+        Caution.NONE_SEEN: min(damaged) == 0,
     }
     known = COST in case.sums
     return [
         name
         for name, holds in found.items()
-        if holds and (known or name not in {FEW_WITH_SOME, NONE_SEEN})
+        if holds and (known or name not in {Caution.FEW_WITH_SOME, Caution.NONE_SEEN})
     ]

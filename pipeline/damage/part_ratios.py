@@ -18,24 +18,15 @@ import numpy as np
 import polars as pl
 
 from pipeline.damage.two_parts import COSTS, DEBRIS
+from pipeline.rates.answers import FEW, LEAST_WITH_SOME
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import choose_errors
-from pipeline.rates.effects import (
-    FEW,
-    FEW_TRIPS,
-    FEW_WITH_SOME,
-    LEAST_WITH_SOME,
-    NONE_SEEN,
-    NOT_SIDE_BY_SIDE,
-    NOT_TOLD_APART,
-    TOO_FEW_TRIPS,
-    WHOLE_RECORD,
-)
 from pipeline.rates.fits import Question, fit_question, per_event
 from pipeline.rates.looks import Judging
 from pipeline.rates.support import LEAST_TRIPS, back, conditions_met
 from pipeline.rates.verdict import verdict
-from schemas.words import ALL_GROUNDS
+from schemas.codes import Caution, Verdict
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -67,8 +58,8 @@ class PartRatio:
     rig_trips: int
     reference_hauls: int
     reference_trips: int
-    verdict: str
-    cautions: list[str] = field(default_factory=list)
+    verdict: Verdict
+    cautions: list[Caution] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -163,17 +154,19 @@ def _ratio(
         else None
     )
     limits: tuple[float | None, ...] = (None, None, None)
-    cautions: list[str] = []
+    cautions: list[Caution] = []
     if not side_by_side:
-        cautions.append(NOT_SIDE_BY_SIDE)
+        cautions.append(Caution.NOT_SIDE_BY_SIDE)
     elif not own.hauls or not other.hauls:
-        cautions.append(NONE_SEEN)
+        cautions.append(Caution.NONE_SEEN)
     elif found is None or fewest_trips < LEAST_TRIPS:
-        cautions.append(NOT_TOLD_APART if fitted and found is None else TOO_FEW_TRIPS)
+        cautions.append(
+            Caution.NOT_TOLD_APART if fitted and found is None else Caution.TOO_FEW_TRIPS
+        )
     else:
         limits = float(np.exp(found.log_ratio)), *found.limits
-        cautions += [FEW_TRIPS] if fewest_trips < FEW else []
-        cautions += [FEW_WITH_SOME] if min(own.hauls, other.hauls) < LEAST_WITH_SOME else []
+        cautions += [Caution.FEW_TRIPS] if fewest_trips < FEW else []
+        cautions += [Caution.FEW_WITH_SOME] if min(own.hauls, other.hauls) < LEAST_WITH_SOME else []
     ratio, low, high = limits
     told = ratio is not None
     return PartRatio(
@@ -193,7 +186,7 @@ def _ratio(
         verdict(
             low,
             high,
-            can_tell=told and FEW_WITH_SOME not in cautions,
+            can_tell=told and Caution.FEW_WITH_SOME not in cautions,
             matters=part.matters,
             share=_share_with_some(sums, reference) if counted else None,
         ),

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Self
 import duckdb
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from pathlib import Path
     from types import TracebackType
 
@@ -46,8 +47,13 @@ class Database:
 
     def make(self, name: str) -> pl.DataFrame:
         """Make the table `name` by the SQL file of that name, and give it back."""
-        self._connection.execute(f'create or replace table "{name}" as {sql_of(name)}')
+        self.make_all([name])
         return self.get(name)
+
+    def make_all(self, names: Iterable[str]) -> None:
+        """Make the tables one after the other, each by the SQL file of its name."""
+        for name in names:
+            self._connection.execute(f'create or replace table "{name}" as {sql_of(name)}')
 
     def get(self, name: str) -> pl.DataFrame:
         """The table of that name."""

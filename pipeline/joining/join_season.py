@@ -29,6 +29,39 @@ DEEPER_THAN_ANY_M = 1e9
 READ_OF_A_NOTE = ("parts", "side", "cause", "hands")
 """What a review may leave to the program by having no column for it."""
 
+UP_TO_THE_FACTORS = (
+    "priced_catches",
+    "haul_catches",
+    "main_species",
+    "haul_species",
+    "damage_told",
+    "measured_hauls",
+    "haul_factors",
+)
+"""The tables of single hauls, and what each was fished under: by that the patterns are numbered."""
+
+UP_TO_THE_DAMAGE = ("boat_records", "told_amounts", "stand_ins", "hour_worth", "haul_damage")
+"""What of each haul's damage counts, by which the places of its lists are numbered."""
+
+FROM_THE_DAMAGE_ON = (
+    "haul_outcomes",
+    "sums",
+    "headline_hauls",
+    "hauls_in_time",
+    "trips",
+    "haul_positions",
+    "rig_by_ground",
+    "outcome_records",
+    "unknown_damage",
+    "damage_sums",
+    "watched_hauls",
+    "rig_moments",
+    "damage_parts",
+    "damage_causes",
+    "landed_sums",
+)
+"""What is modelled and told."""
+
 
 @dataclass(frozen=True)
 class DamageTables:
@@ -123,38 +156,32 @@ def join_season(
         "named_species",
         pl.DataFrame({"species": settings.model.species or ()}, schema={"species": pl.String}),
     )
-    for name in ("priced_catches", "haul_catches", "main_species", "haul_species"):
-        database.make(name)
-    database.make("damage_told")
-    database.make("measured_hauls")
-    adjust, patterns = _number_patterns(season, settings, database)
-    database.make("boat_records")
-    database.make("told_amounts")
-    database.make("stand_ins")
-    hour_worth = database.make("hour_worth")
-    haul_damage = database.make("haul_damage")
-    database.put("list_places", list_places(haul_damage))
-    database.make("haul_outcomes")
     database.put("headline_outcomes", pl.DataFrame({"outcome": HEADLINES}))
+    database.make_all(UP_TO_THE_FACTORS)
+    adjust, patterns = _number_patterns(season, settings, database)
+    database.make_all(UP_TO_THE_DAMAGE)
+    database.put("list_places", list_places(database.get("haul_damage")))
+    database.make_all(FROM_THE_DAMAGE_ON)
+    get = database.get
     return JoinedSeason(
-        sums=database.make("sums"),
+        sums=get("sums"),
         patterns=patterns,
-        headline_hauls=database.make("headline_hauls"),
-        hauls_in_time=database.make("hauls_in_time"),
-        trips=database.make("trips"),
-        positions=database.make("haul_positions"),
-        rig_by_ground=database.make("rig_by_ground"),
-        records=database.make("outcome_records"),
+        headline_hauls=get("headline_hauls"),
+        hauls_in_time=get("hauls_in_time"),
+        trips=get("trips"),
+        positions=get("haul_positions"),
+        rig_by_ground=get("rig_by_ground"),
+        records=get("outcome_records"),
         damage=DamageTables(
-            hauls=haul_damage,
-            unknown=database.make("unknown_damage"),
-            sums=database.make("damage_sums"),
-            watched=database.make("watched_hauls"),
-            moments=database.make("rig_moments"),
-            parts=database.make("damage_parts"),
-            causes=database.make("damage_causes"),
-            hour_worth=hour_worth.row(0, named=True),
-            landed=database.make("landed_sums"),
+            hauls=get("haul_damage"),
+            unknown=get("unknown_damage"),
+            sums=get("damage_sums"),
+            watched=get("watched_hauls"),
+            moments=get("rig_moments"),
+            parts=get("damage_parts"),
+            causes=get("damage_causes"),
+            hour_worth=get("hour_worth").row(0, named=True),
+            landed=get("landed_sums"),
         ),
         adjust=adjust,
     )
@@ -164,7 +191,7 @@ def _number_patterns(
     season: CheckedSeason, settings: Settings, database: Database
 ) -> tuple[tuple[str, ...], pl.DataFrame]:
     """The factors to adjust for and the patterns of them; each haul's own goes to the database."""
-    factors = database.make("haul_factors")
+    factors = database.get("haul_factors")
     kept = season.tables["hauls"].select("row", *season.kept)
     own = [name for name in season.kept if name in factors.columns]
     words = factors.drop(own).join(kept, on="row", how="left")

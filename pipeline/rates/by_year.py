@@ -11,13 +11,15 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import polars as pl
 
-from pipeline.rates.effects import WHOLE_RECORD, find_effects
+from pipeline.rates.effects import find_effects
 from pipeline.rates.rate_table import rate_table
 from schemas.outcomes import HEADLINES
-from schemas.words import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from schemas.codes import Verdict
 
 OF_A_STRETCH = r"^\d+"
 """A stretch of the record is a year, or begins with one (`haul_factors.sql`)."""
@@ -44,7 +46,7 @@ class OfYear:
     ratio: float | None = None
     ratio_low: float | None = None
     ratio_high: float | None = None
-    verdict: str | None = None
+    verdict: Verdict | None = None
 
 
 def find_by_year(

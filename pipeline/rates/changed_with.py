@@ -22,10 +22,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 import polars as pl
 
+from schemas.codes import CameWith
+
 if TYPE_CHECKING:
     from pipeline.rates.spells import Look
-
-GROUND, TOW_LENGTH, DEPTH, SEASON = "ground", "tow length", "depth", "season"
 
 SHARE_MOVED = 0.5
 TOW_RATIO = 1.25
@@ -42,7 +42,7 @@ class ChangedWith:
     hours; of depth metres; of the season days from the middle of the hauls before, which is 0.
     """
 
-    what: str
+    what: CameWith
     before: float
     after: float
     ground: str | None = None
@@ -53,8 +53,8 @@ def changed_with(hauls: pl.DataFrame, look: Look) -> list[ChangedWith]:
     before, after = hauls[look.before], hauls[look.after]
     found = [
         _ground(before, after),
-        _usual(TOW_LENGTH, "tow_hours", TOW_RATIO, before, after),
-        _usual(DEPTH, "depth_m", DEPTH_RATIO, before, after),
+        _usual(CameWith.TOW_LENGTH, "tow_hours", TOW_RATIO, before, after),
+        _usual(CameWith.DEPTH, "depth_m", DEPTH_RATIO, before, after),
         _season(before, after),
     ]
     return [each for each in found if each is not None]
@@ -71,7 +71,7 @@ def _ground(before: pl.DataFrame, after: pl.DataFrame) -> ChangedWith | None:
     if shares["moved"].sum() / 2 <= SHARE_MOVED:
         return None
     most = shares.row(0, named=True)
-    return ChangedWith(GROUND, most["share"], most["share_after"], most["ground"])
+    return ChangedWith(CameWith.GROUND, most["share"], most["share_after"], most["ground"])
 
 
 def _shares(hauls: pl.DataFrame) -> pl.DataFrame:
@@ -85,7 +85,7 @@ def _shares(hauls: pl.DataFrame) -> pl.DataFrame:
 
 
 def _usual(
-    what: str, column: str, bound: float, before: pl.DataFrame, after: pl.DataFrame
+    what: CameWith, column: str, bound: float, before: pl.DataFrame, after: pl.DataFrame
 ) -> ChangedWith | None:
     """Whether the geometric mean of a column differs beyond the bound, where both recorded it."""
     usual = [_geometric_mean(hauls[column]) for hauls in (before, after)]
@@ -103,4 +103,4 @@ def _geometric_mean(values: pl.Series) -> float | None:
 def _season(before: pl.DataFrame, after: pl.DataFrame) -> ChangedWith | None:
     middles = [np.median(hauls["shot_at"].dt.epoch("s").to_numpy()) for hauls in (before, after)]
     days = float((middles[1] - middles[0]) / SECONDS_A_DAY)
-    return ChangedWith(SEASON, 0.0, days) if days > DAYS_APART else None
+    return ChangedWith(CameWith.SEASON, 0.0, days) if days > DAYS_APART else None

@@ -34,6 +34,7 @@ from pipeline.rates.window_ratios import (
     window_hauls,
     window_ratio,
 )
+from schemas.codes import ChangeWithout
 from schemas.outcomes import HEADLINES
 
 if TYPE_CHECKING:
@@ -44,7 +45,6 @@ if TYPE_CHECKING:
 LEAST_TO_POOL = 2
 BY_CHANCE = 0.05
 """The share of 95 % intervals that leave out the truth, and the chance left to say so falsely."""
-TOO_FEW_TOLD = "fewer than two days with a ratio"
 
 Ratios = dict[str, WindowRatio]
 """The ratios about one day, by outcome."""
@@ -295,7 +295,7 @@ def _together(
     told = [look for look, ratio in zip(looks, about, strict=True) if ratio.is_told]
     name = about[0].outcome
     if len(told) < LEAST_TO_POOL:
-        return Pooled(len(told), WindowRatio(name, why_none=TOO_FEW_TOLD))
+        return Pooled(len(told), WindowRatio(name, why_none=ChangeWithout.TOO_FEW_TOLD))
     windows = window_hauls(hauls, told, by_rig=sides is not None)
     return Pooled(len(told), window_ratio(windows, name, errors, *(sides or (AFTER, BEFORE))))
 

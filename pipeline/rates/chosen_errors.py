@@ -22,18 +22,13 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from pipeline.rates.poisson import half_width, interval
+from schemas.codes import ErrorsBy
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pipeline.rates.poisson import RateFit
-
-BY_TRIP = "one trip left out at a time"
-BY_SANDWICH = "clustered by trip"
-FROM_MODEL = "model"
-BY_EXACT_LIMITS = "exact limits"
-BY_PENALTY = "penalised likelihood"
 
 ASKED_FOR = saying("the season asks for the model's errors")
 TRIPS_DIFFER = saying(
@@ -54,7 +49,7 @@ class ChosenErrors:
     log_ratio: float
     std_error: float
     freedom: float | None
-    errors: str
+    errors: ErrorsBy
     reason: str
 
     @property
@@ -110,14 +105,14 @@ def choose_along(
         float(np.sqrt(direction @ covariance @ direction + more_variance))
         for covariance in (fit.from_model, fit.covariance)
     )
-    by_model = ChosenErrors(log_ratio, model_error, None, FROM_MODEL, LESS_THAN_CHANCE)
+    by_model = ChosenErrors(log_ratio, model_error, None, ErrorsBy.MODEL, LESS_THAN_CHANCE)
     if asked == "model":
         return replace(by_model, reason=ASKED_FOR)
     if fit.left_out is None:
         by_trip = ChosenErrors(
-            log_ratio, trip_error, fewest_trips - 1, BY_SANDWICH, MANY_TRIPS_AGREE
+            log_ratio, trip_error, fewest_trips - 1, ErrorsBy.SANDWICH, MANY_TRIPS_AGREE
         )
     else:
         freedom = fit.left_out.freedom(direction)
-        by_trip = ChosenErrors(log_ratio, trip_error, freedom, BY_TRIP, TRIPS_DIFFER)
+        by_trip = ChosenErrors(log_ratio, trip_error, freedom, ErrorsBy.TRIP, TRIPS_DIFFER)
     return by_model if counted and by_model.half_width > by_trip.half_width else by_trip

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 import polars as pl
 
-from pipeline.rates.effects import WHOLE_RECORD
 from pipeline.rates.fits import Fitted, fit_question
 from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, question_of
 from pipeline.rates.hours_slope import HoursSlope, hours_slope
@@ -16,7 +15,9 @@ from pipeline.rates.influence import InfluentialTrip, influential_trips
 from pipeline.rates.residuals import SEED, ResidualGroup, by_groups, quantile_residuals, summed_up
 from pipeline.rates.unknowns import DAMAGE
 from pipeline.rates.yes_or_no import chance_of_some
+from schemas.codes import NoModel
 from schemas.outcomes import HEADLINES, outcome
+from schemas.words import WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
 
 BEYOND = 2.0
 """Of standard normal residuals one in twenty-two lies further off than this."""
-NO_MODEL = "no rate model could be fitted"
 
 
 @dataclass(frozen=True)
@@ -36,12 +36,13 @@ class ModelCheck:
     `dispersion` is Pearson's statistic by its degrees of freedom over single hauls, 1 for events
     that scatter by chance alone, in kg for weights. `trips_against_hauls` is the same over whole
     trips, as a multiple of that of hauls: above 1, hauls of a trip are alike. `yes_or_no` is
-    whether no haul had more than one, so that chance is that of one or none.
+    whether no haul had more than one, so that chance is that of one or none. `share_beyond_two`, of
+    residuals, is for programs; no page tells it.
     """
 
     outcome: str
     part: str
-    why: str | None
+    why: NoModel | None
     hauls: int
     trips: int
     dispersion: float | None = None
@@ -106,7 +107,7 @@ def _model_of(name: str, headlines: Sequence[HeadlineFit]) -> tuple[str, Fitted]
 def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame) -> ModelCheck:
     """How the hauls lie about the fit; those of levels with none of the outcome are left out."""
     if fitted is None:
-        return ModelCheck(name, part, NO_MODEL, hauls.height, _trips(hauls))
+        return ModelCheck(name, part, NoModel.NO_FIT, hauls.height, _trips(hauls))
     placed = fitted_hauls(fitted, hauls)
     counted = outcome(name).counted
     yes_or_no = counted and fitted.cells.yes_or_no

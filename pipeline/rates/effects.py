@@ -3,55 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, field, replace
-from functools import cached_property, partial
+from functools import partial
 from itertools import product
 from typing import TYPE_CHECKING, Any, Literal
 
-import numpy as np
 import polars as pl
 
-from pipeline.rates.cells import term
-from pipeline.rates.chosen_errors import (
-    BY_SANDWICH,
-    BY_TRIP,
-    FROM_MODEL,
-    ChosenErrors,
-    choose_errors,
-)
+from pipeline.rates.answers import LEAST_WITH_SOME, NO_COMPARISON, RigsFit, answer_for
 from pipeline.rates.fits import Fitted, Question, fit_question
-from pipeline.rates.limits import Limits, limits_of_fit
+from pipeline.rates.limits import Limits
 from pipeline.rates.looks import Judging
-from pipeline.rates.model_table import ModelTable, model_name, table_of
+from pipeline.rates.model_table import ModelTable, model_name
 from pipeline.rates.numbered import by_outcome
-from pipeline.rates.separated import limits_of_separated
 from pipeline.rates.support import Backing, Support, backings
-from pipeline.rates.tally import Tally, raw_ratio, tally_by_rig
+from pipeline.rates.tally import Tally, raw_ratio
 from pipeline.rates.verdict import verdict
-from schemas.outcomes import HEADLINES, outcome
-from schemas.words import ALL_GROUNDS
+from schemas.codes import Caution, ErrorsBy, Verdict
+from schemas.outcomes import outcome
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from pipeline.rates.numbered import Sums
 
-NOT_SIDE_BY_SIDE = "not side by side"
-FEW_TRIPS = "few trips"
-FEW_HAULS = "few hauls"
-NONE_SEEN = "none seen"
-FEW_WITH_SOME = "seen in few hauls"
-TOO_FEW_TRIPS = "too few trips to adjust"
-SEPARATED = "seen with one of them only where both were fished"
-NOT_TOLD_APART = "bound up with the conditions"
-NOT_FISHED_BOTH = "not both fished there"
-
-FEW = 10
-LEAST_WITH_SOME = 5
-"""Fewer hauls with any of the outcome on either side settle nothing, whatever the interval says;
-nor, where a haul has it once at most, do fewer without any."""
-
-WHOLE_RECORD = "whole record"
-NO_COMPARISON = "no comparison"
 UNTOLD: dict[str, Any] = {
     **asdict(Limits()),
     **dict.fromkeys(("errors", "errors_reason")),
@@ -71,7 +46,8 @@ class Effect:
     a headline finding it allows for all of them, as do `p_adjusted` and the limits `together`,
     which others do not have. `verdict_alone` is that of its own 95 % interval. `model` names the
     table of the model that it is from; hauls, trips and boats are those in it, `raw_ratio` is of
-    all that recorded the outcome.
+    all that recorded the outcome. `shared_hours_reference`, the reference's under conditions that
+    both met, is for programs; no page tells it.
     """
 
     outcome: str
@@ -89,7 +65,7 @@ class Effect:
     p_adjusted: float | None
     low_together: float | None
     high_together: float | None
-    errors: str | None
+    errors: ErrorsBy | None
     errors_reason: str | None
     raw_ratio: float | None
     method: str
@@ -106,14 +82,14 @@ class Effect:
     reference_total: float
     shared_hours: float
     shared_hours_reference: float
-    verdict: str
-    verdict_alone: str
-    cautions: list[str] = field(default_factory=list)
+    verdict: Verdict
+    verdict_alone: Verdict
+    cautions: list[Caution] = field(default_factory=list)
 
     @property
     def side_by_side(self) -> bool:
         """Whether the two were fished side by side, so that the ratio stands for the rig."""
-        return NOT_SIDE_BY_SIDE not in self.cautions
+        return Caution.NOT_SIDE_BY_SIDE not in self.cautions
 
 
 @dataclass(frozen=True)
@@ -173,7 +149,7 @@ def compare_rigs(
         for ground, there in used.items()
     }
 
-    def answered(asked: tuple[str, str]) -> tuple[list[Effect], list[_Fit]]:
+    def answered(asked: tuple[str, str]) -> tuple[list[Effect], list[RigsFit]]:
         ground, name = asked
         of_outcome = of_outcomes[name]
         there = of_outcome if ground == ALL_GROUNDS else of_outcome.only("ground", [ground])
@@ -197,10 +173,12 @@ def compare_rigs(
 
 def _answers(
     question: Question, sums: Sums, backed: dict[str, Backing], judging: Judging
-) -> tuple[list[Effect], list[_Fit]]:
+) -> tuple[list[Effect], list[RigsFit]]:
     """The effects of all rigs, from one fit of them together; of a part of the record at need."""
     told = [rig for rig, backing in backed.items() if backing.whole.side_by_side]
-    together = _Fit(question, sums, fit_question(question, sums), WHOLE_RECORD, None, told, judging)
+    together = RigsFit(
+        question, sums, fit_question(question, sums), WHOLE_RECORD, None, told, judging
+    )
     effects, fits = [], [together]
     for rig, backing in backed.items():
         whole = _effect(together, rig, backing.whole)
@@ -209,84 +187,16 @@ def _answers(
             pair = sums.only("rig_version", [rig, question.reference])
             part = pair.only("stretch", backing.stretches)
             span = " to ".join(dict.fromkeys((backing.stretches[0], backing.stretches[-1])))
-            alone = _Fit(question, part, fit_question(question, part), span, rig, [rig], judging)
+            alone = RigsFit(question, part, fit_question(question, part), span, rig, [rig], judging)
             effects.append(_effect(alone, rig, backing.part))
             fits.append(alone)
     return effects, fits
 
 
-@dataclass(frozen=True)
-class _Fit:
-    """A fit with what it was asked, of which part of the record, and how it is judged.
-
-    `rig` is None where all rigs were fitted together; `told` are the rigs that stand side by side
-    with the reference in this part, so that their ratios may be told.
-    """
-
-    question: Question
-    sums: Sums
-    fitted: Fitted | None
-    part: str
-    rig: str | None
-    told: list[str]
-    judging: Judging
-
-    @cached_property
-    def tallies(self) -> dict[str, Tally]:
-        """What the hauls of each rig come to."""
-        return tally_by_rig(self.sums)
-
-    @cached_property
-    def tallies_in_model(self) -> dict[str, Tally]:
-        """What those hauls of each rig come to that the fit rests on; nothing without a fit."""
-        if self.fitted is None:
-            return {}
-        in_model = self.fitted.in_model
-        return self.tallies if len(in_model) == len(self.sums) else tally_by_rig(in_model)
-
-    def fewest_trips(self, rig: str) -> int:
-        """The trips of the rig or of the reference, whichever had fewer."""
-        pair = (self.tallies.get(name, Tally()) for name in (rig, self.question.reference))
-        return min(tally.trips for tally in pair)
-
-    def chosen(self, rig: str) -> ChosenErrors | None:
-        """The rig's log ratio with the error that the rule gives it; None where it has none."""
-        if self.fitted is None:
-            return None
-        return choose_errors(
-            self.fitted.fit,
-            term("rig_version", rig),
-            asked=self.question.errors,
-            counted=outcome(self.question.outcome).counted,
-            fewest_trips=self.fewest_trips(rig),
-        )
-
-    def table(self, fitted: Fitted) -> ModelTable:
-        """The model's table, where there is a fit."""
-        trips = {rig: self.fewest_trips(rig) for rig in self.told}
-        return table_of(self.question, self.sums, fitted, self.part, self.rig, trips)
-
-
-@dataclass(frozen=True)
-class _Answer:
-    """The limits of a ratio, by which method and errors, adjusted for what; and the cautions.
-
-    `from_fit` is whether the ratio is that of the fit, so that it rests on the hauls in the model.
-    """
-
-    limits: Limits
-    method: str
-    adjusted_for: tuple[str, ...]
-    cautions: list[str]
-    errors: str | None = None
-    errors_reason: str | None = None
-    from_fit: bool = False
-
-
-def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
+def _effect(fit: RigsFit, rig: str, backing: Support) -> Effect:
     """The answer for one rig from a fit, or limits where it had none of the outcome."""
     question, judging = fit.question, fit.judging
-    answer = _answer(fit, rig, backing)
+    answer = answer_for(fit, rig, backing)
     recorded = [fit.tallies.get(name, Tally()) for name in (rig, question.reference)]
     resting = fit.tallies_in_model if answer.from_fit else fit.tallies
     own, other = (resting.get(name, Tally()) for name in (rig, question.reference))
@@ -294,7 +204,7 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
     limits = answer.limits
     share = other.share_with_some if fit.sums.yes_or_no else None
     hours_alone = share is not None and pair.without < LEAST_WITH_SOME
-    few = hours_alone or FEW_WITH_SOME in answer.cautions
+    few = hours_alone or Caution.FEW_WITH_SOME in answer.cautions
     can_tell = backing.side_by_side and not few
     matters = judging.matters_of(question.outcome)
     judged = partial(verdict, can_tell=can_tell, matters=matters, share=share)
@@ -330,69 +240,3 @@ def _effect(fit: _Fit, rig: str, backing: Support) -> Effect:
         verdict_alone=alone,
         cautions=answer.cautions,
     )
-
-
-def _answer(fit: _Fit, rig: str, backing: Support) -> _Answer:
-    """What a fit says of a rig, or exact or penalised limits say, or why nothing does."""
-    question, fitted = fit.question, fit.fitted
-    own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
-    both = bool(own.hauls and other.hauls)
-    cautions = [] if backing.side_by_side else [NOT_SIDE_BY_SIDE]
-    if not both:
-        cautions.append(NOT_FISHED_BOTH)
-    if question.errors == "trip" and fit.fewest_trips(rig) < FEW:
-        cautions.append(FEW_TRIPS)
-    if min(backing.shared_hauls) < FEW:
-        cautions.append(FEW_HAULS)
-    counted = outcome(question.outcome).counted
-    headline = question.outcome in HEADLINES and question.ground == ALL_GROUNDS
-    judging = fit.judging if headline and backing.side_by_side else None
-    found = fit.chosen(rig)
-    if fitted and found and both:
-        if min(own.with_some, other.with_some) < LEAST_WITH_SOME:
-            cautions.append(FEW_WITH_SOME)
-        freedom = np.inf if found.freedom is None else found.freedom
-        limits = limits_of_fit(found.log_ratio, found.std_error, freedom, judging)
-        method = _method(fitted.factors, found.errors)
-        return _Answer(
-            limits, method, fitted.factors, cautions, found.errors, found.reason, from_fit=True
-        )
-    why = _why_no_fit(fit, rig, own, other) if both else None
-    cautions += [why] if why else []
-    if counted and why in {NONE_SEEN, SEPARATED}:
-        said = limits_of_separated(
-            fit.sums,
-            question.factors,
-            rig,
-            question.reference,
-            judging,
-            trips_alike=question.errors == "model",
-        )
-        if said is not None:
-            return _Answer(
-                said.limits, said.method, said.factors, cautions, said.errors, said.reason
-            )
-    return _Answer(Limits(), NO_COMPARISON, (), cautions)
-
-
-def _why_no_fit(fit: _Fit, rig: str, own: Tally, other: Tally) -> str:
-    """Why the fit does not tell the rig's ratio, though both rigs were fished."""
-    if own.total * other.total == 0:
-        return NONE_SEEN
-    if fit.fitted is None:
-        return TOO_FEW_TRIPS
-    cells, name = fit.fitted.cells, term("rig_version", rig)
-    finite = name in cells.terms and bool(cells.estimable[cells.terms.index(name)])
-    return NOT_TOLD_APART if finite else SEPARATED
-
-
-METHOD_WORDS = {
-    BY_TRIP: "by leaving out one trip at a time",
-    BY_SANDWICH: "clustered by trip",
-    FROM_MODEL: "from the model",
-}
-
-
-def _method(factors: tuple[str, ...], errors: str) -> str:
-    adjusted = f"adjusted for {', '.join(factors)}" if factors else "not adjusted"
-    return f"Poisson rate model, {adjusted}, errors {METHOD_WORDS[errors]}"

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 import polars as pl
 
-from pipeline.rates.effects import NOT_SIDE_BY_SIDE, WHOLE_RECORD
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.support import back, conditions_met
+from schemas.codes import Caution
 from schemas.hauls import HAUL_KEY
 from schemas.outcomes import HEADLINES, outcome
-from schemas.words import ALL_GROUNDS
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -72,7 +72,7 @@ def is_headline(effect: Effect) -> bool:
     """Whether it is a headline over all grounds whose limits tell anything."""
     over_all = effect.outcome in HEADLINES and effect.ground == ALL_GROUNDS
     told = effect.low is not None and (effect.low > 0 or effect.high is not None)
-    return over_all and told and NOT_SIDE_BY_SIDE not in effect.cautions
+    return over_all and told and Caution.NOT_SIDE_BY_SIDE not in effect.cautions
 
 
 def fitted_hauls(fitted: Fitted, hauls: pl.DataFrame) -> pl.DataFrame:

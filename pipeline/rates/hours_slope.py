@@ -22,6 +22,7 @@ from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.fits import Question, fit_question
 from pipeline.rates.poisson import NoFitError
 from pipeline.rates.yes_or_no import fit_yes_or_no
+from schemas.codes import HoursClaim, NoSlope
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
@@ -35,9 +36,6 @@ STEP = 0.02
 """The log of hours goes in steps of one part in fifty, so that hauls can be summed: of a tow of
 three hours that is under four minutes, and logs tell it no better."""
 
-Claim = Literal["per hour", "per haul", "neither", "can't tell"]
-ALL_AS_LONG, TOO_LITTLE = "all hauls were about as long", "too little damage or too few trips"
-
 
 @dataclass(frozen=True)
 class HoursSlope:
@@ -46,8 +44,8 @@ class HoursSlope:
     slope: float | None
     low: float | None
     high: float | None
-    claim: Claim
-    why: str | None
+    claim: HoursClaim
+    why: NoSlope | None
     hauls: int
     trips: int
     adjusted_for: list[str]
@@ -84,13 +82,15 @@ def hours_slope(
     )
     if fitted is None or found is None:
         alike = by_hours[LOG_HOURS].n_unique() < 2
-        why = ALL_AS_LONG if alike else TOO_LITTLE
-        return HoursSlope(None, None, None, "can't tell", why, hauls.height, trips, [])
+        why = NoSlope.ALL_AS_LONG if alike else NoSlope.TOO_LITTLE
+        return HoursSlope(None, None, None, HoursClaim.NOT_TOLD, why, hauls.height, trips, [])
     if fitted.cells.yes_or_no:
         try:
             found = _of_yes_or_no(fitted, stepped, found)
         except NoFitError:
-            return HoursSlope(None, None, None, "can't tell", TOO_LITTLE, hauls.height, trips, [])
+            return HoursSlope(
+                None, None, None, HoursClaim.NOT_TOLD, NoSlope.TOO_LITTLE, hauls.height, trips, []
+            )
     low, high = (float(np.log(limit)) + 1 for limit in found.limits)
     slope = found.log_ratio + 1
     factors = list(fitted.factors)
@@ -111,11 +111,11 @@ def _of_yes_or_no(fitted: Fitted, hauls: pl.DataFrame, as_counts: ChosenErrors) 
     return replace(as_counts, log_ratio=found[0], std_error=found[1] * more)
 
 
-def claim(low: float, high: float) -> Claim:
+def claim(low: float, high: float) -> HoursClaim:
     """Which claim holds, from the slope's interval alone: 1 is per hour, 0 is per haul."""
     per_hour, per_haul = low <= 1 <= high, low <= 0 <= high
     if per_hour and per_haul:
-        return "can't tell"
+        return HoursClaim.NOT_TOLD
     if per_hour:
-        return "per hour"
-    return "per haul" if per_haul else "neither"
+        return HoursClaim.PER_HOUR
+    return HoursClaim.PER_HAUL if per_haul else HoursClaim.NEITHER

@@ -34,7 +34,8 @@ SINGULAR = 1e-9
 class InfluentialTrip:
     """A trip, what it had, and what the headline's ratio would be without it, to one step.
 
-    `ratio_without` is None where the ratio could not be told without the trip.
+    `ratio_without` is None where the ratio could not be told without the trip. `log_change`,
+    by which the log ratio moves without it, is for programs; no page tells it.
     """
 
     outcome: str

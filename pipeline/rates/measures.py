@@ -25,22 +25,16 @@ from pipeline.rates.pooling import pool
 from pipeline.rates.support import conditions_met, support
 from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.verdict import verdict
+from schemas.codes import MeasureWithout, OffTheLine, Verdict
 from schemas.measures import LENGTH_DIFFERENCE, MEASURES, Measure
 from schemas.outcomes import HEADLINES, outcome
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from pipeline.rates.fits import Fitted
 
-TOO_FEW_RIGS = "too few rigs"
-TOO_ALIKE = "rigs too alike in it"
-MOVES_WITH = "can't be told apart"
-NO_FIT = "too few trips"
-NOT_MEASURED = saying("not measured")
-NOT_SIDE_BY_SIDE = saying("not side by side with the reference")
-NO_RATIO = saying("no ratio of its own, as it had none or cannot be told from the rest")
 
 LEAST_RIGS = 4
 """A line through three rigs has one rig to judge it by. Own judgement; no source."""
@@ -96,13 +90,13 @@ class MeasureEffect:
     trips: int = 0
     rigs: list[str] = field(default_factory=list)
     points: list[RigPoint] = field(default_factory=list)
-    left_out: dict[str, str] = field(default_factory=dict)
+    left_out: dict[str, OffTheLine] = field(default_factory=dict)
     moves_with: list[str] = field(default_factory=list)
     partly_with: list[str] = field(default_factory=list)
     adjusted_for: list[str] = field(default_factory=list)
     method: str = LINE_THROUGH_RIGS
-    verdict: str = "too little to tell"
-    cautions: list[str] = field(default_factory=list)
+    verdict: Verdict | MeasureWithout = Verdict.TOO_LITTLE
+    cautions: list[MeasureWithout] = field(default_factory=list)
 
 
 def find_measure_effects(
@@ -147,13 +141,15 @@ def _between_rigs(
             measure.step,
             measure.unit,
             rigs=known["rig_version"].to_list(),
-            left_out=left_out | dict.fromkeys(sorted(unknown), NOT_MEASURED),
+            left_out=left_out | dict.fromkeys(sorted(unknown), OffTheLine.NOT_MEASURED),
             **_span(known[measure.name]),
             **_size(sums.filter(pl.col("rig_version").is_in(known["rig_version"].to_list()))),
         )
-        caution = enough[measure.name]
-        if fitted is None or caution is not None:
-            yield _untold(stands, NO_FIT if fitted is None else str(caution))
+        if fitted is None:
+            yield _untold(stands, MeasureWithout.TOO_FEW_TRIPS)
+            continue
+        if (caution := enough[measure.name]) is not None:
+            yield _untold(stands, caution)
             continue
         alike = {
             other.name: _alikeness(measured, measure.name, other.name)
@@ -166,41 +162,43 @@ def _between_rigs(
             partly_with=[name for name, r in alike.items() if PARTLY <= r < TOGETHER],
         )
         if stands.moves_with:
-            yield replace(stands, cautions=[MOVES_WITH])
+            yield replace(stands, cautions=[MeasureWithout.MOVES_WITH])
         else:
             yield _line(stands, question, fitted, known, measure)
 
 
 def _rigs_to_use(
     question: Question, sums: pl.DataFrame, fitted: Fitted | None
-) -> tuple[list[str], dict[str, str]]:
+) -> tuple[list[str], dict[str, OffTheLine]]:
     """The rigs whose ratio to the reference stands, and why each of the others is left out."""
     met = conditions_met(sums)
     counted = outcome(question.outcome).counted
-    used, left_out = [question.reference], {}
+    used: list[str] = [question.reference]
+    left_out: dict[str, OffTheLine] = {}
     if fitted is None:
         return sums["rig_version"].unique().sort().to_list(), {}
     for rig in sums["rig_version"].unique().sort().to_list():
         if rig == question.reference:
             continue
         if not support(met, rig, question.reference).side_by_side:
-            left_out[rig] = NOT_SIDE_BY_SIDE
+            left_out[rig] = OffTheLine.NOT_SIDE_BY_SIDE
         elif not fitted.fit.effect(term("rig_version", rig), counted=counted):
-            left_out[rig] = NO_RATIO
+            left_out[rig] = OffTheLine.NO_RATIO
         else:
             used.append(rig)
     return used, left_out
 
 
-def _enough(measure: Measure, measured: pl.DataFrame) -> str | None:
+def _enough(measure: Measure, measured: pl.DataFrame) -> MeasureWithout | None:
     """Why nothing can be told of the measure from these rigs; None where something can."""
     values = measured[measure.name].drop_nulls()
     if values.is_empty():
-        return NOT_MEASURED
+        return MeasureWithout.NOT_MEASURED
     if len(values) < LEAST_RIGS:
-        return TOO_FEW_RIGS
+        return MeasureWithout.TOO_FEW_RIGS
     spread = float(np.ptp(values.to_numpy()))
-    return TOO_ALIKE if spread < measure.least_range or values.n_unique() < 3 else None
+    alike = spread < measure.least_range or values.n_unique() < 3
+    return MeasureWithout.TOO_ALIKE if alike else None
 
 
 def _alikeness(measured: pl.DataFrame, one: str, other: str) -> float:
@@ -280,9 +278,9 @@ def _within_rigs(question: Question, sums: pl.DataFrame) -> MeasureEffect:
         **_size(known),
     )
     if known.is_empty():
-        return _untold(stands, NOT_MEASURED)
+        return _untold(stands, MeasureWithout.NOT_MEASURED)
     if _range_within_rigs(known) < measure.least_range:
-        return _untold(stands, TOO_ALIKE)
+        return _untold(stands, MeasureWithout.TOO_ALIKE)
     some = known.filter(pl.col("total") > 0)
     most = (some if some.height else known).group_by("rig_version").agg(pl.col("tow_hours").sum())
     base = str(most.sort("tow_hours", "rig_version")["rig_version"][-1])
@@ -293,7 +291,7 @@ def _within_rigs(question: Question, sums: pl.DataFrame) -> MeasureEffect:
     counted = outcome(question.outcome).counted
     found = fitted.fit.effect(measure.name, counted=counted) if fitted else None
     if fitted is None or found is None:
-        return _untold(stands, NO_FIT)
+        return _untold(stands, MeasureWithout.TOO_FEW_TRIPS)
     freedom = np.inf if question.errors == "model" else fitted.fit.trips - len(fitted.fit.terms)
     return _told(stands, *found, freedom, fitted)
 
@@ -338,9 +336,9 @@ def _judged(effect: MeasureEffect, judging: Judging) -> MeasureEffect:
     return replace(effect, verdict=verdict(*limits, can_tell=True, matters=matters))
 
 
-def _untold(stands: MeasureEffect, caution: str) -> MeasureEffect:
+def _untold(stands: MeasureEffect, caution: MeasureWithout) -> MeasureEffect:
     """With why nothing is told of it, which is no verdict where nobody measured."""
-    said = caution if caution == NOT_MEASURED else stands.verdict
+    said = caution if caution == MeasureWithout.NOT_MEASURED else stands.verdict
     return replace(stands, cautions=[caution], verdict=said)
 
 

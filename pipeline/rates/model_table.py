@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pipeline.rates.cells import lay_out, term
-from pipeline.rates.chosen_errors import BY_SANDWICH, BY_TRIP, FROM_MODEL, choose_errors
+from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.fits import fit_question
 from pipeline.rates.leave_out import leave_out
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.poisson import clustered, fit_rates, information
+from schemas.codes import ErrorsBy
 from schemas.outcomes import outcome
 from schemas.words import ALL_GROUNDS, saying
 
@@ -25,27 +26,29 @@ if TYPE_CHECKING:
     from pipeline.rates.poisson import RateFit
 
 CORRECTION = {
-    BY_TRIP: saying(
+    ErrorsBy.TRIP: saying(
         "errors by leaving out one trip at a time, two Newton steps each: the squared changes, "
         "made to be the model's in the mean were each row's variance its mean"
     ),
-    BY_SANDWICH: saying(
+    ErrorsBy.SANDWICH: saying(
         "errors clustered by trip, HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, n hauls "
         "and k terms"
     ),
-    FROM_MODEL: saying("errors from the model: the inverse of the information"),
+    ErrorsBy.MODEL: saying("errors from the model: the inverse of the information"),
 }
 NEVER_LESS = saying("; of counted events such that no interval is narrower than by the model's own")
 OF_YES_OR_NO = saying("; no haul had more than one, so that the model's own are with p(1 − p) each")
 FREEDOM = {
-    BY_TRIP: saying("t on the freedom that the trips have for each term, as it stands beside it"),
-    BY_SANDWICH: saying(
+    ErrorsBy.TRIP: saying(
+        "t on the freedom that the trips have for each term, as it stands beside it"
+    ),
+    ErrorsBy.SANDWICH: saying(
         "t on the fewer trips of the two rigs less one for a rig, on all trips less one for other "
         "terms"
     ),
-    FROM_MODEL: saying("the normal"),
+    ErrorsBy.MODEL: saying("the normal"),
 }
-WORKED_BY = {BY_TRIP: leave_out, BY_SANDWICH: clustered, FROM_MODEL: None}
+WORKED_BY = {ErrorsBy.TRIP: leave_out, ErrorsBy.SANDWICH: clustered, ErrorsBy.MODEL: None}
 SAME_FOR_ALL = saying("{}: the same for all that had any")
 NOT_ON_RECORD = saying("{}: not recorded of any that had any")
 TOO_FEW_TRIPS = saying("{}: too few trips to adjust for it")
@@ -188,7 +191,7 @@ def table_of(
     )
 
 
-def _errors(how: str, *, counted: bool, yes_or_no: bool) -> list[str]:
+def _errors(how: ErrorsBy, *, counted: bool, yes_or_no: bool) -> list[str]:
     """The sentence on the errors, in the parts that it is made of."""
     return [
         CORRECTION[how],
@@ -197,11 +200,11 @@ def _errors(how: str, *, counted: bool, yes_or_no: bool) -> list[str]:
     ]
 
 
-def _how(question: Question, fit: RateFit) -> str:
+def _how(question: Question, fit: RateFit) -> ErrorsBy:
     """How the errors of the fit were come by."""
     if question.errors == "model":
-        return FROM_MODEL
-    return BY_SANDWICH if fit.left_out is None else BY_TRIP
+        return ErrorsBy.MODEL
+    return ErrorsBy.SANDWICH if fit.left_out is None else ErrorsBy.TRIP
 
 
 def formula(question: Question, factors: tuple[str, ...]) -> str:

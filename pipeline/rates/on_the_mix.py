@@ -30,23 +30,25 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 import numpy as np
 import polars as pl
 
+from pipeline.rates.answers import LEAST_WITH_SOME
 from pipeline.rates.cells import Cells, lay_out, term
 from pipeline.rates.chosen_errors import choose_along
-from pipeline.rates.effects import LEAST_WITH_SOME, WHOLE_RECORD, Effect
 from pipeline.rates.fits import levels_with_some
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.numbered import TOGETHER, Codes, by_outcome
 from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, RateFit, fit_rates
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
 from pipeline.rates.verdict import verdict
+from schemas.codes import Verdict
 from schemas.outcomes import outcome
-from schemas.words import ALL_GROUNDS, UNKNOWN_GROUND, saying
+from schemas.words import ALL_GROUNDS, UNKNOWN_GROUND, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from numpy.typing import NDArray
 
+    from pipeline.rates.effects import Effect
     from pipeline.rates.looks import Judging
     from pipeline.rates.numbered import Sums
 
@@ -94,7 +96,7 @@ class OnTheMix:
     errors_reason: str | None = None
     adjusted_for: list[str] = field(default_factory=list)
     none_on: list[str] = field(default_factory=list)
-    verdict: str = "too little to tell"
+    verdict: Verdict = Verdict.TOO_LITTLE
     reason: str | None = None
 
 

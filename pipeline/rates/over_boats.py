@@ -16,15 +16,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 import polars as pl
 
-from pipeline.rates.effects import (
-    FEW_WITH_SOME,
-    NONE_SEEN,
-    NOT_SIDE_BY_SIDE,
-    NOT_TOLD_APART,
-    SEPARATED,
-    TOO_FEW_TRIPS,
-    find_effects,
-)
+from pipeline.rates.effects import find_effects
 from pipeline.rates.poisson import half_width
 from pipeline.rates.pooled_mean import (
     differences,
@@ -34,7 +26,8 @@ from pipeline.rates.pooled_mean import (
     share_beyond_chance,
     shrunken,
 )
-from pipeline.rates.verdict import Verdict, verdict
+from pipeline.rates.verdict import verdict
+from schemas.codes import BoatWithout, Caution, Verdict
 from schemas.outcomes import HEADLINES, outcome
 from schemas.words import ALL_GROUNDS, saying
 
@@ -43,15 +36,18 @@ if TYPE_CHECKING:
 
     from pipeline.rates.effects import Effect
 
-NOT_RECORDED = "not recorded"
-NEITHER_FISHED = "neither fished"
-RIG_NOT_FISHED = "rig not fished"
-REFERENCE_NOT_FISHED = "reference not fished"
-NONE_WITH_RIG = "none with the rig"
-NONE_WITH_REFERENCE = "none with the reference"
-
-TOLD = (None, NONE_WITH_RIG, NONE_WITH_REFERENCE)
+TOLD = (None, BoatWithout.NONE_WITH_RIG, BoatWithout.NONE_WITH_REFERENCE)
 """With these a boat has limits of its own; with the first alone a ratio for the mean."""
+
+BARS = (
+    Caution.NOT_SIDE_BY_SIDE,
+    Caution.NONE_SEEN,
+    Caution.SEPARATED,
+    Caution.TOO_FEW_TRIPS,
+    Caution.NOT_TOLD_APART,
+)
+BARS_OF_WEIGHTS = (Caution.FEW_WITH_SOME,)
+"""What keeps a boat out of a mean; the first that holds is told."""
 
 TOO_FEW_BOATS = "fewer than three boats with a ratio"
 LEAST_BOATS = 3
@@ -88,7 +84,7 @@ class BoatRatio:
     reference_trips: int = 0
     shrunken_ratio: float | None = None
     mean_without: float | None = None
-    why_none: str | None = None
+    why_none: Caution | BoatWithout | None = None
 
 
 @dataclass(frozen=True)
@@ -120,7 +116,10 @@ class BoatMean:
 
 @dataclass(frozen=True)
 class OverBoats:
-    """A rig against the reference boat by boat, as it goes into `findings.json`."""
+    """A rig against the reference boat by boat, as it goes into `findings.json`.
+
+    `why_no_mean` is for programs; pages tell of each boat why it is not in a mean.
+    """
 
     outcome: str
     rig: str
@@ -168,7 +167,7 @@ def _of_boat(
     """The boat's ratio, of its whole record or of the part in which it fished both."""
     of_rig = [effect for effect in effects if effect.rig == rig]
     told = [effect for effect in of_rig if _why_none(effect) in TOLD]
-    why_none = _not_fished(rig, reference, own)
+    why_none: Caution | BoatWithout | None = _not_fished(rig, reference, own)
     if why_none is None:
         effect = (told or of_rig)[-1]
         why_none = _why_none(effect)
@@ -203,33 +202,31 @@ def _counts(own: pl.DataFrame, rig: str, reference: str) -> dict[str, Any]:
     }
 
 
-def _not_fished(rig: str, reference: str, own: pl.DataFrame) -> str | None:
+def _not_fished(rig: str, reference: str, own: pl.DataFrame) -> BoatWithout | None:
     """Which of the two the boat did not fish, as far as the outcome was recorded."""
     if own.is_empty():
-        return NOT_RECORDED
+        return BoatWithout.NOT_RECORDED
     has_rig, has_reference = (name in own["rig_version"] for name in (rig, reference))
     if has_rig and has_reference:
         return None
     if has_reference:
-        return RIG_NOT_FISHED
-    return REFERENCE_NOT_FISHED if has_rig else NEITHER_FISHED
+        return BoatWithout.RIG_NOT_FISHED
+    return BoatWithout.REFERENCE_NOT_FISHED if has_rig else BoatWithout.NEITHER_FISHED
 
 
-def _why_none(effect: Effect) -> str | None:
+def _why_none(effect: Effect) -> Caution | BoatWithout | None:
     """Why the effect does not go into a mean; None where it does.
 
     Few events do not bar a boat, as to leave it out for them would be to choose by the answer:
     its error says how little it knows. Of weights a few hauls tell no error.
     """
-    untold = [NOT_SIDE_BY_SIDE, NONE_SEEN, SEPARATED, TOO_FEW_TRIPS, NOT_TOLD_APART]
-    if not outcome(effect.outcome).counted:
-        untold.append(FEW_WITH_SOME)
+    untold = BARS if outcome(effect.outcome).counted else (*BARS, *BARS_OF_WEIGHTS)
     why = next((caution for caution in untold if caution in effect.cautions), None)
-    if why != NONE_SEEN:
+    if why != Caution.NONE_SEEN:
         return why
     if effect.ratio == 0:
-        return NONE_WITH_RIG
-    return NONE_WITH_REFERENCE if effect.low else NONE_SEEN
+        return BoatWithout.NONE_WITH_RIG
+    return BoatWithout.NONE_WITH_REFERENCE if effect.low else Caution.NONE_SEEN
 
 
 def _over(name: str, rig: str, reference: str, boats: list[BoatRatio]) -> OverBoats:

@@ -22,41 +22,25 @@ from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, is_headline
 from pipeline.rates.hurdle import LEAST_WITHOUT, hurdle_ratio, share_without
 from pipeline.rates.looks import Judging
 from pipeline.rates.poisson import NoFitError
-from pipeline.rates.shared_scatter import ScatterFit, fit_scatter, lot_size, rows_of
+from pipeline.rates.shared_scatter import LogRatioFit, ScatterFit, fit_scatter, lot_size, rows_of
 from pipeline.rates.side_by_side import side_by_side_only
 from pipeline.rates.unknowns import DAMAGE, counted
-from pipeline.rates.ways import CLEAR, NOT_TOLD, Way, as_told
+from pipeline.rates.ways import Way, as_told
 from pipeline.rates.within_trips import within_trips
 from pipeline.rates.yes_or_no import fit_yes_or_no
+from schemas.codes import CLEAR, CONTRARY, OtherWay, Stands, Verdict, WayNote
 from schemas.outcomes import HEADLINES, outcome
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-
-SCATTER, RANDOM_TRIPS = saying("more scatter than chance"), saying("trip as random effect")
-TRIMMED = saying("without the longest and heaviest hauls")
-YES_OR_NO = saying("each haul as damaged or not")
-UNKNOWN_SOUND = saying("unknown hauls as sound")
-TWO_PARTS = saying("how often and how much apart")
-
-NO_SCATTER = "no more scatter than chance"
-NO_FIT = "no finite fit"
-ONCE_AT_MOST = saying("a haul has it once or not at all, which can't show such scatter")
-NO_LOTS = saying("too few hauls in a trip to tell how they scatter")
-FEW_WITHOUT = saying("hardly a haul had none")
-NO_UNKNOWN = saying("no haul is unknown")
-NONE_LEFT_OUT = saying("no haul is longer or heavier than the rest")
-NONE_SEEN = "one of them had none"
 
 KEPT_SHARE = 0.95
 """The longest and the heaviest hauls left out are those beyond this share of all."""
 
 TOLD = ("ratio", "low", "high", "low_together", "high_together", "verdict", "verdict_alone")
 """What a way tells as the headline does, under the same names."""
-
-Stands = Literal["holds", "fades", "turns", "appears", "not tried"]
 
 
 @dataclass(frozen=True)
@@ -75,10 +59,10 @@ class Sensitivity:
     high: float | None
     low_together: float | None
     high_together: float | None
-    verdict: str
-    verdict_alone: str
+    verdict: Verdict
+    verdict_alone: Verdict
     stands: Stands
-    changed_by: list[str]
+    changed_by: list[OtherWay]
     ways: list[Way] = field(default_factory=list)
 
 
@@ -96,19 +80,19 @@ class OtherSums:
     unknown: pl.DataFrame
 
 
-def stand(told: str, others: Sequence[str]) -> Stands:
+def stand(told: Verdict, others: Sequence[Verdict]) -> Stands:
     """Whether a verdict stands, from it and those found in other ways alone.
 
     A clear difference `fades` where another way finds none, and `turns` where one finds the
     contrary; one that another way alone finds `appears`.
     """
     if not others:
-        return "not tried"
+        return Stands.NOT_TRIED
     if told not in CLEAR:
-        return "appears" if CLEAR.keys() & set(others) else "holds"
-    if CLEAR[told] in others:
-        return "turns"
-    return "holds" if set(others) == {told} else "fades"
+        return Stands.HOLDS if CLEAR.isdisjoint(others) else Stands.APPEARS
+    if CONTRARY[told] in others:
+        return Stands.TURNS
+    return Stands.HOLDS if set(others) == {told} else Stands.FADES
 
 
 def find_sensitivity(
@@ -143,13 +127,13 @@ def find_sensitivity(
         ways = [
             scattered.way(headline, by_trip=False),
             scattered.way(headline, by_trip=True),
-            _again(TRIMMED, effect, trimmed, NONE_LEFT_OUT),
+            _again(OtherWay.TRIMMED, effect, trimmed, WayNote.NONE_LEFT_OUT),
             side_by_side_only(headline, judging),
             within_trips(headline, judging),
         ]
         if effect.outcome == DAMAGE:
             ways.append(once.way(headline))
-            ways.append(_again(UNKNOWN_SOUND, effect, as_sound, NO_UNKNOWN))
+            ways.append(_again(OtherWay.UNKNOWN_SOUND, effect, as_sound, WayNote.NO_UNKNOWN))
         if not outcome(effect.outcome).counted:
             ways.append(_two_parts(headline, judging))
         found.append(_gathered(effect, ways))
@@ -215,7 +199,7 @@ def _effects(
     )
 
 
-def _again(way: str, effect: Effect, others: list[Effect] | None, none: str) -> Way:
+def _again(way: OtherWay, effect: Effect, others: list[Effect] | None, none: WayNote) -> Way:
     """The effect among those of other sums; of the same part of the record."""
     if others is None:
         return Way(way, note=none)
@@ -223,8 +207,12 @@ def _again(way: str, effect: Effect, others: list[Effect] | None, none: str) -> 
         if (each.outcome, each.rig, each.part) == (effect.outcome, effect.rig, effect.part):
             if is_headline(each):
                 return Way(way, **{name: getattr(each, name) for name in TOLD})
-            return Way(way, note=", ".join(each.cautions) or NOT_TOLD)
-    return Way(way, note=NOT_TOLD)
+            return Way(way, note=", ".join(each.cautions) or WayNote.NOT_TOLD)
+    return Way(way, note=WayNote.NOT_TOLD)
+
+
+ScatterFound = tuple[ScatterFit | None, float | None, WayNote | None]
+"""The fit, the lots that weights are told in, and why there is none."""
 
 
 class _Scattered:
@@ -233,33 +221,30 @@ class _Scattered:
     def __init__(self, hauls: pl.DataFrame, judging: Judging) -> None:
         self._hauls = hauls
         self._judging = judging
-        self._made: dict[tuple[int, bool], tuple[ScatterFit | None, float | None, str | None]] = {}
+        self._made: dict[tuple[int, bool], ScatterFound] = {}
 
     def way(self, headline: HeadlineFit, *, by_trip: bool) -> Way:
-        way = RANDOM_TRIPS if by_trip else SCATTER
+        way = OtherWay.RANDOM_TRIPS if by_trip else OtherWay.SCATTER
         if headline.fitted is None or headline.effect.log_ratio is None:
-            return Way(way, note=NONE_SEEN)
+            return Way(way, note=WayNote.ONE_HAD_NONE)
         if outcome(headline.effect.outcome).counted and headline.fitted.cells.yes_or_no:
-            return Way(way, note=ONCE_AT_MOST)
+            return Way(way, note=WayNote.ONCE_AT_MOST)
         key = (id(headline.fitted), by_trip)
         if key not in self._made:
             self._made[key] = _scatter_fit(headline, self._hauls, by_trip=by_trip)
         fit, lot, why = self._made[key]
         found = fit.effect(term("rig_version", headline.effect.rig)) if fit else None
         if fit is None or found is None:
-            return Way(way, note=why or NOT_TOLD, lot=lot)
-        fell = NO_SCATTER if fit.shape is None else None
+            return Way(way, note=why or WayNote.NOT_TOLD, lot=lot)
+        fell = WayNote.NO_SCATTER if fit.shape is None else None
         return as_told(
             Way(way, note=fell, shape=fit.shape, lot=lot), headline, found, self._judging
         )
 
 
-def _scatter_fit(
-    headline: HeadlineFit, hauls: pl.DataFrame, *, by_trip: bool
-) -> tuple[ScatterFit | None, float | None, str | None]:
-    """The fit, the lots that weights are told in, and why there is none."""
+def _scatter_fit(headline: HeadlineFit, hauls: pl.DataFrame, *, by_trip: bool) -> ScatterFound:
     if headline.fitted is None:
-        return None, None, NO_FIT
+        return None, None, WayNote.NO_FIT
     cells, start = headline.fitted.cells, headline.fitted.fit.estimate
     lot = None
     if not outcome(headline.effect.outcome).counted:
@@ -267,12 +252,12 @@ def _scatter_fit(
         placed = fitted_hauls(headline.fitted, of_outcome)
         lot = lot_size(*(placed[name].to_numpy() for name in ("amount", "mean", "number")))
         if lot is None:
-            return None, None, NO_LOTS
+            return None, None, WayNote.NO_LOTS
         start = start - np.log(lot) * (np.array(cells.terms) == "intercept")
     try:
         return fit_scatter(rows_of(cells, lot or 1.0, by_trip=by_trip), start), lot, None
     except NoFitError:
-        return None, lot, NO_FIT
+        return None, lot, WayNote.NO_FIT
 
 
 class _EachHaulOnce:
@@ -281,12 +266,12 @@ class _EachHaulOnce:
     def __init__(self, hauls: pl.DataFrame, judging: Judging) -> None:
         self._hauls = hauls.filter(pl.col("outcome") == DAMAGE)
         self._judging = judging
-        self._made: dict[int, ScatterFit | None] = {}
+        self._made: dict[int, LogRatioFit | None] = {}
 
     def way(self, headline: HeadlineFit) -> Way:
         fitted, rig = headline.fitted, headline.effect.rig
         if fitted is None or headline.effect.log_ratio is None:
-            return Way(YES_OR_NO, note=NONE_SEEN)
+            return Way(OtherWay.YES_OR_NO, note=WayNote.ONE_HAD_NONE)
         if id(fitted) not in self._made:
             try:
                 self._made[id(fitted)] = fit_yes_or_no(fitted, self._hauls)
@@ -295,16 +280,16 @@ class _EachHaulOnce:
         fit = self._made[id(fitted)]
         found = fit.effect(term("rig_version", rig)) if fit else None
         if found is None:
-            return Way(YES_OR_NO, note=NOT_TOLD if fit else NO_FIT)
-        return as_told(Way(YES_OR_NO), headline, found, self._judging)
+            return Way(OtherWay.YES_OR_NO, note=WayNote.NOT_TOLD if fit else WayNote.NO_FIT)
+        return as_told(Way(OtherWay.YES_OR_NO), headline, found, self._judging)
 
 
 def _two_parts(headline: HeadlineFit, judging: Judging) -> Way:
     effect = headline.effect
     without = share_without(headline.sums, [effect.rig, effect.reference])
     if without < LEAST_WITHOUT:
-        return Way(TWO_PARTS, note=FEW_WITHOUT)
+        return Way(OtherWay.TWO_PARTS, note=WayNote.FEW_WITHOUT)
     found = hurdle_ratio(headline.question, headline.sums, effect.rig)
     if not found:
-        return Way(TWO_PARTS, note=NOT_TOLD)
-    return as_told(Way(TWO_PARTS), headline, found, judging)
+        return Way(OtherWay.TWO_PARTS, note=WayNote.NOT_TOLD)
+    return as_told(Way(OtherWay.TWO_PARTS), headline, found, judging)

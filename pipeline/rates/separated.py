@@ -15,16 +15,12 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from pipeline.rates.cells import lay_out, term
-from pipeline.rates.chosen_errors import (
-    BY_EXACT_LIMITS,
-    BY_PENALTY,
-    NO_END,
-    NOTHING_OF_ONE,
-)
+from pipeline.rates.chosen_errors import NO_END, NOTHING_OF_ONE
 from pipeline.rates.fits import levels_with_some
 from pipeline.rates.limits import Limits, limits_of_none
 from pipeline.rates.penalised import penalised_fit
 from pipeline.rates.poisson import NoFitError
+from schemas.codes import ErrorsBy
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -42,7 +38,7 @@ class Separated(NamedTuple):
 
     limits: Limits
     method: str
-    errors: str
+    errors: ErrorsBy
     reason: str
     factors: tuple[str, ...]
 
@@ -70,7 +66,7 @@ def limits_of_separated(
     exact = limits_of_none(pair, held, rig, together, trips_alike=trips_alike)
     exactly = EXACTLY if trips_alike else EXACTLY + ONCE_A_TRIP
     if exact is not None and (exact.high is not None or exact.low):
-        return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, held)
+        return Separated(exact, exactly, ErrorsBy.EXACT_LIMITS, NOTHING_OF_ONE, held)
     found = _penalised(pair, factors, rig, reference, together)
     if found is not None:
         limits, telling = found
@@ -78,9 +74,9 @@ def limits_of_separated(
             limits = _one_sided(limits, none_of_rig=totals[rig] <= 0)
         adjusted = f", adjusted for {', '.join(telling)}" if telling else ""
         method = f"penalised likelihood{adjusted}, profile limits"
-        return Separated(limits, method, BY_PENALTY, NO_END, telling)
+        return Separated(limits, method, ErrorsBy.PENALTY, NO_END, telling)
     if one_had_none and exact is not None:
-        return Separated(exact, exactly, BY_EXACT_LIMITS, NOTHING_OF_ONE, held)
+        return Separated(exact, exactly, ErrorsBy.EXACT_LIMITS, NOTHING_OF_ONE, held)
     return None
 
 

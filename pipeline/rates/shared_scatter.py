@@ -53,13 +53,12 @@ class GroupedRows:
 
 
 @dataclass(frozen=True)
-class ScatterFit:
-    """Estimates with their covariance; `shape` is None where chance alone explains the scatter."""
+class LogRatioFit:
+    """Estimates with their covariance."""
 
     terms: tuple[str, ...]
     estimate: NDArray[np.float64]
     covariance: NDArray[np.float64]
-    shape: float | None
 
     def effect(self, term: str) -> tuple[float, float] | None:
         """The log ratio of a term and its standard error; None where it can't be told."""
@@ -70,6 +69,13 @@ class ScatterFit:
         if not NARROWEST**2 < variance < WIDEST**2:
             return None
         return float(self.estimate[at]), float(np.sqrt(variance))
+
+
+@dataclass(frozen=True)
+class ScatterFit(LogRatioFit):
+    """Such a fit, and the shape of what the groups share; None where chance alone explains it."""
+
+    shape: float | None
 
 
 def rows_of(cells: Cells, lot: float, *, by_trip: bool) -> GroupedRows:
@@ -120,12 +126,12 @@ def fit_scatter(rows: GroupedRows, start: NDArray[np.float64]) -> ScatterFit:
 
     most, least = np.log(MOST_ALIKE), np.log(LEAST_ALIKE)
     if slope(most) >= 0:
-        return ScatterFit(rows.terms, start, _inverse(_poisson_information(rows, start)), None)
+        return ScatterFit(rows.terms, start, inverse(_poisson_information(rows, start)), None)
     if slope(least) <= 0:
         raise NoFitError
     shape = float(np.exp(brentq(slope, least, most, xtol=1e-12, rtol=1e-14)))
     found, mean = _solve(rows, found, shape)
-    return ScatterFit(rows.terms, found, _inverse(_information(rows, mean, shape)), shape)
+    return ScatterFit(rows.terms, found, inverse(_information(rows, mean, shape)), shape)
 
 
 def _solve(
@@ -139,7 +145,7 @@ def _solve(
         weight = (shape + had) / (shape + np.bincount(rows.group, mean))
         left_over = rows.total - weight[rows.group] * mean
         score = np.bincount(rows.pattern, left_over, len(rows.design)) @ rows.design
-        step = _inverse(_information(rows, mean, shape)) @ score
+        step = inverse(_information(rows, mean, shape)) @ score
         size = float(np.abs(step).max())
         if not np.isfinite(size):
             raise NoFitError
@@ -167,11 +173,15 @@ def _weighed(rows: GroupedRows, mean: NDArray[np.float64]) -> NDArray[np.float64
     return np.asarray(rows.design.T @ (rows.design * by_pattern[:, None]))
 
 
-def _inverse(matrix: NDArray[np.float64]) -> NDArray[np.float64]:
+def inverse(information: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The inverse of an information matrix; raises `NoFitError` where there is none."""
     try:
-        return np.asarray(np.linalg.inv(matrix))
-    except np.linalg.LinAlgError:
-        raise NoFitError from None
+        inverted = np.asarray(np.linalg.inv(information), dtype=float)
+    except np.linalg.LinAlgError as error:
+        raise NoFitError from error
+    if not np.isfinite(inverted).all():
+        raise NoFitError
+    return inverted
 
 
 def _shape_score(rows: GroupedRows, mean: NDArray[np.float64], shape: float) -> float:

@@ -13,23 +13,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pipeline.rates.answers import LEAST_WITH_SOME
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import ChosenErrors, choose_errors
-from pipeline.rates.effects import LEAST_WITH_SOME, Effect
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.support import CONDITIONS, where_both_were
 from pipeline.rates.tally import Tally, tally_by_rig
-from pipeline.rates.ways import CLEAR, NOT_TOLD, Way, as_told
+from pipeline.rates.ways import Way, as_told
+from schemas.codes import CLEAR, OtherWay, WayNote
 from schemas.outcomes import outcome
-from schemas.words import saying
 
 if TYPE_CHECKING:
+    from pipeline.rates.effects import Effect
     from pipeline.rates.headline_fits import HeadlineFit
     from pipeline.rates.looks import Judging
     from pipeline.rates.numbered import Sums
-
-SIDE_BY_SIDE = saying("side by side only")
-NO_LIMITS = saying("too few trips for limits")
 
 
 def side_by_side_only(headline: HeadlineFit, judging: Judging) -> Way:
@@ -48,7 +46,7 @@ def side_by_side_only(headline: HeadlineFit, judging: Judging) -> Way:
         return _ratio_alone(replace(question, errors="model"), shared, effect.rig)
     enough = min(tally.with_some for tally in _pair(fitted, effect)) >= LEAST_WITH_SOME
     way = as_told(
-        Way(SIDE_BY_SIDE),
+        Way(OtherWay.SIDE_BY_SIDE),
         headline,
         (found.log_ratio, found.std_error),
         judging,
@@ -79,8 +77,10 @@ def _ratio_alone(question: Question, sums: Sums, rig: str) -> Way:
     fitted = fit_question(question, sums)
     name = term("rig_version", rig)
     if fitted is None or name not in fitted.fit.terms:
-        return Way(SIDE_BY_SIDE, note=NOT_TOLD)
+        return Way(OtherWay.SIDE_BY_SIDE, note=WayNote.NOT_TOLD)
     at = fitted.fit.terms.index(name)
     if not fitted.fit.estimable[at]:
-        return Way(SIDE_BY_SIDE, note=NOT_TOLD)
-    return Way(SIDE_BY_SIDE, ratio=float(np.exp(fitted.fit.estimate[at])), note=NO_LIMITS)
+        return Way(OtherWay.SIDE_BY_SIDE, note=WayNote.NOT_TOLD)
+    return Way(
+        OtherWay.SIDE_BY_SIDE, ratio=float(np.exp(fitted.fit.estimate[at])), note=WayNote.NO_LIMITS
+    )

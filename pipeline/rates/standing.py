@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from pipeline.rates.looks import ERROR, Judging, headline_comparisons
@@ -53,9 +52,6 @@ def standing(compared: Compared, judging: Judging) -> dict[str, Any]:
             "error": ERROR,
             "confidence": judging.confidence,
         },
-        "planning": [asdict(planned) for planned in plan(compared.effects, judging, once)],
-        "models": [
-            {**vars(model), "terms": [dict(vars(each)) for each in model.terms]}
-            for model in compared.models
-        ],
+        "planning": plan(compared.effects, judging, once),
+        "models": compared.models,
     }

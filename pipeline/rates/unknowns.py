@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from pipeline.rates.effects import Effect
     from pipeline.rates.looks import Judging
+    from schemas.codes import Verdict
 
 DAMAGE = "damage_events"
 MOST, LEAST = "most", "least"
@@ -38,7 +39,7 @@ class SupposedEffect:
     ratio: float | None
     low: float | None
     high: float | None
-    verdict: str
+    verdict: Verdict
 
 
 def suppose(

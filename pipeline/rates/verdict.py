@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from math import inf, log1p
-from typing import Literal
 
-Verdict = Literal["lower", "higher", "no clear difference", "too little to tell"]
+from schemas.codes import Verdict
 
 
 def verdict(
@@ -24,16 +23,17 @@ def verdict(
     that rates which differ hardly show, and that they don't is said of the rates themselves.
     """
     if not can_tell or low is None:
-        return "too little to tell"
+        return Verdict.TOO_LITTLE
     if high is not None and high < 1:
-        return "lower"
+        return Verdict.LOWER
     if low > 1:
-        return "higher"
+        return Verdict.HIGHER
     if high is None:
-        return "too little to tell"
+        return Verdict.TOO_LITTLE
     if share is not None:
         low, high = as_rates(low, share), as_rates(high, share)
-    return "no clear difference" if 1 / matters < low and high < matters else "too little to tell"
+    alike = 1 / matters < low and high < matters
+    return Verdict.NO_DIFFERENCE if alike else Verdict.TOO_LITTLE
 
 
 def as_rates(ratio: float, share: float) -> float:

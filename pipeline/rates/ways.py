@@ -7,17 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pipeline.rates.effects import FEW_WITH_SOME
 from pipeline.rates.poisson import interval
 from pipeline.rates.verdict import verdict
+from schemas.codes import Caution, OtherWay, Verdict
 
 if TYPE_CHECKING:
     from pipeline.rates.headline_fits import HeadlineFit
     from pipeline.rates.looks import Judging
-
-NOT_TOLD = "can't be told"
-CLEAR: dict[str, str] = {"lower": "higher", "higher": "lower"}
-"""Verdicts of a clear difference, and the contrary of each."""
 
 
 @dataclass(frozen=True)
@@ -28,14 +24,14 @@ class Way:
     of the factor which rows or trips share, `lot` the kilos that count as one.
     """
 
-    way: str
+    way: OtherWay
     ratio: float | None = None
     low: float | None = None
     high: float | None = None
     low_together: float | None = None
     high_together: float | None = None
-    verdict: str | None = None
-    verdict_alone: str | None = None
+    verdict: Verdict | None = None
+    verdict_alone: Verdict | None = None
     note: str | None = None
     shape: float | None = None
     lot: float | None = None
@@ -61,7 +57,7 @@ def as_told(
     says, says_alone = (
         verdict(
             *limits,
-            can_tell=can_tell and FEW_WITH_SOME not in effect.cautions,
+            can_tell=can_tell and Caution.FEW_WITH_SOME not in effect.cautions,
             matters=judging.matters_of(effect.outcome),
         )
         for limits in (together, alone)

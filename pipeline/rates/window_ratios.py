@@ -13,16 +13,9 @@ from typing import TYPE_CHECKING, Literal
 
 import polars as pl
 
-from pipeline.rates.effects import (
-    FEW_WITH_SOME,
-    NONE_SEEN,
-    NOT_FISHED_BOTH,
-    NOT_SIDE_BY_SIDE,
-    NOT_TOLD_APART,
-    TOO_FEW_TRIPS,
-    find_effects,
-)
+from pipeline.rates.effects import find_effects
 from pipeline.rates.support import LEAST_TRIPS
+from schemas.codes import Caution, ChangeWithout
 from schemas.outcomes import outcome
 from schemas.words import ALL_GROUNDS
 
@@ -37,7 +30,14 @@ TRIPS, DAYS = "trips", "days"
 PLACE = "look_and_ground"
 """One look and one ground: what is held to itself."""
 
-UNTOLD = (NOT_FISHED_BOTH, NOT_SIDE_BY_SIDE, TOO_FEW_TRIPS, NOT_TOLD_APART)
+UNTOLD = (
+    Caution.NOT_FISHED_BOTH,
+    Caution.NOT_SIDE_BY_SIDE,
+    Caution.TOO_FEW_TRIPS,
+    Caution.NOT_TOLD_APART,
+)
+UNTOLD_OF_WEIGHTS = (Caution.FEW_WITH_SOME, Caution.NONE_SEEN)
+"""With these there is no ratio; the first that holds is told."""
 
 Errors = Literal["trip", "model"]
 
@@ -48,6 +48,7 @@ class WindowRatio:
 
     `left_out` says what was left out in turn for the interval: trips, or days. A side that had
     none of the outcome gives a ratio of 0, or none and the least that it can be, and no log ratio.
+    `hauls_before` and `hauls_after` are for programs; no page tells them.
     """
 
     outcome: str
@@ -60,7 +61,7 @@ class WindowRatio:
     hauls_after: int = 0
     total_before: float = 0.0
     total_after: float = 0.0
-    why_none: str | None = None
+    why_none: Caution | ChangeWithout | None = None
 
     @property
     def is_told(self) -> bool:
@@ -128,7 +129,7 @@ def _ratio(
     sides = pl.DataFrame({"rig_version": [reference, side], "ground": [ALL_GROUNDS] * 2})
     effects = find_effects(sums, sides, reference, (PLACE,), errors, (ALL_GROUNDS,))
     if not effects:
-        return WindowRatio(name, why_none=NOT_FISHED_BOTH)
+        return WindowRatio(name, why_none=Caution.NOT_FISHED_BOTH)
     return _told(effects[0], left_out)
 
 
@@ -154,15 +155,13 @@ def _told(effect: Effect, left_out: str) -> WindowRatio:
     )
 
 
-def _why_none(effect: Effect) -> str | None:
+def _why_none(effect: Effect) -> Caution | None:
     """Why there is no ratio; of weights a few hauls tell no error, of events one side may be 0."""
-    of_weights: tuple[str, ...] = (
-        () if outcome(effect.outcome).counted else (FEW_WITH_SOME, NONE_SEEN)
-    )
+    of_weights: tuple[Caution, ...] = () if outcome(effect.outcome).counted else UNTOLD_OF_WEIGHTS
     for why in (*UNTOLD, *of_weights):
         if why in effect.cautions:
             return why
-    return NONE_SEEN if effect.ratio is None and not effect.low else None
+    return Caution.NONE_SEEN if effect.ratio is None and not effect.low else None
 
 
 def _sums(windows: pl.DataFrame, name: str, left_out: str) -> pl.DataFrame:

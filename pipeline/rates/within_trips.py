@@ -19,14 +19,14 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 import polars as pl
 
-from pipeline.rates.effects import LEAST_WITH_SOME
+from pipeline.rates.answers import LEAST_WITH_SOME
 from pipeline.rates.fits import levels_with_some
 from pipeline.rates.numbered import numbered
 from pipeline.rates.support import LEAST_TRIPS
 from pipeline.rates.tally import Tally, tally_by_rig
-from pipeline.rates.ways import CLEAR, NOT_TOLD, Way, as_told
+from pipeline.rates.ways import Way, as_told
+from schemas.codes import CLEAR, OtherWay, Verdict, WayNote
 from schemas.outcomes import outcome
-from schemas.words import saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -39,11 +39,6 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
     Numbers = NDArray[np.int64]
-
-WITHIN_TRIPS = saying("within trips that fished both")
-FEW_FISHED_BOTH = saying("too few trips fished both for limits")
-NO_TRIP_FISHED_BOTH = saying("no trip fished both")
-POINTS_ALIKE = saying("points the same way, with too few such trips to tell by themselves")
 
 LEAST_OF_BOTH = 6
 """With fewer trips that fished both there are no limits (own judgement; no source)."""
@@ -72,18 +67,22 @@ def within_trips(headline: HeadlineFit, judging: Judging) -> Way:
     factors = headline.question.factors
     both = _of_both(headline.sums, effect.rig, effect.reference)
     if both.is_empty():
-        return Way(WITHIN_TRIPS, note=NO_TRIP_FISHED_BOTH)
+        return Way(OtherWay.WITHIN_TRIPS, note=WayNote.NO_TRIP_FISHED_BOTH)
     seen = levels_with_some(numbered(both), ["rig_version", *factors, OF_TRIP])
     found = _shared_out(seen, effect.reference, factors)
     if found is None or found.trips < LEAST_TRIPS:
-        return Way(WITHIN_TRIPS, note=NOT_TOLD)
+        return Way(OtherWay.WITHIN_TRIPS, note=WayNote.NOT_TOLD)
     if found.by_trip is None or found.trips < LEAST_OF_BOTH:
-        return Way(WITHIN_TRIPS, ratio=float(np.exp(found.log_ratio)), note=FEW_FISHED_BOTH)
+        return Way(
+            OtherWay.WITHIN_TRIPS,
+            ratio=float(np.exp(found.log_ratio)),
+            note=WayNote.FEW_FISHED_BOTH,
+        )
     floor = found.from_model if outcome(effect.outcome).counted and not seen.yes_or_no else 0.0
     tallies = tally_by_rig(seen)
     pair = [tallies.get(rig, Tally()) for rig in (effect.rig, effect.reference)]
     way = as_told(
-        Way(WITHIN_TRIPS),
+        Way(OtherWay.WITHIN_TRIPS),
         headline,
         (found.log_ratio, max(found.by_trip, floor)),
         judging,
@@ -93,9 +92,9 @@ def within_trips(headline: HeadlineFit, judging: Judging) -> Way:
     if effect.verdict not in CLEAR:
         return way
     way = replace(way, verdict=way.verdict_alone)
-    alike = (found.log_ratio < 0) == (effect.verdict == "lower")
+    alike = (found.log_ratio < 0) == (effect.verdict == Verdict.LOWER)
     if way.verdict_alone not in CLEAR and alike:
-        return replace(way, verdict=None, note=POINTS_ALIKE)
+        return replace(way, verdict=None, note=WayNote.POINTS_ALIKE)
     return way
 
 

@@ -16,7 +16,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.poisson import SUREST, NoFitError
-from pipeline.rates.shared_scatter import ScatterFit
+from pipeline.rates.shared_scatter import LogRatioFit, inverse
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -33,7 +33,7 @@ def chance_of_some(mean: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.minimum(mean, SUREST)
 
 
-def fit_yes_or_no(fitted: Fitted, hauls: pl.DataFrame) -> ScatterFit:
+def fit_yes_or_no(fitted: Fitted, hauls: pl.DataFrame) -> LogRatioFit:
     """The fit of single hauls, with the terms of a rate fit, and from its estimates on.
 
     `hauls` has pattern, tow_hours, amount; those of levels without any are not in the fit. Raises
@@ -54,21 +54,10 @@ def fit_yes_or_no(fitted: Fitted, hauls: pl.DataFrame) -> ScatterFit:
             np.bincount(cell, of_haul, len(cells.coded)).astype(float)
             for of_haul in (np.where(damaged, per_sound, -mean), mean * per_sound)
         )
-        covariance = _inverse(cells.design, weight)
+        covariance = inverse(cells.design.T @ (cells.design * weight[:, None]))
         step = covariance @ cells.coded.sums(score)
         size = float(np.abs(step).max())
         if size < CLOSE_ENOUGH:
-            return ScatterFit(cells.terms, estimate, covariance, None)
+            return LogRatioFit(cells.terms, estimate, covariance)
         estimate = estimate + step * min(1.0, LONGEST_STEP / max(size, LONGEST_STEP))
     raise NoFitError
-
-
-def _inverse(design: NDArray[np.float64], weight: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The inverse of the expected information."""
-    try:
-        inverse = np.asarray(np.linalg.inv(design.T @ (design * weight[:, None])), dtype=float)
-    except np.linalg.LinAlgError as error:
-        raise NoFitError from error
-    if not np.isfinite(inverse).all():
-        raise NoFitError
-    return inverse

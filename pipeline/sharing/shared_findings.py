@@ -31,8 +31,9 @@ from pipeline.sharing.resting import boats_with_both, rests_on_enough
 from pipeline.sharing.share_table import share_table
 from pipeline.sharing.shared_boats import shared_boats, three_figures
 from pipeline.sharing.why_set_aside import set_aside_by_kind
+from schemas.codes import Caution
 from schemas.outcomes import OUTCOMES
-from schemas.words import ALL_GROUNDS, FACTORS, GROUNDS, UNKNOWN_GROUND
+from schemas.words import ALL_GROUNDS, FACTORS, GROUNDS, UNKNOWN_GROUND, WHOLE_RECORD
 
 if TYPE_CHECKING:
     from schemas.settings import Sharing
@@ -40,7 +41,6 @@ if TYPE_CHECKING:
 Row = dict[str, Any]
 Cells = dict[tuple[str | None, str | None], Row]
 
-WHOLE_RECORD, NOT_SIDE_BY_SIDE = "whole record", "not side by side"
 ONE_TAIL = 0.025
 OF_AN_OUTCOME = (
     "name",
@@ -227,7 +227,7 @@ def _effect(effect: Row, cells: Cells) -> Row:
     Of two rigs that were not side by side the page tells no ratio, so none is in its findings: a
     file that goes from hand to hand is read without its cautions.
     """
-    told = NOT_SIDE_BY_SIDE not in effect["cautions"]
+    told = Caution.NOT_SIDE_BY_SIDE not in effect["cautions"]
     of_rig, of_reference = (_rate(cell, effect["outcome"]) for cell in _pair(effect, cells))
     raw = of_rig / of_reference if of_rig is not None and of_reference else None
     return {

@@ -12,13 +12,8 @@ from typing import TYPE_CHECKING, Literal
 
 from reports.cells import outcomes_of
 from reports.doubts import is_gainsaid
-from reports.sentences import (
-    TOO_LITTLE,
-    is_clear,
-    is_clear_alone,
-    is_thin,
-    is_told,
-)
+from reports.sentences import is_clear, is_clear_alone, is_thin, is_told
+from schemas.codes import MoneyVerdict, Verdict
 from schemas.words import ALL_GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
@@ -29,8 +24,6 @@ if TYPE_CHECKING:
 
 Kind = Literal["change", "weigh", "leave", "try", "mind"]
 KINDS: tuple[Kind, ...] = ("change", "weigh", "leave", "try", "mind")
-
-PAYS, COSTS = "pays", "costs"
 
 
 @dataclass(frozen=True)
@@ -90,7 +83,7 @@ def gainsaid_headlines(findings: Findings) -> list[Row]:
 
 def does_pay(advice: Advice) -> bool:
     """Whether what is advised of came out ahead in money, past doubt."""
-    return advice.money is not None and advice.money["verdict"] == PAYS
+    return advice.money is not None and advice.money["verdict"] == MoneyVerdict.PAYS
 
 
 def does_tell_money(advice: Advice) -> bool:
@@ -116,7 +109,9 @@ def _of_rig(
     gains, losses = _sided(hints or [e for e in on_grounds if not is_thin(e)], outcomes)
     if not gains and not losses:
         return _of_money(rig, money)
-    return Advice("mind" if losses or verdict == COSTS else "try", rig, gains, losses, money)
+    return Advice(
+        "mind" if losses or verdict == MoneyVerdict.COSTS else "try", rig, gains, losses, money
+    )
 
 
 def _leans(effect: Row, outcomes: dict[str, Row], *, wanted: bool) -> bool:
@@ -125,7 +120,7 @@ def _leans(effect: Row, outcomes: dict[str, Row], *, wanted: bool) -> bool:
     Far enough is half-way to the smallest difference worth knowing (own judgement). Who is told to
     change, or to leave a rig, for what stands in one outcome is to know of it.
     """
-    if not is_told(effect) or effect["verdict_alone"] != TOO_LITTLE or not effect["ratio"]:
+    if not is_told(effect) or effect["verdict_alone"] != Verdict.TOO_LITTLE or not effect["ratio"]:
         return False
     outcome = outcomes[effect["outcome"]]
     more = (outcome["better"] == "higher") is wanted
@@ -134,7 +129,7 @@ def _leans(effect: Row, outcomes: dict[str, Row], *, wanted: bool) -> bool:
 
 def _of_money(rig: str, money: Row | None) -> Advice | None:
     """What to do about a rig of which nothing is told but what it came to in money."""
-    kinds: dict[str, Kind] = {PAYS: "try", COSTS: "mind"}
+    kinds: dict[str, Kind] = {MoneyVerdict.PAYS: "try", MoneyVerdict.COSTS: "mind"}
     if money is None or money["verdict"] not in kinds:
         return None
     return Advice(kinds[money["verdict"]], rig, (), (), money)

@@ -5,8 +5,6 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
-from pipeline.rates.side_by_side import SIDE_BY_SIDE
-from pipeline.rates.within_trips import WITHIN_TRIPS
 from reports.advice.decide import (
     advised,
     does_pay,
@@ -23,19 +21,10 @@ from reports.money.left_out import without_hours_lost
 from reports.parts import Section, Told
 from reports.ratio_words import amount
 from reports.reason_words import reason_said
-from reports.sentences import (
-    NOT_SIDE_BY_SIDE,
-    WHOLE_RECORD,
-    capital,
-    in_brief,
-    in_part,
-    is_thin,
-    is_told,
-    listed,
-    title_of,
-)
+from reports.sentences import capital, in_brief, in_part, is_thin, is_told, listed, title_of
 from reports.stand_ins import damage_is_stood_for
-from schemas.words import ALL_GROUNDS, saying
+from schemas.codes import Caution, OtherWay
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -217,10 +206,10 @@ def _in_a_part(effect: Row, findings: Findings, *, named: bool) -> str:
 
 
 BUT_OTHERWISE = {
-    SIDE_BY_SIDE: saying(
+    OtherWay.SIDE_BY_SIDE: saying(
         "{amount}{part}, but {other} where both were fished side by side: go by neither"
     ),
-    WITHIN_TRIPS: saying(
+    OtherWay.WITHIN_TRIPS: saying(
         "{amount}{part}, but {other} within the trips that fished both: go by neither"
     ),
 }
@@ -239,7 +228,7 @@ def _apart(findings: Findings) -> list[Told]:
             for effect in findings["effects"]
             if effect["ground"] == ALL_GROUNDS
             and effect["outcome"] in season["headlines"]
-            and NOT_SIDE_BY_SIDE in effect["cautions"]
+            and Caution.NOT_SIDE_BY_SIDE in effect["cautions"]
         }
     )
     if not rigs:

@@ -11,7 +11,6 @@ from reports.money.sentences import ahead, is_thin, pays_unless_and_was, why_not
 from reports.parts import Told
 from reports.ratio_words import TWICE, amount, percent_off, times
 from reports.sentences import (
-    TOO_LITTLE,
     capital,
     in_brief,
     in_part,
@@ -23,6 +22,7 @@ from reports.sentences import (
     title_of,
     where,
 )
+from schemas.codes import MoneyVerdict, Verdict
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
@@ -141,7 +141,7 @@ def _hints(advice: Advice, findings: Findings, *, gained: bool) -> list[str]:
         return [say(AHEAD if gained else BEHIND)]
     return [
         say(
-            LESS if effect["verdict_alone"] == "lower" else MORE,
+            LESS if effect["verdict_alone"] == Verdict.LOWER else MORE,
             outcome=title_of(outcomes[effect["outcome"]]),
             place=where(effect["ground"]),
         )
@@ -161,7 +161,7 @@ def _left_open(advice: Advice, findings: Findings) -> str:
         if effect["rig"] == advice.rig
         and effect["ground"] == ALL_GROUNDS
         and effect["outcome"] in {*findings["season"]["headlines"]} - known
-        and effect["verdict"] == TOO_LITTLE
+        and effect["verdict"] == Verdict.TOO_LITTLE
     ]
     return " " + say("Too little to tell of {outcomes}.", outcomes=listed(untold)) if untold else ""
 
@@ -192,7 +192,7 @@ def _doubt(effect: Row, outcome: Row) -> str:
     """What an effect that does not stand is to be taken for; of counts that tell little, they."""
     if is_clear(effect):
         return ""
-    if effect["verdict_alone"] != TOO_LITTLE:
+    if effect["verdict_alone"] != Verdict.TOO_LITTLE:
         return say(", may be luck")
     return say(LITTLE_COUNTED if outcome["counted"] else LITTLE, **effect)
 
@@ -231,7 +231,7 @@ def _place(effect: Row, findings: Findings) -> str:
 def _sides(advice: Advice, findings: Findings) -> list[str]:
     """What stands further down: that it may be luck, and the hauls it rests on."""
     sides, outcomes = [], outcomes_of(findings)
-    weighed = [effect for effect in advice.effects if effect["verdict_alone"] != TOO_LITTLE]
+    weighed = [effect for effect in advice.effects if effect["verdict_alone"] != Verdict.TOO_LITTLE]
     doubtful = [effect for effect in weighed if not _stands(effect)]
     if doubtful and all(effect["ground"] != ALL_GROUNDS for effect in doubtful):
         sides.append(
@@ -283,13 +283,13 @@ def _paid(advice: Advice, currency: str) -> str:
     if row["net_change"] is None:
         return say("What it pays can't be told: {why}.", why=why_not(row))
     came_out = ahead(row["net_change"], currency)
-    if row["verdict"] == "pays":
+    if row["verdict"] == MoneyVerdict.PAYS:
         return say(
             "An hour, damage paid, was {came_out}; {pays_unless}.",
             came_out=came_out,
             pays_unless=pays_unless_and_was(row),
         )
-    if row["verdict"] == "costs":
+    if row["verdict"] == MoneyVerdict.COSTS:
         return say("An hour, damage paid, was {came_out}.", came_out=came_out)
     if is_thin(row):
         return say("Whether it pays can't be told: too few trips, or tears, of one of the two.")

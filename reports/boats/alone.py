@@ -8,6 +8,7 @@ from reports.boats.sentences import boats_named, why_none, with_a_ratio
 from reports.cells import outcomes_of
 from reports.language import say, say_many
 from reports.sentences import listed, title_of
+from schemas.codes import BoatWithout, Caution
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -16,13 +17,12 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-TOO_FEW_TRIPS = "too few trips to adjust"
 FISHED_APART = {
-    "neither fished",
-    "rig not fished",
-    "reference not fished",
-    "not side by side",
-    "bound up with the conditions",
+    BoatWithout.NEITHER_FISHED,
+    BoatWithout.RIG_NOT_FISHED,
+    BoatWithout.REFERENCE_NOT_FISHED,
+    Caution.NOT_SIDE_BY_SIDE,
+    Caution.NOT_TOLD_APART,
 }
 """What fishing both in turn would mend."""
 
@@ -70,7 +70,7 @@ def _of_none(rows: list[Row], findings: Findings) -> str:
     reasons = {boat["why_none"] for row in rows for boat in row["boats"]}
     if reasons & FISHED_APART:
         said.append(say(IN_TURN))
-    if TOO_FEW_TRIPS in reasons:
+    if Caution.TOO_FEW_TRIPS in reasons:
         said.append(_trips_wanted(findings))
     return " ".join(said)
 

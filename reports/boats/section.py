@@ -15,8 +15,8 @@ from reports.boats.sentences import (
 from reports.cells import outcomes_of, ratio_cell
 from reports.language import number, say
 from reports.parts import Figure, Section, Table
-from reports.sentences import WHOLE_RECORD, is_clear_verdict
-from schemas.words import saying
+from reports.sentences import is_clear_verdict
+from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

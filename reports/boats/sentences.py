@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from reports.cells import p_cell, ratio_cell
 from reports.language import say, say_many
 from reports.ratio_words import amount, span
-from reports.sentences import in_part, is_clear_verdict, listed, said_of
+from reports.sentences import VERDICT_WORDS, in_part, is_clear_verdict, listed, said_of
+from schemas.codes import BoatWithout, Caution
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -26,25 +27,23 @@ MOST_NAMED = 4
 """So many boats are named for one reason; the table names them all."""
 
 WHY_NONE = {
-    "not recorded": saying("nothing recorded"),
-    "neither fished": saying("fished neither"),
-    "rig not fished": saying("did not fish {rig}"),
-    "reference not fished": saying("did not fish {reference}"),
-    "not side by side": saying("the two hardly side by side"),
-    "none with the rig": saying("none at all with {rig}"),
-    "none with the reference": saying("none at all with {reference}"),
-    "none seen": saying("none recorded with one of them, or with both"),
-    "seen with one of them only where both were fished": saying(
-        "none with one of them where the two met"
-    ),
-    "seen in few hauls": saying("fewer than five hauls with any"),
-    "too few trips to adjust": saying("too few trips to compare like for like"),
-    "bound up with the conditions": saying("can't be told from the ground or the time"),
+    BoatWithout.NOT_RECORDED: saying("nothing recorded"),
+    BoatWithout.NEITHER_FISHED: saying("fished neither"),
+    BoatWithout.RIG_NOT_FISHED: saying("did not fish {rig}"),
+    BoatWithout.REFERENCE_NOT_FISHED: saying("did not fish {reference}"),
+    Caution.NOT_SIDE_BY_SIDE: saying("the two hardly side by side"),
+    BoatWithout.NONE_WITH_RIG: saying("none at all with {rig}"),
+    BoatWithout.NONE_WITH_REFERENCE: saying("none at all with {reference}"),
+    Caution.NONE_SEEN: saying("none recorded with one of them, or with both"),
+    Caution.SEPARATED: saying("none with one of them where the two met"),
+    Caution.FEW_WITH_SOME: saying("fewer than five hauls with any"),
+    Caution.TOO_FEW_TRIPS: saying("too few trips to compare like for like"),
+    Caution.NOT_TOLD_APART: saying("can't be told from the ground or the time"),
 }
 
 WITH_THOSE = {
-    "none with the rig": saying("With those that had none, it would be lower."),
-    "none with the reference": saying("With those that had none, it would be higher."),
+    BoatWithout.NONE_WITH_RIG: saying("With those that had none, it would be lower."),
+    BoatWithout.NONE_WITH_REFERENCE: saying("With those that had none, it would be higher."),
 }
 """Which way those draw the mean that can't be in it, as they had none."""
 
@@ -74,7 +73,7 @@ def claim(row: Row, outcome: Row) -> str:
         many=len(with_a_ratio(row)),
         said=said_of({**row, "ratio": mean["ratio"], "high": mean["high"]}, outcome),
         limits=_settles_nothing(mean) if wide else span(mean["low"], mean["high"], outcome),
-        verdict=say(mean["verdict"]),
+        verdict=say(VERDICT_WORDS[mean["verdict"]]),
     )
 
 

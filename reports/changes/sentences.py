@@ -9,6 +9,7 @@ from reports.language import say, say_many
 from reports.ratio_words import TWICE, amount, span
 from reports.ratio_words import times as so_many
 from reports.sentences import listed, title_of, where
+from schemas.codes import CameWith, Caution, ChangeWithout
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -19,13 +20,13 @@ WIDEST_TOLD = 100.0
 """Limits that are so many times apart settle nothing. Own judgement; no source."""
 
 WHY_NONE = {
-    "not both fished there": saying("nothing recorded on one side"),
-    "not side by side": saying("hardly any of it on the same ground"),
-    "too few trips to adjust": saying("too few days"),
-    "bound up with the conditions": saying("can't be told from the ground"),
-    "seen in few hauls": saying("fewer than five hauls with any on one side"),
-    "none seen": saying("none recorded on either side"),
-    "fewer than two days with a ratio": saying("fewer than two of them have a ratio"),
+    Caution.NOT_FISHED_BOTH: saying("nothing recorded on one side"),
+    Caution.NOT_SIDE_BY_SIDE: saying("hardly any of it on the same ground"),
+    Caution.TOO_FEW_TRIPS: saying("too few days"),
+    Caution.NOT_TOLD_APART: saying("can't be told from the ground"),
+    Caution.FEW_WITH_SOME: saying("fewer than five hauls with any on one side"),
+    Caution.NONE_SEEN: saying("none recorded on either side"),
+    ChangeWithout.TOO_FEW_TOLD: saying("fewer than two of them have a ratio"),
 }
 FEW_DAYS = 5
 """Of fewer days without a change the first screen gives no range. Own judgement; no source."""
@@ -33,24 +34,24 @@ FEW_DAYS = 5
 KIND = {True: saying("between trips"), False: saying("during a trip")}
 
 WHAT_CHANGED = {
-    "ground": saying("ground"),
-    "tow length": saying("tow length"),
-    "depth": saying("depth"),
-    "season": saying("time of year"),
+    CameWith.GROUND: saying("ground"),
+    CameWith.TOW_LENGTH: saying("tow length"),
+    CameWith.DEPTH: saying("depth"),
+    CameWith.SEASON: saying("time of year"),
 }
 CHANGE_OF = {
-    "ground": saying("a change of ground"),
-    "tow length": saying("a change of tow length"),
-    "depth": saying("a change of depth"),
-    "season": saying("a change of season"),
+    CameWith.GROUND: saying("a change of ground"),
+    CameWith.TOW_LENGTH: saying("a change of tow length"),
+    CameWith.DEPTH: saying("a change of depth"),
+    CameWith.SEASON: saying("a change of season"),
 }
 ANOTHER_YEAR, YEAR_APART = saying("another year"), 300.0
 """Sides that lie so many days apart are of another year, not time of year. Own judgement."""
 FROM_AND_TO = {
-    "ground": saying("{before:.0f} % of the hours {place} became {after:.0f} %"),
-    "tow length": saying("the usual tow went from {before:.2f} to {after:.2f} h"),
-    "depth": saying("the usual depth went from {before:.0f} to {after:.0f} m"),
-    "season": saying("their middles lie {after:.0f} days apart"),
+    CameWith.GROUND: saying("{before:.0f} % of the hours {place} became {after:.0f} %"),
+    CameWith.TOW_LENGTH: saying("the usual tow went from {before:.2f} to {after:.2f} h"),
+    CameWith.DEPTH: saying("the usual depth went from {before:.0f} to {after:.0f} m"),
+    CameWith.SEASON: saying("their middles lie {after:.0f} days apart"),
 }
 
 
@@ -60,7 +61,7 @@ def what_changed(changed: Row) -> str:
 
 
 def _is_another_year(changed: Row) -> bool:
-    return bool(changed["what"] == "season" and changed["after"] >= YEAR_APART)
+    return bool(changed["what"] == CameWith.SEASON and changed["after"] >= YEAR_APART)
 
 
 NONE_WITH_MORE = saying("None came with a change of ground, tow length, depth or season.")

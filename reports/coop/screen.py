@@ -17,6 +17,7 @@ from reports.language import number, say
 from reports.parts import Card, CardLine, Screen
 from reports.ratio_words import span
 from reports.sentences import (
+    VERDICT_WORDS,
     claim,
     in_brief,
     is_clear,
@@ -31,6 +32,7 @@ from schemas.words import saying
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
+    from schemas.codes import Verdict
 
 
 def coop_screen(findings: Findings) -> Screen:
@@ -139,7 +141,7 @@ def _at_large(effect: Row, row: Row | None, outcome: Row) -> str:
     return say(
         "{difference}, over all hauls; for boats at large it is {verdict}.",
         difference=said,
-        verdict=say(verdict),
+        verdict=say(VERDICT_WORDS[verdict]),
     )
 
 
@@ -193,7 +195,7 @@ def _line_of_a_mean(row: Row, outcome: Row) -> CardLine:
     return CardLine(say(outcome["title"]), mean, _leans(row["mean"]["verdict"], outcome), sides)
 
 
-def _leans(verdict: str, outcome: Row) -> str:
+def _leans(verdict: Verdict, outcome: Row) -> str:
     if not is_clear_verdict(verdict):
         return "open"
     return "better" if verdict == outcome["better"] else "worse"

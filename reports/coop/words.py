@@ -15,13 +15,8 @@ from reports.boats.sentences import (
 from reports.cells import outcomes_of
 from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
-from reports.sentences import (
-    NOT_SIDE_BY_SIDE,
-    is_clear_verdict,
-    is_told,
-    listed,
-    title_of,
-)
+from reports.sentences import VERDICT_WORDS, is_clear_verdict, is_told, listed, title_of
+from schemas.codes import Caution
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
@@ -75,7 +70,7 @@ def mean_words(row: Row, outcome: Row) -> str:
         boats=row["boats_with_a_ratio"],
         amount=amount(mean["ratio"], outcome, mean["high"]),
         span=span(mean["low"], mean["high"], outcome),
-        verdict=say(mean["verdict"]),
+        verdict=say(VERDICT_WORDS[mean["verdict"]]),
     )
 
 
@@ -219,7 +214,7 @@ def _is_headline(effect: Row, headlines: list[str]) -> bool:
 
 
 def _is_apart(effect: Row) -> bool:
-    return NOT_SIDE_BY_SIDE in effect["cautions"]
+    return Caution.NOT_SIDE_BY_SIDE in effect["cautions"]
 
 
 def _is_hidden_total(cell: Row) -> bool:

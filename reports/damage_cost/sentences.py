@@ -26,6 +26,7 @@ from reports.sentences import (
     surety,
     title_of,
 )
+from schemas.codes import CLEAR
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
@@ -193,7 +194,7 @@ def _per_tear(name: str, findings: Findings) -> str:
     outcome, reference = outcomes_of(findings)[name], findings["season"]["reference_rig"]
     ratios = [row for row in findings["costs"]["ratios"] if row["amount"] == name]
     told = sorted((r for r in ratios if r["low"] is not None), key=lambda r: r["high"] / r["low"])
-    clear = [row for row in told if row["verdict"] in {"lower", "higher"}]
+    clear = [row for row in told if row["verdict"] in CLEAR]
     if not told:
         return say("How much a tear took can't be told from rig to rig: there are too few tears.")
     if not clear:

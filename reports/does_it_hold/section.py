@@ -12,7 +12,6 @@ from reports.cells import (
     short_ground,
 )
 from reports.does_it_hold.sentences import (
-    CLEAR,
     WAY_WORDS,
     hours_words,
     influence_words,
@@ -27,6 +26,7 @@ from reports.does_it_hold.sentences import (
 from reports.language import number, say
 from reports.parts import Figure, Section, Table, Trial
 from reports.sentences import verdict_among_all
+from schemas.codes import CLEAR
 from schemas.words import saying
 
 if TYPE_CHECKING:

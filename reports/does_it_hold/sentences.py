@@ -7,57 +7,71 @@ from typing import TYPE_CHECKING
 from reports.cells import ratio_cell
 from reports.language import say, say_many
 from reports.sentences import (
-    WHOLE_RECORD,
+    VERDICT_WORDS,
     WHY_UNTOLD,
     in_part,
     listed,
     title_of,
     verdict_among_all,
 )
-from schemas.words import saying
+from schemas.codes import (
+    CLEAR,
+    CONTRARY,
+    Caution,
+    HoursClaim,
+    NoModel,
+    NoSlope,
+    OtherWay,
+    Stands,
+    WayNote,
+)
+from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from reports.parts import Row
 
 WAY_WORDS = {
-    "more scatter than chance": saying("with hauls that may scatter more than chance"),
-    "trip as random effect": saying("with trips that may differ among themselves"),
-    "without the longest and heaviest hauls": saying("without the longest and heaviest hauls"),
-    "side by side only": saying("only where both were fished side by side"),
-    "within trips that fished both": saying("within the trips that fished both"),
-    "each haul as damaged or not": saying("with each haul as damaged or not"),
-    "unknown hauls as sound": saying("with the unknown hauls counted as sound"),
-    "how often and how much apart": saying("with how often and how much taken apart"),
+    OtherWay.SCATTER: saying("with hauls that may scatter more than chance"),
+    OtherWay.RANDOM_TRIPS: saying("with trips that may differ among themselves"),
+    OtherWay.TRIMMED: saying("without the longest and heaviest hauls"),
+    OtherWay.SIDE_BY_SIDE: saying("only where both were fished side by side"),
+    OtherWay.WITHIN_TRIPS: saying("within the trips that fished both"),
+    OtherWay.YES_OR_NO: saying("with each haul as damaged or not"),
+    OtherWay.UNKNOWN_SOUND: saying("with the unknown hauls counted as sound"),
+    OtherWay.TWO_PARTS: saying("with how often and how much taken apart"),
 }
 
 NOTE_WORDS = {
-    "no more scatter than chance": saying("no more scatter than the Poisson law has"),
-    "no finite fit": saying("it has no finite answer on this record"),
-    "can't be told": saying("the record can't tell it so"),
-    "one of them had none": saying("one of the two had none"),
-    "no trip fished both": saying("no trip fished both"),
-    "too few trips fished both for limits": saying("too few trips fished both for limits"),
-    "points the same way, with too few such trips to tell by themselves": saying(
+    WayNote.NO_SCATTER: saying("no more scatter than the Poisson law has"),
+    WayNote.NO_FIT: saying("it has no finite answer on this record"),
+    WayNote.NOT_TOLD: saying("the record can't tell it so"),
+    WayNote.ONE_HAD_NONE: saying("one of the two had none"),
+    WayNote.ONCE_AT_MOST: saying("a haul has it once or not at all, which can't show such scatter"),
+    WayNote.NO_LOTS: saying("too few hauls in a trip to tell how they scatter"),
+    WayNote.FEW_WITHOUT: saying("hardly a haul had none"),
+    WayNote.NO_UNKNOWN: saying("no haul is unknown"),
+    WayNote.NONE_LEFT_OUT: saying("no haul is longer or heavier than the rest"),
+    WayNote.NO_LIMITS: saying("too few trips for limits"),
+    WayNote.NO_TRIP_FISHED_BOTH: saying("no trip fished both"),
+    WayNote.FEW_FISHED_BOTH: saying("too few trips fished both for limits"),
+    WayNote.POINTS_ALIKE: saying(
         "points the same way, with too few such trips to tell by themselves"
     ),
-    "a haul has it once or not at all, which can't show such scatter": saying(
-        "a haul has it once or not at all, which can't show such scatter"
-    ),
 }
-
-CLEAR = ("lower", "higher")
 
 MARKED = 1.25
 """Scatter that is so many times what chance makes is worth a word. Own judgement; no source."""
 
 STANDS = {
-    "fades": saying("The verdict is {verdict}, but not clear {unclear}: take it with care."),
-    "turns": saying("The verdict is {verdict}, but the contrary {contrary}: it does not stand."),
-    "appears": saying(
+    Stands.FADES: saying("The verdict is {verdict}, but not clear {unclear}: take it with care."),
+    Stands.TURNS: saying(
+        "The verdict is {verdict}, but the contrary {contrary}: it does not stand."
+    ),
+    Stands.APPEARS: saying(
         "The verdict is {verdict}; a difference comes out only {clear}, which is not enough to go "
         "by."
     ),
-    "not tried": saying("It could not be reckoned in any other way."),
+    Stands.NOT_TRIED: saying("It could not be reckoned in any other way."),
 }
 NO_WAY_FINDS_ONE = saying("The verdict is {verdict}; no other way finds a clear difference either.")
 
@@ -79,14 +93,14 @@ def stands_words(row: Row) -> str:
     named = _named_verdict(row)
     tried = [way for way in row["ways"] if way["verdict"] is not None]
     others = {way["way"]: way["verdict"] for way in tried}
-    if row["stands"] == "holds":
+    if row["stands"] == Stands.HOLDS:
         as_clear = sum(way["verdict_alone"] == row["verdict_alone"] for way in tried)
         if told in CLEAR or row["verdict_alone"] not in CLEAR or as_clear == len(tried):
             return _holds(named, len(tried), unless_clear=row["changed_by"])
-        held = _holds(say(told), len(tried), unless_clear=row["changed_by"])
+        held = _holds(say(VERDICT_WORDS[told]), len(tried), unless_clear=row["changed_by"])
         by_itself = say(AS_CLEAR if as_clear else NEVER_AS_CLEAR, ways=as_clear)
         return f"{held} {by_itself}"
-    opposite = {"lower": "higher", "higher": "lower"}.get(told)
+    opposite = CONTRARY.get(told)
     clear = [name for name, verdict in others.items() if verdict in CLEAR]
     return say(
         STANDS[row["stands"]],
@@ -104,7 +118,7 @@ NEVER_AS_CLEAR = saying("Judged by itself it is clear, in none of them.")
 def _named_verdict(row: Row) -> str:
     """The verdict; of one that is clear by itself only, that it is so as well."""
     among_all = verdict_among_all(row["verdict"], row["verdict_alone"])
-    verdict = say(row["verdict"])
+    verdict = say(VERDICT_WORDS[row["verdict"]])
     return verdict if among_all == verdict else f"{verdict} ({among_all})"
 
 
@@ -122,7 +136,7 @@ def _holds(verdict: str, others: int, *, unless_clear: object) -> str:
     )
 
 
-def _ways(names: list[str]) -> str:
+def _ways(names: list[OtherWay]) -> str:
     return listed([say(WAY_WORDS[name]) for name in names])
 
 
@@ -131,9 +145,9 @@ def note_words(note: str | None) -> str:
     if note is None:
         return ""
     if note in NOTE_WORDS:
-        return say(NOTE_WORDS[note])
-    names = note.split(", ")
-    return say(next((WHY_UNTOLD[name] for name in names if name in WHY_UNTOLD), note))
+        return say(NOTE_WORDS[WayNote(note)])
+    told = (WHY_UNTOLD[Caution(name)] for name in note.split(", ") if name in WHY_UNTOLD)
+    return say(next(told, NOTE_WORDS[WayNote.NOT_TOLD]))
 
 
 def summed_up(rows: list[Row]) -> list[str]:
@@ -141,7 +155,7 @@ def summed_up(rows: list[Row]) -> list[str]:
     clear = [row for row in rows if row["verdict"] in CLEAR]
     if not clear:
         return [say("None of the headlines is clear, so there is none that could fall.")]
-    others = [row for row in clear if row["stands"] != "holds"]
+    others = [row for row in clear if row["stands"] != Stands.HOLDS]
     if not others and len(clear) == 2:
         return [say("The two clear headlines are said again in every other way listed here.")]
     if not others:
@@ -185,18 +199,18 @@ NOTHING_WITHOUT = saying("trip {trip} of {boat} (without it there is no figure)"
 
 
 HOURS_WORDS = {
-    "per hour": saying(
+    HoursClaim.PER_HOUR: saying(
         "So damage goes with the hours towed, and a rate per hour is the right one to compare."
     ),
-    "per haul": saying(
+    HoursClaim.PER_HAUL: saying(
         "So damage goes with the haul and not with its length: read the rates per hour with care, "
         "for a rig that made longer tows looks the better for it."
     ),
-    "neither": saying(
+    HoursClaim.NEITHER: saying(
         "So damage goes neither with the hour nor with the haul alone: a rig that made longer tows "
         "than another is not quite fairly told by a rate per hour."
     ),
-    "can't tell": saying(
+    HoursClaim.NOT_TOLD: saying(
         "The record can't tell whether damage goes with the hour or with the haul."
     ),
 }
@@ -214,11 +228,11 @@ TWICE_AS_LONG = saying(
     "{high:.1f}); twice as often would be damage by the hour, as often damage by the haul."
 )
 WHY_NO_SLOPE = {
-    "all hauls were about as long": saying(
+    NoSlope.ALL_AS_LONG: saying(
         "Whether damage goes with the hour or with the haul can't be told: all hauls were about as "
         "long."
     ),
-    "too little damage or too few trips": saying(
+    NoSlope.TOO_LITTLE: saying(
         "Whether damage goes with the hour or with the haul can't be told: too little damage or "
         "too few trips."
     ),
@@ -237,7 +251,7 @@ def hours_words(hours: Row | None, parts: set[str]) -> list[str]:
     if hours["slope"] is None:
         return [say(WHY_NO_SLOPE[hours["why"]])]
     means = HOURS_WORDS[hours["claim"]]
-    if hours["claim"] == "can't tell":
+    if hours["claim"] == HoursClaim.NOT_TOLD:
         return [f"{say(means)} {say(CUT_SHORT)}"]
     times, low, high = (2 ** hours[name] for name in ("slope", "low", "high"))
     longer = say(TWICE_AS_LONG, times=times, low=low, high=high)
@@ -253,7 +267,7 @@ OF_A_GROUP = {
     "boat": saying("boat {group}"),
     "time": saying("time {group}"),
 }
-NO_MODEL = {"no rate model could be fitted": saying("Of {outcome} no rate model could be fitted.")}
+NO_MODEL = {NoModel.NO_FIT: saying("Of {outcome} no rate model could be fitted.")}
 TRIPS_ALIKE = saying(
     "trips as a whole vary {times:.2f} times as much as their hauls account for, so hauls of one "
     "trip are alike"

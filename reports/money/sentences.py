@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
-from reports.sentences import WHOLE_RECORD, WHY_UNTOLD, capital, listed, where
-from schemas.words import saying
+from reports.sentences import WHY_UNTOLD, capital, listed, where
+from schemas.codes import Caution, MoneyVerdict
+from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -86,7 +87,7 @@ def is_told(row: Row) -> bool:
 
 def is_clear(row: Row) -> bool:
     """Whether the rig pays or costs, past doubt."""
-    return row["verdict"] in {"pays", "costs"}
+    return row["verdict"] in {MoneyVerdict.PAYS, MoneyVerdict.COSTS}
 
 
 def may_lose(row: Row) -> str:
@@ -139,25 +140,29 @@ def pays_unless_and_was(row: Row) -> str:
     side = (change["estimate"] > 0) - (change["estimate"] < 0) if percent else 0
     words = UNLESS_LESS if share["estimate"] > 0 else ONLY_IF_MORE
     return say(
-        words.get(row["verdict"], words["can't be told"]),
+        words[row["verdict"]],
         percent=_closely(share["estimate"]),
         was=say(WAS_WORTH[side], percent=_closely(change["estimate"])),
     )
 
 
 UNLESS_LESS = {
-    "pays": saying("it pays unless its catch is worth {percent:,} % less; it was {was}"),
-    "costs": saying("it pays unless its catch is worth {percent:,} % less; it was {was}"),
-    "can't be told": saying(
+    MoneyVerdict.PAYS: saying("it pays unless its catch is worth {percent:,} % less; it was {was}"),
+    MoneyVerdict.COSTS: saying(
+        "it pays unless its catch is worth {percent:,} % less; it was {was}"
+    ),
+    MoneyVerdict.NOT_TOLD: saying(
         "it would break even with a catch worth {percent:,} % less; it was {was}"
     ),
 }
 ONLY_IF_MORE = {
-    "pays": saying(
+    MoneyVerdict.PAYS: saying(
         "it pays as long as its catch is worth at least {percent:,} % more; it was {was}"
     ),
-    "costs": saying("it pays only if its catch is worth {percent:,} % more; it was {was}"),
-    "can't be told": saying(
+    MoneyVerdict.COSTS: saying(
+        "it pays only if its catch is worth {percent:,} % more; it was {was}"
+    ),
+    MoneyVerdict.NOT_TOLD: saying(
         "it would break even with a catch worth {percent:,} % more; it was {was}"
     ),
 }
@@ -244,7 +249,7 @@ def of_rig(row: Row, currency: str) -> str:
     The row has a net change.
     """
     told = [what_it_did(row, currency), verdict_words(row), may_lose(row)]
-    if row["verdict"] == "pays":
+    if row["verdict"] == MoneyVerdict.PAYS:
         told.append(earned_back(row, currency))
     return " ".join([*told, *(say(DOUBTS[name]) for name in row["cautions"] if name in DOUBTS)])
 
@@ -253,7 +258,7 @@ def verdict_words(row: Row) -> str:
     """What the interval of the net change says."""
     if not is_clear(row):
         return say("Whether it pays can't be told.")
-    if row["verdict"] == "pays":
+    if row["verdict"] == MoneyVerdict.PAYS:
         return say("It came out ahead of {reference}.", reference=row["reference"])
     return say("It came out behind {reference}.", reference=row["reference"])
 
@@ -324,12 +329,12 @@ def too_few_on_grounds(rows: list[Row]) -> str:
 
 
 DOUBTS = {
-    "few trips": saying("Fewer than ten trips of one of them: take it with care."),
-    "few hauls": saying("Fewer than ten hauls of one of them were side by side."),
-    "seen in few hauls": saying(
+    Caution.FEW_TRIPS: saying("Fewer than ten trips of one of them: take it with care."),
+    Caution.FEW_HAULS: saying("Fewer than ten hauls of one of them were side by side."),
+    Caution.FEW_WITH_SOME: saying(
         "Fewer than five hauls of one of them had damage, which settles nothing."
     ),
-    "none seen": saying(
+    Caution.NONE_SEEN: saying(
         "One of them had no damage at all: its cost is put at nought, and may be more."
     ),
 }
@@ -369,7 +374,7 @@ def without_a_figure(rows: list[Row]) -> list[str]:
 
 def claim(row: Row, currency: str) -> str:
     """The finding of one rig, as the title of a chart or a line of the first screen."""
-    pays = row["verdict"] == "pays"
+    pays = row["verdict"] == MoneyVerdict.PAYS
     return say(
         CAME_OUT_AHEAD if pays else FELL_BEHIND,
         rig=row["rig"],
@@ -383,9 +388,9 @@ CAME_OUT_AHEAD = saying("{rig} came out ahead of {reference}{place} by {money} a
 FELL_BEHIND = saying("{rig} fell behind {reference}{place} by {money} an hour")
 
 VERDICTS = {
-    "pays": saying("pays"),
-    "costs": saying("costs"),
-    "can't be told": saying("can't be told"),
+    MoneyVerdict.PAYS: saying("pays"),
+    MoneyVerdict.COSTS: saying("costs"),
+    MoneyVerdict.NOT_TOLD: saying("can't be told"),
 }
 
 

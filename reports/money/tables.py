@@ -8,7 +8,8 @@ from reports.cells import from_to
 from reports.language import number, say
 from reports.money.sentences import SAID_IN_FULL, verdict_word
 from reports.parts import Row, Table
-from reports.sentences import WHOLE_RECORD, where
+from reports.sentences import where
+from schemas.words import WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -11,7 +11,8 @@ from reports.language import number, say, say_many
 from reports.parts import Figure, Row, Section, Table
 from reports.plain_words import ADVICE_CAUTION
 from reports.ratio_words import amount, span
-from reports.sentences import CLEAR, NO_DIFFERENCE, TOO_LITTLE, factor_words, listed
+from reports.sentences import TOO_LITTLE, VERDICT_WORDS, factor_words, listed
+from schemas.codes import CLEAR, MeasureWithout, OffTheLine, Verdict
 from schemas.measures import Measure, measure
 from schemas.words import ALL_GROUNDS, saying
 
@@ -41,10 +42,10 @@ LEAST_SHOWN, MOST_SHOWN = 0.05, 20.0
 RUNS_OFF = saying("A bar that runs off the edge is wider than shown.")
 
 WHY_UNTOLD = {
-    "not measured": saying("not given: not recorded"),
-    "too few rigs": saying("not given: recorded of too few rigs"),
-    "rigs too alike in it": saying("not given: too little difference to tell by"),
-    "too few trips": saying("not given: too few trips"),
+    MeasureWithout.NOT_MEASURED: saying("not given: not recorded"),
+    MeasureWithout.TOO_FEW_RIGS: saying("not given: recorded of too few rigs"),
+    MeasureWithout.TOO_ALIKE: saying("not given: too little difference to tell by"),
+    MeasureWithout.TOO_FEW_TRIPS: saying("not given: too few trips"),
 }
 
 
@@ -52,7 +53,7 @@ def measures(findings: Findings) -> Section | None:
     """What can be told of the rigs' measures, outcome by outcome; None where nothing is known."""
     outcomes = outcomes_of(findings)
     effects = [effect for effect in findings["measures"] if effect["outcome"] in outcomes]
-    if all(effect["cautions"] == ["not measured"] for effect in effects):
+    if all(effect["cautions"] == [MeasureWithout.NOT_MEASURED] for effect in effects):
         return None
     clear = [effect for effect in effects if effect["verdict"] in CLEAR]
     return Section(
@@ -206,9 +207,9 @@ def _doubt(effect: Row) -> str:
     """What is said before a figure that does not stand as a difference."""
     if effect["verdict"] in CLEAR:
         return ""
-    if effect["verdict"] == NO_DIFFERENCE:
+    if effect["verdict"] == Verdict.NO_DIFFERENCE:
         return say("no clear difference over that whole range") + ": "
-    return f"{say(effect['verdict'])}: "
+    return f"{say(VERDICT_WORDS[effect['verdict']])}: "
 
 
 def _titles(names: list[str]) -> str:
@@ -238,12 +239,21 @@ RESTS_ALIKE = saying(
 )
 
 
-def _left_out(why: dict[str, str]) -> list[str]:
+OFF_THE_LINE = {
+    OffTheLine.NOT_MEASURED: saying("not measured"),
+    OffTheLine.NOT_SIDE_BY_SIDE: saying("not side by side with the reference"),
+    OffTheLine.NO_RATIO: saying(
+        "no ratio of its own, as it had none or cannot be told from the rest"
+    ),
+}
+
+
+def _left_out(why: dict[str, OffTheLine]) -> list[str]:
     """The rigs that were left out, by the reason for it."""
-    by_reason: dict[str, list[str]] = {}
+    by_reason: dict[OffTheLine, list[str]] = {}
     for rig, reason in why.items():
         by_reason.setdefault(reason, []).append(rig)
     return [
-        say("Without {rigs}: {reason}.", rigs=listed(rigs), reason=say(reason))
+        say("Without {rigs}: {reason}.", rigs=listed(rigs), reason=say(OFF_THE_LINE[reason]))
         for reason, rigs in by_reason.items()
     ]

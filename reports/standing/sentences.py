@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from reports.cells import ratio_cell
 from reports.language import number, say
 from reports.ratio_words import amount
-from reports.sentences import TOO_LITTLE, is_told, title_of
+from reports.sentences import is_told, title_of
+from schemas.codes import Verdict
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -71,7 +72,7 @@ def planned(findings: Findings) -> dict[Key, Row]:
 
 def plan_of(effect: Row, plans: dict[Key, Row]) -> Row | None:
     """What could have been shown, where there is too little to tell; else None."""
-    if not is_told(effect) or effect["verdict"] != TOO_LITTLE:
+    if not is_told(effect) or effect["verdict"] != Verdict.TOO_LITTLE:
         return None
     return plans.get((effect["outcome"], effect["rig"], effect["part"]))
 

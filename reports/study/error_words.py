@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.rates.separated import ONCE_A_TRIP
 from reports.language import say, say_many
 from reports.sentences import is_told
+from schemas.codes import ErrorsBy
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -14,28 +15,30 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 ERROR_WORDS = {
-    "one trip left out at a time": saying(
+    ErrorsBy.TRIP: saying(
         "errors by leaving out each trip in turn (two Newton steps each, the squared changes made "
         "to be the model's in the mean were each row's variance its mean), with t on the degrees "
         "of freedom that the trips have for that ratio"
     ),
-    "clustered by trip": saying(
+    ErrorsBy.SANDWICH: saying(
         "errors clustered by trip (HC1: times G/(G − 1) and (n − 1)/(n − k) for G trips, n hauls "
         "and k terms), with t on the fewer trips of the two rigs less one"
     ),
-    "model": saying(
+    ErrorsBy.MODEL: saying(
         "the model's own errors (of hauls that had one or none, with p(1 − p) as the variance of "
         "each) and the normal"
     ),
-    "exact limits": saying(
+    ErrorsBy.EXACT_LIMITS: saying(
         "exact limits given the events under each set of conditions that both met"
     ),
-    "exact limits, once a trip": saying(
-        "exact limits given the events under each set of conditions that both met (those of a trip "
-        "that fished only one of the two count once)"
-    ),
-    "penalised likelihood": saying("Firth's penalised likelihood, as the plain one has no end"),
+    ErrorsBy.PENALTY: saying("Firth's penalised likelihood, as the plain one has no end"),
 }
+
+
+EXACT_ONCE_A_TRIP = saying(
+    "exact limits given the events under each set of conditions that both met (those of a trip "
+    "that fished only one of the two count once)"
+)
 
 
 def error_sentences(findings: Findings) -> list[str]:
@@ -56,12 +59,12 @@ def error_sentences(findings: Findings) -> list[str]:
 def _way(effect: Row) -> str:
     """How the limits were come by; exact ones in which a trip may count once are a way apart."""
     once = ONCE_A_TRIP in effect["method"]
-    return f"{effect['errors']}, once a trip" if once else str(effect["errors"])
+    return EXACT_ONCE_A_TRIP if once else ERROR_WORDS[effect["errors"]]
 
 
 def _of_so_many(own: int, every: int, errors: str, reason: str) -> str:
     """By what errors so many of the headline ratios were judged, and why."""
-    told = {"errors": say(ERROR_WORDS[errors]), "reason": say(reason)}
+    told = {"errors": say(errors), "reason": say(reason)}
     if own == every == 2:
         return say("Both headline ratios have {errors}, because {reason}.", **told)
     if own == every:

@@ -10,8 +10,8 @@ from reports.counts import haul_count, trip_count
 from reports.language import number, say
 from reports.parts import Row, Table
 from reports.reason_words import reason_said, without_its_cell
-from reports.sentences import WHOLE_RECORD, is_told, why_untold
-from schemas.words import ALL_GROUNDS, saying
+from reports.sentences import is_told, why_untold
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

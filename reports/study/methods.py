@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.rates.effects import TOO_FEW_TRIPS
 from reports.language import number, say
-from reports.sentences import WHOLE_RECORD, factor_words, is_told, listed, title_of
+from reports.sentences import factor_words, is_told, listed, title_of
 from reports.study.error_words import error_sentences
 from reports.study.further_methods import further_sentences
 from reports.study.record_methods import outcome_sentences, record_sentences
+from schemas.codes import Caution, OtherWay
 from schemas.outcomes import outcome
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -150,7 +150,7 @@ def headline_models(findings: Findings) -> list[Row]:
 def _no_model(findings: Findings) -> list[str]:
     """That nothing was fitted, and what would let it, where trips were too few."""
     too_few = any(
-        TOO_FEW_TRIPS in effect["cautions"]
+        Caution.TOO_FEW_TRIPS in effect["cautions"]
         for effect in findings["effects"]
         if effect["ground"] == ALL_GROUNDS and effect["outcome"] in findings["season"]["headlines"]
     )
@@ -220,6 +220,18 @@ def _looks(looks: Row) -> str:
     )
 
 
+WAY_NAMES = {
+    OtherWay.SCATTER: saying("more scatter than chance"),
+    OtherWay.RANDOM_TRIPS: saying("trip as random effect"),
+    OtherWay.TRIMMED: saying("without the longest and heaviest hauls"),
+    OtherWay.SIDE_BY_SIDE: saying("side by side only"),
+    OtherWay.WITHIN_TRIPS: saying("within trips that fished both"),
+    OtherWay.YES_OR_NO: saying("each haul as damaged or not"),
+    OtherWay.UNKNOWN_SOUND: saying("unknown hauls as sound"),
+    OtherWay.TWO_PARTS: saying("how often and how much apart"),
+}
+
+
 def _tried(findings: Findings) -> list[str]:
     """In which other ways the headlines were looked at, as far as they were."""
     said = []
@@ -227,7 +239,10 @@ def _tried(findings: Findings) -> list[str]:
     ways = dict.fromkeys(way["way"] for way in tried if way["ratio"] is not None)
     if ways:
         said.append(
-            say("Each headline was tried in other ways: {ways}.", ways=listed(list(map(say, ways))))
+            say(
+                "Each headline was tried in other ways: {ways}.",
+                ways=listed([say(WAY_NAMES[way]) for way in ways]),
+            )
         )
     if findings["notes"]["supposed"]:
         said.append(say(UNKNOWN_HAULS))

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 import polars as pl
 
-from pipeline.rates.chosen_errors import BY_EXACT_LIMITS, BY_TRIP, FROM_MODEL
 from pipeline.rates.effects import find_effects
 from pipeline.rates.over_boats import find_over_boats
 from pipeline.rates.rate_table import rate_table
+from schemas.codes import ErrorsBy
 from schemas.words import ALL_GROUNDS
 from tests.calibration.seasons import FACTORS, OUTCOMES, REFERENCE, Setting, invented_seasons
 
@@ -24,7 +24,7 @@ NO_EFFECT, HALVING = 1.0, 0.5
 
 NOT_TOLD = "no ratio"
 OF_ONE_RIG, OVER_BOATS = "rate of one rig", "mean over boats"
-RATIOS = (BY_TRIP, FROM_MODEL, BY_EXACT_LIMITS)
+RATIOS = tuple(by.value for by in (ErrorsBy.TRIP, ErrorsBy.MODEL, ErrorsBy.EXACT_LIMITS))
 KINDS = (*RATIOS, OF_ONE_RIG, OVER_BOATS)
 """The kinds of intervals: of a ratio by what its error comes from, of rates, of the boats' mean."""
 
@@ -78,7 +78,7 @@ def _ratios(season: Season, effect: float) -> Iterator[Told]:
     fished = season.sums.select("rig_version", "ground").unique()
     effects = find_effects(season.sums, fished, REFERENCE, FACTORS, "trip", [ALL_GROUNDS])
     for each in effects:
-        kind = each.errors or NOT_TOLD
+        kind = each.errors.value if each.errors else NOT_TOLD
         limits = (each.ratio, each.low, each.high)
         true = season.ratios[each.outcome]
         yield _told(each.outcome, kind, effect, true, limits, each.verdict)

@@ -12,6 +12,11 @@ from sqlglot import exp
 
 import pipeline.joining
 from pipeline.joining.database import Database, sql_of
+from pipeline.joining.join_season import (
+    FROM_THE_DAMAGE_ON,
+    UP_TO_THE_DAMAGE,
+    UP_TO_THE_FACTORS,
+)
 from tests.contracts.contract_files import HERE, Case, all_cases
 from tests.spec.text_tables import table_from
 
@@ -41,6 +46,31 @@ def test_every_sql_file_has_a_contract(name: str) -> None:
 
 def test_every_contract_is_of_a_sql_file() -> None:
     assert sorted(path.stem for path in HERE.glob("*.md")) == SQL_FILES
+
+
+BY_THE_RIGS = {"checked_lengths", "fishing_hours", "haul_length_differences", "rig_in_force"}
+IN_ORDER = (
+    *UP_TO_THE_FACTORS,
+    *("patterns", "haul_patterns"),
+    *UP_TO_THE_DAMAGE,
+    "list_places",
+    *FROM_THE_DAMAGE_ON,
+)
+"""How a season is joined, with the tables that are put in between."""
+
+
+def test_every_sql_file_is_made_once() -> None:
+    made = [name for name in IN_ORDER if name in SQL_FILES]
+    assert sorted([*made, *BY_THE_RIGS]) == SQL_FILES
+
+
+@pytest.mark.parametrize("name", [name for name in IN_ORDER if name in SQL_FILES])
+def test_no_table_is_made_before_those_that_it_is_made_of(name: str) -> None:
+    statement = sqlglot.parse_one(sql_of(name), dialect="duckdb")
+    within = {each.alias for each in statement.find_all(exp.CTE)}
+    read = {table.name for table in statement.find_all(exp.Table)} - within
+    assert read
+    assert read.isdisjoint(IN_ORDER[IN_ORDER.index(name) :])
 
 
 @pytest.mark.parametrize("dialect", ["duckdb", "spark"])

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.habits.dead_code import unread
+
 ROOT = Path(__file__).parent.parent.parent
 TOOLS = Path(sysconfig.get_path("scripts"))
 
@@ -16,7 +18,6 @@ HABITS = {
     "format": ["ruff", "format", "--check", "--quiet", "."],
     "types": ["mypy"],
     "rooms": ["lint-imports"],
-    "dead code": ["vulture"],
     "unused dependencies": ["deptry", "."],
 }
 
@@ -31,6 +32,12 @@ def test_habit(command: list[str]) -> None:
         check=False,
     )
     assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_no_code_is_dead_and_no_name_passed_by_in_vain() -> None:
+    dead, needless = unread()
+    assert dead == []
+    assert needless == set()
 
 
 def test_no_file_grows_so_long_that_a_reader_gets_lost() -> None:

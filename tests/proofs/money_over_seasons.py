@@ -28,7 +28,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.damage.money import MoneyRecord, find_money
-from pipeline.rates.effects import FEW_WITH_SOME
+from schemas.codes import Caution
 
 if TYPE_CHECKING:
     from pipeline.damage.money_figures import Interval, Money
@@ -125,7 +125,7 @@ def told_of(hauls: pl.DataFrame, trips: int) -> Money | None:
     # Six trips bear no adjusting; the grounds come alike with either rig.
     adjust = ["ground", "vessel"] if trips > SIZES[0] else []
     (money,) = find_money(record_of(hauls), fished, "old", adjust)
-    if money.net_change is None or FEW_WITH_SOME in money.cautions:
+    if money.net_change is None or Caution.FEW_WITH_SOME in money.cautions:
         return None
     return money
 

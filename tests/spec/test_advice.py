@@ -9,10 +9,9 @@ import pytest
 
 from pipeline.checking.remarks import ON_LAND, SWAPPED
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
-from pipeline.rates.side_by_side import SIDE_BY_SIDE
-from pipeline.rates.within_trips import WITHIN_TRIPS
 from reports.advice.opening import behind_the_advice, opening
 from reports.advice.to_do import to_look_over, to_write_down
+from schemas.codes import OtherWay
 from schemas.outcomes import HEADLINES, fixed_outcome
 from tests.spec.text_tables import rows_of
 
@@ -292,7 +291,7 @@ def test_what_was_compared_in_a_part_of_the_record_is_said_to_be_of_it(
     for each, part in zip(findings["effects"], parts, strict=True):
         each["part"] = part
     (caught,) = (e for e in findings["effects"] if e["outcome"] == "bottom_living_kg")
-    ways = [{"way": SIDE_BY_SIDE, "ratio": side_by_side}] if side_by_side else []
+    ways = [{"way": OtherWay.SIDE_BY_SIDE, "ratio": side_by_side}] if side_by_side else []
     findings["sensitivity"] = [
         {**{name: caught[name] for name in ("outcome", "rig", "part")}, "ways": ways}
     ]
@@ -365,7 +364,7 @@ def test_a_difference_that_the_trips_of_both_rigs_gainsay_is_nothing_to_change_f
     findings = season({"net damage": f"1.60 1.10 2.30 {how}", "fish": "1.00 0.90 1.10"}, "all")
     torn = next(e for e in findings["effects"] if e["outcome"] == "damage_events")
     of_torn = {name: torn[name] for name in ("outcome", "rig", "part")}
-    way = {"way": WITHIN_TRIPS, "ratio": 1.01, "low": 0.7, "high": 1.5}
+    way = {"way": OtherWay.WITHIN_TRIPS, "ratio": 1.01, "low": 0.7, "high": 1.5}
     assert not any(line.label == "Open" for line in opening(findings))
     findings["sensitivity"] = [{**of_torn, "ways": [way]}]
     said = {line.label: line.says for line in opening(findings)}

@@ -10,12 +10,13 @@ import pytest
 
 from pipeline import run_season
 from pipeline.rates.hours_slope import claim
-from pipeline.rates.sensitivity import RANDOM_TRIPS, SCATTER, TRIMMED, TWO_PARTS, stand
+from pipeline.rates.sensitivity import stand
 from reports.does_it_hold.section import does_it_hold, residual_figure
 from reports.does_it_hold.sentences import hours_words, scatter_words, stands_words, summed_up
 from reports.editions import EDITIONS
 from reports.folder import as_json
 from reports.page import season_page
+from schemas.codes import OtherWay
 from tests.spec.text_tables import rows_of
 
 SPEC = (Path(__file__).parent / "standing.md").read_text(encoding="utf-8")
@@ -35,14 +36,14 @@ def test_what_is_said_follows_from_the_verdicts_alone(case: dict[str, str]) -> N
     ways = [
         {"way": way, "verdict": verdict, "verdict_alone": by_itself if at < as_clear else verdict}
         for at, (way, verdict) in enumerate(
-            zip((SCATTER, RANDOM_TRIPS, TRIMMED), others, strict=False)
+            zip((OtherWay.SCATTER, OtherWay.RANDOM_TRIPS, OtherWay.TRIMMED), others, strict=False)
         )
     ]
     row = {
         "verdict": told,
         "verdict_alone": by_itself,
         "stands": stand(told, others),
-        "ways": [*ways, {"way": TWO_PARTS, "verdict": None}],
+        "ways": [*ways, {"way": OtherWay.TWO_PARTS, "verdict": None}],
         "changed_by": [way["way"] for way in ways if way["verdict"] != told],
     }
     assert row["stands"] == case["stands"]

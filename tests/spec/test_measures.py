@@ -10,14 +10,10 @@ import pytest
 
 from pipeline.rates.measures import (
     LEAST_RIGS,
-    MOVES_WITH,
-    NO_FIT,
-    NOT_MEASURED,
-    TOO_ALIKE,
-    TOO_FEW_RIGS,
     MeasureEffect,
     find_measure_effects,
 )
+from schemas.codes import MeasureWithout, OffTheLine
 from schemas.measures import MEASURES
 
 DIAMETERS = [100.0, 250.0, 300.0, 450.0, 500.0, 600.0]
@@ -134,22 +130,22 @@ def test_the_order_of_the_rows_does_not_matter() -> None:
 
 def test_nothing_is_told_of_what_nobody_measured() -> None:
     effects = told(sums([-1.0] * 6), rigs())
-    assert all(effect.cautions == [NOT_MEASURED] for effect in effects.values())
+    assert all(effect.cautions == [MeasureWithout.NOT_MEASURED] for effect in effects.values())
     assert all(effect.ratio is None for effect in effects.values())
-    assert all(effect.verdict == NOT_MEASURED for effect in effects.values())
+    assert all(effect.verdict == MeasureWithout.NOT_MEASURED for effect in effects.values())
 
 
 def test_a_line_needs_enough_rigs() -> None:
     few: list[float | None] = [*DIAMETERS[: LEAST_RIGS - 1], None, None, None]
     effect = told(sums([-1.0] * 6), rigs(largest_diameter_mm=few))["largest_diameter_mm"]
-    assert (effect.ratio, effect.cautions) == (None, [TOO_FEW_RIGS])
-    assert effect.left_out == dict.fromkeys(("rig 3", "rig 4", "rig 5"), NOT_MEASURED)
+    assert (effect.ratio, effect.cautions) == (None, [MeasureWithout.TOO_FEW_RIGS])
+    assert effect.left_out == dict.fromkeys(("rig 3", "rig 4", "rig 5"), OffTheLine.NOT_MEASURED)
 
 
 def test_rigs_must_differ_in_what_is_told() -> None:
     alike: list[float | None] = [300.0, 310.0, 320.0, 330.0, 340.0, 399.0]
     effect = told(sums([-1.0] * 6), rigs(largest_diameter_mm=alike))["largest_diameter_mm"]
-    assert (effect.ratio, effect.cautions) == (None, [TOO_ALIKE])
+    assert (effect.ratio, effect.cautions) == (None, [MeasureWithout.TOO_ALIKE])
 
 
 def test_measures_that_go_together_cannot_be_told_apart() -> None:
@@ -160,7 +156,7 @@ def test_measures_that_go_together_cannot_be_told_apart() -> None:
     )
     assert both["largest_diameter_mm"].moves_with == ["weight_water_kg_per_m"]
     assert both["weight_water_kg_per_m"].moves_with == ["largest_diameter_mm"]
-    assert both["largest_diameter_mm"].cautions == [MOVES_WITH]
+    assert both["largest_diameter_mm"].cautions == [MeasureWithout.MOVES_WITH]
     assert both["largest_diameter_mm"].ratio is None
 
 
@@ -236,4 +232,4 @@ def test_too_few_trips_tell_nothing() -> None:
     law = sums([-1.0] * 6, trips=1)
     effect = told(law.head(7), rigs(largest_diameter_mm=[*DIAMETERS]))["largest_diameter_mm"]
     assert effect.ratio is None
-    assert effect.cautions == [NO_FIT]
+    assert effect.cautions == [MeasureWithout.TOO_FEW_TRIPS]
