@@ -73,8 +73,7 @@ def check_summary(
     if season.not_read:
         lines += ["", "Not read:", *(f"  {sentence}" for sentence in season.not_read)]
     if not_used:
-        told = (f"  {file}: {', '.join(headers)}" for file, headers in not_used.items())
-        lines += ["", "Headers that nothing is read from:", *told]
+        lines += ["", "Headers that nothing is read from:", *_not_used(not_used)]
     several = bool(season.within)
     if season.set_aside.height:
         lines += ["", "Set aside:"]
@@ -85,6 +84,17 @@ def check_summary(
     if not season.set_aside.height and not season.remarks.height:
         lines += ["", "Every row can be used."]
     return "\n".join(lines)
+
+
+def _not_used(headers_of: Mapping[str, Sequence[str]]) -> list[str]:
+    """The headers by file; files with the same, as those of the months, share a line."""
+    files_with: dict[tuple[str, ...], list[str]] = {}
+    for file, headers in headers_of.items():
+        files_with.setdefault(tuple(headers), []).append(file)
+    return [
+        f"  {first}{f' (and {len(others)} more like it)' if others else ''}: {', '.join(headers)}"
+        for headers, (first, *others) in files_with.items()
+    ]
 
 
 def _seasons(season: CheckedSeason) -> list[str]:

@@ -69,11 +69,11 @@ def _read_table(found: FoundTable) -> tuple[TextTable | None, pl.DataFrame]:
     table = TABLES[found.name]
     parts: list[TextTable] = []
     remarks: list[tuple[object, ...]] = []
-    for file, label in zip(found.files, found.labels, strict=True):
+    for place, label in zip(found.places, found.labels, strict=True):
         try:
-            raw = read_text_table(file, found.source.read, found.sheet)
+            raw = read_text_table(place.file, found.source.read, place.sheet)
         except EmptyTableError:
-            if found.name == "hauls" and not parts and file == found.files[-1]:
+            if found.name == "hauls" and not parts and place == found.places[-1]:
                 raise
             remarks.append((table.name, label, 1, None, None, EMPTY.format(table.name)))
             continue

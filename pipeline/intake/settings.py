@@ -143,6 +143,8 @@ def _sentence(problem: ErrorDetails) -> str:
         known = _keys_at(path[:-1])
         return f"{where} has no key {path[-1]!r}{did_you_mean(path[-1], known)}."
     takes = TAKES.get(problem["type"], OTHERWISE).format(**problem.get("ctx", {}))
+    if problem["type"] == "tuple_type" and problem["loc"][-1] in UNION_TAGS:
+        takes = TEXT_OR_LIST
     return f"{where}, {path[-1]}: {takes} (it says {_short(_as_toml(problem['input']))})."
 
 
@@ -171,6 +173,7 @@ TAKES = {
     "too_short": "takes a list with something in it",
     "string_pattern_mismatch": "takes one sign, such as a semicolon or a tab",
 }
+TEXT_OR_LIST = "takes text, or a list of it"
 OTHERWISE = "can't be used as it is"
 """What is said of a value that fits none of these."""
 
@@ -202,8 +205,11 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
     """What a mapping says that no table can hold."""
     table = TABLES[name]
     sentences = []
-    if source.file and source.sheet:
-        sentences.append(f"[{name}] names both a file and a sheet; name one.")
+    if source.file and source.sheets:
+        sentences.append(
+            f"[{name}] names both a file and a sheet; name one: the sheet where the season has one "
+            "workbook, else a file for each sheet."
+        )
     sentences += [
         f"[{name}] keep names {kept!r}, which the program uses itself; rename that column."
         for kept in source.keep
