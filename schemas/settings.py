@@ -155,8 +155,9 @@ class ColumnSource(_Section):
     """The unit of the file's numbers; left out, the column's own."""
     times: Number | None = Field(default=None, gt=0)
     """What one of the file's is, in that unit: 40 where it counts boxes of 40 kg."""
-    format: str | None = None
-    """How a day and time are written, in the signs of `strftime`: `%d/%m/%y %H%M`."""
+    format: str | Names | None = None
+    """How a day and time are written, in the signs of `strftime`: `%d/%m/%y %H%M`. Where several
+    ways stand in one column a list, tried in order."""
     words: dict[str, str] = {}
     """By word of the file, what it means here."""
     otherwise: str | None = Field(default=None, alias="else")
@@ -168,6 +169,13 @@ class ColumnSource(_Section):
         if self.header is None:
             return ()
         return (self.header,) if isinstance(self.header, str) else self.header
+
+    @property
+    def formats(self) -> tuple[str, ...]:
+        """The ways of writing a day and time that it names; none where nothing is said."""
+        if self.format is None:
+            return ()
+        return (self.format,) if isinstance(self.format, str) else self.format
 
 
 class TableSource(_Section):

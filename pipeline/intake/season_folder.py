@@ -278,7 +278,8 @@ def _named_files(name: str, pattern: str, folder: Path) -> tuple[Path, ...]:
         files = ()
     if not files:
         raise SeasonUnusableError(
-            f"season.toml: [{name}] names the file {pattern!r}, which is not in {folder.resolve().name}."
+            f"season.toml: [{name}] names the file {pattern!r}, which is not in "
+            f"{folder.resolve().name}."
         )
     return files
 

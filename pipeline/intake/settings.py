@@ -271,21 +271,24 @@ A_DAY = pl.Series(["2031-03-04 05:30"]).str.to_datetime("%Y-%m-%d %H:%M")
 
 def _format_problems(table_name: str, column: Column, how: ColumnSource) -> list[str]:
     """A way of writing days and times that can't be read."""
-    if how.format is None or column.kind != "moment":
-        return []
-    try:
-        read = A_DAY.dt.to_string(how.format).str.to_datetime(how.format, strict=False)
-    except pl.exceptions.PolarsError:
-        readable = False
-    else:
-        zoned = any(sign in how.format for sign in ("%z", "%Z", "%+", "%s"))
-        readable = not zoned and read.dt.year().equals(A_DAY.dt.year())
-    if readable:
+    if column.kind != "moment":
         return []
     return [
-        f"[{table_name}.columns] {column.name}: {how.format!r} is no way of writing a day and time "
+        f"[{table_name}.columns] {column.name}: {form!r} is no way of writing a day and time "
         'that can be read here; one that can is "%d/%m/%Y %H:%M", without a time zone.'
+        for form in how.formats
+        if not _can_be_read(form)
     ]
+
+
+def _can_be_read(form: str) -> bool:
+    """Whether a day that is so written is read again as that day, without a time zone."""
+    try:
+        read = A_DAY.dt.to_string(form).str.to_datetime(form, strict=False)
+    except pl.exceptions.PolarsError:
+        return False
+    zoned = any(sign in form for sign in ("%z", "%Z", "%+", "%s"))
+    return not zoned and read.dt.year().equals(A_DAY.dt.year())
 
 
 def _unit_problems(table_name: str, column: Column, how: ColumnSource) -> list[str]:
