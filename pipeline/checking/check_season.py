@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.across import (
+    NO_RIG_OF_GOOD_FITTINGS,
     follows_from_another,
     hauls_missing_catch,
     overlapping_fittings,
@@ -198,12 +199,16 @@ def _haul_keys(values: dict[str, ValueTable]) -> pl.DataFrame:
 
 
 def need_rows(season: CheckedSeason) -> None:
-    """Raise `SeasonUnusableError` if no haul is left, with the reasons that most rows share."""
+    """Raise `SeasonUnusableError` if no haul is left, with the reasons that most rows share.
+
+    Where hauls went for the fittings that were set aside, with the reasons of those too.
+    """
     if season.tables["hauls"].is_empty():
         gone = season.set_aside.filter(pl.col("table") == "hauls")
-        raise SeasonUnusableError(
-            [NO_HAUL.format(season.rows_read["hauls"]), *_commonest_causes(gone)]
-        )
+        causes = _commonest_causes(gone)
+        if gone["reason"].str.contains(NO_RIG_OF_GOOD_FITTINGS, literal=True).any():
+            causes += _commonest_causes(season.set_aside.filter(pl.col("table") == "fittings"))
+        raise SeasonUnusableError([NO_HAUL.format(season.rows_read["hauls"]), *causes])
 
 
 def _commonest_causes(gone: pl.DataFrame) -> list[str]:
