@@ -13,7 +13,7 @@ from pipeline.joining.species import known_species
 from pipeline.nearest import did_you_mean
 from pipeline.note_review import changed_without_name
 from pipeline.reviews import named_reviews
-from pipeline.rows import SEASON, without_row_numbers
+from pipeline.rows import SEASON, kind_of_reason
 from pipeline.seasons.repeats import FOLDER
 from pipeline.sharing.consent import agreeing_twice, strangers_that_agree
 from reports.terminal import so_many
@@ -275,7 +275,7 @@ def _sentences(told: pl.DataFrame, *, every: bool, several: bool) -> list[str]:
         return [f"  {sentence_of(row)}" for row in told.iter_rows(named=True)]
     kinds = (
         told.with_row_index("at")
-        .with_columns(without_row_numbers(pl.col("reason")).alias("kind"))
+        .with_columns(kind_of_reason(pl.col("reason")).alias("kind"))
         .group_by("table", "column", "kind")
         .agg(
             pl.col("at", "source_file", "source_row", "value", "reason").first(),

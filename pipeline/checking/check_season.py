@@ -30,7 +30,7 @@ from pipeline.checking.remarks import remarks
 from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
-from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed, without_row_numbers
+from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, kind_of_reason, placed
 from schemas.column import SOURCE_COLUMNS
 from schemas.hauls import HAUL_KEY
 from schemas.tables import TABLES
@@ -215,7 +215,7 @@ def _commonest_causes(gone: pl.DataFrame) -> list[str]:
     """Of the causes that most rows were set aside for a sentence each, on the first row of them."""
     kinds = (
         gone.with_row_index("at")
-        .group_by("column", without_row_numbers(pl.col("reason")).alias("kind"))
+        .group_by("column", kind_of_reason(pl.col("reason")).alias("kind"))
         .agg(pl.exclude("column", "kind").first(), pl.len().alias("rows"))
         .sort("rows", "at", descending=[True, False])
     )
