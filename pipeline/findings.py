@@ -14,7 +14,7 @@ import polars as pl
 from pipeline.checking.across import follows_from_another, species_without_price
 from pipeline.joining.species import own_species, weighed
 from pipeline.rig_facts import rig_rows
-from pipeline.rows import without_row_numbers
+from pipeline.rows import kind_of_reason
 from schemas.outcomes import HEADLINES, MONEY, OUTCOMES, outcome
 from schemas.words import GROUNDS, UNKNOWN_GROUND
 
@@ -156,7 +156,7 @@ def _by_reason(told: pl.DataFrame) -> list[Findings]:
     Those of the most rows go first; last those that went with another row.
     """
     return (
-        told.group_by("table", "column", without_row_numbers(pl.col("reason")).alias("kind"))
+        told.group_by("table", "column", kind_of_reason(pl.col("reason")).alias("kind"))
         .agg(
             pl.col("reason").first(),
             pl.len().alias("rows"),

@@ -169,9 +169,21 @@ def _quoted(frame: pl.DataFrame, column: str) -> pl.Expr:
     return pl.col(column).cast(pl.String)
 
 
-def without_row_numbers(reason: pl.Expr) -> pl.Expr:
-    """A reason by which rows are told together that differ in nothing but the row it names."""
-    return reason.str.replace_all(r", row \d+", ", row")
+OF_ONE_ROW = {
+    r", row \d+": ", row",
+    r"\(rows [\d, ]+": "(rows",
+    r"^(\S+) \(-?[\d.]+ \S+\) ": "$1 ",
+    r"(; also (?:the row|\w+),?) '.*?' ": "$1 ",
+}
+"""What in a reason is one row's own, and what stands in its place for all that are alike: rows that
+it names, what its cell is in our unit, and its other cells that are wrong."""
+
+
+def kind_of_reason(reason: pl.Expr) -> pl.Expr:
+    """The reason by which rows are told together, without what in it is one row's own."""
+    for own, alike in OF_ONE_ROW.items():
+        reason = reason.str.replace_all(own, alike)
+    return reason
 
 
 def filled_in(template: str, *columns: str) -> pl.Expr:

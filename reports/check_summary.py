@@ -13,7 +13,7 @@ from pipeline.joining.species import known_species
 from pipeline.nearest import did_you_mean
 from pipeline.note_review import changed_without_name
 from pipeline.reviews import named_reviews
-from pipeline.rows import SEASON, without_row_numbers
+from pipeline.rows import SEASON, kind_of_reason
 from pipeline.seasons.repeats import FOLDER
 from pipeline.sharing.consent import agreeing_twice, strangers_that_agree
 from reports.terminal import so_many
@@ -73,8 +73,7 @@ def check_summary(
     if season.not_read:
         lines += ["", "Not read:", *(f"  {sentence}" for sentence in season.not_read)]
     if not_used:
-        told = (f"  {file}: {', '.join(headers)}" for file, headers in not_used.items())
-        lines += ["", "Headers that nothing is read from:", *told]
+        lines += ["", "Headers that nothing is read from:", *_not_used(not_used)]
     several = bool(season.within)
     if season.set_aside.height:
         lines += ["", "Set aside:"]
@@ -85,6 +84,17 @@ def check_summary(
     if not season.set_aside.height and not season.remarks.height:
         lines += ["", "Every row can be used."]
     return "\n".join(lines)
+
+
+def _not_used(headers_of: Mapping[str, Sequence[str]]) -> list[str]:
+    """The headers by file; files with the same, as those of the months, share a line."""
+    files_with: dict[tuple[str, ...], list[str]] = {}
+    for file, headers in headers_of.items():
+        files_with.setdefault(tuple(headers), []).append(file)
+    return [
+        f"  {first}{f' (and {len(others)} more like it)' if others else ''}: {', '.join(headers)}"
+        for headers, (first, *others) in files_with.items()
+    ]
 
 
 def _seasons(season: CheckedSeason) -> list[str]:
@@ -265,7 +275,7 @@ def _sentences(told: pl.DataFrame, *, every: bool, several: bool) -> list[str]:
         return [f"  {sentence_of(row)}" for row in told.iter_rows(named=True)]
     kinds = (
         told.with_row_index("at")
-        .with_columns(without_row_numbers(pl.col("reason")).alias("kind"))
+        .with_columns(kind_of_reason(pl.col("reason")).alias("kind"))
         .group_by("table", "column", "kind")
         .agg(
             pl.col("at", "source_file", "source_row", "value", "reason").first(),

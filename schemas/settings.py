@@ -140,13 +140,13 @@ class Reading(_Section):
     """So many lines stand before that of the headers."""
 
 
-Headers = Annotated[tuple[str, ...], Field(min_length=1)]
+Names = Annotated[tuple[str, ...], Field(min_length=1)]
 
 
 class ColumnSource(_Section):
     """One line of `[TABLE.columns]`: where a column comes from and how to read it."""
 
-    header: str | Headers | None = Field(default=None, alias="from")
+    header: str | Names | None = Field(default=None, alias="from")
     """The header it stands under, or several whose cells are joined by a blank; left out, the
     column's own name."""
     value: str | None = None
@@ -155,8 +155,9 @@ class ColumnSource(_Section):
     """The unit of the file's numbers; left out, the column's own."""
     times: Number | None = Field(default=None, gt=0)
     """What one of the file's is, in that unit: 40 where it counts boxes of 40 kg."""
-    format: str | None = None
-    """How a day and time are written, in the signs of `strftime`: `%d/%m/%y %H%M`."""
+    format: str | Names | None = None
+    """How a day and time are written, in the signs of `strftime`: `%d/%m/%y %H%M`. Where several
+    ways stand in one column a list, tried in order."""
     words: dict[str, str] = {}
     """By word of the file, what it means here."""
     otherwise: str | None = Field(default=None, alias="else")
@@ -169,14 +170,22 @@ class ColumnSource(_Section):
             return ()
         return (self.header,) if isinstance(self.header, str) else self.header
 
+    @property
+    def formats(self) -> tuple[str, ...]:
+        """The ways of writing a day and time that it names; none where nothing is said."""
+        if self.format is None:
+            return ()
+        return (self.format,) if isinstance(self.format, str) else self.format
+
 
 class TableSource(_Section):
     """`[TABLE]`: where a table lies and how its columns are called there."""
 
     file: str | None = None
     """The file, or a pattern over many: `logs/*.csv`; left out, the one of the table's name."""
-    sheet: str | None = None
-    """The sheet of a workbook."""
+    sheet: str | Names | None = None
+    """The sheet of a workbook, a pattern over many, or a list of them: `M*`; they are read as one
+    table, in the workbook's order. A pattern leaves out sheets that are called as another table."""
     keep: tuple[str, ...] = ()
     """Further columns of the file; those of `hauls` can be adjusted for."""
     read: Reading = Reading()
@@ -185,6 +194,13 @@ class TableSource(_Section):
     """By column of ours, their header, or what it takes to read it: `[TABLE.columns]`, below."""
     across: dict[str, dict[str, str]] = {}
     """Where each species has a column of its own: by column of ours, species and its header."""
+
+    @property
+    def sheets(self) -> tuple[str, ...]:
+        """The sheets that it names; none where nothing is said."""
+        if self.sheet is None:
+            return ()
+        return (self.sheet,) if isinstance(self.sheet, str) else self.sheet
 
     def column_source(self, column: str) -> ColumnSource:
         """Where this column comes from; a column that is not named stands under its own name."""

@@ -36,6 +36,10 @@ NO_RIG_COLUMN = saying(
     "under [hauls.columns] in season.toml which header the rig stands under, as in rig_version = "
     '"Gear", or write the fitting'
 )
+NO_RIG_OF_GOOD_FITTINGS = saying(
+    "is blank, and no fitting of this boat that can be used was in force; put right those that "
+    "were set aside, or write the rig"
+)
 OF_A_HAUL_SET_ASIDE = saying("is of a haul that was set aside")
 OF_NO_HAUL = saying(
     "is of a haul that is not among the good hauls; see whether it was set aside or its vessel, "
@@ -158,13 +162,16 @@ def without_one_rig(season: CheckedSeason, haul_rigs: pl.DataFrame) -> pl.DataFr
                 "rig_version",
                 filled_in(OTHER_RIG, "fitted"),
             ),
-            refusal(
-                without,
-                "rig_version",
-                NO_RIG if "rig_version" in season.found["hauls"] else NO_RIG_COLUMN,
-            ),
+            refusal(without, "rig_version", _no_rig(season)),
         ]
     )
+
+
+def _no_rig(season: CheckedSeason) -> str:
+    """Why a haul has no rig, where neither it nor a fitting says."""
+    if "fittings" in season.set_aside["table"]:
+        return NO_RIG_OF_GOOD_FITTINGS
+    return NO_RIG if "rig_version" in season.found["hauls"] else NO_RIG_COLUMN
 
 
 def rows_of_no_haul(season: CheckedSeason, name: str) -> pl.DataFrame:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.across import (
+    NO_RIG_OF_GOOD_FITTINGS,
     follows_from_another,
     hauls_missing_catch,
     overlapping_fittings,
@@ -29,7 +30,7 @@ from pipeline.checking.remarks import remarks
 from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
-from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, placed, without_row_numbers
+from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, kind_of_reason, placed
 from schemas.column import SOURCE_COLUMNS
 from schemas.hauls import HAUL_KEY
 from schemas.tables import TABLES
@@ -198,19 +199,23 @@ def _haul_keys(values: dict[str, ValueTable]) -> pl.DataFrame:
 
 
 def need_rows(season: CheckedSeason) -> None:
-    """Raise `SeasonUnusableError` if no haul is left, with the reasons that most rows share."""
+    """Raise `SeasonUnusableError` if no haul is left, with the reasons that most rows share.
+
+    Where hauls went for the fittings that were set aside, with the reasons of those too.
+    """
     if season.tables["hauls"].is_empty():
         gone = season.set_aside.filter(pl.col("table") == "hauls")
-        raise SeasonUnusableError(
-            [NO_HAUL.format(season.rows_read["hauls"]), *_commonest_causes(gone)]
-        )
+        causes = _commonest_causes(gone)
+        if gone["reason"].str.contains(NO_RIG_OF_GOOD_FITTINGS, literal=True).any():
+            causes += _commonest_causes(season.set_aside.filter(pl.col("table") == "fittings"))
+        raise SeasonUnusableError([NO_HAUL.format(season.rows_read["hauls"]), *causes])
 
 
 def _commonest_causes(gone: pl.DataFrame) -> list[str]:
     """Of the causes that most rows were set aside for a sentence each, on the first row of them."""
     kinds = (
         gone.with_row_index("at")
-        .group_by("column", without_row_numbers(pl.col("reason")).alias("kind"))
+        .group_by("column", kind_of_reason(pl.col("reason")).alias("kind"))
         .agg(pl.exclude("column", "kind").first(), pl.len().alias("rows"))
         .sort("rows", "at", descending=[True, False])
     )

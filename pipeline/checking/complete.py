@@ -15,7 +15,7 @@ from schemas.words import UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from pipeline.rows import ValueTable
-    from schemas.settings import Settings
+    from schemas.settings import Settings, TableSource
 
 THE_ONE_BOAT = "the boat"
 
@@ -37,7 +37,8 @@ def complete(tables: dict[str, ValueTable], settings: Settings) -> dict[str, Val
         completed["fittings"] = replace(fittings, frame=_until_the_next(fittings.frame))
     for name, values in completed.items():
         if name != "hauls" and set(HAUL_KEY) <= set(TABLES[name].key):
-            frame = _with_haul_key(values, name, completed["hauls"].frame)
+            source = settings.source(name)
+            frame = _with_haul_key(values, name, completed["hauls"].frame, source)
             completed[name] = replace(values, frame=frame)
     return completed
 
@@ -110,12 +111,16 @@ def hours_between(time_zone: str | None) -> pl.Expr:
     return (hauled - shot).dt.total_seconds() / 3600
 
 
-def _with_haul_key(values: ValueTable, name: str, hauls: pl.DataFrame) -> pl.DataFrame:
+def _with_haul_key(
+    values: ValueTable, name: str, hauls: pl.DataFrame, source: TableSource
+) -> pl.DataFrame:
     """The rows with the parts of the haul's key that their own source lacks, from the hauls."""
     has = [part for part in HAUL_KEY if part in values.found or part == "vessel"]
     lacks = [part for part in HAUL_KEY if part not in has]
     if not lacks:
         return values.frame
+    if (of_row := _file_of_hauls(values.frame, hauls, source)) is not None:
+        return _with_key_of_their_row(values.frame, lacks, hauls, of_row)
     keys = hauls.select(HAUL_KEY).drop_nulls().unique()
     if "haul" in lacks or keys.select(has).is_duplicated().any():
         raise SeasonUnusableError(
@@ -124,3 +129,38 @@ def _with_haul_key(values: ValueTable, name: str, hauls: pl.DataFrame) -> pl.Dat
         )
     order = values.frame.columns
     return values.frame.drop(lacks).join(keys, on=has, how="left").select(order).sort("row")
+
+
+def _file_of_hauls(
+    frame: pl.DataFrame, hauls: pl.DataFrame, source: TableSource
+) -> dict[str, str] | None:
+    """By what the rows' file is called, that of the hauls, where they are rows of hauls.
+
+    None where they stand in a file of their own. A log with a column for each species has its
+    catches in the rows of its hauls, with the species behind the name of the file.
+    """
+    species = {name for by_species in source.across.values() for name in by_species}
+    files = hauls["source_file"].unique().to_list()
+    of_row = {f"{file}, {name}": file for file in files for name in species}
+    return of_row if set(frame["source_file"]) <= set(of_row) else None
+
+
+def _with_key_of_their_row(
+    frame: pl.DataFrame, lacks: list[str], hauls: pl.DataFrame, of_row: dict[str, str]
+) -> pl.DataFrame:
+    """The rows with what they lack of the haul's key, which the haul in their own row has."""
+    place = ["source_file", "source_row"]
+    keys = hauls.select(pl.col(place).name.suffix("_of_haul"), *lacks)
+    file = pl.col("source_file").replace(of_row).alias("source_file_of_haul")
+    return (
+        frame.drop(lacks)
+        .with_columns(file)
+        .join(
+            keys,
+            left_on=["source_file_of_haul", "source_row"],
+            right_on=["source_file_of_haul", "source_row_of_haul"],
+            how="left",
+        )
+        .select(frame.columns)
+        .sort("row")
+    )

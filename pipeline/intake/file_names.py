@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING
 
 from pipeline.intake.workbook import sheets_of
@@ -27,12 +28,22 @@ def file_called(folder: Path, name: str) -> Path | None:
     return None if found is None else folder / found
 
 
-def sheet_called(workbook: Path, name: str) -> str | None:
+def sheets_called(workbook: Path, name: str) -> tuple[str, ...]:
     """The sheet of this name, or else the one whose name differs in capitals alone.
 
-    Raises `SeasonUnusableError` where several differ in capitals alone.
+    Where the name is a pattern, all that it fits, whatever their capitals. Raises
+    `SeasonUnusableError` where several differ from a name in capitals alone.
     """
-    return one_called(name, sheets_of(workbook), workbook.name)
+    there = sheets_of(workbook)
+    if is_pattern(name):
+        return tuple(sheet for sheet in there if fnmatchcase(sheet.lower(), name.lower()))
+    found = one_called(name, there, workbook.name)
+    return () if found is None else (found,)
+
+
+def is_pattern(name: str) -> bool:
+    """Whether it stands for all names that it fits, as `M*` does."""
+    return any(sign in name for sign in "*?[")
 
 
 def one_called(name: str, there: Iterable[str], place: str) -> str | None:

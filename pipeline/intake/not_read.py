@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.intake.file_names import ENDINGS, SETTINGS
+from pipeline.intake.file_names import ENDINGS, SETTINGS, WORKBOOKS
 from pipeline.intake.season_folder import SHEET, workbook_of, workbooks_in
 from pipeline.intake.workbook import sheets_of
 from pipeline.nearest import did_you_mean
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
     from pathlib import Path
 
-    from pipeline.intake.season_folder import FoundTable, SeasonFolder
+    from pipeline.intake.season_folder import FoundTable, Place, SeasonFolder
 
 INSTEAD = saying(
     "{} is not read, as {} is; put into that one what is to count, and take the other away."
@@ -28,8 +28,12 @@ NO_TABLE_IN_IT = saying(
     "{} is not read, as it has no sheet with the name of a table that no file has; name its sheet "
     "after the table, or take the workbook away."
 )
+OTHER_SHEETS = saying(
+    "{} is read in part, and nothing from its sheets: {}; where one holds rows of a table, name it "
+    "under sheet in season.toml."
+)
 BESIDE_SEASONS = saying("{} is not read, as it lies beside the season folders; put it into one.")
-REASONS = (INSTEAD, NEARLY, ONE_OF_SEVERAL, NO_TABLE_IN_IT, BESIDE_SEASONS)
+REASONS = (INSTEAD, NEARLY, ONE_OF_SEVERAL, NO_TABLE_IN_IT, OTHER_SHEETS, BESIDE_SEASONS)
 
 
 def not_read(season: SeasonFolder, within: str = "") -> tuple[str, ...]:
@@ -73,35 +77,52 @@ def _files(season: SeasonFolder) -> Iterable[Told]:
 
 
 def _workbooks(season: SeasonFolder) -> Iterable[Told]:
-    """On workbooks that nothing is read from, and on sheets of the one that is."""
+    """On workbooks that nothing is read from, and on sheets of those that are."""
     workbook = workbook_of(season.path)
-    if workbook is not None and workbook in season.files:
-        yield from _sheets(season, workbook)
-    elif workbook is not None:
+    if workbook is not None and workbook not in season.files:
         yield NO_TABLE_IN_IT, workbook.name
-    else:
+    elif workbook is None:
         for book in workbooks_in(season.path):
             if book not in season.files:
                 yield ONE_OF_SEVERAL, book.name
+    for file in season.files:
+        if file.suffix.lower() in WORKBOOKS:
+            yield from _sheets(season, file)
 
 
 def _sheets(season: SeasonFolder, workbook: Path) -> Iterable[Told]:
-    """On sheets of this workbook that have the name of a table, or nearly so."""
-    missing = _missing(season)
-    for sheet in sheets_of(workbook):
-        for table in season.tables:
-            shadowed = table.name == sheet.lower() and workbook not in table.files
-            if shadowed and not _chosen(table):
-                yield INSTEAD, SHEET.format(workbook.name, sheet), table.labels[0]
-        near = did_you_mean(sheet.lower(), missing)
-        used = any(workbook in table.files and table.sheet == sheet for table in season.tables)
-        if near and not used:
+    """On sheets of this workbook that nothing is read from.
+
+    Each whose name is a table's, or nearly so, has a sentence of its own; the others share one.
+    """
+    missing, others = _missing(season), []
+    there = sheets_of(workbook)
+    used = {place.sheet or there[0] for place in _places_in(workbook, season)}
+    read_elsewhere = {
+        table.name: table.labels[0]
+        for table in season.tables
+        if workbook not in table.files and not _chosen(table)
+    }
+    for sheet in (each for each in there if each not in used):
+        if instead := read_elsewhere.get(sheet.lower()):
+            yield INSTEAD, SHEET.format(workbook.name, sheet), instead
+        elif near := did_you_mean(sheet.lower(), missing):
             yield NEARLY, SHEET.format(workbook.name, sheet), near
+        else:
+            others.append(sheet)
+    if others:
+        yield OTHER_SHEETS, workbook.name, ", ".join(others)
+
+
+def _places_in(workbook: Path, season: SeasonFolder) -> list[Place]:
+    """The sheets of this workbook that tables are read from."""
+    places = (place for table in season.tables for place in table.places)
+    return [place for place in places if place.file == workbook]
 
 
 def _chosen(table: FoundTable) -> bool:
     """Whether the season's settings name what the table is read from: then a person knows."""
-    return table.source.file is not None or table.source.sheet is not None
+    return table.source.file is not None or bool(table.source.sheets)
 
 
 def _missing(season: SeasonFolder) -> list[str]:

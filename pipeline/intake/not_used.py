@@ -11,9 +11,7 @@ from schemas.column import SOURCE_COLUMNS
 from schemas.tables import TABLES
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
-    from pipeline.intake.season_folder import SeasonFolder
+    from pipeline.intake.season_folder import Place, SeasonFolder
     from schemas.settings import Reading
 
 
@@ -32,17 +30,16 @@ def headers_not_used(season: SeasonFolder) -> dict[str, tuple[str, ...]]:
             for each in season.seasons
             for file, headers in headers_not_used(each).items()
         }
-    left: dict[tuple[Path, str | None], list[str]] = {}
-    called: dict[tuple[Path, str | None], str] = {}
+    left: dict[Place, list[str]] = {}
+    called: dict[Place, str] = {}
     for table in season.tables:
         if table.name in WITH_MORE_TO_READ:
             continue
         source = table.source
-        for file, label in zip(table.files, table.labels, strict=True):
-            place = file, table.sheet
-            called[place] = label if table.sheet is None else f"{label}, sheet {table.sheet}"
+        for place, label in zip(table.places, table.labels, strict=True):
+            called[place] = label
             if place not in left:
-                left[place] = _headers(file, table.sheet, source.read)
+                left[place] = _headers(place, source.read)
             found = found_columns(TABLES[table.name], source, left[place])
             used = {header for how in found.values() for header in how.headers}
             used |= source.headers | source.across_headers
@@ -50,13 +47,13 @@ def headers_not_used(season: SeasonFolder) -> dict[str, tuple[str, ...]]:
     return {called[place]: tuple(headers) for place, headers in left.items() if headers}
 
 
-def _headers(file: Path, sheet: str | None, reading: Reading) -> list[str]:
+def _headers(place: Place, reading: Reading) -> list[str]:
     """The headers of a file or sheet as they are told; none where it can't be read.
 
     Of an empty one, and of a season among several that can't be used, it is told elsewhere.
     """
     try:
-        raw = read_text_table(file, reading, sheet).frame
+        raw = read_text_table(place.file, reading, place.sheet).frame
     except SeasonUnusableError:
         return []
     return [name.strip() for name in raw.columns if name not in (*SOURCE_COLUMNS, UNREADABLE)]

@@ -23,6 +23,14 @@ if TYPE_CHECKING:
 EMPTY = saying(
     "the table {} has no header and no row, so the season is read as if it were not there"
 )
+A_DAY_A_TRIP = saying(
+    "none is named, so each day of a boat counts as a trip of its own, and ranges, which go by "
+    "trips, may come out too narrow; add a column with the trip"
+)
+A_HAUL_A_TRIP = saying(
+    "none is named, nor when a haul was shot, so each haul counts as a trip of its own, and "
+    "ranges, which go by trips, may come out too narrow; add a column with the trip"
+)
 REASONS = (EMPTY,)
 
 
@@ -68,24 +76,29 @@ def _read_table(found: FoundTable) -> tuple[TextTable | None, pl.DataFrame]:
     """
     table = TABLES[found.name]
     parts: list[TextTable] = []
+    headers_at: list[tuple[str, int]] = []
     remarks: list[tuple[object, ...]] = []
-    for file, label in zip(found.files, found.labels, strict=True):
+    for place, label in zip(found.places, found.labels, strict=True):
         try:
-            raw = read_text_table(file, found.source.read, found.sheet)
+            raw = read_text_table(place.file, found.source.read, place.sheet)
         except EmptyTableError:
-            if found.name == "hauls" and not parts and file == found.files[-1]:
+            if found.name == "hauls" and not parts and place == found.places[-1]:
                 raise
             remarks.append((table.name, label, 1, None, None, EMPTY.format(table.name)))
             continue
         named = raw.frame.with_columns(pl.lit(label).alias("source_file"))
         part, unused = map_columns(named, table, found.source)
         parts.append(part)
+        headers_at.append((label, raw.header_row))
         remarks += [
             (table.name, label, raw.header_row, None, header, reason)
             for header, reason in unused.items()
         ]
-    remarked = pl.DataFrame(remarks, schema=REMARK_SCHEMA, orient="row")
-    return (_together(parts, table) if parts else None), remarked
+    text = _together(parts, table) if parts else None
+    if text is not None and table.name == "hauls" and "trip" not in text.found:
+        reason = A_DAY_A_TRIP if "shot_at" in text.found else A_HAUL_A_TRIP
+        remarks.append((table.name, *headers_at[0], "trip", None, reason))
+    return text, pl.DataFrame(remarks, schema=REMARK_SCHEMA, orient="row")
 
 
 def _together(parts: list[TextTable], table: Table) -> TextTable:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from pipeline.intake.file_names import (
     ENDINGS,
@@ -13,7 +13,8 @@ from pipeline.intake.file_names import (
     SETTINGS,
     WORKBOOKS,
     file_called,
-    sheet_called,
+    is_pattern,
+    sheets_called,
 )
 from pipeline.intake.settings import read_settings
 from pipeline.intake.workbook import sheets_of
@@ -31,26 +32,40 @@ if TYPE_CHECKING:
 SHEET = saying("{}, sheet {}")
 
 
+class Place(NamedTuple):
+    """Where rows of a table stand: a file, or one sheet of a workbook."""
+
+    file: Path
+    sheet: str | None = None
+
+
 @dataclass(frozen=True)
 class FoundTable:
-    """A table of the season and the files that hold it."""
+    """A table of the season and the places that hold it, in the order in which they are read."""
 
     name: str
     source: TableSource
-    files: tuple[Path, ...]
-    sheet: str | None = None
+    places: tuple[Place, ...]
+
+    @property
+    def files(self) -> tuple[Path, ...]:
+        """The files that hold it, each once."""
+        return tuple(dict.fromkeys(place.file for place in self.places))
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """What each file is called: its name, with as much of its path as tells them apart.
+        """What each place is called: its file's name, with as much of its path as tells them apart.
 
         Of a workbook with its sheet, as each sheet has rows of its own.
         """
-        names = [file.name for file in self.files]
-        if len(set(names)) < len(names):
+        called = {file: file.name for file in self.files}
+        if len(set(called.values())) < len(called):
             shared = os.path.commonpath(self.files)
-            names = [file.relative_to(shared).as_posix() for file in self.files]
-        return tuple(SHEET.format(name, self.sheet) if self.sheet else name for name in names)
+            called = {file: file.relative_to(shared).as_posix() for file in self.files}
+        return tuple(
+            SHEET.format(called[file], sheet) if sheet else called[file]
+            for file, sheet in self.places
+        )
 
 
 @dataclass(frozen=True)
@@ -204,20 +219,55 @@ def workbooks_in(folder: Path) -> list[Path]:
 
 def _find(name: str, source: TableSource, folder: Path, workbook: Path | None) -> FoundTable | None:
     if source.file is not None:
-        return FoundTable(name, source, _named_files(name, source.file, folder), source.sheet)
-    if source.sheet is None:
-        for ending in ENDINGS:
-            file = file_called(folder, f"{name}{ending}")
-            if file is not None:
-                return FoundTable(name, source, (file,))
-    if workbook is not None and (sheet := sheet_called(workbook, source.sheet or name)):
-        return FoundTable(name, source, (workbook,), sheet)
-    if source.sheet is not None:
-        raise SeasonUnusableError(
-            f"season.toml: [{name}] names the sheet {source.sheet!r}, which no workbook "
-            f"in {folder.name} has."
-        )
+        places = map(Place, _named_files(name, source.file, folder))
+        return FoundTable(name, source, tuple(places))
+    if source.sheets:
+        return FoundTable(name, source, _named_sheets(name, source.sheets, folder, workbook))
+    for ending in ENDINGS:
+        file = file_called(folder, f"{name}{ending}")
+        if file is not None:
+            return FoundTable(name, source, (Place(file),))
+    if workbook is not None and (sheets := sheets_called(workbook, name)):
+        return FoundTable(name, source, tuple(Place(workbook, sheet) for sheet in sheets))
     return None
+
+
+def _named_sheets(
+    name: str, patterns: tuple[str, ...], folder: Path, workbook: Path | None
+) -> tuple[Place, ...]:
+    """The sheets that the settings name for a table, in the workbook's own order.
+
+    A pattern leaves out those that are called as another table is.
+    """
+    if workbook is None:
+        raise SeasonUnusableError(
+            f"season.toml: [{name}] names the sheet {patterns[0]!r}, and there is no one workbook "
+            f"to look for it: {folder.resolve().name} {_workbooks_there(folder)}."
+        )
+    others = set(TABLES) - {name}
+    named: set[str] = set()
+    for pattern in patterns:
+        found = sheets_called(workbook, pattern)
+        if is_pattern(pattern):
+            found = tuple(sheet for sheet in found if sheet.lower() not in others)
+        if not found:
+            raise SeasonUnusableError(
+                f"season.toml: [{name}] names the sheet {pattern!r}, which {workbook.name} has "
+                f"not; its sheets are {', '.join(sheets_of(workbook))}."
+            )
+        named.update(found)
+    return tuple(Place(workbook, sheet) for sheet in sheets_of(workbook) if sheet in named)
+
+
+def _workbooks_there(folder: Path) -> str:
+    """Why none of the folder's workbooks is the one whose sheets are meant, and what helps."""
+    books = [book.name for book in workbooks_in(folder)]
+    if not books:
+        return "has no workbook; put it there, or take the sheet out"
+    return (
+        f"has {', '.join(books)}; give the one that is meant in place of the folder, or put the "
+        "others elsewhere"
+    )
 
 
 def _named_files(name: str, pattern: str, folder: Path) -> tuple[Path, ...]:
@@ -228,13 +278,14 @@ def _named_files(name: str, pattern: str, folder: Path) -> tuple[Path, ...]:
         files = ()
     if not files:
         raise SeasonUnusableError(
-            f"season.toml: [{name}] names the file {pattern!r}, which is not in {folder.name}."
+            f"season.toml: [{name}] names the file {pattern!r}, which is not in "
+            f"{folder.resolve().name}."
         )
     return files
 
 
 def _matching(pattern: str, folder: Path) -> tuple[Path, ...]:
-    if not any(sign in pattern for sign in "*?["):
+    if not is_pattern(pattern):
         return tuple(file for file in (folder / pattern,) if file.is_file())
     root = Path(pattern).anchor
     base = Path(root) if root else folder

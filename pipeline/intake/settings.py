@@ -143,6 +143,8 @@ def _sentence(problem: ErrorDetails) -> str:
         known = _keys_at(path[:-1])
         return f"{where} has no key {path[-1]!r}{did_you_mean(path[-1], known)}."
     takes = TAKES.get(problem["type"], OTHERWISE).format(**problem.get("ctx", {}))
+    if problem["type"] == "tuple_type" and problem["loc"][-1] in UNION_TAGS:
+        takes = TEXT_OR_LIST
     return f"{where}, {path[-1]}: {takes} (it says {_short(_as_toml(problem['input']))})."
 
 
@@ -171,6 +173,7 @@ TAKES = {
     "too_short": "takes a list with something in it",
     "string_pattern_mismatch": "takes one sign, such as a semicolon or a tab",
 }
+TEXT_OR_LIST = "takes text, or a list of it"
 OTHERWISE = "can't be used as it is"
 """What is said of a value that fits none of these."""
 
@@ -202,8 +205,11 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
     """What a mapping says that no table can hold."""
     table = TABLES[name]
     sentences = []
-    if source.file and source.sheet:
-        sentences.append(f"[{name}] names both a file and a sheet; name one.")
+    if source.file and source.sheets:
+        sentences.append(
+            f"[{name}] names both a file and a sheet; name one: the sheet where the season has one "
+            "workbook, else a file for each sheet."
+        )
     sentences += [
         f"[{name}] keep names {kept!r}, which the program uses itself; rename that column."
         for kept in source.keep
@@ -265,21 +271,24 @@ A_DAY = pl.Series(["2031-03-04 05:30"]).str.to_datetime("%Y-%m-%d %H:%M")
 
 def _format_problems(table_name: str, column: Column, how: ColumnSource) -> list[str]:
     """A way of writing days and times that can't be read."""
-    if how.format is None or column.kind != "moment":
-        return []
-    try:
-        read = A_DAY.dt.to_string(how.format).str.to_datetime(how.format, strict=False)
-    except pl.exceptions.PolarsError:
-        readable = False
-    else:
-        zoned = any(sign in how.format for sign in ("%z", "%Z", "%+", "%s"))
-        readable = not zoned and read.dt.year().equals(A_DAY.dt.year())
-    if readable:
+    if column.kind != "moment":
         return []
     return [
-        f"[{table_name}.columns] {column.name}: {how.format!r} is no way of writing a day and time "
+        f"[{table_name}.columns] {column.name}: {form!r} is no way of writing a day and time "
         'that can be read here; one that can is "%d/%m/%Y %H:%M", without a time zone.'
+        for form in how.formats
+        if not _can_be_read(form)
     ]
+
+
+def _can_be_read(form: str) -> bool:
+    """Whether a day that is so written is read again as that day, without a time zone."""
+    try:
+        read = A_DAY.dt.to_string(form).str.to_datetime(form, strict=False)
+    except pl.exceptions.PolarsError:
+        return False
+    zoned = any(sign in form for sign in ("%z", "%Z", "%+", "%s"))
+    return not zoned and read.dt.year().equals(A_DAY.dt.year())
 
 
 def _unit_problems(table_name: str, column: Column, how: ColumnSource) -> list[str]:

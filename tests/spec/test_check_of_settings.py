@@ -167,3 +167,27 @@ def test_a_season_that_can_not_be_used_keeps_no_headers_from_being_named(tmp_pat
         (tmp_path / name).mkdir()
         (tmp_path / name / "hauls.csv").write_bytes(content)
     assert headers_not_used(open_seasons(tmp_path)) == {"skua/hauls.csv": ("Moon",)}
+
+
+def test_rows_of_which_several_cells_are_wrong_are_told_together(tmp_path: Path) -> None:
+    season = valid_season()
+    season.settings = '[hauls.columns]\ndepth_m = { from = "depth_m", unit = "fathom" }\n'
+    for row, depth, north in ((8, "2000", "91"), (9, "3000", "92")):
+        season.set_cell("hauls", row, "depth_m", depth)
+        season.set_cell("hauls", row, "latitude", north)
+    for _ in range(2):
+        season.tables["hauls"] += [season.tables["hauls"][4], season.tables["hauls"][5]]
+    folder, checked = check_season(season.write_csv(tmp_path / "season"))
+    told = check_summary(checked, readings_of(folder, checked), folder.settings)
+    depths, again = (
+        [line for line in told.splitlines() if word in line] for word in ("depth_m: ", "same row")
+    )
+    assert depths == [
+        "  hauls.csv, row 8, depth_m: '2000' fathom (3657.6 m) must be 3000 m or less; put it "
+        "right or leave it blank; also latitude '91' must be 90 degree or less; are latitude and "
+        "longitude swapped? (1 more like it)"
+    ]
+    assert again == [
+        "  hauls.csv, row 12, haul: '2' is the same row again (rows 5, 12, 14 are alike); delete "
+        "one. (3 more like it)"
+    ]

@@ -104,6 +104,8 @@ def test_sheets_that_are_not_read_are_told_of(tmp_path: Path) -> None:
         "and take the other away.",
         "log.xlsx, sheet Price is not read (did you mean 'prices'?); give it the name of its "
         "table, or name it in season.toml.",
+        "log.xlsx is read in part, and nothing from its sheets: what we ate; where one holds rows "
+        "of a table, name it under sheet in season.toml.",
     )
     (folder / "log.xlsx").unlink()
     empty_workbook(folder / "log.xlsx", "hauls")
@@ -151,3 +153,27 @@ def test_check_and_the_report_tell_what_is_not_read(tmp_path: Path) -> None:
     assert told in set_aside(results.findings).paragraphs
     with told_in(language_of("es")):
         assert reason_said(told).startswith("log.xlsx, hoja hauls no se lee, ")
+
+
+@pytest.mark.parametrize(
+    "named", ['sheet = "March"', 'sheet = ["march"]', 'file = "log.xlsx"', 'sheet = "M[!a]*"']
+)
+def test_of_a_workbook_of_which_one_sheet_is_named_the_others_are_told_of(
+    named: str, tmp_path: Path
+) -> None:
+    season = valid_season()
+    hauls = season.tables.pop("hauls")
+    season.settings = f"[hauls]\n{named}\n"
+    folder = season.write_csv(tmp_path / "season")
+    book = Workbook()
+    book.remove(book.active)
+    for name in ("March", "Mei", "hauls"):
+        sheet = book.create_sheet(name)
+        for row in hauls:
+            sheet.append([cell or None for cell in row])
+    book.save(folder / "log.xlsx")
+    left = "March, hauls" if "!" in named else "Mei, hauls"
+    assert not_read(folder) == (
+        f"log.xlsx is read in part, and nothing from its sheets: {left}; where one holds rows of a "
+        "table, name it under sheet in season.toml.",
+    )

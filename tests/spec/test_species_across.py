@@ -101,6 +101,32 @@ def test_the_log_may_call_boat_trip_and_haul_otherwise(tmp_path: Path) -> None:
     assert caught(wide.tables["catches"]).equals(caught(by_row.tables["catches"]))
 
 
+@pytest.mark.parametrize("lacks", [("trip",), ("haul",), ("trip", "haul")])
+def test_a_log_without_numbers_of_trips_or_hauls_has_its_catches_in_the_rows_of_its_hauls(
+    lacks: tuple[str, ...], tmp_path: Path
+) -> None:
+    season = across(valid_season())
+    headers = season.tables["hauls"][0]
+    for name in ("damage_review", "corrections"):
+        del season.tables[name]
+    for name in lacks:
+        headers[headers.index(name)] = f"{name} as nobody asked for it"
+    _, by_row = check_season(valid_season().write_csv(tmp_path / "by row"))
+    _, wide = check_season(season.write_csv(tmp_path / "across"))
+    caught_in, caught_by_row = (
+        checked.tables["hauls"]
+        .select(*KEY, "shot_at")
+        .join(checked.tables["catches"], on=KEY)
+        .select("vessel", "shot_at", "species", *WEIGHTS)
+        .sort("vessel", "shot_at", "species")
+        for checked in (wide, by_row)
+    )
+    assert caught_by_row.height == 7
+    assert caught_in.equals(caught_by_row)
+    assert wide.set_aside.is_empty()
+    assert ("trip" in lacks) == wide.remarks["column"].to_list().count("trip")
+
+
 @pytest.mark.parametrize(
     ("cells", "kept"),
     [

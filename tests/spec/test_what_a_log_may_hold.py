@@ -47,6 +47,23 @@ def test_rigs_and_hours_alone_make_a_report(tmp_path: Path) -> None:
     assert "Nothing was recorded of damage" in page_of(tmp_path, hauls)
 
 
+@pytest.mark.parametrize(
+    ("headers", "cells", "what_counts"),
+    [
+        ("rig_version,tow_hours", "discs,3", "nor when a haul was shot, so each haul counts"),
+        ("rig_version,tow_hours,shot_at", "discs,3,2031-03-04", "so each day of a boat counts"),
+        ("rig_version,tow_hours,trip", "discs,3,7", None),
+    ],
+)
+def test_what_counts_as_a_trip_where_none_is_named_is_told(
+    headers: str, cells: str, what_counts: str | None, tmp_path: Path
+) -> None:
+    _, checked = check_season(season(tmp_path, [headers, cells]))
+    told = [reason for column, reason in checked.remarks.select("column", "reason").iter_rows()]
+    assert len(told) == (what_counts is not None)
+    assert what_counts is None or what_counts in told[0]
+
+
 def test_a_quotation_mark_left_open_takes_no_other_row_along(tmp_path: Path) -> None:
     hauls = [*HAULS[:20], 'discs,mud,3,no,"net ok', *HAULS[20:], 'discs,mud,3,no,5" wire ok']
     _, checked = check_season(season(tmp_path, hauls))
