@@ -49,6 +49,9 @@ KEY_OF_RIGS = alt.Legend(
 )
 """The key to the rigs' marks, where they are not named in the chart."""
 
+NAME_TO_PANEL, BETWEEN_PANELS = -8, 24
+"""The room under a panel's name, beside that of the name itself, and that between two panels."""
+
 NO_DATA = {"name": "empty"}
 """What altair writes of a chart that is given no data."""
 
@@ -297,14 +300,18 @@ def panels(
     order: Sequence[str] | None = None,
     *,
     apart: str | None = None,
-    spacing: float = 12,
-    **looks: float,
 ) -> Row:
     """The layers once for each of what stands in a column of the rows, one below another.
 
-    Each panel has its name above it, and a scale of its own on the axis `apart`.
+    Each panel has its name above it, nearer to it than to the panel before, and a scale of its own
+    on the axis `apart`.
     """
-    header = {"labelAnchor": "start", "labelAngle": 0, "labelOrient": "top", **looks}
+    header = {
+        "labelAnchor": "start",
+        "labelAngle": 0,
+        "labelOrient": "top",
+        "labelPadding": NAME_TO_PANEL,
+    }
     split: Row = {"field": by, "type": "nominal", "title": None, "header": header}
     if order is not None:
         split["sort"] = list(order)
@@ -312,7 +319,7 @@ def panels(
         "data": layers["data"],
         "facet": {"row": split},
         "spec": {name: value for name, value in layers.items() if name != "data"},
-        "spacing": spacing,
+        "spacing": BETWEEN_PANELS,
     }
     return chart if apart is None else {**chart, "resolve": {"scale": {apart: "independent"}}}
 

@@ -14,6 +14,7 @@ from reports.sentences import (
     is_clear,
     is_clear_alone,
     is_headline,
+    is_thin,
     is_told,
     listed,
     misleads,
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.parts import Row
 
-ON_MOST_FISHED = saying("{place} alone, where it was fished most")
+ON_MOST_FISHED = saying("{place} alone, where it made the most hauls")
 ON_ONE_ALONE = saying("{place} alone")
 
 
@@ -115,7 +116,13 @@ def _of_the_sparing(sparing: list[Row], outcomes: dict[str, Row], findings: Find
         sentences.append(say("These are held to the reference, not ranked against each other."))
     surest = sparing[0]
     of_rig = [e for e in findings["effects"] if e["rig"] == surest["rig"] and is_told(e)]
-    grounds = [e for e in of_rig if e["ground"] != ALL_GROUNDS and e["outcome"] == damage["name"]]
+    grounds = [
+        effect
+        for effect in of_rig
+        if effect["ground"] != ALL_GROUNDS
+        and effect["outcome"] == damage["name"]
+        and not is_thin(effect)
+    ]
     if grounds:
         sentences.append(_where_fished_most(grounds, damage, findings))
     fish = [e for e in of_rig if e["ground"] == ALL_GROUNDS and e["outcome"] == "bottom_living_kg"]
@@ -132,7 +139,8 @@ def _of_the_sparing(sparing: list[Row], outcomes: dict[str, Row], findings: Find
 def _where_fished_most(effects: list[Row], damage: Row, findings: Findings) -> str:
     """What a rig did on the ground where it made most hauls, and if as many, towed longest.
 
-    Where that ground has no ratio, or no ground was fished most, it is only of one ground alone.
+    Where that ground has no ratio, or one of few trips or hauls, or no ground had most hauls, it is
+    only of one ground alone.
     """
     rig = effects[0]["rig"]
     fished = {

@@ -13,15 +13,16 @@ from dataclasses import dataclass
 
 REFERENCE_COLOUR = "#767676"
 COLOURS = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9", "#999933", "#AA4499")
-SHAPES = (
-    "square",
-    "triangle-up",
-    "diamond",
-    "triangle-down",
-    "cross",
-    "triangle-right",
-    "triangle-left",
+SLANTING_CROSS = (
+    "M0.66,-1.11L1.11,-0.66L0.45,0L1.11,0.66L0.66,1.11L0,0.45L-0.66,1.11L-1.11,0.66L-0.45,0"
+    "L-1.11,-0.66L-0.66,-1.11L0,-0.45Z"
 )
+STAR = (
+    "M0,-1.4L0.35,-0.49L1.33,-0.43L0.57,0.19L0.82,1.13L0,0.6L-0.82,1.13L-0.57,0.19L-1.33,-0.43"
+    "L-0.35,-0.49Z"
+)
+SHAPES = ("square", "triangle-up", "diamond", "triangle-down", "cross", SLANTING_CROSS, STAR)
+"""None points right or left: beside an axis that would say which way a rig moves."""
 
 
 @dataclass(frozen=True)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import from_to, limit_cell, ratio_cell
 from reports.language import number, say, say_many
-from reports.parts import Row, Section, Table
-from reports.sentences import in_part, listed
+from reports.parts import Row, Section
+from reports.sentences import listed
 from reports.stand_ins import damage_is_stood_for, stands_for
-from schemas.codes import CLEAR
-from schemas.words import ALL_GROUNDS, saying
+from reports.unknown_hauls import supposed_effects, supposed_table, supposed_words
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -49,12 +48,12 @@ def notes(findings: Findings) -> Section:
     ]
     if told["written"]:
         words.append(_read_by(told))
-    moved = _moves(findings)
+    moved = supposed_effects(findings)
     return Section(
         "notes",
         say("How it is known what happened to the net"),
-        [*words, *_supposed_words(told, moved)],
-        tables=[_table(moved)] if moved else [],
+        [*words, *supposed_words(told, moved)],
+        tables=[supposed_table(moved, findings["standing"]["looks"])] if moved else [],
     )
 
 
@@ -144,94 +143,3 @@ def _by_persons(told: Row) -> str:
     if not persons or not told["last_review"]:
         return persons
     return say("{persons}, the last on {day}", persons=persons, day=told["last_review"])
-
-
-def _moves(findings: Findings) -> list[Row]:
-    """Each rig's effect on damage as recorded, and at both ends of what unknown hauls allow."""
-    supposed = {
-        (row["rig"], row["part"], row["supposed"]): row for row in findings["notes"]["supposed"]
-    }
-    return [
-        {
-            "rig": effect["rig"],
-            "part": effect["part"],
-            "recorded": effect,
-            **{
-                end: supposed.get((effect["rig"], effect["part"], end)) for end in ("least", "most")
-            },
-        }
-        for effect in findings["effects"]
-        if supposed
-        and effect["outcome"] == "damage_events"
-        and effect["ground"] == ALL_GROUNDS
-        and effect["ratio"] is not None
-    ]
-
-
-def _supposed_words(told: Row, moved: list[Row]) -> list[str]:
-    """Which findings stand whatever the unknown hauls were, and which do not."""
-    if not moved:
-        return []
-    clear = [row for row in moved if row["recorded"]["verdict"] in CLEAR]
-    stand = [row["rig"] for row in clear if _stands(row)]
-    fall = [row["rig"] for row in clear if not _stands(row)]
-    rise = [row["rig"] for row in moved if row not in clear and _turns_clear(row)]
-    said = [
-        say_many(
-            "Of {number:,} haul nobody knows if the net was damaged; it is left out above.",
-            "Of {number:,} hauls nobody knows if the net was damaged; they are left out above.",
-            told["unknown_hauls"],
-        ),
-        say(
-            "The table first counts such hauls in favour of each rig, its own all sound and "
-            "{reference}'s all damaged, then against it, the other way about: the ratio, had "
-            "all been known, lies between.",
-            reference=moved[0]["recorded"]["reference"],
-        ),
-    ]
-    each = ((STANDS, stand), (FALLS, fall), (WOULD_RISE, rise))
-    said += [say(words, rigs=listed(rigs)) for words, rigs in each if rigs]
-    return [" ".join(said)]
-
-
-STANDS = saying("What is clear on damage stays so at both ends for {rigs}.")
-FALLS = saying("It does not for {rigs}: there the unknown hauls could undo it.")
-WOULD_RISE = saying("At one of the ends, and not as recorded, it would be clear for {rigs}.")
-
-
-def _verdicts(row: Row) -> set[str]:
-    return {row[end]["verdict"] for end in ("least", "most") if row[end] is not None}
-
-
-def _stands(row: Row) -> bool:
-    """Whether the verdict is the same at both ends."""
-    return _verdicts(row) == {row["recorded"]["verdict"]}
-
-
-def _turns_clear(row: Row) -> bool:
-    return bool(CLEAR & _verdicts(row))
-
-
-def _table(moved: list[Row]) -> Table:
-    rows = [
-        [
-            f"{row['rig']}{in_part(row)}",
-            *(_ratio(row[kind]) for kind in ("recorded", "least", "most")),
-        ]
-        for row in moved
-    ]
-    reference = moved[0]["recorded"]["reference"]
-    return Table(
-        say("Damage per hour, as a multiple of {reference}'s", reference=reference),
-        [say("rig"), say("as recorded"), say("at least"), say("at most")],
-        rows,
-    )
-
-
-def _ratio(effect: Row | None) -> str:
-    if effect is None:
-        return "–"
-    ratio, low, high = (effect[name] for name in ("ratio", "low", "high"))
-    if ratio is None or low is None or high is None:
-        return ratio_cell(ratio)
-    return f"{ratio_cell(ratio)} ({from_to(limit_cell(low), limit_cell(high))})"

@@ -211,7 +211,7 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
         title=say("{outcome} by ground and rig, as recorded", outcome=title),
         caption=say(
             "{per_hour}, with 95 % intervals. {compare} A bar with an arrow at the edge is wider "
-            "than shown; a dot without a bar has no interval.",
+            "than shown; a mark without a bar has no interval.",
             per_hour=capital(per_hour),
             compare=" ".join(how_to_compare(findings, outcome["name"], WITHIN_A_GROUND)),
         ),

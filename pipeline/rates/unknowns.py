@@ -8,7 +8,7 @@ Partial Identification of Probability Distributions, 2003, ch. 1.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Literal
 
 import polars as pl
@@ -39,7 +39,13 @@ class SupposedEffect:
     ratio: float | None
     low: float | None
     high: float | None
+    low_together: float | None
+    high_together: float | None
     verdict: Verdict
+
+
+OF_EFFECT = tuple(each.name for each in fields(SupposedEffect) if each.name != "supposed")
+"""What is told of a supposed effect as it stands in the effect itself."""
 
 
 def suppose(
@@ -63,7 +69,7 @@ def suppose(
         if effect.outcome == DAMAGE and effect.ground == ALL_GROUNDS and effect.ratio is not None
     }
     return [
-        SupposedEffect(end, e.rig, e.reference, e.part, e.ratio, e.low, e.high, e.verdict)
+        SupposedEffect(end, **{name: getattr(e, name) for name in OF_EFFECT})
         for rig, reference in compared.items()
         for end, damaged in ((LEAST, reference), (MOST, rig))
         if not unknown.is_empty()

@@ -40,7 +40,7 @@ HOW = saying(
     "of how boats differ: in invented seasons of boats that did, it held in 8 or 9 of 10."
 )
 CAPTION = saying(
-    "The dot is the boat's own ratio, the bar its 95 % interval; the grey tick is where the boat "
+    "The mark is the boat's own ratio, the bar its 95 % interval; the grey tick is where the boat "
     "is thought to lie when the others are heard too. Below them the mean over boats: the diamond, "
     "its 95 % interval as the thick bar, and as the thin line where a further boat might lie. The "
     "dashed line at 1 is no difference. A bar with an arrow at the edge is wider than shown."

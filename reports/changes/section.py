@@ -48,7 +48,7 @@ ERRORS = saying(
     "shows in the days without a change."
 )
 CAPTION = saying(
-    "The dot is the rate after the day, times the rate before, the bar its 95 % interval; the "
+    "The mark is the rate after the day, times the rate before, the bar its 95 % interval; the "
     "diamond is all changes between two rigs together, times the rig named last. Below them a "
     "tick for each day without a change, and all of those together as a diamond. The dashed line "
     "at 1 is no difference. A bar with an arrow at the edge is wider than shown."

@@ -88,7 +88,7 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
         .encode(x=x, y=y, color=colour, shape=shape, description=says),
         height=STRIP,
     )
-    chart = panels(strips, "rig", marks.rigs, labelPadding=-8)
+    chart = panels(strips, "rig", marks.rigs)
     return whole({**chart, "title": _key(rows)}, rows=rows)
 
 

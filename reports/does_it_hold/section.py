@@ -13,6 +13,7 @@ from reports.cells import (
 )
 from reports.does_it_hold.sentences import (
     WAY_WORDS,
+    at_the_worst_end,
     hours_words,
     influence_words,
     lies_off,
@@ -26,6 +27,7 @@ from reports.does_it_hold.sentences import (
 from reports.language import number, say
 from reports.parts import Figure, Section, Table, Trial
 from reports.sentences import verdict_among_all
+from reports.unknown_hauls import rigs_undone, supposed_effects
 from schemas.codes import CLEAR
 from schemas.words import saying
 
@@ -102,6 +104,7 @@ def does_it_hold(findings: Findings) -> Section | None:
         say("Does it hold?"),
         [
             *([say(ABOUT), *summed_up(told)] if told else []),
+            *at_the_worst_end(rigs_undone(supposed_effects(findings))),
             *hours_words(findings["diagnostics"]["hours"], {row["part"] for row in told}),
         ],
         trials=[_trial(row, outcomes[row["outcome"]], findings) for row in _clear_first(told)],

@@ -180,6 +180,18 @@ def summed_up(rows: list[Row]) -> list[str]:
     ]
 
 
+def at_the_worst_end(undone: list[str]) -> list[str]:
+    """Of which rigs the unknown hauls could undo what is clear; nothing where of none."""
+    return [say(COULD_UNDO, rigs=listed(undone))] if undone else []
+
+
+COULD_UNDO = saying(
+    "Not among these ways: at the worst, the hauls of which nobody knows if the net was damaged "
+    "could undo what is clear on damage for {rigs}, as stands under "
+    '"How it is known what happened to the net".'
+)
+
+
 def influence_words(trips: list[Row]) -> str:
     """The trips that a headline rests on most, and what it would be without each."""
     said = [

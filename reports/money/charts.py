@@ -1,4 +1,4 @@
-"""The net change per hour of each rig: a dot and an interval, with nought as a line."""
+"""The net change per hour of each rig: its mark and an interval, with nought as a line."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
     axis = alt.Axis(
         tickCount=5,
         format=",.2~f",
-        title=[unit.strip(), say("behind ◂   ▸ ahead")],
+        title=[unit.strip(), say("← behind · ahead →")],
     )
     chart = layered(
         alt.Chart(alt.NamedData(name="nought"))

@@ -13,38 +13,38 @@ if TYPE_CHECKING:
 
 MOST_IN_VIEW = 4.0
 """The axis reaches at most so many times as far as the middle one of the rigs that set it."""
-BEYOND_BARS, BEYOND_DOTS = 1.1, 1.2
+BEYOND_BARS, BEYOND_MARKS = 1.1, 1.2
 
 
 def reach(rows: list[Row]) -> float:
     """How far the axis goes either way from nought, of rows that have a net change.
 
     The rigs that are known well enough set it: a wild interval would leave their bars too short to
-    be seen. Of a rig that clearly pays or costs the dot is always in view.
+    be seen. Of a rig that clearly pays or costs the mark is always in view.
     """
-    dots = [BEYOND_DOTS * _dot(row) for row in rows]
+    marks = [BEYOND_MARKS * _mark(row) for row in rows]
     bars = sorted(map(_bar, _well_known(rows)))
     if not bars:
-        return max(dots) or 1.0
+        return max(marks) or 1.0
     most = MOST_IN_VIEW * bars[(len(bars) - 1) // 2]
-    clear = [BEYOND_DOTS * _dot(row) for row in rows if is_clear(row)]
-    near = [dot for dot in dots if dot <= most]
+    clear = [BEYOND_MARKS * _mark(row) for row in rows if is_clear(row)]
+    near = [mark for mark in marks if mark <= most]
     return max([min(BEYOND_BARS * bars[-1], most), *near, *clear]) or 1.0
 
 
 def off_the_edge(rows: list[Row]) -> str:
-    """What the reader must know of bars and dots that are not, or not wholly, in view."""
+    """What the reader must know of bars and marks that are not, or not wholly, in view."""
     edge = reach(rows)
     with_bars = [row for row in rows if _has_bar(row)]
     said = []
     if any(_bar(row) > edge for row in with_bars):
         said.append(say("A bar that runs off the edge is wider than shown."))
-    if beyond := [row["rig"] for row in rows if _dot(row) > edge]:
+    if beyond := [row["rig"] for row in rows if _mark(row) > edge]:
         said.append(
-            say("The dot of {rigs} lies beyond the edge: see the table.", rigs=listed(beyond))
+            say("The mark of {rigs} lies beyond the edge: see the table.", rigs=listed(beyond))
         )
     if len(with_bars) < len(rows):
-        said.append(say("A dot without a bar has no interval."))
+        said.append(say("A mark without a bar has no interval."))
     return " ".join(said)
 
 
@@ -59,7 +59,7 @@ def _has_bar(row: Row) -> bool:
     return row["net_change"]["low"] is not None
 
 
-def _dot(row: Row) -> float:
+def _mark(row: Row) -> float:
     return abs(float(row["net_change"]["estimate"]))
 
 

@@ -195,11 +195,9 @@ def _of_foul_tows(terms: Row) -> list[str]:
     return [" ".join(said)] if said else []
 
 
-ROUNDED = saying(
-    "Each figure is rounded by itself: a sum of them may be out by one in its last place."
-)
+ROUNDED = saying("Figures of a sum are rounded so that it adds up as it is told.")
 CAPTION = saying(
-    "Catch less damage, per hour towed, against {reference}: the dot is this season's, the bar is "
+    "Catch less damage, per hour towed, against {reference}: the mark is this season's, the bar is "
     "the 95 % interval, the dashed line is no difference. Right of it the rig came out ahead. The "
     "catch and how often the net tore are like for like; what a tear cost is as recorded."
 )

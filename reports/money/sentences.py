@@ -4,61 +4,57 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.language import number, say
+from reports.language import say
+from reports.money.rounding import (
+    adding_up,
+    decimals_beside,
+    decimals_of,
+    decimals_of_limit,
+    sized,
+)
 from reports.sentences import WHY_UNTOLD, capital, listed, where
 from schemas.codes import Caution, MoneyVerdict
 from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
+    from reports.money.rounding import Figure
     from reports.parts import Row
-
-Figure = dict[str, float | None]
 
 NO_INTERVAL = saying("no interval can be given")
 TO_EARN_BACK = 1000
-SAID_IN_FULL, NOTHING = 10, 0.05
-"""A sum of money below the first is said with a decimal; below the second it is nothing."""
 
 
-def money(amount: float, currency: str, beside: Sequence[float] = ()) -> str:
-    """A sum of money without its sign: 1,240 EUR, 4.6 EUR.
-
-    Sums that it stands `beside`, and is added to, have decimals all together or not at all.
-    """
-    return f"{_size(amount, beside)} {currency}".strip()
+def money(amount: float, currency: str, decimals: int | None = None) -> str:
+    """A sum of money without its sign: 1,240 EUR, 4.6 EUR; with so many decimals, if it is told."""
+    told = decimals_beside(amount) if decimals is None else decimals
+    return f"{sized(amount, told)} {currency}".strip()
 
 
-def _size(amount: float, beside: Sequence[float] = ()) -> str:
-    return number(abs(amount), f",.{_decimals(amount, *beside)}f")
-
-
-def _decimals(*amounts: float) -> int:
-    """How many decimals sums have that stand together: one if any is small, else none."""
-    told = [abs(each) for each in amounts if abs(each) >= NOTHING] or [0.0]
-    return 0 if min(told) >= SAID_IN_FULL else 1
-
-
-def ahead(change: Figure, currency: str, beside: Sequence[float] = ()) -> str:
-    """How far ahead: 18 EUR ahead (between 4.7 and 31 ahead)."""
+def ahead(change: Figure, currency: str, decimals: int | None = None) -> str:
+    """How far ahead: 18 EUR ahead (between 5 and 31 ahead)."""
     estimate = change["estimate"] or 0.0
-    amount = money(estimate, currency, beside)
-    said = (
-        say("{money} behind", money=amount) if estimate < 0 else say("{money} ahead", money=amount)
-    )
-    return f"{said} ({_between(change['low'], change['high'])})"
+    told = decimals_of(change) if decimals is None else decimals
+    if sized(estimate, told) == sized(0.0, told):
+        side = say("even")
+    else:
+        words = AHEAD_BY if estimate > 0 else BEHIND_BY
+        side = say(words, money=money(estimate, currency, told))
+    return f"{side} ({_between(change['low'], change['high'], told)})"
 
 
-def _between(low: float | None, high: float | None) -> str:
+AHEAD_BY, BEHIND_BY = saying("{money} ahead"), saying("{money} behind")
+
+
+def _between(low: float | None, high: float | None, decimals: int) -> str:
     """The interval of how far ahead; where it has both signs, each is said."""
     if low is None or high is None:
         return say(NO_INTERVAL)
+    said_low, said_high = (sized(end, decimals_of_limit(end, decimals)) for end in (low, high))
     if low < 0 < high:
-        return say("between {low} behind and {high} ahead", low=_size(low), high=_size(high))
-    near, far = sorted((low, high), key=abs)
-    both = BETWEEN_BEHIND if far < 0 else BETWEEN_AHEAD
-    return say(both, near=_size(near), far=_size(far))
+        return say("between {low} behind and {high} ahead", low=said_low, high=said_high)
+    if high <= 0:
+        return say(BETWEEN_BEHIND, near=said_high, far=said_low)
+    return say(BETWEEN_AHEAD, near=said_low, far=said_high)
 
 
 BETWEEN_AHEAD = saying("between {near} and {far} ahead")
@@ -198,21 +194,21 @@ def _may_lose(share: Figure) -> str:
 
 def what_it_did(row: Row, currency: str) -> str:
     """What an hour with the rig came to and cost beside one with the reference, and the sum."""
-    part = row["part"]
+    part, change = row["part"], row["net_change"]
     fish, damage = (
         row["of_rig"][name]["estimate"] - row["of_reference"][name]["estimate"]
         for name in ("value", "cost")
     )
-    left = row["net_change"]["estimate"] or 0.0
-    sums = fish, damage, left
+    decimals = decimals_of(change, fish, damage)
+    fish, damage, _ = adding_up(fish, damage, change["estimate"] or 0.0, decimals)
     return say(
         AN_HOUR if part == WHOLE_RECORD else AN_HOUR_IN_PART,
         part=part,
         rig=row["rig"],
-        fish=_less_or_more(FISH, fish, sums, currency),
-        damage=_less_or_more(DAMAGE, damage, sums, currency),
+        fish=_less_or_more(FISH, fish, currency, decimals),
+        damage=_less_or_more(DAMAGE, damage, currency, decimals),
         reference=row["reference"],
-        ahead=ahead(row["net_change"], currency, sums),
+        ahead=ahead(change, currency, decimals),
     )
 
 
@@ -233,14 +229,12 @@ DAMAGE = (
 )
 
 
-def _less_or_more(
-    words: tuple[str, str, str], change: float, sums: Sequence[float], currency: str
-) -> str:
+def _less_or_more(words: tuple[str, str, str], change: float, currency: str, decimals: int) -> str:
     """What an hour with the rig brought of something, less or more than one with the reference."""
     less, alike, more = words
-    if _size(change) == _size(0.0):
+    if change == 0:
         return say(alike)
-    return say(less if change < 0 else more, money=money(change, currency, sums))
+    return say(less if change < 0 else more, money=money(change, currency, decimals))
 
 
 def of_rig(row: Row, currency: str) -> str:
@@ -380,7 +374,7 @@ def claim(row: Row, currency: str) -> str:
         rig=row["rig"],
         reference=row["reference"],
         place=where(row["ground"]),
-        money=money(row["net_change"]["estimate"], currency),
+        money=money(row["net_change"]["estimate"], currency, decimals_of(row["net_change"])),
     )
 
 

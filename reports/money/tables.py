@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from reports.cells import from_to
 from reports.language import number, say
-from reports.money.sentences import SAID_IN_FULL, verdict_word
+from reports.money.rounding import adding_up, decimals_of, decimals_of_limit
+from reports.money.sentences import verdict_word
 from reports.parts import Row, Table
 from reports.sentences import where
 from schemas.words import WHOLE_RECORD
@@ -46,7 +47,9 @@ def left_over(told: list[Row], reference: str, currency: str) -> Table:
 
 
 def _of_one(of_one: Row) -> list[str]:
-    return [_whole(of_one[name]) for name in ("value", "cost", "net")]
+    """What an hour brought, cost and left, so that they add up."""
+    brought, cost, left = (of_one[name]["estimate"] for name in ("value", "cost", "net"))
+    return [number(each, "z,.0f") for each in adding_up(brought, cost, left, 0)]
 
 
 def in_full(told: list[Row], reference: str, currency: str) -> Table:
@@ -123,17 +126,20 @@ def _of_either(row: Row, name: str) -> str:
     return " / ".join(number(row[f"{whose}_{name}"], ",") for whose in ("rig", "reference"))
 
 
-def _change(name: str, figure: Callable[[float], str]) -> Callable[[Row], str]:
-    """A change and its interval in one cell: +46 (+5 to +115)."""
+def _change(name: str, figure: Callable[[float, int], str]) -> Callable[[Row], str]:
+    """A change and its interval in one cell, whole where it is wide: +46 (+5 to +115)."""
 
     def cell(row: Row) -> str:
         change = row[name]
         if change is None:
             return UNKNOWN
+        decimals = decimals_of(change)
+        estimate = figure(change["estimate"], decimals)
         if change["low"] is None:
-            return say("{figure}, no interval", figure=figure(change["estimate"]))
-        limits = from_to(figure(change["low"]), figure(change["high"]))
-        return f"{figure(change['estimate'])} ({limits})"
+            return say("{figure}, no interval", figure=estimate)
+        ends = (change["low"], change["high"])
+        limits = from_to(*(figure(end, decimals_of_limit(end, decimals)) for end in ends))
+        return f"{estimate} ({limits})"
 
     return cell
 
@@ -156,9 +162,11 @@ def _bound(row: Row) -> str:
     return UNKNOWN if share is None else _signed_percent(-float(share["estimate"]))
 
 
-def _signed(amount: float) -> str:
-    return number(amount, "+z,.0f" if abs(amount) >= SAID_IN_FULL else "+z,.1f")
+def _signed(amount: float, decimals: int) -> str:
+    """A sum of money with its sign, where it is told as more than nought."""
+    told = number(amount, f"+z,.{decimals}f")
+    return told if told.strip("+0.,") else number(0.0, f".{decimals}f")
 
 
-def _signed_percent(share: float) -> str:
+def _signed_percent(share: float, _decimals: int = 0) -> str:
     return f"{number(share * 100, '+z,.0f')} %"

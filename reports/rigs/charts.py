@@ -147,7 +147,7 @@ def _strips() -> Row:
         ),
         height=STRIP,
     )
-    return whole(panels(strips, "boat", spacing=10))
+    return whole(panels(strips, "boat"))
 
 
 def _check(rig_version: str, check: Row, limit: float | None) -> Row:

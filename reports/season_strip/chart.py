@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import partial
 from itertools import pairwise
 from math import floor
 from typing import TYPE_CHECKING
@@ -15,7 +16,12 @@ from reports.language import day_of, say
 from reports.marks import REFERENCE_COLOUR
 from reports.on_deck import fish_weight
 from reports.season_strip.section import trip_words
-from reports.season_strip.strips import drawn_strips, have_many_damaged
+from reports.season_strip.strips import (
+    drawn_strips,
+    have_many_damaged,
+    tells_damage,
+    tells_fish,
+)
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -28,8 +34,8 @@ FEWEST_COLUMNS = 12
 """So many columns are left room for, so that a few trips do not become a wall."""
 WIDE = 0.42
 """Half of a column's width, in columns."""
-THICKEST, THICK_SHARE = 3.2, 0.7
-"""A mark of a damaged haul is no thicker than this, and leaves a gap to the next."""
+BETWEEN_HAULS = 0.2
+"""The gap between one damaged haul's mark and the next, in hauls."""
 TICK_STEPS, TICK_ROOM = (1, 2, 5, 10, 20, 50, 100), 16
 """Numbers beside the damaged hauls go up by one of these, and stand so far from each other."""
 LETTER, BETWEEN_WORDS = 7.0, 6.0
@@ -58,30 +64,34 @@ def strip_chart(findings: Findings, marks: Marks, name: str) -> Row:
     ]
     one_bar = have_many_damaged(drawn)
     torn = [
-        row | {"height": height, "known": trip["damage_known_hauls"] > 0}
+        row | {"height": top, "under": under, "known": trip["damage_known_hauls"] > 0}
         for row, trip in zip(rows, strip.trips, strict=True)
-        for height in _heights(trip, one_bar=one_bar)
+        for under, top in _heights(trip, one_bar=one_bar)
     ]
     grounds = [short_ground(ground) for ground in findings["season"]["grounds"]]
     x = alt.Scale(domain=[0.4, columns + 0.6], nice=False)
+    rigs = [rig for rig in marks.rigs if _met("rig", rig, rows)]
+    met = [ground for ground in grounds if _met("ground", ground, rows)]
     most = max((row["height"] for row in torn), default=0)
-    strips = [
-        _words("rig", say("Rig"), [rig for rig in marks.rigs if _met("rig", rig, rows)], marks, x),
-        _words("ground", say("Ground"), [g for g in grounds if _met("ground", g, rows)], marks, x),
-        _damage(most, marks, x, one_bar=one_bar),
-        _fish(marks, x, month_words(strip.trips, columns, _years(findings)), weight.word),
+    panels = [
+        partial(_words, "rig", say("Rig"), rigs, marks, x),
+        partial(_words, "ground", say("Ground"), met, marks, x),
+        *([partial(_damage, most, marks, x)] if tells_damage(strip) else []),
+        *([partial(_fish, marks, x, weight.word)] if tells_fish(strip) else []),
     ]
-    return whole({"data": ROWS, "vconcat": strips, "spacing": 6}, rows=rows, torn=torn)
+    months = _axis_of(month_words(strip.trips, columns, _years(findings)))
+    drawn_panels = [*(panel(None) for panel in panels[:-1]), panels[-1](months)]
+    return whole({"data": ROWS, "vconcat": drawn_panels, "spacing": 6}, rows=rows, torn=torn)
 
 
-def _heights(trip: Row, *, one_bar: bool) -> list[int]:
-    """Where marks of damage stand: one a damaged haul, or one at the top of all; 0 for a ring."""
+def _heights(trip: Row, *, one_bar: bool) -> list[tuple[float, int]]:
+    """From where to where marks of damage stand: one a haul, or one of all; 0 for a ring."""
     damaged = trip["damaged_hauls"]
     if not trip["damage_known_hauls"]:
-        return [0]
+        return [(0, 0)]
     if one_bar:
-        return [damaged] if damaged else []
-    return list(range(1, damaged + 1))
+        return [(0, damaged)] if damaged else []
+    return [(at and at + BETWEEN_HAULS, at + 1) for at in range(damaged)]
 
 
 def _met(name: str, value: str, rows: list[Row]) -> bool:
@@ -100,7 +110,9 @@ def _title(text: str) -> Row:
     }
 
 
-def _words(name: str, title: str, order: list[str], marks: Marks, x: alt.Scale) -> Row:
+def _words(
+    name: str, title: str, order: list[str], marks: Marks, x: alt.Scale, months: alt.Axis | None
+) -> Row:
     """A row a rig or a ground, with a mark where the trip was fished with it, or on it."""
     colour, shape = by_rig(marks)
     axis = alt.Axis(title=None, grid=True, labelLimit=LABELS, domain=False, ticks=False)
@@ -109,17 +121,17 @@ def _words(name: str, title: str, order: list[str], marks: Marks, x: alt.Scale) 
         color=colour,
         description=alt.Description("says:N"),
     )
-    across = alt.X("place:Q", scale=x, axis=None)
+    across = alt.X("place:Q", scale=x, axis=months)
     return alone(
         base.mark_point(filled=True, size=42, opacity=1).encode(x=across, shape=shape)
         if name == "rig"
         else base.mark_bar(height=7).encode(
-            x=alt.X("from:Q", scale=x, axis=None), x2=alt.X2("to:Q")
+            x=alt.X("from:Q", scale=x, axis=months), x2=alt.X2("to:Q")
         )
     )
 
 
-def _damage(most: int, marks: Marks, x: alt.Scale, *, one_bar: bool) -> Row:
+def _damage(most: int, marks: Marks, x: alt.Scale, months: alt.Axis | None) -> Row:
     """A bar a damaged haul, one on the other, or one bar for all; a ring where nobody knows."""
     colour, _ = by_rig(marks)
     lowest, highest = -0.4, max(most, 3) + 0.5
@@ -129,19 +141,20 @@ def _damage(most: int, marks: Marks, x: alt.Scale, *, one_bar: bool) -> Row:
     y = alt.Y("height:Q", scale=scale, axis=axis)
     says = alt.Description("says:N")
     base = alt.Chart()
-    known = base.transform_filter("datum.known")
-    across = {"x": alt.X("from:Q", scale=x, axis=None), "x2": alt.X2("to:Q")}
-    thick = min(THICKEST, THICK_SHARE * DAMAGE_HEIGHT / (highest - lowest))
-    drawn = (
-        known.mark_rect().encode(**across, y=y, y2=alt.Y2Datum(0), color=colour, description=says)
-        if one_bar
-        else known.mark_bar(height=thick).encode(**across, y=y, color=colour, description=says)
-    )
     layers = layered(
-        drawn,
+        base.transform_filter("datum.known")
+        .mark_rect()
+        .encode(
+            x=alt.X("from:Q", scale=x, axis=months),
+            x2=alt.X2("to:Q"),
+            y=y,
+            y2=alt.Y2("under:Q"),
+            color=colour,
+            description=says,
+        ),
         base.transform_filter("!datum.known")
         .mark_point(shape="circle", size=22, opacity=1, stroke=REFERENCE_COLOUR)
-        .encode(x=alt.X("place:Q", scale=x, axis=None), y=y, description=says),
+        .encode(x=alt.X("place:Q", scale=x, axis=months), y=y, description=says),
         width=WIDTH,
         height=DAMAGE_HEIGHT,
     )
@@ -155,31 +168,35 @@ def damage_ticks(lowest: float, highest: float) -> list[int]:
     return list(range(0, floor(highest) + 1, next(fit, TICK_STEPS[-1])))
 
 
-def _fish(marks: Marks, x: alt.Scale, months: dict[int, str], unit: str) -> Row:
-    """How much bottom-living fish an hour; the months stand under it."""
+def _fish(marks: Marks, x: alt.Scale, unit: str, months: alt.Axis | None) -> Row:
+    """How much bottom-living fish an hour."""
     colour, _ = by_rig(marks)
-    places, words = list(months), list(months.values())
-    axis = alt.Axis(
-        values=places,
-        labelExpr=f"{words}[indexof({places}, datum.value)]",
-        title=None,
-        labelOverlap=False,
-        labelFlush=False,
-        gridColor=GRID,
-    )
     title = _title(say("Fish, {unit} per hour", unit=say(unit)))
     up = alt.Axis(title=None, tickCount=3, labelLimit=LABELS, domain=False)
     return alone(
         alt.Chart(title=title, width=WIDTH, height=FISH_HEIGHT)
         .mark_rect()
         .encode(
-            x=alt.X("from:Q", scale=x, axis=axis),
+            x=alt.X("from:Q", scale=x, axis=months),
             x2=alt.X2("to:Q"),
             y=alt.Y("fish:Q", axis=up),
             y2=alt.Y2Datum(0),
             color=colour,
             description=alt.Description("says:N"),
         )
+    )
+
+
+def _axis_of(months: dict[int, str]) -> alt.Axis:
+    """The axis that stands under the lowest row, with the months where they begin."""
+    places, words = list(months), list(months.values())
+    return alt.Axis(
+        values=places,
+        labelExpr=f"{words}[indexof({places}, datum.value)]",
+        title=None,
+        labelOverlap=False,
+        labelFlush=False,
+        gridColor=GRID,
     )
 
 

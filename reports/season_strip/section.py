@@ -10,7 +10,13 @@ from reports.counts import haul_count, trip_count
 from reports.language import day_of, number, say
 from reports.on_deck import depth, fish_weight
 from reports.parts import Figure, Section, Table
-from reports.season_strip.strips import all_strips, drawn_strips, have_many_damaged
+from reports.season_strip.strips import (
+    all_strips,
+    drawn_strips,
+    have_many_damaged,
+    tells_damage,
+    tells_fish,
+)
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -32,13 +38,9 @@ THE_LATEST = saying(
     "their rig, then of those that fished last. All trips stand in the file results.duckdb beside "
     "this page, under trips."
 )
-A_BAR_A_HAUL = saying(
-    "Damaged hauls: one bar is one haul. Fish: bottom-living fish per hour towed."
-)
-A_BAR_A_TRIP = saying(
-    "Damaged hauls: one bar is all of a trip's, and as tall as they are many. Fish: bottom-living "
-    "fish per hour towed."
-)
+A_BAR_A_HAUL = saying("Damaged hauls: one bar is one haul.")
+A_BAR_A_TRIP = saying("Damaged hauls: one bar is all of a trip's, and as tall as they are many.")
+OF_FISH = saying("Fish: bottom-living fish per hour towed.")
 
 
 def season_strip(findings: Findings) -> Section | None:
@@ -65,9 +67,14 @@ def _tells_times(trips: list[Row]) -> bool:
 
 
 def _how_to_read(drawn: list[Strip]) -> str:
-    """What a column, a bar and, where one is drawn, a ring is."""
-    said = [HOW_TO_READ, A_BAR_A_TRIP if have_many_damaged(drawn) else A_BAR_A_HAUL]
-    if any(not trip["damage_known_hauls"] for strip in drawn for trip in strip.trips):
+    """What a column and, where they are drawn, a bar and a ring are."""
+    said = [HOW_TO_READ]
+    of_damage = [strip for strip in drawn if tells_damage(strip)]
+    if of_damage:
+        said.append(A_BAR_A_TRIP if have_many_damaged(drawn) else A_BAR_A_HAUL)
+    if any(map(tells_fish, drawn)):
+        said.append(OF_FISH)
+    if any(not trip["damage_known_hauls"] for strip in of_damage for trip in strip.trips):
         said.append(A_RING)
     return " ".join(map(say, [*said, PROVES_NOTHING]))
 
@@ -111,13 +118,24 @@ def _figure(strip: Strip, weight: Unit, deep: Unit, *, times: bool) -> Figure:
 
 
 def _title(strip: Strip) -> str:
+    hauls, known, damaged = (
+        sum(trip[name] for trip in strip.trips)
+        for name in ("hauls", "damage_known_hauls", "damaged_hauls")
+    )
+    words = WITH_DAMAGE if known == hauls else OF_THE_KNOWN if known else NOT_KNOWN
     return say(
-        "{strip}: {trips}, {hauls}, {damaged:,} of them with damage",
+        words,
         strip=_name(strip),
         trips=trip_count(_trips_of([strip])),
-        hauls=_hauls(sum(trip["hauls"] for trip in strip.trips)),
-        damaged=sum(trip["damaged_hauls"] for trip in strip.trips),
+        hauls=_hauls(hauls),
+        damaged=damaged,
+        known=known,
     )
+
+
+WITH_DAMAGE = saying("{strip}: {trips}, {hauls}, {damaged:,} of them with damage")
+OF_THE_KNOWN = saying("{strip}: {trips}, {hauls}; damage on {damaged:,} of {known:,} known")
+NOT_KNOWN = saying("{strip}: {trips}, {hauls}; damage known of none")
 
 
 def _name(strip: Strip) -> str:

@@ -83,6 +83,16 @@ def have_many_damaged(strips: list[Strip]) -> bool:
     return any(trip["damaged_hauls"] > MOST_MARKS for strip in strips for trip in strip.trips)
 
 
+def tells_damage(strip: Strip) -> bool:
+    """Whether of any haul of a strip it is known if the net was damaged."""
+    return any(trip["damage_known_hauls"] for trip in strip.trips)
+
+
+def tells_fish(strip: Strip) -> bool:
+    """Whether on any trip of a strip it is known how much fish an hour was caught."""
+    return any(trip["bottom_living_kg_per_hour"] is not None for trip in strip.trips)
+
+
 def _by_boat(findings: Findings) -> list[tuple[str, list[Row]]]:
     """Each boat's trips; where all boats are called by numbers, in the order of the numbers."""
     grouped = groupby(findings["trips"], key=lambda trip: trip["vessel"])

@@ -34,13 +34,15 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 LEFT, RIGHT, TOP = 0.5, WIDTH - 0.5, 1.0
+PAD, GAP = 7.0, 18.0
 BESIDE = 186.0
 """Where the boxes of what leaves the way begin."""
+ALONE = BESIDE + GAP
+"""Where a box of the way ends that has nothing beside it."""
 TRUNK, BRANCH = 8.0, 17.0
 """Where the way goes down that all outcomes branch off from, and where their boxes begin."""
 STEM = 20.0
 """How far from the left of its boxes a way goes down."""
-PAD, GAP = 7.0, 18.0
 MOST_RIGS = 14
 """So many rigs are named in a box; the table has them all."""
 AGAINST = saying("with {rig}: {hauls}, {trips}; h beside: hours fished side by side with it")
@@ -152,7 +154,7 @@ def flow_drawing(findings: Findings) -> str:
         say_many("{number:,} haul used", "{number:,} hauls used", flow.used),
         say("on {trips} of {boats}", trips=trip_count(flow.trips), boats=boats),
     ]
-    way.step(_alone(used), narrow)
+    way.step(_alone(used), ALONE)
     for outcome in flow.outcomes:
         _draw_outcome(way, outcome, narrow)
     return picture("flow", way.down + 1, say("Flow of rows"), flow_told(flow), together(way.drawn))
@@ -175,7 +177,7 @@ def _draw_outcome(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
 def _draw_model(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
     """What is in the model over all grounds, and beside it what is not, and why."""
     if outcome.modelled is None:
-        way.step(_alone([say("No model over all grounds")], BRANCH), narrow)
+        way.step(_alone([say("No model over all grounds")], BRANCH), ALONE)
         return
     hauls, trips = outcome.modelled
     lines = [
@@ -221,28 +223,28 @@ def _how_many(compared: list[RigFlow]) -> str:
 
 def _rig_line(rig: RigFlow) -> str:
     if rig.told:
+        beside = say("{hours:,.0f} h beside", hours=rig.shared_hours)
         fished = say(
-            "{rig}: {hauls}, {trips}; {hours:,.0f} h beside",
+            "{rig}: {hauls}, {trips}; {beside}",
             rig=rig.rig,
             hauls=haul_count(rig.hauls),
             trips=trip_count(rig.trips),
-            hours=rig.shared_hours,
+            beside=beside.replace(" ", NO_BREAK),
         )
         return f"{fished}; {rig.beside}" if rig.beside else fished
     said = OVER_THE_WHOLE if rig.partly else NOT_COMPARED
     return say(said, rig=rig.rig, hauls=haul_count(rig.hauls), why=rig.compared)
 
 
+NO_BREAK = "\u00a0"
+"""A blank at which no line ends."""
 NOT_COMPARED = saying("{rig}: {hauls}; {why}")
 OVER_THE_WHOLE = saying("{rig} over the whole record: {hauls}; {why}")
 
 
 def _alone(lines: list[str], left: float = LEFT) -> _Words:
-    """The lines of a narrow box with nothing beside it.
-
-    In a wide font they may run past its side, as far as to where a box beside it would begin.
-    """
-    return _fitted(lines, BESIDE + PAD - left)
+    """The lines of a box with nothing beside it."""
+    return _fitted(lines, ALONE - left)
 
 
 def _fitted(lines: list[str], width: float = WIDTH - BESIDE) -> _Words:

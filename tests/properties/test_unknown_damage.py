@@ -12,6 +12,7 @@ from pipeline.begin_reading import read
 from pipeline.clock import silent
 from pipeline.joining.database import Database
 from pipeline.run_season import find
+from reports.unknown_hauls import supposed_table, supposed_words
 from synthetic_data.writing import write_season
 
 if TYPE_CHECKING:
@@ -83,6 +84,24 @@ def test_what_was_recorded_lies_between_the_ends(
     compared = [key for key in least if recorded[key][0] > 0]
     assert compared
     assert all(least[key][0] <= recorded[key][0] <= most[key][0] for key in compared)
+
+
+def test_what_falls_at_an_end_is_told_with_the_interval_that_holds_1() -> None:
+    def at(low: float, high: float, verdict: str) -> dict[str, Any]:
+        together = {"low_together": low * 0.9, "high_together": high * 1.1}
+        limits = {"low": low, "high": high, **together}
+        return {"rig": "discs", "part": "whole record", "ratio": 0.7, "verdict": verdict, **limits}
+
+    recorded = {**at(0.5, 0.8, "lower"), "reference": "bobbins"}
+    worst = {"least": at(0.4, 0.7, "lower"), "most": at(0.6, 0.96, "too little to tell")}
+    moved = [{"rig": "discs", "part": "whole record", "recorded": recorded, **worst}]
+    (said,) = supposed_words({"unknown_hauls": 3}, moved)
+    assert "What is clear on damage would fall at one of the ends for discs: there" in said
+    assert "stays so" not in said
+    looks = {"allowed_for": True, "comparisons": 4, "confidence": 0.9875}
+    assert supposed_table(moved, looks).rows == [
+        ["discs", "0.70 (0.45 to 0.88)", "0.70 (0.36 to 0.77)", "0.70 (0.54 to 1.06)"]
+    ]
 
 
 def test_a_season_that_knows_of_every_haul_supposes_nothing(tmp_path: Path) -> None:

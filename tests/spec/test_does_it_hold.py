@@ -12,7 +12,13 @@ from pipeline import run_season
 from pipeline.rates.hours_slope import claim
 from pipeline.rates.sensitivity import stand
 from reports.does_it_hold.section import does_it_hold, residual_figure
-from reports.does_it_hold.sentences import hours_words, scatter_words, stands_words, summed_up
+from reports.does_it_hold.sentences import (
+    at_the_worst_end,
+    hours_words,
+    scatter_words,
+    stands_words,
+    summed_up,
+)
 from reports.editions import EDITIONS
 from reports.folder import as_json
 from reports.page import season_page
@@ -200,3 +206,9 @@ def test_the_clear_headlines_are_counted() -> None:
     assert summed_up([holds, fades]) == [
         f"Of the clear headlines, 2 in all, 1 are {same}; not so chain (net damage)."
     ]
+
+
+def test_what_the_unknown_hauls_could_undo_is_told_beside_the_ways() -> None:
+    assert at_the_worst_end([]) == []
+    (said,) = at_the_worst_end(["discs", "chain"])
+    assert "could undo what is clear on damage for discs and chain, as stands under" in said

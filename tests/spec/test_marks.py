@@ -47,3 +47,7 @@ def test_neighbours_differ_in_colour_and_in_shape() -> None:
     marked = marks([f"rig {n:02d}" for n in range(30)], "rig 00")
     assert all(one != other for one, other in pairwise(marked.colours))
     assert all(one != other for one, other in pairwise(marked.shapes))
+
+
+def test_no_mark_points_along_an_axis() -> None:
+    assert not {"triangle-right", "triangle-left"} & {*SHAPES}

@@ -98,10 +98,32 @@ def test_a_boat_is_a_figure_with_its_tears_in_the_title() -> None:
     section = season_strip(findings_in(KILOS))
     assert section is not None
     assert [figure.title for figure in section.figures] == [
-        "Skua: 1 trip, 10 hauls, 2 of them with damage",
-        "Tern: 1 trip, 4 hauls, 0 of them with damage",
+        "Skua: 1 trip, 10 hauls; damage on 2 of 9 known",
+        "Tern: 1 trip, 4 hauls; damage on 0 of 3 known",
     ]
     assert section.figures[0].table.headers[-1] == "fish, kg per hour"
+
+
+def test_what_is_not_known_of_a_boat_is_neither_drawn_nor_told_as_nought() -> None:
+    findings = findings_in(KILOS)
+    skua, _, tern = findings["trips"]
+    skua["hauls"] = skua["damage_known_hauls"]
+    tern["damage_known_hauls"], tern["bottom_living_kg_per_hour"] = 0, None
+    findings["trips"] = [skua, tern]
+    section = season_strip(findings)
+    assert section is not None
+    assert [figure.title for figure in section.figures] == [
+        "Skua: 1 trip, 9 hauls, 2 of them with damage",
+        "Tern: 1 trip, 4 hauls; damage known of none",
+    ]
+    rows = [strip_chart(findings, MARKS, figure.name)["vconcat"] for figure in section.figures]
+    assert [len(of_boat) for of_boat in rows] == [4, 2]
+    assert "A ring" not in section.paragraphs[0]
+    findings["trips"] = [tern]
+    section = season_strip(findings)
+    assert section is not None
+    assert "Damaged hauls" not in section.paragraphs[0]
+    assert "Fish:" not in section.paragraphs[0]
 
 
 def test_a_touched_column_says_all_of_its_trip() -> None:
@@ -230,7 +252,8 @@ def test_the_numbers_of_damaged_hauls_have_room_and_are_more_than_nought(most: i
 
 
 def test_a_ring_is_explained_where_one_is_drawn_and_only_there() -> None:
-    findings = record_of({"Tern": [("discs-8", "2031-01-01")]})
+    trips = [("discs-8", "2031-01-01"), ("discs-8", "2031-02-01")]
+    findings = record_of({"Tern": trips})
     section = season_strip(findings)
     assert section is not None
     assert "A ring" not in section.paragraphs[0]
