@@ -1,4 +1,4 @@
-"""What the record can't bear is no advice: no ground, gainsaid figures, money with a part left out."""
+"""What the record can not bear is no advice: no ground, gainsaid figures, money in part."""
 
 from __future__ import annotations
 
