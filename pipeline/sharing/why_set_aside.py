@@ -32,6 +32,7 @@ KINDS = (
     ("is not a ground", saying("a ground that is not known")),
     ("is not a day and time", saying("no day and time")),
     ("can't be read as a day and time", saying("no day and time")),
+    ("can't be read as a day and time", saying("no day and time")),
     ("is not after the haul was shot", saying("hauled before it was shot")),
     ("is not a number", saying("no number")),
     ("decimal point", saying("a decimal point where there should be a comma")),
