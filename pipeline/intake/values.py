@@ -21,9 +21,10 @@ if TYPE_CHECKING:
     from schemas.settings import ColumnSource, TableSource
 
 YES_AND_NO = {
-    **dict.fromkeys(("yes", "y", "true", "1", "1.0"), True),
-    **dict.fromkeys(("no", "n", "false", "0", "0.0"), False),
+    **dict.fromkeys(("yes", "y", "true", "1", "1.0", "sí", "si", "verdadero"), True),
+    **dict.fromkeys(("no", "n", "false", "0", "0.0", "falso"), False),
 }
+"""As they are written in the languages of the pages; a spreadsheet's own in both."""
 
 YES_OR_NO = {written: "yes" if answer else "no" for written, answer in YES_AND_NO.items()}
 """The same as words, where another word may stand too."""
