@@ -13,6 +13,7 @@ from pipeline.clock import Clock, Say, silent
 from pipeline.good_rows import good_rig_rows
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import lay_tables
+from pipeline.rates.reference import reference_rig
 from pipeline.rigs.line.rig_geometry import rig_geometry
 from pipeline.rigs.line.tipping import tipping
 from pipeline.rigs.stretching.goes_on import without_what_goes_on
@@ -88,7 +89,8 @@ def season_rigs(season: str | Path, say: Say | None = None) -> SeasonRigs:
         )
     clock.stop()
     about = folder.settings.season
-    return SeasonRigs(about.title, facts, rig_rows(facts, fished, about.reference_rig))
+    reference = about.reference_rig or reference_rig(fished, None)
+    return SeasonRigs(about.title, facts, rig_rows(facts, fished, reference))
 
 
 def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> RigFacts:

@@ -8,6 +8,8 @@ import polars as pl
 
 from pipeline.checking.across import species_without_price
 from pipeline.checking.check_season import sentence_of
+from pipeline.joining.database import Database
+from pipeline.joining.join_season import rig_in_force
 from pipeline.joining.settings_names import refused_names
 from pipeline.joining.species import known_species
 from pipeline.nearest import did_you_mean
@@ -112,16 +114,23 @@ def _seasons(season: CheckedSeason) -> list[str]:
 
 
 def _rigs(season: CheckedSeason) -> str:
-    """How many hauls name each rig, so that a misspelt one is seen."""
+    """How many hauls were fished with each rig, so that a misspelt one is seen.
+
+    With the rig fitted, where a haul does not name its own.
+    """
+    hauls = season.tables["hauls"]
+    if "fittings" in season.tables:
+        with Database() as database:
+            in_force = rig_in_force(season, database).select("row", "rig_version")
+        hauls = hauls.select("row").join(in_force, on="row")
     counts = (
-        season.tables["hauls"]["rig_version"]
+        hauls["rig_version"]
         .drop_nulls()
         .value_counts()
         .sort("count", "rig_version", descending=[True, False])
     )
     told = ", ".join(f"{rig} {hauls:,}" for rig, hauls in counts.iter_rows())
-    which = "Hauls by rig" if season.within else "Hauls that name their rig"
-    return f"{which}: {told or 'none'}."
+    return f"Hauls by rig: {told or 'none'}."
 
 
 def _reference(season: CheckedSeason, reference: str | None) -> list[str]:

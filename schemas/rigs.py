@@ -100,7 +100,7 @@ RIG_PARTS = Table(
         Column(
             "count",
             "count",
-            "how many; of one side, for a wing or a bunt",
+            "how many; of one side, for a wing or a bunt; 0 where a section has no part at all",
             example="11",
             least=0,
             most=10_000,

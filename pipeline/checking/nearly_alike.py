@@ -1,7 +1,7 @@
-"""Boats whose names are a slip of the pen apart, and that may be one boat.
+"""Boats, and rigs, whose names are a slip of the pen apart, and that may be one.
 
-What is asked about: names that differ in one letter (put in, left out, another, or changed about
-with the next), or in two where they are of eight letters or more; and either one of the two is rare
+What is asked about of boats: names that differ in one letter (put in, left out, another, or changed
+about with the next), or in two where they are of eight letters or more; and either one is rare
 beside the other, as a slip is; or, as a whole season may be under a name that is wrong once, in its
 settings, both names are of five letters or more and the two never towed at once. So Tern and Fern,
 two boats of many hauls each, are not asked about. Nor are names that differ in their numbers: those
@@ -21,16 +21,22 @@ from pipeline.rows import filled_in, refusal
 from schemas.words import saying
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Container, Iterable
 
 NEARLY = saying(
     "is nearly '{}', which other hauls are of; if it is the same boat, write it alike, as it "
     "counts apart"
 )
-REASONS = (NEARLY,)
+NEARLY_A_RIG = saying(
+    "is nearly '{}', which other rows name; if they are one rig, write it alike or map it with "
+    "words, as it counts apart; if they are two, describe both in rig_versions"
+)
+REASONS = (NEARLY, NEARLY_A_RIG)
 
 RARE = 0.1
 """Of fewer than a tenth of the other's hauls."""
+SHORTEST_RIG = 4
+"""Letters from which on a rig's name says more than which of several it is."""
 LONG, LONGER = 5, 8
 """Letters from which on one slip is hardly another name, and from which on two may be slips."""
 MOST_BOATS = 500
@@ -61,6 +67,34 @@ def told_of_pairs(hauls: pl.DataFrame, pairs: Iterable[tuple[str, str]]) -> pl.D
     )
     usual = pl.col("vessel").replace(other).alias("usual")
     return refusal(first.with_columns(usual), "vessel", filled_in(NEARLY, "usual"))
+
+
+def rigs_nearly_alike(rows: pl.DataFrame, described: Container[str]) -> pl.DataFrame:
+    """A remark on the first row of each rig whose name is a slip from one that more rows have.
+
+    Two that are both `described` are two, and so are those of which a letter that stands alone
+    tells which is which, as a number does: discs b.
+    """
+    counted = rows["rig_version"].drop_nulls().value_counts().sort("count", "rig_version").rows()
+    usual = {
+        name: other
+        for (name, _), (other, _) in combinations(counted, 2)
+        if min(len(name), len(other)) >= SHORTEST_RIG
+        and not (name in described and other in described)
+        and _letters_alone(name) == _letters_alone(other)
+        and _a_slip_apart(name, other)
+    }
+    first = (
+        rows.filter(pl.col("rig_version").is_in(list(usual)))
+        .sort("row")
+        .unique("rig_version", keep="first", maintain_order=True)
+    )
+    told = first.with_columns(pl.col("rig_version").replace(usual).alias("usual"))
+    return refusal(told, "rig_version", filled_in(NEARLY_A_RIG, "usual"))
+
+
+def _letters_alone(name: str) -> list[str]:
+    return re.findall(r"\b[^\W\d_]\b", name.lower().replace("_", " "))
 
 
 def _a_slip_apart(name: str, other: str) -> bool:

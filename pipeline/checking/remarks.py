@@ -10,7 +10,7 @@ from pipeline.checking.complete import hours_between
 from pipeline.checking.damage_remarks import damage_remarks
 from pipeline.checking.land import on_land
 from pipeline.checking.names_alike import names_alike
-from pipeline.checking.nearly_alike import nearly_alike, told_of_pairs
+from pipeline.checking.nearly_alike import nearly_alike, rigs_nearly_alike, told_of_pairs
 from pipeline.checking.past_midnight import next_days, one_day_for_both
 from pipeline.checking.slips import (
     catches_from_the_rest,
@@ -73,6 +73,8 @@ def _remarks_of(name: str, values: dict[str, ValueTable], settings: Settings) ->
     """What is said of the rows of this table alone."""
     if name == "catches":
         return [catches_from_the_rest(values["catches"], values["hauls"])]
+    if name == "fittings":
+        return [_rigs_nearly_alike(values[name], values)]
     if name != "hauls":
         return []
     hauls = values["hauls"]
@@ -89,7 +91,13 @@ def _remarks_of(name: str, values: dict[str, ValueTable], settings: Settings) ->
         _lost_beyond_a_trip(hauls),
         *names_alike(hauls.frame),
         told_of_pairs(hauls.frame, nearly_alike(hauls.frame)),
+        _rigs_nearly_alike(hauls, values),
     ]
+
+
+def _rigs_nearly_alike(table: ValueTable, values: dict[str, ValueTable]) -> pl.DataFrame:
+    described = values["rig_versions"].frame["rig_version"] if "rig_versions" in values else ()
+    return rigs_nearly_alike(table.frame, {*described})
 
 
 def _on_land(values: ValueTable) -> pl.DataFrame:

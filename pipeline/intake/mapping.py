@@ -14,6 +14,7 @@ from pipeline.plain_text import CONTROL, LINE_SEPARATORS
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import TextTable
 from schemas.column import SOURCE_COLUMNS
+from schemas.hauls import HAULS
 
 if TYPE_CHECKING:
     from schemas.column import Table
@@ -67,6 +68,8 @@ def _check_headers(
         for header in by_species.values()
     ]
     wanted += [(f"[{table.name}] keep", header) for header in source.keep]
+    if not _any_known(table, source, headers) and (wanted or table is HAULS):
+        raise SeasonUnusableError(_no_headers(file, table, headers))
     lacking = [
         f"{file} has no header {header!r} that {where} asks for{did_you_mean(header, headers)}; "
         f"its headers are {', '.join(headers)}."
@@ -75,6 +78,24 @@ def _check_headers(
     ]
     if lacking:
         raise SeasonUnusableError(lacking)
+
+
+def _any_known(table: Table, source: TableSource, headers: list[str]) -> bool:
+    """Whether one of the headers is asked for, or is that of a column of ours."""
+    found = found_columns(table, source, headers).values()
+    asked_for = source.headers | source.across_headers
+    return any(how.headers for how in found) or not asked_for.isdisjoint(headers)
+
+
+def _no_headers(file: str, table: Table, headers: list[str]) -> str:
+    """What may be the matter with a file whose first line is none of headers."""
+    begins = next(filter(None, headers), "")
+    return (
+        f"{file} has none of the headers that are asked for; its first line begins {begins!r}. If "
+        f"lines stand above the headers, say how many with skip_lines under [{table.name}.read]; "
+        f"if its headers are called otherwise, name them under [{table.name}.columns]; if it is no "
+        f"part of {table.name}, leave it out."
+    )
 
 
 def _trimmed(header: str, missing: tuple[str, ...]) -> pl.Expr:

@@ -298,8 +298,10 @@ def _unit_problems(table_name: str, column: Column, how: ColumnSource) -> list[s
         return [f"{where}: times is for a plain number; take it out."]
     if how.unit is None or how.unit in known:
         return []
-    takes = ", ".join(known) or "no unit"
-    return [f"{where}: unknown unit {how.unit!r}{did_you_mean(how.unit, known)}; it takes {takes}."]
+    near, takes = did_you_mean(how.unit, known), ", ".join(known) or "no unit"
+    if not near and column.unit not in {"", *WAYS_OF_WRITING}:
+        takes += f"; of anything else say with times how many {column.unit} one is"
+    return [f"{where}: unknown unit {how.unit!r}{near}; it takes {takes}."]
 
 
 def _across_problems(name: str, source: TableSource) -> list[str]:

@@ -5,6 +5,7 @@ A refusal is a row number of the table, the column, the text, and a reason that 
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -21,9 +22,10 @@ if TYPE_CHECKING:
     from schemas.settings import ColumnSource, TableSource
 
 YES_AND_NO = {
-    **dict.fromkeys(("yes", "y", "true", "1", "1.0"), True),
-    **dict.fromkeys(("no", "n", "false", "0", "0.0"), False),
+    **dict.fromkeys(("yes", "y", "true", "1", "1.0", "sí", "si", "verdadero"), True),
+    **dict.fromkeys(("no", "n", "false", "0", "0.0", "falso"), False),
 }
+"""As they are written in the languages of the pages; a spreadsheet's own in both."""
 
 YES_OR_NO = {written: "yes" if answer else "no" for written, answer in YES_AND_NO.items()}
 """The same as words, where another word may stand too."""
@@ -71,6 +73,8 @@ REASONS = (AS_CORRECTED, NOT_WRITTEN_AS, NO_SUCH_TIME, OTHERWISE_WRITTEN, NOT_AS
 PLAIN_DAY, PLAIN_TIME = "%Y-%m-%d", "%H:%M:%S"
 PLAIN_MOMENT = "2031-03-04 05:30"
 AS_PLAIN_MOMENT = r"^\d{4}-\d\d-\d\d(?:[ T]\d\d:\d\d(?::\d\d)?)?Z?$"
+FIGURES = {"%Y": r"\d{4}", **dict.fromkeys(("%d", "%m", "%y", "%H", "%M", "%S"), r"\d{1,2}")}
+"""The signs of a form that stand for figures, and what is written in their place."""
 HOURS_AND_MINUTES = "%H%M"
 """A time of day without a sign in it: a number to a spreadsheet, which leaves out its first
 noughts."""
@@ -274,14 +278,28 @@ def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
 
 
 def _no_moment(cell: pl.Expr, formats: tuple[str, ...]) -> pl.Expr:
-    otherwise = OTHERWISE_WRITTEN.format(PLAIN_MOMENT)
-    if formats:
-        otherwise = NOT_AS_SAID.format(", ".join(formats))
+    said, otherwise = ", ".join(formats), OTHERWISE_WRITTEN.format(PLAIN_MOMENT)
     counted = cell.str.contains(r"^\d{5}(\.\d+)?$")
+    as_said = [
+        _with_its_noughts(form, cell).str.contains(_looks_of(form))
+        for written in formats
+        for form in _ways_of(written)
+    ]
     return (
         pl.when(counted)
         .then(pl.lit(NUMBERED_DAY))
+        .when(pl.any_horizontal(pl.lit(value=False), *as_said))
+        .then(pl.lit(NO_SUCH_TIME.format(said)))
         .when(cell.str.contains(AS_PLAIN_MOMENT))
         .then(pl.lit(NO_SUCH_TIME.format(PLAIN_MOMENT)))
-        .otherwise(pl.lit(otherwise))
+        .otherwise(pl.lit(NOT_AS_SAID.format(said) if formats else otherwise))
     )
+
+
+def _looks_of(form: str) -> str:
+    """A pattern of what is written so, whether or not there is such a day and time."""
+    written = [
+        FIGURES.get(piece, r"\S+") if piece.startswith("%") else re.escape(piece)
+        for piece in re.split("(%.)", form)
+    ]
+    return f"^{''.join(written)}$"

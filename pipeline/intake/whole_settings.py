@@ -18,7 +18,7 @@ DIFFERING = saying(
 )
 REASONS = (DIFFERING,)
 
-OF_THE_WHOLE = ("season", "costs", "model", "sharing", "checks")
+OF_THE_WHOLE = ("season", "costs", "model", "units", "sharing", "checks")
 OWN = {"title", "time_zone", "grounds"}
 """What every season may have its own of."""
 

@@ -63,7 +63,7 @@ def case_name(case: Case) -> str:
 def test_the_cell_becomes_the_value(case: Case, tmp_path: Path) -> None:
     table, name = case.column.split(".")
     (tmp_path / "hauls.csv").write_text("tow_hours\n3\n", encoding="utf-8")
-    content = csv_bytes([[*case.headers, "beside"], [*case.cells, "something"]], ";")
+    content = csv_bytes([[*case.headers, "haul"], [*case.cells, "something"]], ";")
     (tmp_path / f"{table}.csv").write_bytes(content)
     (tmp_path / "season.toml").write_text(case.settings(), encoding="utf-8")
     season = open_season(tmp_path)

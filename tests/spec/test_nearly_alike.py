@@ -5,7 +5,7 @@ from __future__ import annotations
 import polars as pl
 import pytest
 
-from pipeline.checking.nearly_alike import MOST_BOATS, nearly_alike
+from pipeline.checking.nearly_alike import MOST_BOATS, nearly_alike, rigs_nearly_alike
 
 DAY = 24
 
@@ -61,3 +61,25 @@ def test_hauls_without_a_time_tell_of_no_two_boats_at_once() -> None:
         pl.lit(None, pl.Datetime).alias("shot_at")
     )
     assert nearly_alike(untimed) == [("Ragwart", "Ragwort")]
+
+
+@pytest.mark.parametrize(
+    ("rigs", "described", "asked"),
+    [
+        ({"Hoppers": 129, "Hopper": 25}, (), [("Hopper", "Hoppers")]),
+        ({"Hoppers": 20, "Hopper": 25}, (), [("Hoppers", "Hopper")]),
+        ({"Hoppers": 129, "Hopper": 25}, ("Hoppers",), [("Hopper", "Hoppers")]),
+        ({"Hoppers": 129, "Hopper": 25}, ("Hoppers", "Hopper"), []),
+        ({"discs": 9, "disc": 2, "dics": 3}, (), [("disc", "discs"), ("dics", "discs")]),
+        ({"discs-6": 9, "discs-8": 9, "discs 6": 9}, (), []),
+        ({"discs": 9, "discs b": 9, "discs-c": 9}, (), []),
+        ({"Old gear": 9, "New gear": 9, "rig": 9, "rib": 9}, (), []),
+    ],
+)
+def test_rigs_are_asked_about_that_a_slip_may_have_made_two(
+    rigs: dict[str, int], described: tuple[str, ...], asked: list[tuple[str, str]]
+) -> None:
+    names = [name for name, rows in rigs.items() for _ in range(rows)]
+    rows = pl.DataFrame({"rig_version": names}).with_row_index("row")
+    told = rigs_nearly_alike(rows, described)
+    assert [(row["value"], row["reason"].split("'")[1]) for row in told.to_dicts()] == asked

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from tests.spec.run_here import run_here
+from tests.spec.season_texts import valid_season
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -137,3 +138,17 @@ def test_rigs_of_which_only_the_names_are_known_say_what_would_tell_more(tmp_pat
     assert "rig_parts what they weigh" in " ".join(brief.split())
     assert "* the reference" not in brief
     assert sheet.startswith("a: 1 haul, 3 fishing hours")
+
+
+@pytest.mark.parametrize(
+    ("settings", "starred"),
+    [("", "rubber-10"), ('[season]\nreference_rig = "bobbins-12"\n', "bobbins-12")],
+)
+def test_the_reference_has_its_star_whether_it_is_named_or_the_most_fished(
+    settings: str, starred: str, tmp_path: Path
+) -> None:
+    season = valid_season()
+    season.settings = settings
+    folder = season.write_csv(tmp_path / "season")
+    brief = run_here("rig", str(folder), cwd=tmp_path).stdout
+    assert re.findall(r"^(\S+) \* ", brief, re.MULTILINE) == [starred]

@@ -23,6 +23,7 @@ from reports.language import language_of, told_in
 from reports.reason_words import reason_said
 from reports.record_sections import set_aside
 from reports.review_file import review_place
+from schemas.settings import Units
 from tests.contracts.contract_files import Case, cases_in
 from tests.spec.co_op_folders import one_of, write_season_texts, write_seasons
 from tests.spec.season_texts import SeasonText, valid_season
@@ -360,6 +361,20 @@ def test_what_seasons_say_alike_holds_and_where_they_differ_it_is_told(tmp_path:
     assert "The seasons differ in [costs] mending_hour" in season.together[0]
     with told_in(language_of("es")):
         assert reason_said(season.together[0]).startswith("Las temporadas no coinciden en [costs]")
+
+
+def test_the_page_is_told_in_the_units_of_all_seasons_or_of_their_folder(tmp_path: Path) -> None:
+    seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    for season, depth in zip(seasons.values(), ("fathom", "m"), strict=True):
+        season.settings = f'[units]\nweight = "stone"\ndepth = "{depth}"\n'
+    place = write_season_texts(tmp_path / "co-op", seasons)
+    folder, season = check_season(place)
+    assert folder.settings.units == Units(weight="stone")
+    assert "The seasons differ in [units] depth" in season.together[0]
+    (place / "season.toml").write_text('[units]\nweight = "kg"\ndepth = "fathom"\n')
+    folder, season = check_season(place)
+    assert folder.settings.units == Units(weight="kg", depth="fathom")
+    assert not [told for told in season.together if "[units]" in told]
 
 
 def test_each_season_is_read_by_its_own_words(tmp_path: Path) -> None:

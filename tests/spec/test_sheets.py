@@ -121,3 +121,15 @@ def test_a_header_of_every_sheet_that_is_not_used_is_told_once(tmp_path: Path) -
         "Headers that nothing is read from:\n"
         "  Log 2031.xlsx, sheet March (and 2 more like it): Moon\n"
     ) in f"{told}\n"
+
+
+def test_a_sheet_with_other_headers_is_named_with_what_to_do(tmp_path: Path) -> None:
+    totals = [["Totals of the year"], ["", "hours"], ["", "37"]]
+    with pytest.raises(SeasonUnusableError) as refusal:
+        check_season(write_months(tmp_path / "season", '"*"', more={"Totals": totals}))
+    assert refusal.value.sentences == [
+        "Log 2031.xlsx, sheet Totals has none of the headers that are asked for; its first line "
+        "begins 'Totals of the year'. If lines stand above the headers, say how many with "
+        "skip_lines under [hauls.read]; if its headers are called otherwise, name them under "
+        "[hauls.columns]; if it is no part of hauls, leave it out."
+    ]

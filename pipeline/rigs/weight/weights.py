@@ -36,6 +36,9 @@ LACKING = (HOW_MANY, MADE_OF, MASS, MASS_OR_MATERIAL, MASS_OR_OTHERS, *MASS_OR_S
 ROW_SET_ASIDE = saying("its row was set aside")
 """What is said in their place of a row that `set_aside` marks: what it held is not looked at."""
 
+NO_WEIGHT = dict.fromkeys(("mass_air_kg", "mass_sd_kg", "weight_water_kg", "weight_sd_kg"), 0.0)
+"""What none of a part weighs."""
+
 PART_KEY = ("rig_version", "section", "part", "line")
 
 PART_WEIGHTS_SCHEMA: dict[str, pl.DataType] = {
@@ -91,12 +94,16 @@ def part_weights(rig_parts: pl.DataFrame) -> pl.DataFrame:
 
 
 def weight_of(part: Part, elsewhere: Weighing) -> dict[str, object]:
-    """The columns of `PART_WEIGHTS_SCHEMA` after the key, of one part."""
+    """The columns of `PART_WEIGHTS_SCHEMA` after the key, of one part.
+
+    Of none of them the weight is 0, whatever one is like: so a rig says that it has no bunt.
+    """
     one = mass_of_one(part, elsewhere.kg)
     share = share_of(part, one.kg if one else None, elsewhere.share)
     pieces = part.pieces
     mass_kg = one.kg * pieces if one is not None and pieces is not None else None
     mass_sd_kg = one.sd * mass_kg if one is not None and mass_kg is not None else None
+    of_none = {**NO_WEIGHT, "lacks": None} if pieces == 0 else {}
     return {
         "kind": part.kind,
         "material": part.material.name if part.material else None,
@@ -115,6 +122,7 @@ def weight_of(part: Part, elsewhere: Weighing) -> dict[str, object]:
         "share_by_density": share.by_density,
         **_in_water(mass_kg, mass_sd_kg, share),
         "lacks": what_it_lacks(part, one, share),
+        **of_none,
     }
 
 
