@@ -114,8 +114,9 @@ def how_to_compare(findings: Findings, outcome: str, comparing: str) -> list[str
         ON_SINGLE_GROUNDS: [rig for rig in apart if rig in on_grounds],
         NOT_HERE: [rig for rig in apart if rig not in on_grounds],
     }
+    several = len(findings["rigs"]) > 1
     return [
-        *([say(comparing)] if not apart or len(apart) < len(over_all) else []),
+        *([say(comparing)] if several and (not apart or len(apart) < len(over_all)) else []),
         *(
             say(words, rigs=listed(of), reference=findings["season"]["reference_rig"])
             for words, of in rigs.items()

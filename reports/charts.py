@@ -12,14 +12,15 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.cells import per_hours, ratio_cell, short_ground, unit_of_rates
+from reports.cells import ratio_cell, short_ground, unit_of_rates
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
+from reports.rates_drawn import axis_end, rates_drawn
 from reports.sentences import in_part, is_told, title_of, where
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Iterable, Sequence
 
     from pipeline.findings import Findings
     from reports.marks import Marks
@@ -158,14 +159,13 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             **{name: rate[name] for name in ("rate", "low", "high")},
             "says": _rate_words(rate, outcome),
         }
-        for rate in map(_in_its_hours(outcome), findings["rates"])
-        if rate["outcome"] == outcome["name"] and rate["ground"] in grounds
+        for rate in rates_drawn(findings, outcome)
     ]
     if not rows:
         return None
     y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
     unit = unit_of_rates(outcome)
-    top = _top(rows)
+    top = axis_end(rows)
     x = alt.Scale(domain=[0, top], clamp=True)
     base = alt.Chart()
     says = alt.Description("says:N")
@@ -191,25 +191,6 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     )
     order = [short_ground(ground) for ground in grounds]
     return whole(panels(layers, "ground", order, apart="y"), rows=rows)
-
-
-def _in_its_hours(outcome: Row) -> Callable[[Row], Row]:
-    """Turns a rate per hour into one per as many hours as the outcome is told in."""
-    hours = per_hours(outcome)
-
-    def turned(rate: Row) -> Row:
-        amounts = {name: rate[name] for name in ("rate", "low", "high")}
-        return {**rate, **{n: None if a is None else a * hours for n, a in amounts.items()}}
-
-    return turned
-
-
-def _top(rows: list[Row]) -> float:
-    """Where the axis ends: past every rate, and past most intervals; a wild one is cut off."""
-    rates = max(row["rate"] for row in rows)
-    highs = sorted(row["high"] for row in rows if row["high"] is not None)
-    most = highs[int(len(highs) * 0.85)] if highs else rates
-    return float(max(rates * 1.15, most * 1.1)) or 1.0
 
 
 def _rate_words(rate: Row, outcome: Row) -> str:

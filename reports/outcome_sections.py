@@ -22,6 +22,7 @@ from reports.money.left_out import unpriced
 from reports.nobody_had import of_nobody
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
+from reports.rates_drawn import of_edges, rates_drawn
 from reports.ratio_titles import in_which_parts, of_parts, ratio_title
 from reports.sentences import capital, is_told, listed, of_wider_limits, verdict_words, why_untold
 from reports.stand_ins import damage_is_stood_for
@@ -209,11 +210,12 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
         kind="rate",
         outcome=outcome["name"],
         title=say("{outcome} by ground and rig, as recorded", outcome=title),
-        caption=say(
-            "{per_hour}, with 95 % intervals. {compare} A bar with an arrow at the edge is wider "
-            "than shown; a mark without a bar has no interval.",
-            per_hour=capital(per_hour),
-            compare=" ".join(how_to_compare(findings, outcome["name"], WITHIN_A_GROUND)),
+        caption=" ".join(
+            [
+                say("{per_hour}, with 95 % intervals.", per_hour=capital(per_hour)),
+                *how_to_compare(findings, outcome["name"], WITHIN_A_GROUND),
+                *of_edges(rates_drawn(findings, outcome)),
+            ]
         ),
         table=Table(
             say("{outcome}: {per_hour}, as recorded", outcome=title, per_hour=per_hour),

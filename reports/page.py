@@ -18,6 +18,7 @@ from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
 from reports.first_screen import key_to
+from reports.halves import in_halves
 from reports.haul_map.chart import map_chart
 from reports.language import say, spoken
 from reports.looks_of_cells import look_of_cell
@@ -121,7 +122,7 @@ def page_of(drawn: Drawn, edition: Edition) -> str:
     All words are escaped by the template; only our own style, script, charts and drawings, which
     escape theirs, go into it as they are.
     """
-    pictures = {name: in_page(svg(), name) for name, svg in drawn.charts.items()}
+    charts = {name: in_halves(in_page(svg(), name), name) for name, svg in drawn.charts.items()}
     style = _asset("season-report.css") + _asset("net-drawing.css")
     script = _asset("season-report.js")
     return (
@@ -132,7 +133,8 @@ def page_of(drawn: Drawn, edition: Edition) -> str:
             contents=drawn.contents,
             kind=edition.kind,
             opening=edition.opening,
-            pictures={**pictures, **drawn.own_drawings},
+            pictures={name: svg for name, (svg, _) in charts.items()} | drawn.own_drawings,
+            on_paper={name: halves for name, (_, halves) in charts.items() if halves},
             drawings={rig: list(views.values()) for rig, views in drawn.gear.rigs.items()},
             nets=drawn.gear.nets,
             style=style,

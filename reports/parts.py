@@ -59,11 +59,19 @@ class Sheet:
 
 
 @dataclass(frozen=True)
+class Note:
+    """A note as it was written, of which haul, and its row of haul_damage; None of several."""
+
+    says: str
+    row: int | None
+
+
+@dataclass(frozen=True)
 class Notes:
     """Notes as they were written, under what they tell of."""
 
     title: str
-    notes: list[str]
+    notes: list[Note]
 
 
 @dataclass(frozen=True)

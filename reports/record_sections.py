@@ -29,6 +29,13 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 
+OF_SEVERAL_RIGS = saying(
+    "Two rigs can only be told apart where both were fished. The stronger the colour, the more "
+    "hours; an empty column for one of two rigs means that ground tells nothing of them."
+)
+OF_ONE_RIG = saying("The stronger the colour, the more hours.")
+
+
 def rig_by_ground(findings: Findings) -> Section:
     """Hours and hauls of each rig on each ground, the stronger its colour the more."""
     grounds = findings["season"]["grounds"]
@@ -43,13 +50,7 @@ def rig_by_ground(findings: Findings) -> Section:
     return Section(
         "rig-by-ground",
         say("Which rig was fished where"),
-        [
-            say(
-                "Two rigs can only be told apart where both were fished. The stronger the "
-                "colour, the more hours; an empty column for one of two rigs means that ground "
-                "tells nothing of them."
-            )
-        ],
+        [say(OF_SEVERAL_RIGS if len(findings["rigs"]) > 1 else OF_ONE_RIG)],
         tables=[
             Table(
                 say("Hours towed and hauls, by rig and ground"),

@@ -42,9 +42,10 @@ HOW = saying(
 CAPTION = saying(
     "The mark is the boat's own ratio, the bar its 95 % interval; the grey tick is where the boat "
     "is thought to lie when the others are heard too. Below them the mean over boats: the diamond, "
-    "its 95 % interval as the thick bar, and as the thin line where a further boat might lie. The "
-    "dashed line at 1 is no difference. A bar with an arrow at the edge is wider than shown."
+    "and its 95 % interval as the thick bar. The dashed line at 1 is no difference. A bar with an "
+    "arrow at the edge is wider than shown."
 )
+A_FURTHER_BOAT = saying("The thin line is where a further boat might lie.")
 
 MEAN_OF_RIG, FURTHER_OF_RIG = saying("{rig}, mean over boats"), saying("{rig}, a further boat")
 
@@ -94,7 +95,7 @@ def _figure(pooled: list[Row], two: list[Row], outcome: Row, reference: str) -> 
         kind="boats" if pooled else "numbers",
         outcome=outcome["name"],
         title=finding,
-        caption=say(CAPTION) if pooled else "",
+        caption=_caption(pooled),
         table=Table(
             say(
                 "{outcome}: each boat's own, times {reference}'s",
@@ -114,6 +115,14 @@ def _figure(pooled: list[Row], two: list[Row], outcome: Row, reference: str) -> 
             [cells for row in (*pooled, *two) for cells in _cells(row)],
         ),
     )
+
+
+def _caption(pooled: list[Row]) -> str:
+    """What is drawn; where nothing is, nothing."""
+    if not pooled:
+        return ""
+    further = any(row["mean"]["further_low"] is not None for row in pooled)
+    return " ".join(map(say, [CAPTION, *([A_FURTHER_BOAT] if further else [])]))
 
 
 def _cells(row: Row) -> list[list[str]]:

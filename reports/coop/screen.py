@@ -13,7 +13,7 @@ from reports.coop.words import (
     pooled,
     rigs_apart,
 )
-from reports.language import number, say
+from reports.language import number, say, say_many
 from reports.parts import Card, CardLine, Screen
 from reports.ratio_words import span
 from reports.sentences import (
@@ -65,7 +65,10 @@ def facts(findings: Findings) -> list[tuple[str, str]]:
         (say("boats"), _if_shared(season["boats"])),
         (say("hauls"), _if_shared(season["hauls"])),
         (say("hours towed"), _if_shared(season["tow_hours"])),
-        (say("rig versions"), str(len(findings["rigs"]))),
+        (
+            say_many("rig version", "rig versions", len(findings["rigs"])),
+            str(len(findings["rigs"])),
+        ),
     ]
 
 

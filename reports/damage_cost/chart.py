@@ -54,7 +54,7 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
         axis=alt.Axis(tickCount=6),
     )
     scale = alt.Scale(domain=[0, top], nice=False)
-    axis = alt.Axis(tickCount=3, title=None)
+    axis = alt.Axis(tickCount=3, title=say("mended, h"))
     y = alt.Y("mean:Q", title=say("mean"), scale=scale, axis=axis)
     low = alt.Y("low:Q", title=say("low"), scale=scale, axis=axis)
     colour, shape = (channel.title(say("rig")) for channel in by_rig(marks))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import say
 from reports.money.sentences import is_clear, is_wide
+from reports.rates_drawn import NO_INTERVAL
 from reports.sentences import listed
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ def off_the_edge(rows: list[Row]) -> str:
             say("The mark of {rigs} lies beyond the edge: see the table.", rigs=listed(beyond))
         )
     if len(with_bars) < len(rows):
-        said.append(say("A mark without a bar has no interval."))
+        said.append(say(NO_INTERVAL))
     return " ".join(said)
 
 

@@ -26,8 +26,9 @@ if TYPE_CHECKING:
     from reports.net_drawing.shades import Shades
 
 SIDES = saying(
-    "P port, S starboard, and the strip on that side: tears whose notes tell the side, given where "
-    "half of them or more do. The rest are told without a side; a tear on both counts in each."
+    "P port, S starboard: tears whose notes tell the side, given where half of them or more do; "
+    "each side is then shaded by its own. The rest are told without a side; a tear on both counts "
+    "in each."
 )
 NO_SCALE = saying("drawn after no one net, and not to scale")
 NONE_PX = 34.0

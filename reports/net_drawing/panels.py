@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from reports.net_drawing.shape import (
     BELLY_BACK,
@@ -29,18 +30,19 @@ from reports.net_drawing.shape import (
     pair,
 )
 
+if TYPE_CHECKING:
+    from reports.rig_drawing.svg import Point
+
 SIDES = (-1, 1)
-STRIP_PX = 9.0
-"""How wide the strip is that tells one side of a part."""
 
 
 @dataclass(frozen=True)
 class Netting:
-    """A part made of netting: its outline, piece by piece, and its strip on the left and right."""
+    """A part made of netting: its outline, piece by piece, and what of it is left and right."""
 
     part: str
     outlines: tuple[str, ...]
-    strips: tuple[str, str]
+    sides: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -54,12 +56,8 @@ class Rope:
 def upper_panel() -> tuple[Netting, ...]:
     """The netting seen from above, from the wings aft."""
     return (
-        Netting("wing", _wings(HEADLINE, HEADLINE_WING_BACK), _strips(WING_END, WING_BACK)),
-        Netting(
-            "square",
-            (_behind_a_line(HEADLINE, HEADLINE_WING_BACK, WING_BACK, SQUARE_BACK),),
-            _strips(WING_BACK, SQUARE_BACK),
-        ),
+        _in_two("wing", _wings(HEADLINE, HEADLINE_WING_BACK)),
+        Netting("square", (_square(),), tuple(map(_half_of_square, SIDES))),
         _whole("belly", SQUARE_BACK, BELLY_BACK),
         *_bag(),
     )
@@ -68,9 +66,9 @@ def upper_panel() -> tuple[Netting, ...]:
 def lower_panel() -> tuple[Netting, ...]:
     """The netting seen from below, from the wings aft."""
     return (
-        Netting("wing", _wings(FISHING_LINE, FISHING_LINE_WING_BACK), _strips(WING_END, WING_BACK)),
-        Netting("bunt", tuple(map(_bunt, SIDES)), _strips(WING_BACK, BOSOM_BACK)),
-        Netting("bosom", (_bosom(),), (_bosom_end(-1), _bosom_end(1))),
+        _in_two("wing", _wings(FISHING_LINE, FISHING_LINE_WING_BACK)),
+        _in_two("bunt", tuple(map(_bunt, SIDES))),
+        Netting("bosom", (_bosom(),), tuple(map(_half_of_bosom, SIDES))),
         _whole("belly", BOSOM_BACK, BELLY_BACK),
         *_bag(),
     )
@@ -131,14 +129,35 @@ def _across_from(line: Half, side: int) -> Edge:
     return whole if side < 0 else Edge(whole.places[::-1])
 
 
-def _behind_a_line(line: Half, corner: int, front: int, back: int) -> str:
-    """A part across the net with a line for its front edge."""
-    left, right, edge = half(SELVEDGE, -1), half(SELVEDGE, 1), across(line)
-    last = len(edge.places) - 1 - corner
+def _in_two(part: str, outlines: tuple[str, ...]) -> Netting:
+    """A part that is a piece on either side."""
+    return Netting(part, outlines, outlines)
+
+
+def _square() -> str:
+    """The square: across the net behind the headline, from wing to wing."""
+    left, right, edge = half(SELVEDGE, -1), half(SELVEDGE, 1), across(HEADLINE)
+    last = len(edge.places) - 1 - HEADLINE_WING_BACK
     return (
-        f"M{pair(left.places[back])}{left.steps(back, front)}L{pair(edge.places[corner])}"
-        f"{edge.steps(corner, last)}L{pair(right.places[front])}{right.steps(front, back)}Z"
+        f"M{pair(left.places[SQUARE_BACK])}{left.steps(SQUARE_BACK, WING_BACK)}"
+        f"L{pair(edge.places[HEADLINE_WING_BACK])}{edge.steps(HEADLINE_WING_BACK, last)}"
+        f"L{pair(right.places[WING_BACK])}{right.steps(WING_BACK, SQUARE_BACK)}Z"
     )
+
+
+def _half_of_square(side: int) -> str:
+    outer, edge = half(SELVEDGE, side), _across_from(HEADLINE, side)
+    return (
+        f"M{pair(outer.places[SQUARE_BACK])}{outer.steps(SQUARE_BACK, WING_BACK)}"
+        f"L{pair(edge.places[HEADLINE_WING_BACK])}"
+        f"{edge.steps(HEADLINE_WING_BACK, len(HEADLINE) - 1)}"
+        f"L{pair(_in_the_middle(SQUARE_BACK))}Z"
+    )
+
+
+def _in_the_middle(seam: int) -> Point:
+    """The middle of the seam that ends at that place of the selvedge."""
+    return at(0, SELVEDGE[seam][1], 1)
 
 
 def _whole(part: str, front: int, back: int) -> Netting:
@@ -148,7 +167,16 @@ def _whole(part: str, front: int, back: int) -> Netting:
         f"M{pair(left.places[back])}{left.steps(back, front)}"
         f"L{pair(right.places[front])}{right.steps(front, back)}Z"
     )
-    return Netting(part, (outline,), _strips(front, back))
+    return Netting(part, (outline,), tuple(_half_of(front, back, side) for side in SIDES))
+
+
+def _half_of(front: int, back: int, side: int) -> str:
+    """Of a part across the net between two seams the half on one side."""
+    outer = half(SELVEDGE, side)
+    return (
+        f"M{pair(outer.places[back])}{outer.steps(back, front)}"
+        f"L{pair(_in_the_middle(front))}L{pair(_in_the_middle(back))}Z"
+    )
 
 
 def _bunt(side: int) -> str:
@@ -173,28 +201,12 @@ def _bosom() -> str:
     )
 
 
-def _bosom_end(side: int) -> str:
-    """The outer end of the bosom on one side."""
-    edge, down = _across_from(FISHING_LINE, side), SELVEDGE[BOSOM_BACK][1]
-    corner = edge.places[FISHING_LINE_BUNT_BACK]
-    out = FISHING_LINE[FISHING_LINE_BUNT_BACK][0]
-    inner = at(out - STRIP_PX, corner.y + STRIP_PX / 2, side)
+def _half_of_bosom(side: int) -> str:
+    edge, first = _across_from(FISHING_LINE, side), FISHING_LINE_BUNT_BACK
     return (
-        f"M{pair(at(out, down, side))}L{pair(corner)}L{pair(inner)}"
-        f"L{pair(at(out - STRIP_PX, down, side))}Z"
-    )
-
-
-def _strips(front: int, back: int) -> tuple[str, str]:
-    """The strips inside the selvedge on the left and the right."""
-    return _strip(front, back, -1), _strip(front, back, 1)
-
-
-def _strip(front: int, back: int, side: int) -> str:
-    outer, inner = half(SELVEDGE, side), half(SELVEDGE, side, STRIP_PX)
-    return (
-        f"M{pair(outer.places[front])}{outer.steps(front, back)}"
-        f"L{pair(inner.places[back])}{inner.steps(back, front)}Z"
+        f"M{pair(at(FISHING_LINE[first][0], SELVEDGE[BOSOM_BACK][1], side))}"
+        f"L{pair(edge.places[first])}{edge.steps(first, len(FISHING_LINE) - 1)}"
+        f"L{pair(_in_the_middle(BOSOM_BACK))}Z"
     )
 
 

@@ -111,17 +111,20 @@ def _view(net: Net, title: str, told: str, name: str, *drawn: Markup) -> str:
 
 
 def _netting(net: Net, panel: tuple[Netting, ...], port: int) -> Markup:
-    """The parts of a panel, each shaded whole, with a strip a side where the side is told."""
-    drawn = []
-    for each in panel:
-        rate = net.of(each.part)
+    """The parts of a panel, each shaded whole, or each side by itself where the side is told."""
+    return together(drawn for each in panel for drawn in _part(net, each, port))
+
+
+def _part(net: Net, part: Netting, port: int) -> list[Markup]:
+    rate, look = net.of(part.part), f"net-part net-{part.part}"
+    if not rate.side_told:
         shade = net.shades.look(rate.per_100_h)
-        drawn += [path(outline, f"net-part net-{each.part} {shade}") for outline in each.outlines]
-        if rate.side_told:
-            left, right = (rate.port, rate.starboard)[::-port]
-            for strip, of_side in zip(each.strips, (left, right), strict=True):
-                drawn.append(path(strip, f"net-strip {net.shades.look(of_side)}"))
-    return together(drawn)
+        return [path(outline, f"{look} {shade}") for outline in part.outlines]
+    left_to_right = (rate.port, rate.starboard)[::-port]
+    return [
+        path(side, f"{look} net-half {net.shades.look(of_side)}")
+        for side, of_side in zip(part.sides, left_to_right, strict=True)
+    ]
 
 
 def _rope(net: Net, rope: Rope) -> Markup:

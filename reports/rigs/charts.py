@@ -134,7 +134,7 @@ def _strips() -> Row:
     """The chart of length checks without its rows: it is the same for every rig."""
     base = alt.Chart()
     x = alt.X("day:T", title=None, axis=alt.Axis(format="%b", tickCount=6))
-    y = alt.Y("percent:Q", title=None, axis=alt.Axis(tickCount=3, format="~g"))
+    y = alt.Y("percent:Q", title="%", axis=alt.Axis(tickCount=3, format="~g"))
     filled = alt.Scale(domain=["left", "evened"], range=["#333333", "#ffffff"])
     strips = layered(
         base.mark_rule(strokeDash=[4, 3], color="#9c3d12", aria=False).encode(y=alt.Y("limit:Q")),

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.language import number, say
 from reports.net_drawing.words import part_word
-from reports.parts import Notes, Section, TearSheet
+from reports.parts import Note, Notes, Section, TearSheet
 from reports.rig_drawing.svg import identity
 from reports.tears.drawings import drawn_rigs, fished_rigs, parts_of
 from reports.tears.tables import by_ground, causes_of_rig, parts_by_rig, parts_of_rig
@@ -79,10 +79,12 @@ def _notes(damage: Row, parts: list[Row]) -> list[Notes]:
     behind = []
     for part in sorted(parts, key=lambda part: -part["hauls"]):
         if part["hauls"]:
-            said = [note_words(by_row[row]) for row in part["shown"]]
+            said = [Note(note_words(by_row[row]), row) for row in part["shown"]]
             more = part["hauls"] - len(said)
             if more:
-                said.append(say("and {notes:,} more; the longest are shown", notes=more))
+                said.append(
+                    Note(say("and {notes:,} more; the longest notes are shown", notes=more), None)
+                )
             title = f"{part_word(part['part'])}, {number(part['hauls'], ',')}"
             behind.append(Notes(title, said))
     return behind

@@ -308,7 +308,7 @@ def _commonest_cause(hauls: Mapping[str, int], told: int) -> str:
 
 
 def note_words(note: Row) -> str:
-    """The haul, what was written, and its row."""
+    """The haul and what was written."""
     text = note["note"]
     if text is None:
         return say(NO_NOTE, **note)
@@ -317,11 +317,8 @@ def note_words(note: Row) -> str:
     return say(NOTE, **{**note, "note": text})
 
 
-NOTE = saying("{vessel}, trip {trip}, haul {haul}: “{note}” (haul_damage, row {row})")
-NO_NOTE = saying(
-    "{vessel}, trip {trip}, haul {haul}: no note, the part was told otherwise (haul_damage, row "
-    "{row})"
-)
+NOTE = saying("{vessel}, trip {trip}, haul {haul}: “{note}”")
+NO_NOTE = saying("{vessel}, trip {trip}, haul {haul}: no note, the part was told otherwise")
 
 
 def whole_record(damage: Row) -> Row:

@@ -56,16 +56,35 @@ def test_every_table_is_whole_on_paper_once_it_is_unfolded(
     assert all(f'"{words}"' == content.replace('\\"', '"') for words, content in named)
 
 
-def test_a_folded_part_says_on_paper_that_it_is_folded(chromium: str, demo: Path) -> None:
+def test_paper_says_once_what_folded_is_and_has_net_damage_unfolded(
+    chromium: str, demo: Path
+) -> None:
     with opened(chromium, demo / SKIPPER, SHEET) as (page, _):
-        said = "each => getComputedStyle(each, '::after').content"
-        folded = page.locator("main details:not([open]) > summary")
-        on_screen = folded.first.evaluate(said)
+        notice, chart = page.locator("p.on-paper"), page.locator("#ratio-damage-events .chart")
+        on_screen = notice.is_visible(), chart.is_visible()
         page.emulate_media(media="print")
-        contents = folded.evaluate_all(f"all => all.map({said})")
-        words = folded.evaluate_all("all => all.map(each => each.dataset.onPaper)")
-        page.locator("main details").first.evaluate("each => { each.open = true; }")
-        opened_up = page.locator("main details[open] > summary").first.evaluate(said)
-    assert on_screen == opened_up == "none"
-    assert set(words) == {"(folded; open it before printing)"}
-    assert all("attr(data-on-paper)" in each or words[0] in each for each in contents)
+        on_paper = notice.is_visible(), chart.is_visible()
+        marked = page.locator("#damage-events > details > summary, #notes > details > summary")
+        marks = marked.evaluate_all("all => all.map(each => getComputedStyle(each).listStyleType)")
+        notices = notice.count()
+    assert on_screen == (False, False)
+    assert on_paper == (True, True)
+    assert marks[0] == "none" != marks[1]
+    assert notices == 1
+
+
+def test_a_tall_chart_stands_on_paper_in_halves_and_on_the_screen_whole(
+    chromium: str, demo: Path
+) -> None:
+    with opened(chromium, demo / REPORT, SHEET) as (page, _):
+        whole = page.locator("#rate-damage-events .chart:not(.halves)")
+        halves = page.locator("#rate-damage-events .halves")
+        on_screen = whole.is_visible(), halves.is_visible()
+        high = whole.bounding_box()
+        page.emulate_media(media="print")
+        on_paper = whole.is_visible(), halves.is_visible()
+        less_high = halves.bounding_box()
+    assert (on_screen, on_paper) == ((True, False), (False, True))
+    assert high is not None
+    assert less_high is not None
+    assert less_high["height"] < 0.7 * high["height"]

@@ -7,6 +7,7 @@ from itertools import pairwise
 import pytest
 
 from reports.marks import COLOURS, REFERENCE_COLOUR, SHAPES, marks
+from reports.rates_drawn import of_edges
 
 WHITE, DARK = "#fdfcf8", "#16191b"
 """The paper by day and by night, as in the page's style sheet."""
@@ -51,3 +52,14 @@ def test_neighbours_differ_in_colour_and_in_shape() -> None:
 
 def test_no_mark_points_along_an_axis() -> None:
     assert not {"triangle-right", "triangle-left"} & {*SHAPES}
+
+
+def test_edges_and_marks_without_a_bar_are_explained_where_there_are_some() -> None:
+    known = {"rate": 2.0, "low": 1.0, "high": 3.0}
+    wild = {"rate": 1.0, "low": 0.1, "high": 90.0}
+    assert of_edges([known]) == []
+    assert of_edges([known] * 7 + [wild]) == [
+        "A bar with an arrow at the edge is wider than shown."
+    ]
+    alone = {"rate": 1.0, "low": None, "high": None}
+    assert of_edges([known, alone]) == ["A mark without a bar has no interval."]

@@ -113,18 +113,19 @@ def test_port_is_on_the_left_from_above_and_on_the_right_from_below() -> None:
     torn = {"wing": PartRate(2.0, 2.0, 0.3)}
     for view, first, second in ((from_above, "tear-4", "tear-1"), (from_below, "tear-1", "tear-4")):
         svg = view("rope", torn, SHADES)
-        strips = [look for look in looks(svg) if "net-strip" in look]
-        assert [look[-1] for look in strips] == [first, second]
-        left, right = left_of(svg, "net-strip")
+        sides = [look for look in looks(svg) if "net-half" in look]
+        assert [look[-1] for look in sides] == [first, second]
+        left, right = left_of(svg, "net-half")
         assert left < right
+        assert len([look for look in looks(svg) if "net-wing" in look]) == len(sides)
         words = texts(svg)
         assert "P 2.00  S 0.30" in words
     by_name = {e.text: float(e.get("x", 0)) for e in ET.fromstring(svg).iter(f"{SVG}text")}
     assert by_name["starboard"] < by_name["port"]
 
 
-def test_a_part_whose_side_is_never_told_has_no_strips() -> None:
-    assert not any("net-strip" in look for look in looks(from_above("rope", RATES, SHADES)))
+def test_a_part_whose_side_is_never_told_is_shaded_whole() -> None:
+    assert not any("net-half" in look for look in looks(from_above("rope", RATES, SHADES)))
 
 
 def test_a_net_that_never_tore_is_white_and_says_none() -> None:

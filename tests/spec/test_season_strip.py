@@ -352,3 +352,11 @@ def test_another_unit_is_refused_in_a_sentence(key: str, wrong: str, said: str) 
     with pytest.raises(SeasonUnusableError) as refused:
         parse_settings({"units": {key: wrong}})
     assert str(refused.value) == f"{said} (it says '{wrong}')."
+
+
+def test_of_one_rig_alone_nothing_is_said_of_comparing() -> None:
+    findings = findings_in(KILOS)
+    findings["rigs"] = findings["rigs"][:1]
+    section = damage_by_rig_and_ground(findings)
+    assert section is not None
+    assert not any("Compare rigs" in words for words in section.paragraphs)

@@ -137,7 +137,8 @@ def test_every_picture_of_the_page_is_there_twice(report: Path) -> None:
     svg = written.keys()
     nets = [text for name, text in written.items() if name.startswith("tears-")]
     held = sum(text.count("<svg") for text in written.values()) - len(nets)
-    assert held == page.count("<svg") > 5
+    windows = page.count("<use ")  # on a picture that is counted itself
+    assert held == page.count("<svg") - windows > 5
     assert {path.stem for path in figures.glob("*.png")} == svg
     assert all(f'<figure id="{name}">' in page for name in svg if not name.startswith("tears-"))
     for path in figures.glob("*.png"):

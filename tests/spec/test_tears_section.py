@@ -14,6 +14,7 @@ from pipeline.joining.database import Database
 from pipeline.joining.list_places import list_places
 from reports.editions import EDITIONS
 from reports.page import season_page
+from reports.parts import Note
 from reports.tears.drawings import MOST_DRAWN, net_drawings
 from reports.tears.section import where_the_net_tears
 from tests.spec.torn_nets import findings_of, found_in, season
@@ -73,23 +74,23 @@ def test_tables_have_the_parts_with_limits_and_sides_and_the_causes() -> None:
     ]
 
 
-def test_notes_stand_with_boat_trip_haul_and_row() -> None:
+def test_notes_stand_with_boat_trip_and_haul_and_know_their_row() -> None:
     (sheet,) = section_of(season(["rope"])).tears
     assert [part.title for part in sheet.notes] == ["wing, 2", "belly, 1", "codend, 1"]
-    assert sheet.notes[0].notes[0] == "Skua, trip 0, haul 0: “came fast” (haul_damage, row 1)"
+    assert sheet.notes[0].notes[0] == Note("Skua, trip 0, haul 0: “came fast”", 1)
 
 
 def test_no_more_than_eight_notes_stand_under_a_part_and_it_says_how_many_more() -> None:
     hauls = season(["rope"] * 10).with_columns(parts=pl.lit("wing"))
     notes = section_of(hauls).tears[0].notes[0].notes
     assert len(notes) == 9
-    assert notes[-1] == "and 32 more; the longest are shown"
+    assert notes[-1] == Note("and 32 more; the longest notes are shown", None)
 
 
 def test_a_long_note_is_cut_off() -> None:
-    note = section_of(season(["rope"], note="torn " * 500)).tears[0].notes[0].notes[0]
-    assert len(note) < 350
-    assert "torn …” (haul_damage, row 1)" in note
+    note = section_of(season(["rope"], note="torn " * 500)).tears[0].notes[0].notes[0].says
+    assert len(note) < 330
+    assert note.endswith("torn …”")
 
 
 def test_a_rig_that_stands_out_is_named_with_both_shares_and_the_chance() -> None:
