@@ -42,7 +42,9 @@ def map_columns(
     kept = tuple(name for name in source.keep if name not in found)
     columns += [_trimmed(by_trimmed[name], source.read.missing).alias(name) for name in kept]
     frame = raw.select(*SOURCE_COLUMNS, UNREADABLE, *columns)
-    remarked = unused_headers(table, source, by_trimmed, found) | other_units(table, source, found)
+    # A log with a column for each species is read as hauls too: its other headers are for those.
+    unused = {} if source.across else unused_headers(table, source, by_trimmed, found)
+    remarked = unused | other_units(table, source, found)
     return TextTable(frame, tuple(found), kept), remarked
 
 

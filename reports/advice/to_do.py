@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.checking.remarks import ON_LAND
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
+from pipeline.intake.read_season import A_DAY_A_TRIP, A_HAUL_A_TRIP
 from reports.language import say
 from reports.net_drawing.words import part_word
 from reports.rigs.ground_chain import out_on, wholes
@@ -61,6 +62,9 @@ WANTED = {
 }
 NO_GROUND = saying(
     "the ground of each haul, as rigs are told apart by it: {missing:,} of {hauls:,} not written"
+)
+NO_TRIP = saying(
+    "the trip of each haul: none is named, so a day counts as one, and ranges may be too narrow"
 )
 OF_A_TEAR = {"mending_hours", "hours_lost"}
 """Where any trouble counts as damage, there may have been no tear to write them of."""
@@ -165,7 +169,7 @@ def _most_torn(damage: Row, cause: Row) -> tuple[str, int, int]:
 
 
 def to_write_down(findings: Findings) -> list[str]:
-    """The ground, what was written of the fewest hauls, and the tables that the season lacks."""
+    """Ground and trip, what was written of the fewest hauls, and tables that the season lacks."""
     stood_for = bool(damage_is_stood_for(findings))
     hauls = sum(row["hauls"] for row in findings["rig_by_ground"])
     nowhere = sum(
@@ -177,6 +181,8 @@ def to_write_down(findings: Findings) -> list[str]:
         for row in short
         if row["outcome"] in WANTED and not (stood_for and row["outcome"] in OF_A_TEAR)
     ]
+    if any(_rows_with(reason, findings["remarks"]) for reason in (A_DAY_A_TRIP, A_HAUL_A_TRIP)):
+        said.insert(0, say(NO_TRIP))
     if hauls and 1 - nowhere / hauls < MOSTLY_WRITTEN:
         said.insert(0, say(NO_GROUND, missing=nowhere, hauls=hauls))
     said += [say(WITHOUT[name]) for name in findings["missing_tables"] if name in WITHOUT]

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from pipeline.intake.read_season import A_DAY_A_TRIP
 from reports.advice.opening import behind_the_advice, opening
+from reports.advice.to_do import to_write_down
 from schemas.codes import OtherWay
 from tests.spec.test_advice import season
 
@@ -85,3 +87,12 @@ def test_a_difference_that_the_trips_of_both_rigs_gainsay_is_nothing_to_change_f
         "fished both: go by neither."
     )
     assert not {"Mind", "Leave"} & said.keys()
+
+
+def test_a_log_that_names_no_trip_is_asked_for_it_first() -> None:
+    findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "all")
+    assert to_write_down(findings) == []
+    findings["remarks"] = [{"reason": A_DAY_A_TRIP, "rows": 1}]
+    assert to_write_down(findings) == [
+        "the trip of each haul: none is named, so a day counts as one, and ranges may be too narrow"
+    ]

@@ -188,3 +188,14 @@ def test_check_tells_where_catches_may_stand(
     told = check_summary(checked, readings_of(opened, checked), opened.settings)
     assert ("say so under [catches.across] in season.toml." in told) == (said is not None)
     assert said is None or said in told
+
+
+def test_a_header_of_the_hauls_is_not_told_of_as_one_that_catches_do_not_use(
+    tmp_path: Path,
+) -> None:
+    season = across(valid_season())
+    headers = season.tables["hauls"][0]
+    headers[headers.index("hauled_at")] = "Hauled"  # much like the column "haul" of catches
+    season.settings += '\n[hauls.columns]\nhauled_at = "Hauled"\n'
+    checked = check_season(season.write_csv(tmp_path / "season"))[1]
+    assert checked.remarks.filter(table="catches").is_empty()
