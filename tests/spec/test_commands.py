@@ -64,7 +64,7 @@ def test_check_counts_every_row_and_names_one_of_each_kind(
 ) -> None:
     done = run(rigseason, "check", str(demo / "season"), cwd=demo)
     assert done.returncode == 0
-    for kind in ("must be more than 0 h", "is longer than a tow", "can't be read as a day"):
+    for kind in ("must be more than 0 h", "is longer than a tow", "is not a day and time"):
         assert kind in done.stdout
     every = run_here("check", str(demo / "season"), "--all", cwd=demo)
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))

@@ -91,6 +91,7 @@ def section_with(**told: object) -> list[str]:
         "effects": [],
         "rates": [],
         "by_year": [],
+        "rigs": [],
         "on_the_mix": [],
         "standing": {"planning": []},
         "weighed": ["kept_kg", "discarded_kg"],
