@@ -42,7 +42,7 @@ if TYPE_CHECKING:
 
 LEAST_OF_BOTH = 6
 """With fewer trips that fished both there are no limits (own judgement; no source)."""
-OF_TRIP = "of_trip"
+OF_TRIP, BOTH = "of_trip", 2
 MOST_STEPS, CLOSE_ENOUGH, LONGEST_STEP = 60, 1e-10, 2.0
 TOLD_APART = 1e-9
 """A term of which less than this part is not given by others is not told from them."""
@@ -103,13 +103,13 @@ def _of_both(sums: pl.DataFrame, rig: str, reference: str) -> pl.DataFrame:
     pair = sums.filter(pl.col("rig_version").is_in([rig, reference])).with_columns(
         pl.struct("vessel", "trip").rank("dense").cast(pl.String).alias(OF_TRIP)
     )
-    return pair.filter(pl.col("rig_version").n_unique().over(OF_TRIP) == len({rig, reference}))
+    return pair.filter(pl.col("rig_version").n_unique().over(OF_TRIP) == BOTH)
 
 
 def _shared_out(seen: Sums, reference: str, factors: Sequence[str]) -> Shared | None:
     """How the sums of each trip are shared out between the rigs; None where it can't be told."""
     rigs = seen.codes("rig_version")
-    if len(rigs.words) < len(("rig", "reference")):
+    if len(rigs.words) < BOTH:
         return None
     held = [
         seen.codes(factor).codes == level
