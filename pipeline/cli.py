@@ -258,6 +258,7 @@ def _note_season(season: Path, out: Path | None) -> None:
     from reports.review_file import (
         need_whole_reviews,
         review_place,
+        review_reading,
         told_of_review,
         write_review,
     )
@@ -265,10 +266,11 @@ def _note_season(season: Path, out: Path | None) -> None:
     with _progress() as say:
         folder, checked = check_season(season, say)
         place = review_place(folder, out)
-        need_whole_reviews(checked, place)
+        reading = review_reading(folder, place)
+        need_whole_reviews(checked, place, reading)
         say("Reading the damage notes")
         review = review_of(checked, readings_of(folder, checked))
-        write_review(review, place)
+        write_review(review, place, reading)
     typer.echo(told_of_review(review, place))
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.check_season import sentence_of
-from pipeline.intake.text_tables import UNREADABLE, read_text_table
+from pipeline.intake.text_tables import UNREADABLE, is_text, read_text_table, separator_of
 from pipeline.note_review import COLUMNS, HELPS, READ
 from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.reviews import KEY
@@ -15,14 +15,15 @@ from pipeline.whole_file import whole_file
 from reports.spreadsheets import for_spreadsheets
 from reports.terminal import so_many
 from schemas.column import SOURCE_COLUMNS
-from schemas.settings import Reading, TableSource
+from schemas.settings import TableSource
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from pipeline.intake.season_folder import SeasonFolder
+    from pipeline.intake.season_folder import FoundTable, SeasonFolder
     from pipeline.note_review import Review
     from pipeline.rows import CheckedSeason
+    from schemas.settings import Reading
 
 REVIEW_FILE = "damage_review.csv"
 MOST_TOLD = 10
@@ -41,8 +42,8 @@ def review_place(folder: SeasonFolder, out: Path | None) -> Path:
             f"season at a time: give one of its folders, such as {folder.seasons[0].path}."
         )
     place = folder.path / REVIEW_FILE
-    kept = next((table for table in folder.tables if table.name == "damage_review"), None)
-    elsewhere = kept is not None and (kept.files != (place,) or kept.source != TableSource())
+    kept = _kept(folder, "damage_review")
+    elsewhere = kept is not None and (kept.files != (place,) or not _usual(kept.source))
     usual = folder.path.is_dir() and not elsewhere
     if out is not None and not (usual and out.resolve() == place.resolve()):
         if out.exists():
@@ -56,11 +57,37 @@ def review_place(folder: SeasonFolder, out: Path | None) -> Path:
     return place
 
 
-def need_whole_reviews(season: CheckedSeason, place: Path) -> None:
+def review_reading(folder: SeasonFolder, place: Path) -> Reading:
+    """How the review is written: as the one that is there, else as the log is.
+
+    So it opens in the spreadsheet that the log was written with.
+    """
+    read = folder.settings.source("damage_review").read
+    if place.exists():
+        return read.model_copy(update={"separator": separator_of(place, read)})
+    log = _kept(folder, "hauls")
+    text = next((file for file in log.files if is_text(file)), None) if log else None
+    if log and text:
+        separator = separator_of(text, log.source.read)
+    else:
+        separator = ";" if read.decimal == "," else ","
+    return read.model_copy(update={"separator": separator})
+
+
+def _kept(folder: SeasonFolder, table: str) -> FoundTable | None:
+    return next((found for found in folder.tables if found.name == table), None)
+
+
+def _usual(source: TableSource) -> bool:
+    """Whether a table lies under its own names, whatever its letters and signs."""
+    return source == TableSource(read=source.read) and not source.read.skip_lines
+
+
+def need_whole_reviews(season: CheckedSeason, place: Path, reading: Reading) -> None:
     """Raise `SeasonUnusableError` if a row that a person touched was set aside: it would go."""
     aside = season.set_aside.filter(pl.col("table") == "damage_review")
     if place.exists() and aside.height:
-        aside = aside.join(_touched(place), on="source_row", how="semi")
+        aside = aside.join(_touched(place, reading), on="source_row", how="semi")
     if aside.height:
         told = [sentence_of(row) for row in aside.head(MOST_TOLD).iter_rows(named=True)]
         more = aside.height - len(told)
@@ -73,32 +100,37 @@ def need_whole_reviews(season: CheckedSeason, place: Path) -> None:
         )
 
 
-def write_review(review: Review, place: Path) -> None:
+def write_review(review: Review, place: Path, reading: Reading) -> None:
     """Write the review whole or not at all, with the columns that a person added to it.
+
+    `reading` says with which signs, and in which letters one that is there is read.
 
     Raises `WrongUsageError` where it can't be written.
     """
     text = review.table.with_columns(for_spreadsheets(review.table.select("damage_note", *HELPS)))
     if place.exists():
-        added = _added(place)
+        added = _added(place, reading)
         text = text.join(added, on=KEY, how="left", maintain_order="left")
     with whole_file(place) as file:
-        file.write(text.write_csv())
+        file.write(
+            text.write_csv(separator=reading.separator or ",", decimal_comma=reading.decimal == ",")
+        )
 
 
-def _touched(place: Path) -> pl.DataFrame:
+def _touched(place: Path, reading: Reading) -> pl.DataFrame:
     """The rows of the file that have a name, or in which something was changed."""
-    rows = read_text_table(place, Reading()).frame
+    rows = read_text_table(place, reading).frame
     if not {*READ, "who", "as_read"} <= set(rows.columns):
         return rows
-    as_read = pl.concat_str((pl.col(name).fill_null("") for name in READ), separator="/")
+    cells = (pl.col(name).fill_null("").str.replace_all(",", ".") for name in READ)
+    as_read = pl.concat_str(cells, separator="/")
     changed = pl.col("as_read").is_null() | (pl.col("as_read") != as_read)
     return rows.filter(pl.col("who").is_not_null() | changed)
 
 
-def _added(place: Path) -> pl.DataFrame:
+def _added(place: Path, reading: Reading) -> pl.DataFrame:
     """The columns that a person added, by the key of the row."""
-    rows = read_text_table(place, Reading()).frame
+    rows = read_text_table(place, reading).frame
     ours = {*COLUMNS, *SOURCE_COLUMNS, UNREADABLE}
     added = [name for name in rows.columns if name not in ours]
     return rows.select(*KEY, *added).unique(KEY, keep="first", maintain_order=True)

@@ -239,7 +239,13 @@ class Settings(_Section):
     tables: dict[str, TableSource] = {}
 
     def source(self, table: str) -> TableSource:
-        """Where the table comes from; by default from a file of its own name."""
+        """Where the table comes from; by default from a file of its own name.
+
+        A review of notes is written by the program, with the letters and numbers of the log.
+        """
+        if table == "damage_review" and table not in self.tables:
+            log = self.source("hauls").read
+            return TableSource(read=Reading(encoding=log.encoding, decimal=log.decimal))
         return self.tables.get(table, TableSource())
 
     def with_source(self, table: str, source: TableSource) -> Settings:

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import polars as pl
 
+from pipeline.intake.file_names import WORKBOOKS
 from pipeline.intake.workbook import cells_of
 from pipeline.plain_text import plain
 from pipeline.problems import SeasonUnusableError
@@ -70,15 +71,18 @@ def read_text_table(path: Path, reading: Reading, sheet: str | None = None) -> R
 
     Raises `SeasonUnusableError` if the file cannot be read as what its name says it is.
     """
-    match path.suffix.lower():
-        case ".parquet":
-            frame = _parquet(path)
-            _check_headers(frame.columns, path.name)
-            return _located(_readable(frame), path, first_row=1)
-        case ".xlsx" | ".xlsm" | ".xls" | ".ods":
-            return _sheet(path, sheet, reading)
-        case _:
-            return _text_file(path, reading)
+    if is_text(path):
+        return _text_file(path, reading)
+    if path.suffix.lower() != ".parquet":
+        return _sheet(path, sheet, reading)
+    frame = _parquet(path)
+    _check_headers(frame.columns, path.name)
+    return _located(_readable(frame), path, first_row=1)
+
+
+def is_text(path: Path) -> bool:
+    """Whether a file is text, by its name."""
+    return path.suffix.lower() not in {".parquet", *WORKBOOKS}
 
 
 def _readable(frame: pl.DataFrame) -> pl.DataFrame:
@@ -150,7 +154,29 @@ def _sheet(path: Path, sheet: str | None, reading: Reading) -> RawTable:
     return _located(_readable(frame), path, first_row=at + 2)
 
 
+def separator_of(path: Path, reading: Reading) -> str:
+    """The sign between two cells of a text file.
+
+    Raises `SeasonUnusableError` if it can't be read as text.
+    """
+    return _opened(path, reading).separator
+
+
+class _Opened(NamedTuple):
+    """The text of a file from its headers on, and the row that these stand in."""
+
+    text: str
+    separator: str
+    header_row: int
+
+
 def _text_file(path: Path, reading: Reading) -> RawTable:
+    text, separator, header_row = _opened(path, reading)
+    _check_headers(next(csv.reader([text.split("\n", 1)[0]], delimiter=separator)), path.name)
+    return _located(_taken_apart(text, separator), path, first_row=header_row + 1)
+
+
+def _opened(path: Path, reading: Reading) -> _Opened:
     text = _decoded(path, reading.encoding)
     lines_before = reading.skip_lines
     text = _after_lines(text, lines_before)
@@ -164,8 +190,7 @@ def _text_file(path: Path, reading: Reading) -> RawTable:
     if not text.strip():
         raise _empty(path.name)
     separator = reading.separator or (said[1] if said else _likely_separator(text))
-    _check_headers(next(csv.reader([text.split("\n", 1)[0]], delimiter=separator)), path.name)
-    return _located(_taken_apart(text, separator), path, first_row=lines_before + 2)
+    return _Opened(text, separator, lines_before + 1)
 
 
 def _taken_apart(text: str, separator: str) -> pl.DataFrame:
@@ -198,8 +223,10 @@ def _decoded(path: Path, encoding: str) -> str:
             f"{path.name} is not a text file; save it as CSV, or name it .xlsx or .parquet if it "
             "is one."
         )
+    if data.startswith(codecs.BOM_UTF8):
+        encoding = "utf-8-sig"
     try:
-        text = data.decode("utf-8-sig" if encoding.lower() in {"utf-8", "utf8"} else encoding)
+        text = data.decode(encoding)
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise SeasonUnusableError(

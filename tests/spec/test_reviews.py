@@ -17,6 +17,7 @@ from pipeline.run_season import find
 from reports.check_summary import check_summary
 from reports.notes_section import notes
 from reports.review_file import told_of_review, write_review
+from schemas.settings import Reading
 from tests.spec.text_tables import rows_of
 
 Case = dict[str, str]
@@ -82,7 +83,7 @@ def test_a_note_that_changed_stands_first_and_is_kept_until_it_was_read(tmp_path
     for _ in range(2):  # what was read is not forgotten the second time
         folder, checked = check_season(tmp_path)
         review = review_of(checked, readings_of(folder, checked))
-        write_review(review, tmp_path / "damage_review.csv")
+        write_review(review, tmp_path / "damage_review.csv", Reading())
         first = review.table.row(0, named=True)
         assert (first["damage_note"], first["note_now"]) == (CHANGED["damage_note"], "net clear")
     said = told_of_review(review, tmp_path)
