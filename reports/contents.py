@@ -14,7 +14,7 @@ from reports.first_screen import by_ground, cards, facts, untold
 from reports.lead import lead
 from reports.marks import marks
 from reports.parts import Contents
-from reports.sentences import period
+from reports.season_words import period, season_title
 from reports.study.opening import headline_table, what_was_compared
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def report_contents(findings: Findings, edition: Edition) -> Contents:
         )
     return Contents(
         reader=edition.reader,
-        title=season["title"],
+        title=season_title(season),
         period=period(season),
         invented=invented,
         facts=facts(findings),

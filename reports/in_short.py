@@ -10,6 +10,7 @@ from reports.advice.opening import NO_GROUND
 from reports.doubts import not_so_otherwise
 from reports.language import say
 from reports.lead import lead, only_by_itself
+from reports.season_words import season_title
 from reports.sentences import claim, headline_findings, is_headline, is_told, listed
 from schemas.codes import Caution
 from schemas.words import ALL_GROUNDS
@@ -61,7 +62,7 @@ def rows_in_short(findings: Findings) -> str:
     """
     rows = findings["rows"]["hauls"]
     lines = [
-        f"{findings['season']['title']}: {rows['used']:,} of {rows['read']:,} hauls used, "
+        f"{season_title(findings['season'])}: {rows['used']:,} of {rows['read']:,} hauls used, "
         f"{rows['set_aside']:,} set aside.",
         *_set_aside_elsewhere(findings),
         *findings["seasons_left_out"],

@@ -5,11 +5,10 @@ Every sentence of the report that holds a figure is made here, from `findings.js
 
 from __future__ import annotations
 
-from datetime import date
 from typing import TYPE_CHECKING, Any
 
 from reports.counts import haul_count, trip_count
-from reports.language import day_of, say, say_many
+from reports.language import say, say_many
 from reports.plain_words import LIKE_FOR_LIKE, NOTHING_ALIKE
 from reports.ratio_words import TWICE, amount, in_times, span, times
 from schemas.codes import CLEAR, Caution, Verdict
@@ -185,20 +184,6 @@ def raw_words(effect: Row, outcome: Row) -> str:
         amount=amount(effect["raw_ratio"], outcome),
         rig=effect["rig"],
         reference=effect["reference"],
-    )
-
-
-def period(season: Row) -> str:
-    """From the first day to the last: 3 Jan to 26 Dec 2031."""
-    if not season["first_day"]:
-        return ""
-    first, last = (date.fromisoformat(season[f"{end}_day"]) for end in ("first", "last"))
-    if first == last:
-        return day_of(first)
-    return say(
-        "{first} to {last}",
-        first=day_of(first, "d MMM" if first.year == last.year else "d MMM y"),
-        last=day_of(last),
     )
 
 

@@ -26,8 +26,8 @@ MatteringRatio = Annotated[Number, Field(gt=1, le=100)]
 class About(_Section):
     """`[season]`: what the season is."""
 
-    title: str = "A season"
-    """What the report is called."""
+    title: str = ""
+    """What the report is called; left out, by its boats."""
     currency: str = ""
     """Of prices, costs and bills."""
     time_zone: str | None = None

@@ -17,6 +17,7 @@ from reports.coop.words import months
 from reports.language import number, say
 from reports.parts import Screen, Section, Table
 from reports.ratio_words import amount, is_hardly_other, span
+from reports.season_words import season_title
 from reports.sentences import said_of, title_of
 from schemas.words import saying
 
@@ -55,7 +56,7 @@ def boat_screen(findings: Findings) -> Screen:
     )
     return Screen(
         title=say("{boat} beside the other boats", boat=findings["boat"]),
-        period=f"{season['title']}, {months(season)}".removesuffix(", "),
+        period=f"{season_title(season)}, {months(season)}".removesuffix(", "),
         facts=[],
         lead=f"{say(FOR_IT_ALONE)} {about}",
         cards=[],

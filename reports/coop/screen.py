@@ -16,6 +16,7 @@ from reports.coop.words import (
 from reports.language import number, say, say_many
 from reports.parts import Card, CardLine, Screen
 from reports.ratio_words import span
+from reports.season_words import season_title
 from reports.sentences import (
     VERDICT_WORDS,
     claim,
@@ -39,7 +40,7 @@ def coop_screen(findings: Findings) -> Screen:
     """What a co-op's manager sees first, from the shared findings."""
     season = findings["season"]
     return Screen(
-        title=season["title"],
+        title=season_title(season),
         period=months(season),
         facts=facts(findings),
         lead=" ".join([lead(findings), *_stood_for(findings)]),

@@ -98,8 +98,7 @@ def all_rigs(title: str, rigs: Sequence[Row]) -> str:
     rows = [[_named(rig), *_weight(rig), *_line(rig), _chain(rig)] for rig in rigs]
     return "\n".join(
         [
-            title,
-            "",
+            *([title, ""] if title else []),
             *columns(headers, rows),
             "",
             *paragraph(LEGEND if any(any(row[1:]) for row in rows) else ONLY_NAMES),

@@ -10,7 +10,7 @@ import json
 from typing import TYPE_CHECKING
 
 from reports.language import say
-from reports.sentences import period
+from reports.season_words import period, season_title
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -27,8 +27,8 @@ MESSAGE = saying(
 def citation(findings: Findings, released: date) -> str:
     """`CITATION.cff` of the results; text in it is quoted as JSON, which is YAML too."""
     season, software = findings["season"], findings["method"]["software"]
-    title = say("{season}: comparison of ground-gear rigs", season=season["title"])
-    record = say("{season}, season record", season=season["title"])
+    title = say("{season}: comparison of ground-gear rigs", season=season_title(season))
+    record = say("{season}, season record", season=season_title(season))
     days = f", {period(season)}" if season["first_day"] else ""
     version = software["rigseason"]
     lines = [

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from reports.counts import haul_count
 from reports.language import say, say_many
 from reports.once_at_most import halving_reads, share_damaged
-from reports.sentences import listed, period
+from reports.season_words import period, season_title
+from reports.sentences import listed
 from reports.stand_ins import damage_is_stood_for
 from reports.weighed import weighed_words
 from schemas.words import saying
@@ -103,7 +104,7 @@ def _whose_record(findings: Findings) -> str:
     days = f" ({period(season)})" if season["first_day"] else ""
     return say(
         RECORD_OF_ONE_BOAT if len(boats) == 1 else RECORD_OF_BOATS,
-        title=f"{season['title']}{days}",
+        title=f"{season_title(season)}{days}",
         hauls=haul_count(season["hauls"]),
         boat=boats[0] if boats else "",
         boats=len(boats),
