@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import groupby
+from itertools import chain, groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 from reports.rig_drawing.svg import identity
@@ -30,7 +30,7 @@ class Strip(NamedTuple):
 
 
 def all_strips(findings: Findings) -> list[Strip]:
-    """Every boat's trips, cut between two trips where there are too many to stand side by side.
+    """Every boat's trips, cut at a new year or between trips where too many stand side by side.
 
     Boats that changed their rig come first, as they are what a reader looks for; then by name.
     """
@@ -45,18 +45,28 @@ def all_strips(findings: Findings) -> list[Strip]:
 
 
 def _cut(trips: list[Row]) -> list[list[Row]]:
-    """A boat's columns in as few parts as fit, about as long as each other, every trip whole."""
+    """A boat's columns in as few parts as fit, about as long as each other.
+
+    Every year is whole; where a year does not fit, every trip.
+    """
     whole_trips = [list(columns) for _, columns in groupby(trips, key=lambda trip: trip["trip"])]
+    years = [list(chain(*begun)) for _, begun in groupby(whole_trips, key=_year_of)]
     most = max(MOST_SIDE_BY_SIDE, *map(len, whole_trips))
-    cuts = (_parts_of_about(len(trips) / many, whole_trips) for many in range(1, len(trips) + 1))
+    whole = years if max(map(len, years)) <= most else whole_trips
+    cuts = (_parts_of_about(len(trips) / many, whole) for many in range(1, len(trips) + 1))
     return next(parts for parts in cuts if max(map(len, parts)) <= most)
 
 
-def _parts_of_about(each: float, whole_trips: list[list[Row]]) -> list[list[Row]]:
-    """The trips in parts of about so many columns: a trip is in that in which it starts."""
+def _year_of(columns: list[Row]) -> str:
+    """The year in which a trip began, where it is known."""
+    return (columns[0]["first_day"] or "")[:4]
+
+
+def _parts_of_about(each: float, whole: list[list[Row]]) -> list[list[Row]]:
+    """The columns in parts of about so many: a year, or trip, is in that in which it starts."""
     parts: dict[int, list[Row]] = {}
     before = 0
-    for columns in whole_trips:
+    for columns in whole:
         parts.setdefault(int(before / each), []).extend(columns)
         before += len(columns)
     return list(parts.values())

@@ -170,6 +170,17 @@ def test_no_trip_is_cut_between_two_strips(rigs_of_trips: list[int]) -> None:
     assert all(last != first for last, first in ends)
 
 
+def test_years_that_do_not_fit_beside_each_other_are_cut_at_the_new_year() -> None:
+    (trip, *_) = table_from(GIVEN).to_dicts()
+    days = [f"{year}-{month:02}-03" for year in (2031, 2032) for month in (1, 5, 12)]
+    trips = [trip | {"trip": f"{day} {at}", "first_day": day} for day in days for at in range(12)]
+    trips[35:37] = [trips[35], trips[35] | {"rig": "discs-8", "first_day": "2032-01-04"}]
+    first, second = all_strips(findings_in(KILOS, trips))
+    assert {each["first_day"][:4] for each in second.trips} == {"2032"}
+    assert [each["first_day"][:4] for each in first.trips] == ["2031"] * 36 + ["2032"]
+    assert first.trips + second.trips == trips
+
+
 def record_of(boats: dict[str, list[tuple[str, str]]], damaged: int = 0) -> dict[str, Any]:
     """Boats with their trips, each a rig and a first day, in the order of text as the record is."""
     (trip, *_) = table_from(GIVEN).to_dicts()
