@@ -52,6 +52,7 @@ LUCK_WORDS = saying(
     "May be luck: a range is right or wrong by itself; of so many comparisons one or another "
     "stands out by chance alone."
 )
+MAY_BE_LUCK = saying("It may be luck.")
 AHEAD, BEHIND = saying("more money"), saying("less money")
 
 
@@ -110,13 +111,21 @@ def told(advice: Advice, findings: Findings) -> Told:
 
 
 def hinted(advice: list[Advice], findings: Findings) -> Told:
-    """What may be luck of several rigs, in one line of the first screen: what, with which rigs."""
+    """What may be luck, in one line of the first screen; for one thing of one rig with how much."""
+    if len(advice) == 1 and len(advice[0].effects) == 1:
+        return _hinted_alone(advice[0], findings)
     minded = advice[0].kind == "mind"
     first = _by_rigs({each.rig: _hints(each, findings, gained=not minded) for each in advice})
     gains = {each.rig: _hints(each, findings, gained=True) for each in advice if minded}
     other = _by_rigs(gains) if len(advice) > 1 else listed([*chain(*gains.values())])
-    said = say("{hints}. It may be luck.", hints=_but(capital(first), other))
+    said = f"{_but(capital(first), other)}. {say(MAY_BE_LUCK)}"
     return Told(LABELS[advice[0].kind], said)
+
+
+def _hinted_alone(advice: Advice, findings: Findings) -> Told:
+    said = told(advice, findings).says
+    says_luck = is_clear_alone(advice.effects[0])
+    return Told(LABELS[advice.kind], said if says_luck else f"{said} {say(MAY_BE_LUCK)}")
 
 
 def _by_rigs(hints: dict[str, list[str]]) -> str:
