@@ -31,6 +31,10 @@ if TYPE_CHECKING:
     from schemas.settings import Settings
 
 
+CARRIES_A_TRAVELLER = ("disc", "bobbin", "wheel")
+"""Kinds of part through whose outer holes a traveller may run (common practice, no source)."""
+
+
 @dataclass(frozen=True)
 class SeasonRigs:
     """A season's title and its rigs: as tables, and each with all that is known of it."""
@@ -115,7 +119,7 @@ def know_rigs(season: CheckedSeason, settings: Settings, database: Database) -> 
         settings.checks.most_length_difference_percent,
         settings.checks.hours_between_length_checks,
     )
-    stretched = _of_what_is_known(stretched, rig_parts)
+    stretched = _with_a_traveller(stretched, parts)
     stretched = without_what_goes_on(stretched, described, fishing_hours)
     tipped = tipping(stretched, parts, geometry, described)
     facts = RigFacts(
@@ -168,13 +172,15 @@ def rig_rows(facts: RigFacts, fished: pl.DataFrame, reference: str | None) -> li
     ]
 
 
-def _of_what_is_known(stretched: pl.DataFrame, rig_parts: pl.DataFrame) -> pl.DataFrame:
-    """The rows of rigs that were checked, or whose parts are known.
+def _with_a_traveller(stretched: pl.DataFrame, parts: pl.DataFrame) -> pl.DataFrame:
+    """The rows of rigs that were checked, or that have what a traveller runs through.
 
-    Of another nobody knows whether it has a ground chain to be checked.
+    Chain and rope gears have none, and of a rig whose parts are not written nobody knows.
     """
-    described = rig_parts["rig_version"].unique().to_list()
-    return stretched.filter((pl.col("checks") > 0) | pl.col("rig_version").is_in(described))
+    threaded = parts.filter(pl.col("kind").is_in(CARRIES_A_TRAVELLER))["rig_version"]
+    return stretched.filter(
+        (pl.col("checks") > 0) | pl.col("rig_version").is_in(threaded.unique().to_list())
+    )
 
 
 def _versions(

@@ -86,15 +86,12 @@ def test_the_order_of_the_rows_does_not_decide_which_are_used(
 
 @settings(max_examples=5, deadline=None, phases=WITHOUT_SHRINKING)
 @given(season=spoilt_seasons, order=orders)
-def test_what_is_found_is_the_same_again_and_in_any_order_of_rows(
-    season: SpoiltSeason, order: int
-) -> None:
+def test_what_is_found_is_the_same_in_any_order_of_rows(season: SpoiltSeason, order: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
         season.write(Path(folder))
-        found, again = findings_or_sentences(folder), findings_or_sentences(folder)
+        found = findings_or_sentences(folder)
     shuffled = findings_of(season, order)
     but_for_parts = findings_of(season, order, as_listed=("rig_parts.csv",))
-    assert again == found
     check_effects_are_the_same_but_for_rounding(found, shuffled)
     check_findings_are_the_same_to_the_last_digit(found, but_for_parts)
 
