@@ -184,27 +184,35 @@ def untold(findings: Findings) -> list[str]:
 
 def not_told_apart(effects: list[Row], reference: str, outcomes: dict[str, Row]) -> list[str]:
     """The rigs not fished side by side with the reference: in which outcomes, if not in all."""
-    apart: dict[tuple[str | None, tuple[str, ...]], list[str]] = {}
+    apart: dict[tuple[str | None, bool, tuple[str, ...]], list[str]] = {}
     for rig in sorted({e["rig"] for e in effects if Caution.NOT_SIDE_BY_SIDE in e["cautions"]}):
         of_rig = [e for e in effects if e["rig"] == rig]
         lacking = {e["outcome"] for e in of_rig if Caution.NOT_SIDE_BY_SIDE in e["cautions"]}
+        few = any(Caution.FEW_SIDE_BY_SIDE in e["cautions"] for e in of_rig)
         parts = {e["part"] for e in of_rig if e["outcome"] in lacking} - {WHOLE_RECORD}
         whole = lacking == {e["outcome"] for e in of_rig}
         named = () if whole else tuple(title_of(outcomes[name]) for name in sorted(lacking))
-        apart.setdefault((min(parts, default=None), named), []).append(rig)
+        apart.setdefault((min(parts, default=None), few, named), []).append(rig)
     return [
         say("In {outcomes}: {said}", outcomes=listed(list(named)), said=said) if named else said
-        for (part, named), rigs in apart.items()
-        for said in [_not_side_by_side(rigs, reference, part)]
+        for (part, few, named), rigs in apart.items()
+        for said in [_not_side_by_side(rigs, reference, part, few=few)]
     ]
 
 
-def _not_side_by_side(rigs: list[str], reference: str, part: str | None) -> str:
+def _not_side_by_side(rigs: list[str], reference: str, part: str | None, *, few: bool) -> str:
     """Why rigs have no ratio to the reference over the whole record, but in the part at most."""
-    one, more = (NEVER, NONE_EVER) if part is None else (IN_PART, ALL_IN_PART)
+    if part is not None:
+        one, more = IN_PART, ALL_IN_PART
+    else:
+        one, more = (TOO_FEW, TOO_FEW) if few else (NEVER, NONE_EVER)
     return say(one if len(rigs) == 1 else more, rigs=listed(rigs), reference=reference, part=part)
 
 
+TOO_FEW = saying(
+    "{rigs}: fished side by side with {reference}, but in fewer than five hauls, or three trips, "
+    "of one of the two, so no difference is given. More hauls of both in turn would tell."
+)
 NEVER = saying(
     "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
     "of the record), so no difference between them is given: whatever else differed would be laid "

@@ -30,9 +30,9 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 import numpy as np
 import polars as pl
 
-from pipeline.rates.answers import LEAST_WITH_SOME
 from pipeline.rates.cells import Cells, lay_out, term
 from pipeline.rates.chosen_errors import choose_along
+from pipeline.rates.evidence import LEAST_WITH_SOME
 from pipeline.rates.fits import levels_with_some
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.numbered import TOGETHER, Codes, by_outcome

@@ -21,9 +21,10 @@ from reports.money.left_out import without_hours_lost
 from reports.parts import Section, Told
 from reports.ratio_words import amount
 from reports.reason_words import reason_said
+from reports.rigs_apart import rigs_apart
 from reports.sentences import capital, in_brief, in_part, is_thin, is_told, listed, title_of
 from reports.stand_ins import damage_is_stood_for
-from schemas.codes import Caution, OtherWay
+from schemas.codes import OtherWay
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
@@ -221,26 +222,27 @@ def _apart(findings: Findings) -> list[Told]:
 
     Over all grounds, that is: on one ground alone the two may well have been apart.
     """
-    season = findings["season"]
-    rigs = sorted(
-        {
-            effect["rig"]
-            for effect in findings["effects"]
-            if effect["ground"] == ALL_GROUNDS
-            and effect["outcome"] in season["headlines"]
-            and Caution.NOT_SIDE_BY_SIDE in effect["cautions"]
-        }
-    )
-    if not rigs:
-        return []
+    apart, few = rigs_apart(findings)
+    return [
+        Told(OPEN, say(words, rigs=_first_of(rigs), reference=findings["season"]["reference_rig"]))
+        for words, rigs in ((HARDLY, apart), (TOO_FEW_HAULS, few))
+        if rigs
+    ]
+
+
+HARDLY = saying(
+    "{rigs}: hardly fished side by side with {reference}. Fishing both in turn, on one boat and "
+    "one ground, would settle it."
+)
+TOO_FEW_HAULS = saying(
+    "{rigs}: fished side by side with {reference}, but in too few hauls or trips to tell. More of "
+    "both in turn would."
+)
+
+
+def _first_of(rigs: list[str]) -> str:
     others = [say("{number} more", number=len(rigs) - MOST_OPEN)] if rigs[MOST_OPEN:] else []
-    said = say(
-        "{rigs}: hardly fished side by side with {reference}. Fishing both in turn, on one boat "
-        "and one ground, would settle it.",
-        rigs=listed([*rigs[:MOST_OPEN], *others]),
-        reference=season["reference_rig"],
-    )
-    return [Told(OPEN, said)]
+    return listed([*rigs[:MOST_OPEN], *others])
 
 
 def _line(label: str, things: list[str]) -> list[Told]:

@@ -52,7 +52,9 @@ WEIGHTS = saying(
 )
 VERDICTS = saying(
     "A rig is called lower or higher where its interval leaves out 1, no different where the "
-    "interval lies within what matters ({matters}), and else too little to tell."
+    "interval lies within what matters ({matters}), and else too little to tell. Where fewer than "
+    "five hauls of either had any, the exact limits of their numbers of hauls with some, in their "
+    "hours (Clopper and Pearson), must leave out 1 as well, and weights are too little to tell."
 )
 EACH_BY_ITSELF = saying(
     "There are {comparisons} headline comparisons, each judged at 95 % by itself, as the season "

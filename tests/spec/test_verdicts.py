@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import asdict
 from math import log
 from pathlib import Path
 
 import pytest
 
+from pipeline.rates.evidence import Evidence
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.looks import Judging
+from pipeline.rates.tally import Tally
 from pipeline.rates.verdict import verdict
 from reports.standing.sentences import could_have_shown
 from schemas.outcomes import fixed_outcome
@@ -37,6 +40,21 @@ def test_a_verdict_is_by_the_interval_the_support_and_what_matters(case: dict[st
         matters=float(case["matters"]),
     )
     assert said == case["says"]
+
+
+def tally(cell: str) -> Tally:
+    """Hauls with any, of how many, in how many hours."""
+    some, hauls, hours = re.findall(r"\d+", cell)
+    return Tally(int(hauls), int(some), float(hours), float(some))
+
+
+@pytest.mark.parametrize("case", cases("Seen in few hauls"), ids=str)
+def test_what_was_seen_in_few_hauls_is_clear_where_their_numbers_are_too(
+    case: dict[str, str],
+) -> None:
+    own, other = tally(case["rig"]), tally(case["reference"])
+    evidence = Evidence(own, other, case["counted"] == "yes", once=case["once"] == "yes")
+    assert evidence.says(number(case["from"]), number(case["to"]), matters=2.0) == case["says"]
 
 
 @pytest.mark.parametrize("case", cases("Among many"), ids=str)
