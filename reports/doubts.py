@@ -246,7 +246,7 @@ def _point_apart(effect: Row, other: float, findings: Findings) -> bool:
     least = 1.0 if stands else outcomes_of(findings)[effect["outcome"]]["matters"]
     apart = max(one / other, other / one) > least
     worth_saying = min(abs(one - 1), abs(other - 1)) > WORTH_SAYING
-    return apart and worth_saying and (one - 1) * (other - 1) < 0
+    return bool(apart and worth_saying and (one - 1) * (other - 1) < 0)
 
 
 def _check_fish(findings: Findings) -> list[str]:

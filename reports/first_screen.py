@@ -13,6 +13,7 @@ from reports.money.sentences import is_clear as is_sure
 from reports.nobody_had import nobody_had, of_nobody
 from reports.parts import Card, CardLine, Row, Table
 from reports.sentences import (
+    capital,
     in_brief,
     in_part,
     is_clear,
@@ -27,7 +28,7 @@ from reports.sentences import (
     why_untold,
 )
 from reports.stand_ins import damage_is_stood_for
-from reports.standing.sentences import could_have_shown, plan_of, planned
+from reports.standing.sentences import Key, could_have_shown, plan_of, planned
 from reports.tears.drawings import fished_rigs, parts_of
 from reports.tears.words import in_short
 from schemas.codes import Caution, MoneyVerdict, Verdict
@@ -262,6 +263,7 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         plan = plan_of(effect, plans)
         wanted = f" {could_have_shown(plan, outcome)}" if plan else ""
         said.append(f"{say(doubt, rig=_rig_in_part(effect), title=title)}{wanted}")
+    said += _planned_by_chance(effects, plans, outcome)
     none: dict[str, list[str]] = {}
     for effect in effects:
         if not is_told(effect) and Caution.NOT_SIDE_BY_SIDE not in effect["cautions"]:
@@ -276,6 +278,14 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         for why, rigs in none.items()
     ]
     return said
+
+
+def _planned_by_chance(effects: list[Row], plans: dict[Key, Row], outcome: Row) -> list[str]:
+    """What is wanted of rigs side by side in too few hauls; it is the same for all, so once."""
+    few = [e for e in effects if Caution.FEW_SIDE_BY_SIDE in e["cautions"]]
+    wanted = [plans.get((e["outcome"], e["rig"], e["part"])) for e in few]
+    told = [could_have_shown(plan, outcome) for plan in wanted if plan]
+    return [f"{capital(title_of(outcome))}: {words}" for words in dict.fromkeys(told)]
 
 
 def _alike(effect: Row) -> str:

@@ -144,7 +144,8 @@ def test_hauls_side_by_side_alone_that_point_the_other_way_are_told_of(
     assert further_doubts(found([told], sensitivity=[row])) == said * [
         f"discs in net damage: as told 30 % more often, but {round(100 - 100 * ratio)} % less "
         "often from those hauls alone that both rigs made under the same conditions (ground, boat "
-        "and stretch of the record). What is told rests on hauls that were made under others: do not go by it."
+        "and stretch of the record). What is told rests on hauls that were made under others: do "
+        "not go by it."
     ]
 
 

@@ -83,5 +83,10 @@ def test_what_could_have_been_shown_is_said(case: dict[str, str]) -> None:
         "hauls_for_halving": None if halving is None else int(halving),
         "matters": matters,
         "hauls_for_what_matters": None if mattering is None else int(mattering),
+        "trips_per_haul": 0.1,
+        "halving_reads": number(case["a halving reads"]) or 0.5,
+        "matters_reads": 1 / matters,
+        "by_chance": case["by chance"] == "yes",
+        "reference": "rope",
     }
     assert could_have_shown(plan, asdict(fixed_outcome("damage_events"))) == case["says"]
