@@ -7,7 +7,13 @@ from schemas.words import GROUNDS
 
 VESSEL = Column("vessel", "text", "the boat", example="Skua", required=True)
 TRIP = Column("trip", "text", "the trip the haul belongs to", example="12", required=True)
-HAUL = Column("haul", "text", "the haul's number in its trip", example="3", required=True)
+HAUL = Column(
+    "haul",
+    "text",
+    "the haul's number in its trip; of two nets towed at once each is a haul, such as 3P and 3S",
+    example="3",
+    required=True,
+)
 SPECIES = Column(
     "species",
     "code",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.checking.slips import NET_BESIDE_ANOTHER
 from reports.counts import haul_count
 from reports.language import say, say_many
 from reports.once_at_most import halving_reads, share_damaged
@@ -76,6 +77,18 @@ def record_sentences(findings: Findings) -> list[str]:
                 "One cell was put right by name and with a reason before that.",
                 "{number:,} cells were put right by name and with a reason before that.",
                 cells,
+            )
+        )
+    nets = sum(row["rows"] for row in findings["remarks"] if row["reason"] == NET_BESIDE_ANOTHER)
+    if nets:
+        said.append(
+            say_many(
+                "One haul was shot when another of its boat was, and is taken for a second net of "
+                "one tow: hours towed are those of nets, and each net is a haul of its own.",
+                "{number:,} hauls were shot when another of their boat was, and are taken for "
+                "second nets of one tow: hours towed are those of nets, and each net is a haul of "
+                "its own.",
+                nets,
             )
         )
     return said
