@@ -87,13 +87,15 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     """How far the record reaches for this outcome."""
     key = name if name in {"damage_events", "mending_hours", "hours_lost"} else "catch"
     record = next((r for r in findings["records"] if r["outcome"] == key), None)
+    foul = findings["season"]["foul_tows"] if key == "catch" else 0
+    told = _foul_left_out(foul)
     if record is None or record["recorded"] == record["hauls"]:
-        return []
+        return told
     missing = record["hauls"] - record["recorded"]
     if name in {"mending_hours", "hours_lost"}:
         return [filled_up(findings, name, record["hauls"], missing)]
-    of_all = say_many("Of {number:,} haul", "Of {number:,} hauls", record["hauls"])
-    told = [
+    of_all = _of_all(record["hauls"], others=bool(foul))
+    told += [
         say_many(
             "{of_all}, {number:,} says nothing that can be used here; it is left out, not counted "
             "as none.",
@@ -106,6 +108,25 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     if name == "damage_events":
         return [*told, say(MOSTLY_WHEN_SOMETHING)]
     return [*told, *([say(CATCH_NOT_WHOLE)] if _has_catch_set_aside(findings) else [])]
+
+
+def _of_all(hauls: int, *, others: bool) -> str:
+    if others:
+        return say_many("Of the {number:,} other haul", "Of the {number:,} other hauls", hauls)
+    return say_many("Of {number:,} haul", "Of {number:,} hauls", hauls)
+
+
+def _foul_left_out(foul: int) -> list[str]:
+    """That the catch of foul tows is not compared; nothing where none is marked so."""
+    if not foul:
+        return []
+    return [
+        say_many(
+            "{number:,} haul is marked foul; what it caught is left out.",
+            "{number:,} hauls are marked foul; what they caught is left out.",
+            foul,
+        )
+    ]
 
 
 def _has_catch_set_aside(findings: Findings) -> bool:

@@ -89,9 +89,13 @@ SEASONS = {
 }
 
 
-@cache
 def findings_of(name: str) -> Findings:
-    season = SEASONS[name]
+    return made(SEASONS[name])
+
+
+@cache
+def made(season: Season) -> Findings:
+    """The findings of a season."""
     rows = [season.change(haul(at)) for at in range(HAULS)]
     with TemporaryDirectory() as place:
         folder = Path(place)

@@ -1,0 +1,46 @@
+"""What the pages promise of a small gear trial: foul tows, a rig without damage, confounded terms."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from reports.advice.to_do import to_write_down
+from reports.editions import bottom_living_fish
+from tests.spec.test_lean_seasons import HAULS
+from tests.spec.test_methods import Season, catches, made
+
+if TYPE_CHECKING:
+    from pipeline.findings import Findings
+    from reports.parts import Section
+
+Row = dict[str, Any]
+CATCHES = ("catches", catches())
+
+
+def fish(findings: Findings) -> Section:
+    section = bottom_living_fish(findings)
+    assert section is not None
+    return section
+
+
+def foul(row: Row, *, every: int) -> Row:
+    """With its costs written, and foul every so many hauls."""
+    torn = row["damaged"] == "yes"
+    costs = dict.fromkeys(("mending_hours", "hours_lost"), 2 if torn else "")
+    return {**row, **costs, "valid": ("yes", "no")[row["haul"] % every == 0]}
+
+
+def test_a_foul_tow_is_no_catch_that_was_not_written() -> None:
+    findings = made(Season(partial(foul, every=4), files=(CATCHES,)))
+    assert "15 hauls are marked foul; what they caught is left out." in fish(findings).paragraphs
+    assert not any("catch" in said for said in to_write_down(findings))
+
+
+def test_of_foul_tows_and_of_hauls_without_a_catch_each_is_told() -> None:
+    half = "\n".join(catches().splitlines()[: HAULS // 2 + 1])
+    findings = made(Season(partial(foul, every=HAULS), files=(("catches", half),)))
+    said = fish(findings).paragraphs
+    assert "1 haul is marked foul; what it caught is left out." in said
+    assert any(each.startswith("Of the 59 other hauls, 30 say nothing") for each in said)
+    assert "the catch of each haul: 30 of 59 not written" in to_write_down(findings)
