@@ -54,6 +54,7 @@ NOT_ON_RECORD = saying("{}: not recorded of any that had any")
 TOO_FEW_TRIPS = saying("{}: too few trips to adjust for it")
 NONE_THERE = saying("{} {}: none of the outcome there, which tells nothing of the ratios of others")
 GIVEN_ALREADY = saying("{} {}: given already by the terms before it")
+NOT_TOLD_APART = saying("{}: not to be told apart from {}")
 NOT_TOLD = saying(
     "rig_version {}: in the fit, but not side by side with the reference, so that no ratio is told"
 )
@@ -64,6 +65,7 @@ REASONS = (
     TOO_FEW_TRIPS,
     NONE_THERE,
     GIVEN_ALREADY,
+    NOT_TOLD_APART,
     NOT_TOLD,
     GOES_TO_NOUGHT,
 )
@@ -265,11 +267,23 @@ def _terms_left_out(question: Question, fitted: Fitted) -> list[str]:
         ]
         if bound and len(levels) > 1:
             said.append(GIVEN_ALREADY.format(column, _few(bound)))
+    said += [NOT_TOLD_APART.format(factor, _goes_with(factor, fitted)) for factor in fitted.bound]
     for factor in question.factors:
-        if factor in fitted.factors or (factor == "ground" and question.ground != ALL_GROUNDS):
+        named = factor in fitted.factors or factor in fitted.bound
+        if named or (factor == "ground" and question.ground != ALL_GROUNDS):
             continue
         said.append(_why_not_adjusted(seen.codes(factor).words).format(factor))
     return said
+
+
+def _goes_with(factor: str, fitted: Fitted) -> str:
+    """The one term's factor that gives all of this one, if there is one; else all of them."""
+    levels = fitted.seen.codes(factor).codes
+    for other in (*fitted.factors, "rig_version"):
+        codes = fitted.seen.codes(other).codes
+        if len(np.unique(np.column_stack([codes, levels]), axis=0)) == len(np.unique(codes)):
+            return other
+    return ", ".join(fitted.factors)
 
 
 def _why_not_adjusted(levels: Sequence[str]) -> str:

@@ -83,6 +83,9 @@ SEASONS = {
     ),
     "fish too": Season(files=(("catches", catches()),)),
     "invented": Season(settings='[season]\ntitle = "A spring (invented)"\n'),
+    "a boat for half the year": Season(
+        lambda row: {**row, "shot_at": f"2031-{4 if row['vessel'] == 'Tern' else 2:02}-01 06:00"}
+    ),
     "another smallest": Season(
         settings="[model]\nsmallest_that_matters = { damage_events = 1.5 }\n"
     ),

@@ -6,9 +6,11 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from reports.advice.to_do import to_write_down
+from reports.doubts import further_doubts
 from reports.editions import bottom_living_fish
+from reports.study.methods import headline_models
 from tests.spec.test_lean_seasons import HAULS
-from tests.spec.test_methods import Season, catches, made
+from tests.spec.test_methods import Season, catches, findings_of, made
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -44,3 +46,20 @@ def test_of_foul_tows_and_of_hauls_without_a_catch_each_is_told() -> None:
     assert "1 haul is marked foul; what it caught is left out." in said
     assert any(each.startswith("Of the 59 other hauls, 30 say nothing") for each in said)
     assert "the catch of each haul: 30 of 59 not written" in to_write_down(findings)
+
+
+def test_what_goes_wholly_with_another_term_is_no_part_of_the_model_and_is_told() -> None:
+    findings = findings_of("a boat for half the year")
+    (model, *_) = headline_models(findings)
+    assert model["adjusted_for"] == ["ground", "vessel", "depth_band"]
+    assert "quarter: not to be told apart from vessel" in model["left_out"]
+    (effect,) = (e for e in findings["effects"] if e["model"] == model["name"])
+    assert "quarter" not in f"{effect['adjusted_for']} {effect['method']}"
+    assert (
+        "Time of year went wholly with boat in these hauls: holding boat alike holds time of year "
+        "alike as well, but which of them makes a difference can't be told."
+    ) in further_doubts(findings)
+
+
+def test_what_hauls_differ_in_by_itself_is_told_apart() -> None:
+    assert not any("wholly" in said for said in further_doubts(findings_of("plain")))
