@@ -9,12 +9,14 @@ import polars as pl
 import pytest
 
 from pipeline.good_rows import check_season
+from pipeline.intake.whole_settings import whole_settings
 from pipeline.note_words import readings_of
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import REMARK_SCHEMA
 from pipeline.seasons.repeats import RIG_AGAIN
 from reports.check_summary import check_summary
 from reports.coop.for_the_manager import for_the_manager
+from reports.first_screen import facts
 from reports.in_short import rows_in_short
 from schemas.settings import Settings
 from tests.spec.co_op_folders import one_of, write_season_texts
@@ -51,10 +53,33 @@ def test_rows_of_rigs_that_seasons_say_alike_are_told_apart_from_what_was_refuse
             {"table": "catches", "reason": "is the same row again; delete one", "rows": 6},
         ],
     }
+    season = {"hauls": 3, "tow_hours": 9.0, "trips": 1, "vessels": ["Skua"]}
+    assert dict(facts({**findings, "season": season, "rigs": [{}]}))["other rows set aside"] == "8"
     assert rows_in_short(findings).splitlines()[1:] == [
         "Set aside too: 2 of rig_parts and 6 of catches; why stands in set-aside.csv.",
         "Said again, alike, of rigs that another season describes: 4 of rig_parts.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("own", "titles", "called"),
+    [
+        ("", ("A trial", "A trial"), "A trial"),
+        ("", ("A trial", "Another"), "folder"),
+        ("", ("A trial", ""), "folder"),
+        ("", ("", ""), "folder"),
+        ("The whole", ("A trial", "A trial"), "The whole"),
+    ],
+)
+def test_a_folder_of_seasons_has_the_title_that_all_of_them_have(
+    own: str, titles: tuple[str, str], called: str
+) -> None:
+    top, *each = (titled(title) for title in (own, *titles))
+    assert whole_settings(top, dict(zip("ab", each, strict=True)), "folder").season.title == called
+
+
+def titled(title: str) -> Settings:
+    return Settings.model_validate({"season": {"title": title} if title else {}})
 
 
 def test_a_rig_that_both_tables_of_one_season_tell_of_is_told_in_one_sentence(
