@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reports.by_rig_and_ground import how_to_compare
 from reports.cells import (
     NO_RATIO,
+    had_none,
     outcomes_of,
     per_hours,
     rate_cell,
@@ -19,7 +20,7 @@ from reports.cells import (
 from reports.damage_cost.written import filled_up
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
-from reports.nobody_had import of_nobody
+from reports.nobody_had import of_nobody, rigs_without
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.rates_drawn import of_edges, rates_drawn
@@ -50,6 +51,7 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
                 *_about(findings, name, about),
                 *_record_words(findings, name),
                 *of_nobody(outcome, findings),
+                *rigs_without(outcome, findings),
                 *mix_words(findings, outcome),
             ],
             figures=[_ratio_figure(findings, outcome), _rate_figure(findings, outcome)],
@@ -174,7 +176,8 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             more=say(outcome["more"]),
         )
         + of_parts(effects)
-        + of_wider_limits(effects),
+        + of_wider_limits(effects)
+        + (f" {say(FROM_NONE_ON)}" if any(is_told(e) and had_none(e) for e in effects) else ""),
         table=Table(
             say(
                 "{outcome}: each rig against {reference}",
@@ -196,6 +199,11 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
     )
+
+
+FROM_NONE_ON = saying(
+    "A bar with an arrow and no mark is of a rig that had none: its interval begins at nought."
+)
 
 
 def _effect_cells(effect: Row, plan: Row | None) -> list[str]:

@@ -1,18 +1,24 @@
-"""What the pages promise of a small gear trial: foul tows, a rig without damage, confounded terms."""
+"""What the pages promise of a small trial: foul tows, a rig without damage, confounded terms."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from reports.advice.to_do import to_write_down
+from reports.cells import outcomes_of
+from reports.charts import ratio_chart
 from reports.check_summary import count_lines
 from reports.doubts import further_doubts
-from reports.editions import bottom_living_fish
+from reports.editions import bottom_living_fish, net_damage
+from reports.marks import marks
 from reports.record_sections import set_aside
+from reports.sentences import is_headline
 from reports.study.methods import headline_models, methods_paragraphs
+from reports.study.opening import headline_table
 from tests.spec.test_lean_seasons import HAULS
-from tests.spec.test_methods import Season, catches, findings_of, made
+from tests.spec.test_methods import SEASONS, Season, catches, findings_of, made
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -83,3 +89,40 @@ def test_what_goes_wholly_with_another_term_is_no_part_of_the_model_and_is_told(
 
 def test_what_hauls_differ_in_by_itself_is_told_apart() -> None:
     assert not any("wholly" in said for said in further_doubts(findings_of("plain")))
+
+
+def test_a_rig_without_damage_is_told_by_its_hauls_and_its_upper_limit() -> None:
+    findings = made(replace(SEASONS["none torn with one rig"], reference="discs"))
+    (effect,) = (e for e in findings["effects"] if e["model"] is None and is_headline(e))
+    high = f"{effect['high']:.2f}"
+    section = net_damage(findings)
+    assert section is not None
+    (said,) = (each for each in section.paragraphs if "had no net damage" in each)
+    assert "can't be ruled out). bobbins: none in 30 hauls; discs: 6 in 30 hauls. That none" in said
+    (row,) = section.figures[0].table.rows
+    assert row[2:5] == ["none of 30", "0.00", high]
+    table = headline_table(findings)
+    assert table is not None
+    assert table.rows[0][2] == "none of 30"
+    assert "its interval begins at nought" in section.figures[0].caption
+
+
+def test_a_rig_without_damage_has_a_bar_from_the_edge_to_its_limit_and_no_mark() -> None:
+    findings = made(replace(SEASONS["none torn with one rig"], reference="discs"))
+    chart = ratio_chart(
+        findings, outcomes_of(findings)["damage_events"], marks(["bobbins", "discs"], "discs")
+    )
+    assert chart is not None
+    (bar,) = chart["datasets"]["rows"]
+    least, _ = chart["layer"][1]["encoding"]["x"]["scale"]["domain"]
+    assert bar["ratio"] is None
+    assert bar["low"] < least < bar["high"]
+    assert "net damage in none of 30, up to" in bar["says"]
+
+
+def test_a_rig_with_damage_has_its_ratio_and_nothing_is_said_of_none() -> None:
+    section = net_damage(findings_of("plain"))
+    assert section is not None
+    assert not any("none in" in said for said in section.paragraphs)
+    assert "none of" not in section.figures[0].table.rows[0][2]
+    assert "begins at nought" not in section.figures[0].caption
