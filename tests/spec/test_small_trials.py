@@ -15,6 +15,7 @@ from reports.editions import bottom_living_fish, net_damage
 from reports.marks import marks
 from reports.record_sections import set_aside
 from reports.sentences import is_headline
+from reports.study.further_methods import further_sentences
 from reports.study.methods import headline_models, methods_paragraphs
 from reports.study.opening import headline_table
 from tests.spec.test_lean_seasons import HAULS
@@ -126,3 +127,11 @@ def test_a_rig_with_damage_has_its_ratio_and_nothing_is_said_of_none() -> None:
     assert not any("none in" in said for said in section.paragraphs)
     assert "none of" not in section.figures[0].table.rows[0][2]
     assert "begins at nought" not in section.figures[0].caption
+
+
+def test_methods_say_in_what_a_mix_of_grounds_is_not_held_alike() -> None:
+    findings = findings_of("plain")
+    said = "There are too few trips to hold that alike in boat and depth as well"
+    assert not any(said in each for each in further_sentences(findings))
+    bare = [{**row, "adjusted_for": []} for row in findings["on_the_mix"]]
+    assert any(said in each for each in further_sentences({**findings, "on_the_mix": bare}))
