@@ -98,14 +98,11 @@ def methods_paragraphs(findings: Findings) -> list[str]:
         paragraphs += [_comparison(findings), error_sentences(findings), _judging(findings)]
         paragraphs += [_tried(findings), further_sentences(findings), _calibrated(findings)]
     else:
-        paragraphs.append(
-            [
-                say(
-                    "Only one rig version was fished, {rig}, so rates are not compared.",
-                    rig=findings["season"]["reference_rig"],
-                )
-            ]
+        alone = say(
+            "Only one rig version was fished, {rig}, so rates are not compared.",
+            rig=findings["season"]["reference_rig"],
         )
+        paragraphs += [[alone], further_sentences(findings)]
     paragraphs.append([software_sentence(findings)])
     return [" ".join(sentences) for sentences in paragraphs if sentences]
 
