@@ -73,7 +73,7 @@ def _abstract(findings: Findings) -> str:
         boats=boats,
     )
     foul = season["foul_tows"]
-    marked = say_many("{number:,} of them foul", "{number:,} of them foul", foul)
+    marked = say_many("{number:,} haul foul", "{number:,} hauls foul", foul)
     return f"{said}, {marked}" if foul else said
 
 

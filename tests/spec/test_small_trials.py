@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING, Any
+
+import pytest
 
 from reports.advice.to_do import to_write_down
 from reports.cells import outcomes_of
@@ -15,6 +18,7 @@ from reports.editions import bottom_living_fish, net_damage
 from reports.marks import marks
 from reports.record_sections import set_aside
 from reports.sentences import is_headline
+from reports.study.citation import citation
 from reports.study.further_methods import further_sentences
 from reports.study.methods import headline_models, methods_paragraphs
 from reports.study.opening import headline_table
@@ -135,3 +139,33 @@ def test_methods_say_in_what_a_mix_of_grounds_is_not_held_alike() -> None:
     assert not any(said in each for each in further_sentences(findings))
     bare = [{**row, "adjusted_for": []} for row in findings["on_the_mix"]]
     assert any(said in each for each in further_sentences({**findings, "on_the_mix": bare}))
+
+
+@pytest.mark.parametrize(
+    ("season", "title", "abstract"),
+    [
+        (
+            Season(),
+            "Skua and Tern: comparison of ground-gear rigs",
+            "Rates with 2 rig versions, reference bobbins, in 60 hauls of 2 boats on 20 trips, "
+            "1 Jan to 4 Mar 2031.",
+        ),
+        (
+            Season(lambda row: {**row, "rig_version": "discs", "vessel": "Skua"}),
+            "Skua: rates with one ground-gear rig",
+            "Rates with discs, the only rig version, in 60 hauls of 1 boat on 20 trips, "
+            "1 Jan to 4 Mar 2031.",
+        ),
+        (
+            Season(partial(foul, every=4)),
+            "Skua and Tern: comparison of ground-gear rigs",
+            "Rates with 2 rig versions, reference bobbins, in 60 hauls of 2 boats on 20 trips, "
+            "15 hauls foul, 1 Jan to 4 Mar 2031.",
+        ),
+    ],
+    ids=["two rigs", "one rig and boat", "foul tows"],
+)
+def test_what_is_cited_is_what_was_done(season: Season, title: str, abstract: str) -> None:
+    lines = citation(made(season), date(2031, 5, 1)).splitlines()
+    assert f'title: "{title}"' in lines
+    assert f'abstract: "{abstract}"' in lines
