@@ -58,6 +58,9 @@ NOT_TOLD_APART = saying("{}: not to be told apart from {}")
 NOT_TOLD = saying(
     "rig_version {}: in the fit, but not side by side with the reference, so that no ratio is told"
 )
+WITH_OTHERS = saying("only told together with other terms")
+NO_ERROR = saying("its error can't be told")
+NOT_SIDE_BY_SIDE = saying("not side by side with the reference")
 GOES_TO_NOUGHT = saying("{} hauls under conditions whose mean goes to nought, having none")
 REASONS = (
     SAME_FOR_ALL,
@@ -80,7 +83,10 @@ MOST_NAMED = 8
 
 @dataclass(frozen=True)
 class ModelTerm:
-    """One term: its log ratio with its error, `t` and what follows; None where it is not told."""
+    """One term: its log ratio with its error, `t` and what follows; None where it is not told.
+
+    `untold` says why it is not.
+    """
 
     term: str
     estimate: float | None
@@ -91,6 +97,7 @@ class ModelTerm:
     ratio: float | None
     low: float | None
     high: float | None
+    untold: str | None = None
 
 
 @dataclass(frozen=True)
@@ -181,6 +188,7 @@ def table_of(
                     counted=counted,
                     fewest_trips=trips.get(name, fit.trips),
                 ),
+                _why_untold(fit, name, hidden),
             )
             for name in fit.terms
         ],
@@ -220,9 +228,16 @@ def formula(question: Question, factors: tuple[str, ...]) -> str:
     )
 
 
-def _term(name: str, found: ChosenErrors | None) -> ModelTerm:
+def _why_untold(fit: RateFit, name: str, hidden: set[str]) -> str:
+    """Why a term is not told, where it is not."""
+    if name in hidden:
+        return NOT_SIDE_BY_SIDE
+    return NO_ERROR if fit.estimable[fit.terms.index(name)] else WITH_OTHERS
+
+
+def _term(name: str, found: ChosenErrors | None, why_not: str) -> ModelTerm:
     if found is None:
-        return ModelTerm(name, *(None,) * 8)
+        return ModelTerm(name, *(None,) * 8, why_not)
     freedom = np.inf if found.freedom is None else found.freedom
     limits = limits_of_fit(found.log_ratio, found.std_error, freedom, None)
     return ModelTerm(

@@ -18,6 +18,7 @@ from reports.editions import bottom_living_fish, net_damage
 from reports.marks import marks
 from reports.record_sections import set_aside
 from reports.sentences import is_headline
+from reports.standing.models import model_facts
 from reports.study.citation import citation
 from reports.study.further_methods import further_sentences
 from reports.study.methods import headline_models, methods_paragraphs
@@ -169,3 +170,18 @@ def test_what_is_cited_is_what_was_done(season: Season, title: str, abstract: st
     lines = citation(made(season), date(2031, 5, 1)).splitlines()
     assert f'title: "{title}"' in lines
     assert f'abstract: "{abstract}"' in lines
+
+
+def test_a_term_that_is_not_told_has_a_reason_beside_its_table() -> None:
+    findings = findings_of("a boat for half the year")
+    (model, *_) = headline_models(findings)
+    why = {term["term"]: term["untold"] for term in model["terms"] if term["estimate"] is None}
+    assert why == {"vessel: Tern": "only told together with other terms"}
+    shown = model_facts(model)
+    assert shown["not told"] == "vessel: Tern (only told together with other terms)"
+
+
+def test_of_a_model_with_all_terms_told_no_reason_is_given() -> None:
+    (model, *_) = headline_models(findings_of("plain"))
+    assert all(term["untold"] is None for term in model["terms"])
+    assert "not told" not in model_facts(model)
