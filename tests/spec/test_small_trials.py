@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 from functools import partial
+from html import unescape
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -20,6 +22,7 @@ from reports.record_sections import set_aside
 from reports.sentences import is_headline
 from reports.standing.models import model_facts
 from reports.study.citation import citation
+from reports.study.flow_drawing import flow_drawing
 from reports.study.further_methods import further_sentences
 from reports.study.methods import headline_models, methods_paragraphs
 from reports.study.opening import headline_table
@@ -185,3 +188,25 @@ def test_of_a_model_with_all_terms_told_no_reason_is_given() -> None:
     (model, *_) = headline_models(findings_of("plain"))
     assert all(term["untold"] is None for term in model["terms"])
     assert "not told" not in model_facts(model)
+
+
+@pytest.mark.parametrize(
+    ("season", "says", "never"),
+    [
+        ("plain", "1 rig compared with bobbins: 30 hauls, 10 trips discs:", "No model"),
+        ("plain", "(h beside: the rig's hours side by side with bobbins)", "hours fished side"),
+        ("one rig", "No rig beside the reference to compare discs: 60 hauls, 20 trips", "beside:"),
+        ("one rig", "No model over all grounds one rig alone", "0 rigs"),
+        ("six trips", "No model over all grounds too few trips for its terms", "h beside"),
+        (
+            "none torn with one rig",
+            "No model over all grounds one of the two had none; limits are worked out without one",
+            "too few",
+        ),
+    ],
+)
+def test_the_boxes_of_the_flow_read_by_themselves(season: str, says: str, never: str) -> None:
+    drawn = flow_drawing(findings_of(season)).partition("<rect")[2]
+    words = unescape(" ".join(re.findall(r">([^<>]+)<", drawn))).replace("\u00a0", " ")
+    assert says in words
+    assert never not in words
