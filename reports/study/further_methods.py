@@ -21,7 +21,7 @@ MIX = saying(
     "On a mix of grounds each rig has a term of its own on each ground, and the mix weighs them."
 )
 MIX_NOT_ALIKE = saying(
-    "There are too few trips to hold that alike in {factors} as well, as the ratio over all "
+    "There are too few trips to hold it alike in {factors} as well, as the ratio over all "
     "grounds is."
 )
 PLANNED = saying(

@@ -139,7 +139,7 @@ def test_a_rig_with_damage_has_its_ratio_and_nothing_is_said_of_none() -> None:
 
 def test_methods_say_in_what_a_mix_of_grounds_is_not_held_alike() -> None:
     findings = findings_of("plain")
-    said = "There are too few trips to hold that alike in boat and depth as well"
+    said = "There are too few trips to hold it alike in boat and depth as well"
     assert not any(said in each for each in further_sentences(findings))
     bare = [{**row, "adjusted_for": []} for row in findings["on_the_mix"]]
     assert any(said in each for each in further_sentences({**findings, "on_the_mix": bare}))
