@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.cells import ratio_cell, short_ground, unit_of_rates
+from reports.cells import had_none, ratio_cell, ratio_or_none, short_ground, unit_of_rates
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from reports.rates_drawn import axis_end, rates_drawn
@@ -84,30 +84,31 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     rows = [
         {
             "rig": effect["rig"],
-            "ratio": effect["ratio"],
+            "ratio": effect["ratio"] or None,
             "low": effect["low"],
             "high": effect["high"],
-            "raw": effect["raw_ratio"],
+            "raw": effect["raw_ratio"] or None,
             "says": _ratio_words(effect, outcome),
         }
         for effect in findings["effects"]
         if effect["outcome"] == outcome["name"]
         and effect["ground"] == ALL_GROUNDS
         and is_told(effect)
-        and effect["low"]
         and effect["high"] is not None
-        and effect["ratio"]
+        and (had_none(effect) or (effect["low"] and effect["ratio"]))
     ]
     if not rows:
         return None
-    ends = [value for row in rows for value in (row["low"], row["high"], row["raw"]) if value]
-    scale = alt.Scale(
-        type="log", domain=[min([*ends, 0.5]) * 0.9, max([*ends, 2.0]) * 1.1], nice=False
-    )
+    told = [value for row in rows for value in (row["low"], row["high"], row["raw"]) if value]
+    ends = [min([*told, 0.5]) * 0.9, max([*told, 2.0]) * 1.1]
+    from_none_on = [row for row in rows if row["low"] == 0]
+    for row in from_none_on:
+        row["low"] = ends[0] / 2  # a log scale has no place for nought, so beyond its edge
+    scale = alt.Scale(type="log", domain=ends, nice=False, clamp=bool(from_none_on))
     y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
     base = alt.Chart()
     axis = alt.Axis(
-        values=[0.1, 0.2, 0.5, 1, 2, 5, 10],
+        values=[at for at in (0.1, 0.2, 0.5, 1, 2, 5, 10) if ends[0] <= at <= ends[1]],
         format="~g",
         title=say("times the {reference} rate", reference=findings["season"]["reference_rig"]),
     )
@@ -130,6 +131,7 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         base.mark_tick(thickness=2.5, size=22, color=INK, opacity=1).encode(
             x=alt.X("raw:Q"), y=y, description=says
         ),
+        *(arrows_beyond(base, scale, ends, y, colour) if from_none_on else []),
         height={"step": STEP + 4},
         width=width_beside(row["rig"] for row in rows),
     )
@@ -137,6 +139,15 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
 
 
 def _ratio_words(effect: Row, outcome: Row) -> str:
+    if had_none(effect):
+        return say(
+            "{rig}: {outcome} in {none}, up to {high} times {reference}'s",
+            rig=effect["rig"],
+            outcome=title_of(outcome),
+            none=ratio_or_none(effect),
+            high=ratio_cell(effect["high"]),
+            reference=effect["reference"],
+        ) + in_part(effect)
     said = say(
         "{rig}: {outcome} {ratio} times {reference}'s, between {low} and {high}",
         rig=effect["rig"],

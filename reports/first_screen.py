@@ -12,6 +12,7 @@ from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
 from reports.nobody_had import nobody_had, of_nobody
 from reports.parts import Card, CardLine, Row, Table
+from reports.said_again import of_rigs_said_again
 from reports.sentences import (
     capital,
     in_brief,
@@ -48,6 +49,7 @@ def facts(findings: Findings) -> list[tuple[str, str]]:
     """How much the season holds: a name and a value each."""
     season, rows = findings["season"], findings["rows"]
     others = sum(row["set_aside"] for name, row in rows.items() if name != "hauls")
+    others -= sum(of_rigs_said_again(findings).values())
     boats, rigs = season["vessels"], len(findings["rigs"])
     return [
         (say_many("haul", "hauls", season["hauls"]), number(season["hauls"], ",")),

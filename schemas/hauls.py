@@ -185,6 +185,7 @@ LENGTHS = Table(
     one_row_is="fish of one length class in one haul",
     key=(*HAUL_KEY, "species", "where", "length_cm"),
     feeds="nothing yet; checked, and kept in `results.duckdb`",
+    only_read=True,
     columns=(
         VESSEL,
         TRIP,

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from functools import cache
 from math import exp, log
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import altair as alt
 
@@ -126,14 +127,31 @@ def length_chart(findings: Findings, rig_version: str) -> Row | None:
         for check in rig["length_checks"]
         if check["section"] == "whole" and check["difference_percent"] is not None
     ]
-    return {**_strips(), "datasets": {"rows": rows}} if len(rows) >= FEWEST_CHECKS else None
+    if len(rows) < FEWEST_CHECKS:
+        return None
+    return {**_strips(*days_axis([row["day"] for row in rows])), "datasets": {"rows": rows}}
+
+
+def days_axis(days: list[str]) -> tuple[str, int | Literal["day"]]:
+    """How days are written under an axis with these, and how many are: none reads as another.
+
+    Over less than half a year marks fall within months, so the day is told; past a new year the
+    year is, which takes more room.
+    """
+    first, last = map(date.fromisoformat, (min(days), max(days)))
+    if (last - first).days < HALF_A_YEAR:
+        return "%-d %b", 5 if (last - first).days > A_WEEK else "day"
+    return ("%b", 6) if first.year == last.year else ("%b %Y", 4)
+
+
+A_WEEK, HALF_A_YEAR = 7, 183
 
 
 @cache
-def _strips() -> Row:
-    """The chart of length checks without its rows: it is the same for every rig."""
+def _strips(form: str, ticks: int | Literal["day"]) -> Row:
+    """The chart of length checks without its rows, which is the same for many rigs."""
     base = alt.Chart()
-    x = alt.X("day:T", title=None, axis=alt.Axis(format="%b", tickCount=6))
+    x = alt.X("day:T", title=None, axis=alt.Axis(format=form, tickCount=ticks))
     y = alt.Y("percent:Q", title="%", axis=alt.Axis(tickCount=3, format="~g"))
     filled = alt.Scale(domain=["left", "evened"], range=["#333333", "#ffffff"])
     strips = layered(

@@ -231,6 +231,24 @@ def test_what_is_said_of_a_check(check: str, column: str, cell: str, reason: str
     assert said.rows() == ([(1, column, cell, reason)] if reason else [])
 
 
+@pytest.mark.parametrize(("traveller", "checks", "says"), lines_of("Chain that went back"))
+def test_chain_that_got_shorter_without_being_evened_is_asked_about(
+    traveller: str, checks: str, says: str
+) -> None:
+    rows = []
+    for at, check in enumerate(checks.split("; ")):
+        evened, percent = check.endswith("*"), check.strip("*").removesuffix(" %")
+        longer = None if percent == "none" else 1 + float(percent) / 100
+        chain = f"{float(traveller) * longer:.4f}" if longer else ""
+        lengths = f"{chain} | {traveller} | {'yes' if evened else 'no'}"
+        rows.append(f"| {at} | Skua | 2031-03-0{4 + at} 00:00 | bosom | bobbins-14 | {lengths} |")
+    heads = "row | vessel | checked_on | section | rig_version | ground_chain_m | traveller_m"
+    table = table_from("\n".join([f"| {heads} | evened |", *rows]), "length_checks")
+    said = length_check_remarks(table, FITTINGS, FISHED)
+    assert said["row"].to_list() == ([len(rows) - 1] if says else [])
+    assert all(f"makes {says}; chain does not shrink" in reason for reason in said["reason"])
+
+
 def test_nobody_can_say_whether_what_was_never_checked_is_past_the_limit() -> None:
     never = stretch(length_differences(checked([], "yes")), fished("50"), 1.0, 200.0)
     assert never["past_limit"].to_list() == [None]

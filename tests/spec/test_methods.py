@@ -83,15 +83,22 @@ SEASONS = {
     ),
     "fish too": Season(files=(("catches", catches()),)),
     "invented": Season(settings='[season]\ntitle = "A spring (invented)"\n'),
+    "a boat for half the year": Season(
+        lambda row: {**row, "shot_at": f"2031-{4 if row['vessel'] == 'Tern' else 2:02}-01 06:00"}
+    ),
     "another smallest": Season(
         settings="[model]\nsmallest_that_matters = { damage_events = 1.5 }\n"
     ),
 }
 
 
-@cache
 def findings_of(name: str) -> Findings:
-    season = SEASONS[name]
+    return made(SEASONS[name])
+
+
+@cache
+def made(season: Season) -> Findings:
+    """The findings of a season."""
     rows = [season.change(haul(at)) for at in range(HAULS)]
     with TemporaryDirectory() as place:
         folder = Path(place)
