@@ -9,12 +9,15 @@ an error, both unknown but to itself, so with three boats a boat that reads is l
 unknowns. How far boats differ (the spread, and where a further boat might lie) makes that four
 equations, and the others' ratios could be solved for: so it is shown only with one boat more than
 must be in a mean. Boats that are shown are known to all: the rest must be enough by themselves, or
-none is shown. How many boats would gain is shown only where those that would and those that would
-not are both enough: "all of them" would tell of each. All figures are rounded.
+none is shown. Under a letter a ratio stands to two figures and without its limits: one boat's are
+about as wide with every rig, so that by them its letters could be laid together. How many boats
+would gain is shown only where those that would and those that would not are both enough: "all of
+them" would tell of each. All figures are rounded.
 """
 
 from __future__ import annotations
 
+from math import log
 from typing import TYPE_CHECKING, Any
 
 from pipeline.sharing.resting import no_boat_is_most
@@ -100,8 +103,11 @@ def _would_gain(told: list[Row], rest: list[Row], better: str, sharing: Sharing)
 
 
 def _own(boat: Row, called: Mapping[str, str]) -> Row:
-    return {
-        "vessel": called[boat["vessel"]],
-        **{name: three_figures(boat[name]) for name in ("ratio", "low", "high", "log_ratio")},
-        "shrunken_ratio": None,
-    }
+    """A boat's own ratio: by name with its limits, under a letter without, and to two figures."""
+    name = called[boat["vessel"]]
+    if name != boat["vessel"]:
+        ratio = float(f"{boat['ratio']:.2g}")
+        own = {"ratio": ratio, "low": None, "high": None, "log_ratio": three_figures(log(ratio))}
+    else:
+        own = {of: three_figures(boat[of]) for of in ("ratio", "low", "high", "log_ratio")}
+    return {"vessel": name, **own, "shrunken_ratio": None}

@@ -106,7 +106,15 @@ def of_forest(rows: list[Row]) -> str:
         said.append(say("The thin line: where a further boat might lie."))
     if any(row["boats"] for row in rows):
         said.append(say("Above the mean: the boats that agreed to be shown."))
+    if any(boat["low"] is None for row in rows for boat in row["boats"]):
+        said.append(say(UNDER_A_LETTER))
     return " ".join([*said, say("The dashed line at 1 is no difference.")])
+
+
+UNDER_A_LETTER = saying(
+    "Under a letter a ratio stands to two figures and without its interval, by whose width it "
+    "could be told whose it is."
+)
 
 
 def _forest_cells(row: Row) -> list[list[str]]:

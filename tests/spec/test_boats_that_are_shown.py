@@ -16,7 +16,7 @@ from pipeline.sharing.shared_boats import shared_boats
 from pipeline.sharing.shared_findings import agreeing, agreeing_by_rig
 from pipeline.sharing.why_set_aside import OTHER, set_aside_by_kind
 from reports.coop.folder import boat_pages, coop_folder
-from reports.coop.sections import of_forest, where_fished
+from reports.coop.sections import UNDER_A_LETTER, of_forest, where_fished
 from reports.coop.words import differ_words, gain_words, mean_words, what_means_hide
 from schemas.settings import Sharing
 
@@ -124,6 +124,28 @@ def test_a_boat_that_agrees_by_name_and_under_a_letter_stands_under_a_letter() -
     assert "Skua" not in named(told)
 
 
+def test_under_a_letter_a_ratio_has_no_limits_and_two_figures() -> None:
+    row = over({boat: 0.5123 + at / 10 for at, boat in enumerate(BOATS)})
+    told = shared(row, "Skua", "Tern", "Teal", lettered=("Auk", "Gull", "Rook"))
+    by_name = next(boat for boat in told["boats"] if boat["vessel"] == "Teal")
+    assert (by_name["ratio"], by_name["low"], by_name["high"]) == (1.01, 0.675, 1.52)
+    lettered = [boat for boat in told["boats"] if boat["vessel"] in "ABC"]
+    assert sorted(boat["ratio"] for boat in lettered) == [0.51, 0.61, 0.71]
+    for boat in lettered:
+        assert boat["low"] is boat["high"] is None
+        assert boat["log_ratio"] == pytest.approx(np.log(boat["ratio"]), rel=5e-3)
+    assert UNDER_A_LETTER in of_forest([told])
+    assert UNDER_A_LETTER not in of_forest([shared(row, "Skua", "Tern", "Teal")])
+
+
+def test_no_letter_is_a_boats_own_name() -> None:
+    """It would be taken for the boat's, by readers and by the program."""
+    boats = ["A", "B", "C", "Skua"]
+    for seed in range(20):
+        called = agreeing(boats, Sharing(consent_under_letter=boats), np.random.default_rng(seed))
+        assert sorted(called.values()) == ["D", "E", "F", "G"]
+
+
 def test_two_letters_are_too_few_to_stand() -> None:
     assert named(shared(of_boats(6), "Auk", lettered=("Skua", "Rook"))) == ["Auk"]
 
@@ -198,7 +220,9 @@ def test_only_what_is_drawn_of_boats_is_explained() -> None:
     mean = row["mean"]
     assert "boats that agreed" not in of_forest([row | {"boats": []}])
     assert "The thin line" not in of_forest([row | {"mean": mean | {"further_low": None}}])
-    told = of_forest([row | {"mean": mean | {"further_low": 0.2}, "boats": [{"vessel": "A"}]}])
+    told = of_forest(
+        [row | {"mean": mean | {"further_low": 0.2}, "boats": [{"vessel": "A", "low": 1}]}]
+    )
     assert "The thin line: where a further boat might lie. Above the mean: the boats" in told
 
 
