@@ -36,6 +36,9 @@ from schemas.outcomes import OUTCOMES
 from schemas.words import ALL_GROUNDS, FACTORS, GROUNDS, UNKNOWN_GROUND, WHOLE_RECORD
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pipeline.sharing.periods import Part
     from schemas.settings import Sharing
 
 Row = dict[str, Any]
@@ -67,11 +70,13 @@ def shared_findings(
     rectangles: list[str],
     sharing: Sharing,
     seed: int,
+    parts: Sequence[Part] = (),
 ) -> Row:
     """The contents of the co-op's `findings.json`, from those of the season.
 
     `contributions`, `hours` and `rectangles` are those of `contributions.py`; the `seed` is for
-    letters of boats, a new one from `secrets.randbits(128)` each time and kept nowhere.
+    letters of boats, a new one from `secrets.randbits(128)` each time and kept nowhere; `parts` are
+    those of the record that not all boats fished, of which it is told when they were.
     """
     season = findings["season"]
     rigs, grounds = rigs_and_grounds(findings, sharing)
@@ -93,6 +98,8 @@ def shared_findings(
             "tow_hours": three_figures(whole["tow_hours"]),
             "first_month": _month(season["first_day"]),
             "last_month": _month(season["last_day"]),
+            "not_of_all_boats": [part.shared() for part in parts],
+            "seasons_left_out": len(findings.get("seasons_left_out", [])),
             "headlines": [name for name in season["headlines"] if name in better],
         },
         "sharing": {

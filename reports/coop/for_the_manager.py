@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -11,10 +12,15 @@ from pipeline.checking.names_alike import ALIKE
 from pipeline.checking.nearly_alike import NEARLY
 from pipeline.seasons.boats import ANOTHER_BOAT
 from pipeline.sharing.consent import agreeing_twice
+from pipeline.sharing.periods import parts_of_some_boats
+from reports.language import day_of
+from reports.sentences import listed
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
     from pipeline.run_season import SeasonResults
+    from pipeline.sharing.periods import Part
+    from schemas.settings import Sharing
 
 
 def for_the_manager(results: SeasonResults) -> list[str]:
@@ -23,8 +29,36 @@ def for_the_manager(results: SeasonResults) -> list[str]:
     return [
         *agreeing_twice(sharing),
         *_boats_that_may_be_one(results.season),
+        *parts_not_of_all(results.season.tables["hauls"], sharing),
         *_grounds_of_few_boats(results.season.tables["hauls"], sharing.min_vessels),
     ]
+
+
+def parts_not_of_all(hauls: pl.DataFrame, sharing: Sharing) -> list[str]:
+    """That parts of the record are not of all boats: beside a report without, this gives them away.
+
+    They are in no file by name; the page says when they were.
+    """
+    parts = parts_of_some_boats(hauls, sharing)
+    if not parts:
+        return []
+    vessels = hauls["vessel"].unique().sort().to_list()
+    told = "; ".join(_part_words(part, vessels, sharing) for part in parts)
+    return [
+        f"Not every boat fished in all of the record: {told}. Beside a report that has not such a "
+        "part, be it an earlier one, this one gives away what those boats did then: hand on one of "
+        "the two, and of a new year none until every boat's is in it."
+    ]
+
+
+def _part_words(part: Part, vessels: list[str], sharing: Sharing) -> str:
+    """When it was, and the boats that it is of; or, if they are many, those that it is not of."""
+    when = f"in {part.year}"
+    if part.month is not None:
+        when = f"from {day_of(date(part.year, part.month, 1), 'MMMM y')} on"
+    if len(part.boats) < sharing.min_vessels:
+        return f"{when} {listed(part.boats)} alone, fewer than min_vessels ({sharing.min_vessels})"
+    return f"{when} all but {listed([boat for boat in vessels if boat not in part.boats])}"
 
 
 def _grounds_of_few_boats(hauls: pl.DataFrame, min_vessels: int) -> list[str]:

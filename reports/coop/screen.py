@@ -45,8 +45,22 @@ def coop_screen(findings: Findings) -> Screen:
         facts=facts(findings),
         lead=" ".join([lead(findings), *_stood_for(findings)]),
         cards=cards(findings),
-        untold=not_shared(findings),
+        untold=[*not_shared(findings), *_left_out(season["seasons_left_out"])],
     )
+
+
+def _left_out(seasons: int) -> list[str]:
+    """How many seasons are missing; which they are would name boats."""
+    if not seasons:
+        return []
+    return [
+        say_many(
+            "{number} season that was handed over is not in this report, as it could not be used.",
+            "{number} seasons that were handed over are not in this report, as they could not be "
+            "used.",
+            seasons,
+        )
+    ]
 
 
 STOOD_FOR = saying(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from pipeline.sharing.reader import PROTECTED
@@ -16,7 +17,7 @@ from reports.coop.words import (
     tells_of_a_further_boat,
     what_means_hide,
 )
-from reports.language import number, say
+from reports.language import day_of, number, say
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ, NO_FOUL_TOWS
 from reports.sentences import (
@@ -264,9 +265,27 @@ def what_was_hidden(findings: Findings) -> Section:
     return Section(
         "hidden",
         say("What was hidden"),
-        [rule, hidden_words(sharing), *map(say, LEFT_OUT)],
+        [rule, hidden_words(sharing), *map(say, LEFT_OUT), *_of_some_boats(findings["season"])],
         tables=[Table(say("Rows set aside, by kind of reason"), headers, rows)] if rows else [],
     )
+
+
+def _of_some_boats(season: Row) -> list[str]:
+    """That a part of the record is not of all boats, and which."""
+    parts = [_part_words(**part) for part in season["not_of_all_boats"]]
+    return [say(NOT_OF_ALL_BOATS, parts=listed(parts))] if parts else []
+
+
+def _part_words(year: int, from_month: int | None) -> str:
+    if from_month is None:
+        return str(year)
+    return say("the time from {month} on", month=day_of(date(year, from_month, 1), "MMMM y"))
+
+
+NOT_OF_ALL_BOATS = saying(
+    "Not all boats have hauls in {parts}. Beside a report that has none of it this one may tell "
+    "what those did that have: hand on one of the two."
+)
 
 
 TRIED = saying(

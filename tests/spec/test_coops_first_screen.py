@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from pipeline.sharing.periods import Part
 from reports.cells import rate_cell, ratio_cell
 from reports.coop.differences import differences
 from reports.coop.screen import cards, coop_screen, lead
@@ -67,6 +68,8 @@ def season(case: Row, rigs: tuple[str, ...] = ("ring", "hop")) -> Row:
             "tow_hours": 1200.0,
             "first_month": None,
             "last_month": None,
+            "not_of_all_boats": [],
+            "seasons_left_out": 0,
         },
         "sharing": {"hidden_for": {}, "hidden": 0, "cells": 4, "min_vessels": 3, "max_share": 0.8},
         "outcomes": [{**vars(fixed_outcome(DAMAGE)), "matters": 2.0}],
@@ -141,6 +144,26 @@ def test_what_was_tried_of_hidden_cells_is_told_where_there_are_any(hidden: int)
     findings["sharing"]["hidden"] = hidden
     tried = "solving for each" in what_was_hidden(findings).paragraphs[0]
     assert tried is (hidden > 0)
+
+
+def test_the_page_tells_of_parts_and_seasons_that_lack_and_names_no_boat() -> None:
+    findings = season(CASES[0]) | {"set_aside": []}
+    findings["season"] |= {
+        "not_of_all_boats": [
+            Part(2032, None, ("Skua",)).shared(),
+            Part(2031, 8, ("Skua", "Tern")).shared(),
+        ],
+        "seasons_left_out": 3,
+    }
+    assert (
+        what_was_hidden(findings)
+        .paragraphs[-1]
+        .startswith(
+            "Not all boats have hauls in 2032 and the time from August 2031 on. Beside a report"
+        )
+    )
+    assert coop_screen(findings).untold[-1].startswith("3 seasons that were handed over are not")
+    assert "Skua" not in str(findings)
 
 
 def test_only_the_marks_that_stand_before_a_line_are_explained() -> None:
