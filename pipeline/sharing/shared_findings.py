@@ -3,7 +3,8 @@
 Nothing is deleted from the full findings here; each thing that is shared is named and copied, so
 that what is added to them later stays out until somebody names it. In are: the tables of
 `contributions.TABLES` as `share_table` leaves them; ratios of two rigs whose cells in those tables
-are shown and that rest on enough boats (`resting.py`); how far boats agree (`shared_boats.py`).
+are shown and that rest on enough boats (`resting.py`), and what hauls that are silent could do to
+them (`unknown_damage.py`); how far boats agree (`shared_boats.py`).
 Out are trips, hauls, days, positions, notes, and whatever is told of one boat; measures, money,
 changes of rig, mending over a rig's life and the trials of a headline, which name trips and boats
 or add up what the tables hide. A raw ratio is made of the cells that are shown, as it would else
@@ -30,6 +31,7 @@ from pipeline.sharing.plain_names import labels_without_boats, without_boats
 from pipeline.sharing.resting import boats_with_both, rests_on_enough
 from pipeline.sharing.share_table import share_table
 from pipeline.sharing.shared_boats import shared_boats, three_figures
+from pipeline.sharing.unknown_damage import unknown_damage
 from pipeline.sharing.why_set_aside import set_aside_by_kind
 from schemas.codes import Caution
 from schemas.outcomes import OUTCOMES
@@ -86,6 +88,12 @@ def shared_findings(
     called = agreeing_by_rig(findings, sharing, np.random.default_rng(seed))
     outcomes = [row for row in findings["outcomes"] if row["name"] in _fixed()]
     better = {row["name"]: row["better"] for row in outcomes}
+    effects = [
+        effect
+        for effect in findings["effects"]
+        if effect["outcome"] in better and _may_be_shared(effect, cells, hours, sharing)
+    ]
+    unknown = unknown_damage(findings, effects, contributions, sharing)
     return {
         "season": {
             "title": without_boats(season["title"], _unnamed(season, sharing)),
@@ -124,9 +132,15 @@ def shared_findings(
                 "reference": rigs[effect["reference"]],
                 "ground": grounds.get(effect["ground"], effect["ground"]),
             }
-            for effect in findings["effects"]
-            if effect["outcome"] in better and _may_be_shared(effect, cells, hours, sharing)
+            for effect in effects
         ],
+        "unknown_damage": {
+            **unknown,
+            "ratios": [
+                {**row, "rig": rigs[row["rig"]], "reference": rigs[row["reference"]]}
+                for row in unknown["ratios"]
+            ],
+        },
         "boats": [
             {**told, "rig": rigs[told["rig"]], "reference": rigs[told["reference"]]}
             for row in findings["boats"]

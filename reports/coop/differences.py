@@ -59,8 +59,32 @@ def differences(findings: Findings) -> Section:
             *_about_the_table(findings),
         ],
         figures=figures,
-        tables=[Table(_caption(findings), headers, rows)] if _has_a_ratio(findings) else [],
+        tables=[
+            *([Table(_caption(findings), headers, rows)] if _has_a_ratio(findings) else []),
+            *_had_all_told(findings),
+        ],
     )
+
+
+def _had_all_told(findings: Findings) -> list[Table]:
+    """Between what the ratios on damage lie, whatever happened in the hauls that do not tell."""
+    ratios = findings["unknown_damage"]["ratios"]
+    if not ratios:
+        return []
+    recorded = {effect["rig"]: effect["ratio"] for effect in over_all(findings, "damage_events")}
+    rows = [
+        [row["rig"], *map(ratio_cell, (recorded.get(row["rig"]), row["at_least"], row["at_most"]))]
+        for row in ratios
+    ]
+    caption = say(HAD_ALL_TOLD, reference=findings["season"]["reference_rig"])
+    return [Table(caption, [say("rig"), *map(say, BOUNDS)], rows)]
+
+
+HAD_ALL_TOLD = saying(
+    "Net damage, times {reference}'s over all grounds, had every haul told of it: at least, were a "
+    "rig's silent hauls all sound and {reference}'s all damaged, and at most, the other way about"
+)
+BOUNDS = (saying("as recorded"), saying("at least"), saying("at most"))
 
 
 def _has_a_ratio(findings: Findings) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
+from pipeline.sharing.contributions import DAMAGE_HOURS
 from pipeline.sharing.reader import PROTECTED
 from pipeline.sharing.why_set_aside import FEW_ROWS
 from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
@@ -17,7 +18,8 @@ from reports.coop.words import (
     tells_of_a_further_boat,
     what_means_hide,
 )
-from reports.language import day_of, number, say
+from reports.language import day_of, number, say, say_many
+from reports.outcome_sections import MOSTLY_WHEN_SOMETHING
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ, NO_FOUL_TOWS
 from reports.sentences import (
@@ -56,6 +58,12 @@ LEFT_OUT = (
 )
 
 DAMAGE_PER_100_HOURS = saying("Net damage, times per 100 hours")
+DAMAGE_OF_KNOWN = saying("Net damage, times per 100 hours of which it is known")
+HOURS_KNOWN = saying("Hours towed of which it is known whether the net was damaged")
+SOME_UNKNOWN = saying(
+    "Some hauls do not tell whether the net was damaged; they are left out of the rates of damage, "
+    "not counted as none."
+)
 
 MOST_RECTANGLES = 24
 """So many are named."""
@@ -136,16 +144,44 @@ def shared_tables(findings: Findings) -> Section:
     """Hours, tears and fish by rig and ground, with the cells that are hidden marked."""
     outcomes = outcomes_of(findings)
     kinds = [("tow_hours", say("Hours towed"), 1)]
+    unknown = findings["unknown_damage"]["any"]
     if "damage_events" in outcomes:
-        kinds.append(("damage_events_per_hour", say(DAMAGE_PER_100_HOURS), PER_100_HOURS))
+        if unknown:
+            kinds.append((DAMAGE_HOURS, say(HOURS_KNOWN), 1))
+        kinds.append(("damage_events_per_hour", damage_rates(findings), PER_100_HOURS))
     kinds += [
         (f"{name}_per_hour", say("{fish}, kg an hour", fish=say(outcomes[name]["title"])), 1)
         for name in ("bottom_living_kg", "other_kg")
         if name in outcomes
     ]
     tables = [_heat_table(findings, *kind) for kind in kinds]
-    paragraphs = [_legend(findings), *where_fished(findings["season"])]
+    paragraphs = [
+        _legend(findings),
+        *(_of_unknown_damage(findings) if unknown else []),
+        *where_fished(findings["season"]),
+    ]
     return Section("tables", say("Rig by ground, over all boats"), paragraphs, tables=tables)
+
+
+def damage_rates(findings: Findings) -> str:
+    """What the rates of damage are of, where not all hauls tell of it."""
+    return say(DAMAGE_OF_KNOWN if findings["unknown_damage"]["any"] else DAMAGE_PER_100_HOURS)
+
+
+def _of_unknown_damage(findings: Findings) -> list[str]:
+    """How many hauls do not tell of damage, where it may be told, and what that does to rates."""
+    hauls, unknown = findings["season"]["hauls"], findings["unknown_damage"]["hauls"]
+    if hauls is None or unknown is None:
+        return [f"{say(SOME_UNKNOWN)} {say(MOSTLY_WHEN_SOMETHING)}"]
+    many = say_many(
+        "{of_all}, {number:,} does not tell whether the net was damaged; it is left out of the "
+        "rates of damage, not counted as none.",
+        "{of_all}, {number:,} do not tell whether the net was damaged; they are left out of the "
+        "rates of damage, not counted as none.",
+        unknown,
+        of_all=say_many("Of {number:,} haul", "Of {number:,} hauls", hauls),
+    )
+    return [f"{many} {say(MOSTLY_WHEN_SOMETHING)}"]
 
 
 def _legend(findings: Findings) -> str:
@@ -220,7 +256,7 @@ def cell_words(cell: Row | None, name: str, times_: int) -> str:
     if not cell["shown"]:
         return say(HIDDEN)
     value = cell[name]
-    if name == "tow_hours":
+    if name in {"tow_hours", DAMAGE_HOURS}:
         return number(value, ",.0f")
     figure = rate_cell(None if value is None else value * times_)
     most = cell[f"{name}_at_most"] if value == 0 and f"{name}_at_most" in cell else None

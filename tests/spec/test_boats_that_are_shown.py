@@ -304,7 +304,7 @@ def test_the_mean_without_a_boat_is_told_to_it_where_the_others_are_many(
         "boats": [row],
     }
     of_coop = {
-        **dict.fromkeys(("season", "sharing", "outcomes", "rigs", "cells")),
+        **dict.fromkeys(("season", "sharing", "outcomes", "rigs", "cells", "unknown_damage")),
         "boats": [shared(row)],
     }
     hours = dict.fromkeys(("tow_hours", "damage_hours", "catch_hours"), 8.0)
