@@ -6,8 +6,8 @@ that what is added to them later stays out until somebody names it. In are: the 
 are shown and that rest on enough boats (`resting.py`), and what hauls that are silent could do to
 them (`unknown_damage.py`); how far boats agree (`shared_boats.py`).
 Out are trips, hauls, days, positions, notes, and whatever is told of one boat; measures, money,
-changes of rig, mending over a rig's life and the trials of a headline, which name trips and boats
-or add up what the tables hide. A raw ratio is made of the cells that are shown, as it would else
+changes of rig, mending over a rig's life and most trials of a headline, which name trips and boats
+or add up what the tables hide (`shared_ways.py` has the two that are in). A raw ratio is made of the cells that are shown, as it would else
 tell of hidden ones. Months, not days, tell the period. Hours and amounts are told to three figures:
 a boat that writes in another unit than the rest, stones or minutes, has decimals of its own, and by
 them its part of an exact sum could be told.
@@ -31,6 +31,7 @@ from pipeline.sharing.plain_names import labels_without_boats, without_boats
 from pipeline.sharing.resting import boats_with_both, rests_on_enough
 from pipeline.sharing.share_table import share_table
 from pipeline.sharing.shared_boats import shared_boats, three_figures
+from pipeline.sharing.shared_ways import shared_ways
 from pipeline.sharing.unknown_damage import unknown_damage
 from pipeline.sharing.why_set_aside import set_aside_by_kind
 from schemas.codes import Caution
@@ -141,6 +142,10 @@ def shared_findings(
                 for row in unknown["ratios"]
             ],
         },
+        "sensitivity": [
+            {**row, "rig": rigs[row["rig"]]}
+            for row in shared_ways(findings, effects, hours, sharing)
+        ],
         "boats": [
             {**told, "rig": rigs[told["rig"]], "reference": rigs[told["reference"]]}
             for row in findings["boats"]

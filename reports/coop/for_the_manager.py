@@ -13,25 +13,37 @@ from pipeline.checking.nearly_alike import NEARLY
 from pipeline.seasons.boats import ANOTHER_BOAT
 from pipeline.sharing.consent import agreeing_twice
 from pipeline.sharing.periods import parts_of_some_boats
+from reports.coop.words import gainsaid
 from reports.language import day_of
 from reports.sentences import listed
 
 if TYPE_CHECKING:
+    from pipeline.findings import Findings
     from pipeline.rows import CheckedSeason
     from pipeline.run_season import SeasonResults
     from pipeline.sharing.periods import Part
     from schemas.settings import Sharing
 
 
-def for_the_manager(results: SeasonResults) -> list[str]:
-    """A line on each thing to look at before the report is handed on."""
+def for_the_manager(results: SeasonResults, untold: Findings | None = None) -> list[str]:
+    """A line on each thing to look at before the report is handed on.
+
+    `untold` are the shared findings where the terminal has told nothing of the rigs: it says then
+    what the page says against its differences.
+    """
     sharing = results.folder.settings.sharing
     return [
+        *(_gainsaid(untold) if untold else []),
         *agreeing_twice(sharing),
         *_boats_that_may_be_one(results.season),
         *parts_not_of_all(results.season.tables["hauls"], sharing),
         *_grounds_of_few_boats(results.season.tables["hauls"], sharing.min_vessels),
     ]
+
+
+def _gainsaid(shared: Findings) -> list[str]:
+    """What hauls that are more alike say against the differences that the page has."""
+    return [line for name in shared["season"]["headlines"] for line in gainsaid(shared, name)]
 
 
 def parts_not_of_all(hauls: pl.DataFrame, sharing: Sharing) -> list[str]:

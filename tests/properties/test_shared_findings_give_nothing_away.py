@@ -50,6 +50,7 @@ def bare(rows: pl.DataFrame) -> dict[str, object]:
         "effects": [],
         "boats": [],
         "set_aside": [],
+        "sensitivity": [],
         "records": [{"outcome": "damage_events", "hauls": len(rows), "recorded": 0}],
         "notes": {"supposed": []},
     }

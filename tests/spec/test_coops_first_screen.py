@@ -79,6 +79,7 @@ def season(case: Row, rigs: tuple[str, ...] = ("ring", "hop")) -> Row:
             for rig in (None, *rigs)
             for ground in (None, "mud")
         ],
+        "sensitivity": [],
         "unknown_damage": {"any": False, "hauls": None, "ratios": []},
         "effects": [ratio(case["over all hauls"])] if case["over all hauls"] else [],
         "boats": [mean(case["mean"])] if case["mean"] else [],
