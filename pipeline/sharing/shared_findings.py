@@ -4,13 +4,13 @@ Nothing is deleted from the full findings here; each thing that is shared is nam
 that what is added to them later stays out until somebody names it. In are: the tables of
 `contributions.TABLES` as `share_table` leaves them; ratios of two rigs whose cells in those tables
 are shown and that rest on enough boats (`resting.py`), and what hauls that are silent could do to
-them (`unknown_damage.py`); how far boats agree (`shared_boats.py`).
-Out are trips, hauls, days, positions, notes, and whatever is told of one boat; measures, money,
-changes of rig, mending over a rig's life and most trials of a headline, which name trips and boats
-or add up what the tables hide (`shared_ways.py` has the two that are in). A raw ratio is made of the cells that are shown, as it would else
-tell of hidden ones. Months, not days, tell the period. Hours and amounts are told to three figures:
-a boat that writes in another unit than the rest, stones or minutes, has decimals of its own, and by
-them its part of an exact sum could be told.
+them (`unknown_damage.py`); how far boats agree (`shared_boats.py`). Out are trips, hauls, days,
+positions, notes, and whatever is told of one boat; measures, money, changes of rig, mending over a
+rig's life and most trials of a headline, which name trips and boats or add up what the tables hide
+(`shared_ways.py` has the two that are in). A raw ratio is made of the cells that are shown, as it
+would else tell of hidden ones. Months, not days, tell the period. Hours and amounts are told to
+three figures: a boat that writes in another unit than the rest, stones or minutes, has decimals of
+its own, and by them its part of an exact sum could be told.
 
 Rigs by quarter of the year would be a second table, linked to the first. It is left out, as nearly
 all of its cells are of few boats, and what must then be hidden takes seven times as long to find.
@@ -190,9 +190,8 @@ def agreeing_by_rig(
 
 def agreeing(vessels: list[str], sharing: Sharing, chance: np.random.Generator) -> dict[str, str]:
     """What each boat is called that agrees to be shown: its name, or a letter."""
-    agree = {*sharing.consent, *sharing.consent_under_letter}
     called = letters(vessels, sharing.by_name, chance)
-    return {vessel: name for vessel, name in called.items() if vessel in agree}
+    return {vessel: name for vessel, name in called.items() if vessel in sharing.agreeing}
 
 
 def _fixed() -> set[str]:

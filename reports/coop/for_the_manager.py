@@ -13,15 +13,20 @@ from pipeline.checking.nearly_alike import NEARLY
 from pipeline.seasons.boats import ANOTHER_BOAT
 from pipeline.sharing.consent import agreeing_twice
 from pipeline.sharing.periods import parts_of_some_boats
-from reports.coop.words import gainsaid
+from pipeline.sharing.shared_boats import WhyNotShown, not_shown
+from reports.cells import outcomes_of
+from reports.coop.words import gainsaid, rigs_of
 from reports.language import day_of
 from reports.sentences import listed
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.findings import Findings
     from pipeline.rows import CheckedSeason
     from pipeline.run_season import SeasonResults
     from pipeline.sharing.periods import Part
+    from reports.parts import Row
     from schemas.settings import Sharing
 
 
@@ -35,6 +40,7 @@ def for_the_manager(results: SeasonResults, untold: Findings | None = None) -> l
     return [
         *(_gainsaid(untold) if untold else []),
         *agreeing_twice(sharing),
+        *agreed_and_not_shown(results.findings, sharing),
         *_boats_that_may_be_one(results.season),
         *parts_not_of_all(results.season.tables["hauls"], sharing),
         *_grounds_of_few_boats(results.season.tables["hauls"], sharing.min_vessels),
@@ -44,6 +50,36 @@ def for_the_manager(results: SeasonResults, untold: Findings | None = None) -> l
 def _gainsaid(shared: Findings) -> list[str]:
     """What hauls that are more alike say against the differences that the page has."""
     return [line for name in shared["season"]["headlines"] for line in gainsaid(shared, name)]
+
+
+def agreed_and_not_shown(findings: Findings, sharing: Sharing) -> list[str]:
+    """A line on the boats that agreed to stand in the report and do not, by why, with the rigs."""
+    heads = findings.get("season", {}).get("headlines", ())
+    rows = [row for row in findings.get("boats", ()) if row["outcome"] in heads]
+    kept_back: dict[tuple[WhyNotShown, tuple[str, ...]], list[Row]] = {}
+    for row in rows:
+        for why, boats in not_shown(row, sharing).items():
+            kept_back.setdefault((why, tuple(boats)), []).append(row)
+    return [
+        f"{listed(list(boats))} agreed to stand in the report and {_do(boats)} not with "
+        f"{rigs_of(of, rows, outcomes_of(findings))}: "
+        f"{WHY_NOT_SHOWN[why].format(boats=sharing.min_vessels)}."
+        for (why, boats), of in kept_back.items()
+        if boats
+    ]
+
+
+def _do(boats: Sequence[str]) -> str:
+    return "does" if len(boats) == 1 else "do"
+
+
+WHY_NOT_SHOWN = {
+    WhyNotShown.NO_RATIO: "a boat's own ratio can't be told there (its own page says why)",
+    WhyNotShown.NO_MEAN: "there is no mean over boats that may be shown, and no boat without it",
+    WhyNotShown.FEW_LETTERS: "fewer boats than {boats} that agreed to a letter have a ratio there",
+    WhyNotShown.FEW_LEFT: "fewer than {boats} other boats with a ratio would be left, which could "
+    "be worked out; let all agree there, or fewer",
+}
 
 
 def parts_not_of_all(hauls: pl.DataFrame, sharing: Sharing) -> list[str]:

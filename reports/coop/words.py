@@ -98,13 +98,13 @@ def what_means_hide(findings: Findings) -> list[str]:
     not_how_far = [row for row in rows if row["mean"]["more_than_chance"] is None]
     not_how_many = [row for row in rows if row["would_gain"] is None]
     return [
-        say(words, rigs=_rigs_of(hidden, rows, outcomes))
+        say(words, rigs=rigs_of(hidden, rows, outcomes))
         for words, hidden in ((NOT_HOW_FAR, not_how_far), (NOT_HOW_MANY, not_how_many))
         if hidden
     ]
 
 
-def _rigs_of(hidden: list[Row], rows: list[Row], outcomes: dict[str, Row]) -> str:
+def rigs_of(hidden: list[Row], rows: list[Row], outcomes: dict[str, Row]) -> str:
     """The rigs of these rows; where it is told of another outcome of a rig, with the outcome."""
     of_rigs: dict[str, list[str]] = {}
     for row in hidden:

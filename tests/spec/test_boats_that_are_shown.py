@@ -12,16 +12,18 @@ from pipeline.sharing.contributions import rectangles
 from pipeline.sharing.own_findings import own_findings
 from pipeline.sharing.plain_names import labels_without_boats, without_boats
 from pipeline.sharing.resting import boats_with_both, rests_on_enough
-from pipeline.sharing.shared_boats import shared_boats
+from pipeline.sharing.shared_boats import WhyNotShown, not_shown, shared_boats
 from pipeline.sharing.shared_findings import agreeing, agreeing_by_rig
 from pipeline.sharing.why_set_aside import OTHER, set_aside_by_kind
 from reports.coop.folder import boat_pages, coop_folder
+from reports.coop.for_the_manager import agreed_and_not_shown
 from reports.coop.sections import UNDER_A_LETTER, of_forest, where_fished
 from reports.coop.words import differ_words, gain_words, mean_words, what_means_hide
 from schemas.settings import Sharing
 
 Row = dict[str, Any]
 BOATS = ["Auk", "Gull", "Rook", "Skua", "Tern", "Teal"]
+FEW_LETTERS, FEW_LEFT = WhyNotShown.FEW_LETTERS, WhyNotShown.FEW_LEFT
 TEARS = {
     "name": "damage_events",
     "title": "Net damage",
@@ -102,6 +104,39 @@ def test_boats_that_agree_to_it_stand_under_letters_that_change() -> None:
     }
     assert len(orders) > 10
     assert named(shared(row, lettered=letters)) == ["A", "B", "C", "D", "E", "F"]
+
+
+@pytest.mark.parametrize(
+    ("by_name", "lettered", "why"),
+    [
+        (("Skua",), (), []),
+        (BOATS[:4], (), [FEW_LEFT]),
+        (BOATS[:4], BOATS[4:], [FEW_LETTERS, FEW_LEFT]),
+        ((), ("Skua", "Rook"), [FEW_LETTERS]),
+        ((), ("Skua", "Rook", "Auk"), []),
+        (BOATS, (), []),
+    ],
+)
+def test_boats_that_agreed_and_do_not_stand_there_are_told_to_the_manager_with_why(
+    by_name: tuple[str, ...], lettered: tuple[str, ...], why: list[WhyNotShown]
+) -> None:
+    row, rules = of_boats(6), Sharing(consent=by_name, consent_under_letter=lettered)
+    kept_back = {reason: boats for reason, boats in not_shown(row, rules).items() if boats}
+    assert list(kept_back) == why
+    agreed = {*by_name, *lettered}
+    shown = len(agreed) - sum(map(len, kept_back.values()))
+    assert len(named(shared(row, *by_name, lettered=tuple(lettered)))) == shown
+    findings = {"season": {"headlines": [TEARS["name"]]}, "outcomes": [TEARS], "boats": [row]}
+    lines = agreed_and_not_shown(findings, rules)
+    assert len(lines) == len(why)
+    assert all(" agreed to stand in the report and do not with discs: fewer " in ln for ln in lines)
+
+
+def test_a_boat_that_agreed_and_has_no_ratio_or_stands_beside_no_mean_is_told_too() -> None:
+    row = of_boats(3)
+    row["boats"][0]["log_ratio"] = None
+    kept_back = not_shown(row, Sharing(consent=("Auk", "Gull")))
+    assert kept_back == {WhyNotShown.NO_RATIO: ["Auk"], WhyNotShown.NO_MEAN: ["Gull"]}
 
 
 def test_a_letter_can_not_be_followed_from_rig_to_rig() -> None:

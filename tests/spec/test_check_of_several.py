@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, cast
 
@@ -28,13 +29,20 @@ if TYPE_CHECKING:
 
 def test_a_ground_of_few_boats_is_named_to_whoever_makes_the_report() -> None:
     hauls = pl.DataFrame(
-        {"vessel": ["Skua", "Tern", "Gull", "Skua"], "ground": ["mud", "mud", "mud", "rocky"]}
+        {
+            "vessel": ["Skua", "Tern", "Gull", "Skua"],
+            "ground": ["mud", "mud", "mud", "rocky"],
+            "shot_at": [datetime(2031, 3, 1)] * 4,
+            "hauled_at": [datetime(2031, 3, 1)] * 4,
+        }
     )
     season = SimpleNamespace(
         tables={"hauls": hauls}, remarks=pl.DataFrame(schema=dict(REMARK_SCHEMA))
     )
     folder = SimpleNamespace(settings=Settings())
-    (told,) = for_the_manager(cast("SeasonResults", SimpleNamespace(folder=folder, season=season)))
+    (told,) = for_the_manager(
+        cast("SeasonResults", SimpleNamespace(folder=folder, season=season, findings={}))
+    )
     assert told.startswith("Ground 'rocky' was fished by fewer boats than 3: it is hidden, and")
 
 
