@@ -10,6 +10,7 @@ import polars as pl
 from pipeline.checking.check_season import sentence_of
 from pipeline.checking.names_alike import ALIKE
 from pipeline.checking.nearly_alike import NEARLY
+from pipeline.rows import SEASON
 from pipeline.seasons.boats import ANOTHER_BOAT
 from pipeline.sharing.consent import agreeing_twice
 from pipeline.sharing.periods import parts_of_some_boats
@@ -18,6 +19,8 @@ from reports.cells import outcomes_of
 from reports.coop.words import gainsaid, rigs_of
 from reports.language import day_of
 from reports.sentences import listed
+from reports.terminal import so_many
+from schemas.words import UNKNOWN_GROUND
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -43,7 +46,7 @@ def for_the_manager(results: SeasonResults, untold: Findings | None = None) -> l
         *agreed_and_not_shown(results.findings, sharing),
         *_boats_that_may_be_one(results.season),
         *parts_not_of_all(results.season.tables["hauls"], sharing),
-        *_grounds_of_few_boats(results.season.tables["hauls"], sharing.min_vessels),
+        *grounds_of_few_boats(results.season.tables["hauls"], sharing.min_vessels),
     ]
 
 
@@ -109,7 +112,7 @@ def _part_words(part: Part, vessels: list[str], sharing: Sharing) -> str:
     return f"{when} all but {listed([boat for boat in vessels if boat not in part.boats])}"
 
 
-def _grounds_of_few_boats(hauls: pl.DataFrame, min_vessels: int) -> list[str]:
+def grounds_of_few_boats(hauls: pl.DataFrame, min_vessels: int) -> list[str]:
     """A line on each ground that is hidden as few boats fished it, which hides others with it."""
     of_few = (
         hauls.filter(pl.col("ground").is_not_null())
@@ -117,12 +120,29 @@ def _grounds_of_few_boats(hauls: pl.DataFrame, min_vessels: int) -> list[str]:
         .agg(pl.col("vessel").n_unique().alias("boats"))
         .filter(pl.col("boats") < min_vessels)
     )
+    unknown = hauls.filter(pl.col("ground") == UNKNOWN_GROUND)
     return [
-        f"Ground {ground!r} was fished by fewer boats than {min_vessels}: it is hidden, and others "
+        _without_ground(unknown, min_vessels)
+        if ground == UNKNOWN_GROUND
+        else f"Ground {ground!r} was fished by fewer boats than {min_vessels}: it is hidden, and others "
         "may be with it, so that no total gives it away. Where it is another ground by the trade, "
         "map it with words under [hauls.columns]."
         for ground in of_few["ground"].sort()
     ]
+
+
+def _without_ground(hauls: pl.DataFrame, min_vessels: int) -> str:
+    """Whose hauls have no ground, how many, what that hides with them, and what to do."""
+    of = SEASON if SEASON in hauls.columns else "vessel"
+    counts = hauls[of].value_counts().sort(of)
+    told = listed(
+        [f"{so_many(many, 'haul', 'hauls')} of {name}" for name, many in counts.iter_rows()]
+    )
+    return (
+        f"No ground stands in {told}: hauls without a ground are of fewer boats than "
+        f"{min_vessels}, so they are hidden, and others may be with them, so that no total gives "
+        "them away. Write the ground in that log; a report without those hauls hides less."
+    )
 
 
 def _boats_that_may_be_one(season: CheckedSeason) -> list[str]:

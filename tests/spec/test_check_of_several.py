@@ -15,7 +15,7 @@ from pipeline.problems import SeasonUnusableError
 from pipeline.rows import REMARK_SCHEMA
 from pipeline.seasons.repeats import RIG_AGAIN
 from reports.check_summary import check_summary
-from reports.coop.for_the_manager import for_the_manager
+from reports.coop.for_the_manager import for_the_manager, grounds_of_few_boats
 from reports.in_short import rows_in_short
 from schemas.settings import Settings
 from tests.spec.co_op_folders import one_of, write_season_texts
@@ -44,6 +44,21 @@ def test_a_ground_of_few_boats_is_named_to_whoever_makes_the_report() -> None:
         cast("SeasonResults", SimpleNamespace(folder=folder, season=season, findings={}))
     )
     assert told.startswith("Ground 'rocky' was fished by fewer boats than 3: it is hidden, and")
+
+
+def test_hauls_without_a_ground_are_told_by_the_season_that_has_them() -> None:
+    hauls = pl.DataFrame(
+        {
+            "vessel": ["Skua", "Tern", "Gull", "Skua", "Skua"],
+            "season": ["Skua 31", "Tern 31", "Gull 31", "Skua 31", "Skua 32"],
+            "ground": ["mud", "mud", "mud", "unknown", "unknown"],
+        }
+    )
+    told = "No ground stands in 1 haul of Skua 31 and 1 haul of Skua 32: hauls without a ground"
+    (said,) = grounds_of_few_boats(hauls, 3)
+    assert said.startswith(told)
+    (said,) = grounds_of_few_boats(hauls.drop("season"), 3)
+    assert said.startswith("No ground stands in 2 hauls of Skua: ")
 
 
 def test_rows_of_rigs_that_seasons_say_alike_are_told_apart_from_what_was_refused() -> None:
