@@ -17,17 +17,19 @@ from schemas.column import SOURCE_COLUMNS
 from schemas.hauls import HAULS
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from schemas.column import Table
     from schemas.settings import ColumnSource, TableSource
 
 
 def map_columns(
-    raw: pl.DataFrame, table: Table, source: TableSource
+    raw: pl.DataFrame, table: Table, source: TableSource, read_for_others: Collection[str] = ()
 ) -> tuple[TextTable, dict[str, str]]:
     """Every column of `table` that the file has, and the columns to keep, as trimmed text.
 
     With it, each header that is not used and may be meant to be, or is read in another unit than it
-    says, and a word on it.
+    says, and a word on it. Of headers that another table is read from nothing is said.
     A cell that says one of the file's words for *missing* is null. Raises
     `SeasonUnusableError` naming each header that the mapping wants and the file lacks.
     """
@@ -43,7 +45,8 @@ def map_columns(
     columns += [_trimmed(by_trimmed[name], source.read.missing).alias(name) for name in kept]
     frame = raw.select(*SOURCE_COLUMNS, UNREADABLE, *columns)
     # A log with a column for each species is read as hauls too: its other headers are for those.
-    unused = {} if source.across else unused_headers(table, source, by_trimmed, found)
+    free = [header for header in by_trimmed if header not in read_for_others]
+    unused = {} if source.across else unused_headers(table, source, free, found)
     remarked = unused | other_units(table, source, found)
     return TextTable(frame, tuple(found), kept), remarked
 

@@ -124,9 +124,9 @@ def grounds_of_few_boats(hauls: pl.DataFrame, min_vessels: int) -> list[str]:
     return [
         _without_ground(unknown, min_vessels)
         if ground == UNKNOWN_GROUND
-        else f"Ground {ground!r} was fished by fewer boats than {min_vessels}: it is hidden, and others "
-        "may be with it, so that no total gives it away. Where it is another ground by the trade, "
-        "map it with words under [hauls.columns]."
+        else f"Ground {ground!r} was fished by fewer boats than {min_vessels}: it is hidden, and "
+        "others may be with it, so that no total gives it away. Where it is another ground by the "
+        "trade, map it with words under [hauls.columns]."
         for ground in of_few["ground"].sort()
     ]
 
