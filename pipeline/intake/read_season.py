@@ -97,7 +97,7 @@ def _read_table(
             remarks.append((table.name, label, 1, None, None, EMPTY.format(table.name)))
             continue
         named = raw.frame.with_columns(pl.lit(label).alias("source_file"))
-        part, unused = map_columns(named, table, found.source, read_for_others)
+        part, unused = map_columns(named, table, found.source, label, read_for_others)
         parts.append(part)
         headers_at.append((label, raw.header_row))
         remarks += [
