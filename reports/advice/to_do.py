@@ -67,8 +67,8 @@ NO_TRIP = saying(
     "the trip of each haul: none is named, so a day counts as one, and ranges may be too narrow"
 )
 NO_TRIP_IN = saying(
-    "the trip of each haul in {seasons} ({missing:,} of {hauls:,} hauls): none is named there, so a "
-    "day counts as one, and ranges may be too narrow"
+    "the trip of each haul in {seasons} ({missing:,} of {hauls:,} hauls): none is named there, so "
+    "a day counts as one, and ranges may be too narrow"
 )
 OF_A_TEAR = {"mending_hours", "hours_lost"}
 """Where any trouble counts as damage, there may have been no tear to write them of."""

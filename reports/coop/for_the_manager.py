@@ -40,6 +40,12 @@ def for_the_manager(results: SeasonResults, untold: Findings | None = None) -> l
     what the page says against its differences.
     """
     sharing = results.folder.settings.sharing
+    boats = results.season.tables["hauls"]["vessel"].n_unique()
+    if boats < sharing.min_vessels:
+        return [
+            f"The hauls are of {so_many(boats, 'boat', 'boats')}, fewer than min_vessels "
+            f"({sharing.min_vessels}) under [sharing]: nothing of them can be shown to others."
+        ]
     return [
         *(_gainsaid(untold) if untold else []),
         *agreeing_twice(sharing),

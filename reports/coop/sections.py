@@ -140,8 +140,10 @@ def _forest_cells(row: Row) -> list[list[str]]:
     ]
 
 
-def shared_tables(findings: Findings) -> Section:
-    """Hours, tears and fish by rig and ground, with the cells that are hidden marked."""
+def shared_tables(findings: Findings) -> Section | None:
+    """Hours, tears and fish by rig and ground, with hidden cells marked; None where all are."""
+    if not any(cell["shown"] for cell in findings["cells"]):
+        return None
     outcomes = outcomes_of(findings)
     kinds = [("tow_hours", say("Hours towed"), 1)]
     unknown = findings["unknown_damage"]["any"]

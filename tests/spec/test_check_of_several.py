@@ -16,6 +16,7 @@ from pipeline.rows import REMARK_SCHEMA
 from pipeline.seasons.repeats import RIG_AGAIN
 from reports.check_summary import check_summary
 from reports.coop.for_the_manager import for_the_manager, grounds_of_few_boats
+from reports.coop.sections import shared_tables
 from reports.in_short import rows_in_short
 from schemas.settings import Settings
 from tests.spec.co_op_folders import one_of, write_season_texts
@@ -44,6 +45,19 @@ def test_a_ground_of_few_boats_is_named_to_whoever_makes_the_report() -> None:
         cast("SeasonResults", SimpleNamespace(folder=folder, season=season, findings={}))
     )
     assert told.startswith("Ground 'rocky' was fished by fewer boats than 3: it is hidden, and")
+
+
+@pytest.mark.parametrize(("boats", "of"), [(["Skua"], "1 boat"), (["Skua", "Tern"], "2 boats")])
+def test_of_too_few_boats_there_is_one_line_and_no_table(boats: list[str], of: str) -> None:
+    hauls = pl.DataFrame({"vessel": boats, "ground": "rocky"})
+    season = SimpleNamespace(tables={"hauls": hauls})
+    folder = SimpleNamespace(settings=Settings())
+    results = SimpleNamespace(folder=folder, season=season, findings={})
+    assert for_the_manager(cast("SeasonResults", results)) == [
+        f"The hauls are of {of}, fewer than min_vessels (3) under [sharing]: nothing of them can "
+        "be shown to others."
+    ]
+    assert shared_tables({"cells": [{"shown": False}]}) is None
 
 
 def test_hauls_without_a_ground_are_told_by_the_season_that_has_them() -> None:

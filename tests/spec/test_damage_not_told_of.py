@@ -94,6 +94,7 @@ def coop(unknown: Row) -> Row:
 def test_the_page_has_how_many_are_silent_the_hours_known_and_the_bounds() -> None:
     told = coop({"any": True, "hauls": 100, "ratios": unknown_ratios()})
     section = shared_tables(told)
+    assert section is not None
     assert section.paragraphs[1] == (
         "Of 400 hauls, 100 do not tell whether the net was damaged; they are left out of the rates "
         "of damage, not counted as none. A boat that writes mostly when something happened makes "
@@ -114,11 +115,13 @@ def unknown_ratios() -> list[Row]:
 
 def test_of_few_boats_no_number_is_told() -> None:
     section = shared_tables(coop({"any": True, "hauls": None, "ratios": []}))
+    assert section is not None
     assert section.paragraphs[1].startswith("Some hauls do not tell whether the net was damaged;")
 
 
 def test_where_every_haul_tells_nothing_is_said() -> None:
     section = shared_tables(coop({"any": False, "hauls": None, "ratios": []}))
+    assert section is not None
     assert len(section.paragraphs) == 1
     assert not [table for table in section.tables if "known" in table.caption]
 
