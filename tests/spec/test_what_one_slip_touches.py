@@ -149,6 +149,19 @@ def test_a_tow_over_the_change_of_the_clock_has_its_true_hours(tmp_path: Path) -
     assert as_written["tow_hours"].to_list() == [4, 2, 3]
 
 
+def test_a_position_on_land_is_told_as_the_log_writes_it(tmp_path: Path) -> None:
+    season = valid_season()
+    for column, written in (("latitude", "52 54.0 N"), ("longitude", "1 12.0 W")):
+        at = season.tables["hauls"][0].index(column)
+        for row in season.tables["hauls"][1:]:
+            row[at] = ""
+        season.tables["hauls"][7][at] = written
+    unit = '{ unit = "degree minute" }'
+    season.settings = f"[hauls.columns]\nlatitude = {unit}\nlongitude = {unit}\n"
+    (told,) = checked(season, tmp_path).remarks.filter(column="latitude").rows(named=True)
+    assert told["value"] == "52 54.0 N, 1 12.0 W"
+
+
 @pytest.mark.parametrize(
     ("shot", "hauled"),
     [("2031-03-30 01:34", "2031-03-30 05:51"), ("2031-03-29 22:10", "2031-03-30 01:34")],
