@@ -331,7 +331,7 @@ def report(
     if out is not None:
         shared_alone = told_to == ["coop"]
         typer.echo(rows_in_short(results.findings) if shared_alone else in_short(results.findings))
-        from reports.folder import pages_of, shared_in
+        from reports.folder import pages_of, shared_in, to_hand_on
 
         if "coop" in told_to:
             from reports.coop.for_the_manager import for_the_manager
@@ -341,6 +341,8 @@ def report(
                 typer.echo(line)
         pages = map(str, pages_of(out, told_to, own_pages))
         typer.echo(f"\nThe report: {', '.join(pages)}")
+        if "coop" in told_to:
+            typer.echo(to_hand_on(out, told_to, own_pages))
 
 
 def _readers(asked: list[str]) -> list[str]:

@@ -147,6 +147,18 @@ def shared_in(out: Path, readers: Sequence[str], boats: Sequence[str]) -> Findin
     return told
 
 
+def to_hand_on(out: Path, readers: Sequence[str], boats: Sequence[str]) -> str:
+    """Which folder of a report for a co-op may go from hand to hand, and what else must not."""
+    inner = coop_folder(readers, boats)
+    if not inner:
+        return f"To hand on: the folder {out}, whole."
+    others = [
+        *(["a boat's page, which is for that boat"] if boats else []),
+        *(["what names boats and hauls"] if set(readers) != {READER} else []),
+    ]
+    return f"To hand on: the folder {out / inner}, whole. Beside it lies {' and '.join(others)}."
+
+
 def pages_of(out: Path, readers: Sequence[str], boats: Sequence[str]) -> list[Path]:
     """Where the pages of a report lie: the readers' in their order, then those of boats."""
     inner = {READER: coop_folder(readers, boats)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -19,6 +20,7 @@ from reports.coop.folder import boat_pages, coop_folder
 from reports.coop.for_the_manager import agreed_and_not_shown
 from reports.coop.sections import UNDER_A_LETTER, of_forest, where_fished
 from reports.coop.words import differ_words, gain_words, mean_words, what_means_hide
+from reports.folder import to_hand_on
 from schemas.settings import Sharing
 
 Row = dict[str, Any]
@@ -316,6 +318,20 @@ def test_why_rows_were_set_aside_is_told_without_what_they_say() -> None:
 def test_where_the_co_ops_files_lie() -> None:
     assert coop_folder(["coop"], []) == ""
     assert coop_folder(["coop"], ["Skua"]) == coop_folder(["skipper", "coop"], []) == "co-op"
+
+
+@pytest.mark.parametrize(
+    ("readers", "boats", "told"),
+    [
+        (["coop"], [], "out, whole."),
+        (["skipper", "coop"], [], "out/co-op, whole. Beside it lies what names boats and hauls."),
+        (["coop"], ["Skua"], "out/co-op, whole. Beside it lies a boat's page, which is for that"),
+    ],
+)
+def test_the_terminal_says_which_folder_may_be_handed_on(
+    readers: list[str], boats: list[str], told: str
+) -> None:
+    assert to_hand_on(Path("out"), readers, boats).startswith(f"To hand on: the folder {told}")
 
 
 def test_the_files_of_boats_pages_say_nothing_of_letters() -> None:
