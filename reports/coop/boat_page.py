@@ -89,8 +89,7 @@ def _judged(row: Row) -> str:
 def own_ratios(findings: Findings) -> Section | None:
     """Each rig on this boat, beside the mean over boats with it and without it."""
     outcomes = outcomes_of(findings)
-    rows = [_ratio_cells(row, outcomes[row["outcome"]]) for row in findings["ratios"]]
-    if not rows:
+    if not findings["ratios"]:
         return None
     headers = [
         say("rig"),
@@ -100,7 +99,10 @@ def own_ratios(findings: Findings) -> Section | None:
         say("to"),
         say("mean over boats"),
         say("mean without it"),
-        say("why none"),
+        *([say("why none")] if any(row["why_none"] for row in findings["ratios"]) else []),
+    ]
+    rows = [
+        _ratio_cells(row, outcomes[row["outcome"]])[: len(headers)] for row in findings["ratios"]
     ]
     caption = say(
         "Times {reference}'s, on this boat and over boats",

@@ -332,10 +332,14 @@ TRIED = saying(
 
 
 def how_to_read_shared(findings: Findings) -> Section:
-    """What the words mean, and what the report can and cannot tell."""
+    """What the words mean, and what the report can and cannot tell.
+
+    A boat's own page has no verdicts, so that there is nothing to say of them.
+    """
     effects = findings.get("effects", [])  # a boat's own page has none
     over_all = [e["adjusted_for"] for e in effects if e["ground"] == ALL_GROUNDS]
-    points = [words for words in HOW_TO_READ if not words.startswith("Could have shown")]
+    not_here = ("Could have shown", *(["Clear means"] if "boat" in findings else []))
+    points = [words for words in HOW_TO_READ if not words.startswith(not_here)]
     season = findings["season"]
     foul = season.get("foul_tows", season.get("marks_foul_tows", True))
     points.append(FOUL_TOWS if foul else NO_FOUL_TOWS)
