@@ -94,16 +94,19 @@ def test_rows_of_rigs_that_seasons_say_alike_are_told_apart_from_what_was_refuse
     ]
 
 
-def test_a_rig_that_both_tables_of_one_season_tell_of_is_told_in_one_sentence(
+def test_rigs_that_both_tables_of_one_season_tell_of_are_told_in_one_sentence(
     tmp_path: Path,
 ) -> None:
     seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    fitted = ["Tern", "2031-03-01 00:00", "bobbins-14", "2031-03-04 08:30"]
+    seasons["tern"].tables["fittings"].append(fitted)
+    seasons["tern"].set_cell("fittings", 2, "fitted_from", "2031-03-04 08:30")
     for table in ("rig_versions", "rig_parts"):
         del seasons["tern"].tables[table]
     told = [line for line in told_of(tmp_path / "co-op", seasons) if "taken to hold" in line]
     assert (
-        "  What rig_versions and rig_parts say of rubber-10 in skua is taken to hold in tern too, "
-        "where they say nothing of it."
+        "  What rig_versions and rig_parts say of bobbins-14, rubber-10 in skua is taken to hold in "
+        "tern too, where they say nothing: is it the same gear aboard?"
     ) in told
     assert not [line for line in told if line.startswith("  What rig_parts says of rubber-10")]
 
