@@ -105,8 +105,8 @@ def test_rigs_that_both_tables_of_one_season_tell_of_are_told_in_one_sentence(
         del seasons["tern"].tables[table]
     told = [line for line in told_of(tmp_path / "co-op", seasons) if "taken to hold" in line]
     assert (
-        "  What rig_versions and rig_parts say of bobbins-14, rubber-10 in skua is taken to hold in "
-        "tern too, where they say nothing: is it the same gear aboard?"
+        "  What rig_versions and rig_parts say of bobbins-14, rubber-10 in skua is taken to hold "
+        "in tern too, where they say nothing: is it the same gear aboard?"
     ) in told
     assert not [line for line in told if line.startswith("  What rig_parts says of rubber-10")]
 

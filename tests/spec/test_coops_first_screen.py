@@ -130,6 +130,32 @@ def test_the_table_of_ratios_names_the_grounds_that_it_is_of(
     assert section.paragraphs[-1].endswith("a dash: its rates are not tabled.")
 
 
+@pytest.mark.parametrize(
+    ("verdict", "alone", "folded"),
+    [
+        ("lower", "lower", False),
+        ("no clear difference", "no clear difference", False),
+        ("too little to tell", "lower", False),
+        ("too little to tell", "too little to tell", True),
+    ],
+)
+def test_comparisons_that_tell_too_little_are_folded_away(
+    verdict: str, alone: str, *, folded: bool
+) -> None:
+    findings = season(CASES[0])
+    told = findings["effects"][0] | {"raw_ratio": None}
+    findings["season"]["grounds"] = ["mud"]
+    shown = told | {"verdict": verdict, "verdict_alone": alone}
+    findings["effects"] = [told, shown | {"ground": "mud"}]
+    section = differences(findings)
+    assert section.tables[0].headers[:2] == ["rig", "verdict"]
+    assert len(section.tables[0].rows) == 2 - folded
+    assert [fold.title for fold in section.folds] == (
+        ["1 comparison that tells too little"] if folded else []
+    )
+    assert sum(len(table.rows) for fold in section.folds for table in fold.tables) == folded
+
+
 def test_where_no_ratio_can_be_told_a_sentence_says_why_and_no_table_of_dashes() -> None:
     findings = season({**CASES[0], "over all hauls": "0.50 0.40 0.60 apart"})
     section = differences(findings)
