@@ -9,6 +9,7 @@ from reports.coop.words import over_all
 from reports.language import say, say_many
 from reports.parts import Figure, Fold, Section, Table
 from reports.sentences import (
+    is_clear_alone,
     is_told,
     listed,
     of_wider_limits,
@@ -67,9 +68,9 @@ def differences(findings: Findings) -> Section:
 
 
 def _tells(effect: Row) -> bool:
-    """Whether it has a verdict, be it by itself only, that says more than too little to tell."""
-    verdicts = {effect["verdict"], effect["verdict_alone"]}
-    return is_told(effect) and verdicts != {Verdict.TOO_LITTLE}
+    """Whether its verdict says more than that it is too little to tell."""
+    too_little = effect["verdict"] == Verdict.TOO_LITTLE and not is_clear_alone(effect)
+    return is_told(effect) and not too_little
 
 
 def _table(effects: list[Row], findings: Findings) -> list[Table]:

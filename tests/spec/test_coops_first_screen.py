@@ -137,6 +137,7 @@ def test_the_table_of_ratios_names_the_grounds_that_it_is_of(
         ("no clear difference", "no clear difference", False),
         ("too little to tell", "lower", False),
         ("too little to tell", "too little to tell", True),
+        ("too little to tell", "no clear difference", True),
     ],
 )
 def test_comparisons_that_tell_too_little_are_folded_away(
