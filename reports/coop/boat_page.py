@@ -153,6 +153,13 @@ def beside_all(findings: Findings) -> Section:
     )
 
 
+def _hours_known(hours: float, known: float) -> str:
+    """The hours that a rate is of, and of how many where that is not of all."""
+    if hours - known < LEAST_HOURS:
+        return number(hours, ",.0f")
+    return say("{known:,.0f} of {hours:,.0f}", known=known, hours=hours)
+
+
 def _own_unknown(own: list[Row]) -> list[str]:
     """How many of the boat's hours do not tell of damage, and what that does to its rates."""
     over_all = [cell for cell in own if cell["ground"] is None]
@@ -176,8 +183,7 @@ def _beside(findings: Findings, name: str, caption: str, times_: int) -> Table:
     rows = [
         [
             f"{own['rig']}, {ground_words(own['ground'])}",
-            number(own["tow_hours"], ",.0f"),
-            number(own[AMOUNTS[name.removesuffix("_per_hour")]], ",.0f"),
+            _hours_known(own["tow_hours"], own[AMOUNTS[name.removesuffix("_per_hour")]]),
             rate_cell(None if own[name] is None else own[name] * times_),
             cell_words(shared[own["rig"], own["ground"]], name, times_),
         ]
@@ -185,8 +191,7 @@ def _beside(findings: Findings, name: str, caption: str, times_: int) -> Table:
     ]
     headers = [
         say("rig and ground"),
-        say("own hours"),
-        say("of them known"),
+        say("own hours known"),
         say("this boat"),
         say("all boats"),
     ]

@@ -129,9 +129,11 @@ def test_where_every_haul_tells_nothing_is_said() -> None:
 def test_a_boats_own_page_has_its_hours_known() -> None:
     findings = coop({"any": True, "hauls": 100, "ratios": []})
     own = {"rig": "hop", "tow_hours": 122.0, "damage_hours": 79.0, "damage_events_per_hour": 0.152}
-    findings["own"] = [{**own, "ground": ground} for ground in (None, "mud")]
+    whole = {"ground": "mud", "damage_hours": 122.0}
+    findings["own"] = [{**own, "ground": None}, {**own, **whole}]
     section = beside_all(findings)
     assert section.paragraphs[1].startswith(
         "Of this boat's 122 hours, 43 are of hauls that do not tell whether the net was damaged"
     )
-    assert section.tables[0].rows[0][1:4] == ["122", "79", "15.2"]
+    assert section.tables[0].rows[0][1:3] == ["79 of 122", "15.2"]
+    assert section.tables[0].rows[1][1] == "122"
