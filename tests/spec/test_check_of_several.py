@@ -111,6 +111,19 @@ def test_rigs_that_both_tables_of_one_season_tell_of_are_told_in_one_sentence(
     assert not [line for line in told if line.startswith("  What rig_parts says of rubber-10")]
 
 
+def test_rigs_that_one_boat_alone_names_are_asked_about(tmp_path: Path) -> None:
+    seasons = {name.lower(): one_of(name) for name in ("Skua", "Tern", "Gull")}
+    told = told_of(tmp_path / "co-op", seasons)
+    assert [line.split(". If")[0] for line in told if "no boat but" in line] == [
+        "  bobbins-12: no boat but Gull names it",
+        "  bobbins-14: no boat but Skua names it",
+    ]
+    (gulls,) = (line for line in told if "no boat but Gull" in line)
+    assert "what others call bobbins-14 or rubber-10, say so under [rigs.names]" in gulls
+    alone = told_of(tmp_path / "of one", {"a": one_of("Skua"), "b": one_of("Skua")})
+    assert not [line for line in alone if "no boat but" in line]
+
+
 def told_of(folder: Path, seasons: dict[str, SeasonText]) -> list[str]:
     opened, checked = check_season(write_season_texts(folder, seasons))
     readings = readings_of(opened, checked)
