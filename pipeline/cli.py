@@ -331,15 +331,18 @@ def report(
     if out is not None:
         shared_alone = told_to == ["coop"]
         typer.echo(rows_in_short(results.findings) if shared_alone else in_short(results.findings))
+        from reports.folder import pages_of, shared_in, to_hand_on
+
         if "coop" in told_to:
             from reports.coop.for_the_manager import for_the_manager
 
-            for line in for_the_manager(results):
+            untold = shared_in(out, told_to, own_pages) if shared_alone else None
+            for line in for_the_manager(results, untold):
                 typer.echo(line)
-        from reports.folder import pages_of
-
         pages = map(str, pages_of(out, told_to, own_pages))
         typer.echo(f"\nThe report: {', '.join(pages)}")
+        if "coop" in told_to:
+            typer.echo(to_hand_on(out, told_to, own_pages))
 
 
 def _readers(asked: list[str]) -> list[str]:

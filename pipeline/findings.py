@@ -103,12 +103,13 @@ def about_records(season: CheckedSeason, joined: JoinedSeason) -> Findings:
 
 
 def _seasons(season: CheckedSeason) -> list[Findings]:
-    """Of several seasons, what each brought: its boats, and its rows of hauls."""
+    """Of several seasons, what each brought: its boats, its rows of hauls, whether with trips."""
     return [
         {
             "season": each.name,
             "vessels": each.tables["hauls"]["vessel"].unique().sort().to_list(),
             **each.counts["hauls"],
+            "names_trips": "trip" in each.found["hauls"],
         }
         for each in season.within
     ]

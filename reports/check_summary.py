@@ -18,6 +18,7 @@ from pipeline.reviews import named_reviews
 from pipeline.rows import SEASON, kind_of_reason
 from pipeline.seasons.repeats import FOLDER
 from pipeline.sharing.consent import agreeing_twice, strangers_that_agree
+from reports.sentences import listed
 from reports.terminal import so_many
 from schemas.hauls import HAUL_KEY
 from schemas.tables import TABLES
@@ -33,6 +34,8 @@ ONLY_OF_TROUBLE = (
 )
 MOST_SEASONS = 6
 """So many seasons are named behind a sentence that stands for rows of several."""
+MOST_RIGS = 6
+"""So many rigs are named that another may be."""
 LONGEST_NOTE = 120
 """Of a longer note the beginning is shown."""
 
@@ -118,7 +121,35 @@ def _seasons(season: CheckedSeason) -> list[str]:
             f"  {each.name}: {count['read']:,} read, {count['used']:,} used, "
             f"{count['set_aside']:,} set aside"
         )
-    return lines + [f"  {sentence}" for sentence in season.together]
+    return lines + [f"  {told}" for told in (*season.together, *_rigs_of_one_boat(season))]
+
+
+def _rigs_of_one_boat(season: CheckedSeason) -> list[str]:
+    """Of several seasons, the rigs that one boat alone names and that may be others' by name."""
+    if not season.within:
+        return []
+    fished = season.tables["hauls"].select("vessel", "rig_version").drop_nulls().unique()
+    boats_of: dict[str, set[str]] = {}
+    for vessel, rig in fished.sort("vessel", "rig_version").iter_rows():
+        boats_of.setdefault(rig, set()).add(vessel)
+    said = []
+    for boat in sorted(set().union(*boats_of.values())):
+        own = [rig for rig, boats in boats_of.items() if boats == {boat}]
+        others = [rig for rig, boats in boats_of.items() if boat not in boats]
+        if own and others:
+            said.append(
+                f"{listed(own)}: no boat but {boat} names {'it' if len(own) == 1 else 'them'}. If "
+                f"{'it is' if len(own) == 1 else 'one is'} what others call {_or(others)}, say so "
+                "under [rigs.names] in the season.toml beside the season folders; else it is "
+                "compared on that boat alone, and a co-op's report hides it."
+            )
+    return said
+
+
+def _or(rigs: list[str]) -> str:
+    """These rigs as a choice, as many as are named."""
+    shown = rigs[:MOST_RIGS]
+    return " or ".join(filter(None, [", ".join(shown[:-1]), shown[-1]]))
 
 
 def _rigs(season: CheckedSeason) -> str:

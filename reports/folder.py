@@ -36,6 +36,7 @@ from reports.study.study_folder import STUDY, is_study_folder, make_study, write
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
+    from pipeline.findings import Findings
     from pipeline.joining.database import Database
     from pipeline.run_season import SeasonResults
     from reports.pictures import Pictures
@@ -137,6 +138,25 @@ def _write_shared(results: SeasonResults, shared: Shared, folder: Path, made_at:
     save_shared_tables(shared.shared, folder / RESULTS)
     run = {**_made_with(results, made_at), "settings": settings_to_share(results)}
     (folder / RUN).write_text(as_json(run), encoding="utf-8")
+
+
+def shared_in(out: Path, readers: Sequence[str], boats: Sequence[str]) -> Findings:
+    """What may be shared of the season, as it was written beside the co-op's page."""
+    findings = out / coop_folder(readers, boats) / FINDINGS
+    told: Findings = json.loads(findings.read_text(encoding="utf-8"))
+    return told
+
+
+def to_hand_on(out: Path, readers: Sequence[str], boats: Sequence[str]) -> str:
+    """Which folder of a report for a co-op may go from hand to hand, and what else must not."""
+    inner = coop_folder(readers, boats)
+    if not inner:
+        return f"To hand on: the folder {out}, whole."
+    others = [
+        *(["a boat's page, which is for that boat"] if boats else []),
+        *(["what names boats and hauls"] if set(readers) != {READER} else []),
+    ]
+    return f"To hand on: the folder {out / inner}, whole. Beside it lies {' and '.join(others)}."
 
 
 def pages_of(out: Path, readers: Sequence[str], boats: Sequence[str]) -> list[Path]:

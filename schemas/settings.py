@@ -97,6 +97,11 @@ class Sharing(_Section):
         """The boats that stand by name: of one in both lists the more careful holds, the letter."""
         return tuple(boat for boat in self.consent if boat not in self.consent_under_letter)
 
+    @property
+    def agreeing(self) -> tuple[str, ...]:
+        """The boats that agree to stand there, by name or under a letter, each once."""
+        return tuple(dict.fromkeys((*self.consent, *self.consent_under_letter)))
+
 
 class Checks(_Section):
     """`[checks]`: bounds that differ from season to season."""

@@ -104,11 +104,24 @@ def hours_between(time_zone: str | None) -> pl.Expr:
     """Hours from shooting to hauling, by the clock of the season's time zone."""
     shot, hauled = pl.col("shot_at"), pl.col("hauled_at")
     if time_zone is not None:
-        shot, hauled = (
-            moment.dt.replace_time_zone(time_zone, ambiguous="earliest", non_existent="null")
-            for moment in (shot, hauled)
-        )
+        shot, hauled = (_by_the_clock(moment, time_zone) for moment in (shot, hauled))
     return (hauled - shot).dt.total_seconds() / 3600
+
+
+def time_skipped(time_zone: str | None) -> pl.Expr:
+    """Of a haul with both times the one that clocks put forward did not show; null if they did."""
+    if time_zone is None:
+        return pl.lit(None, pl.Datetime("us"))
+    times = ("shot_at", "hauled_at")
+    skipped = (
+        pl.when(_by_the_clock(pl.col(name), time_zone).is_null()).then(name) for name in times
+    )
+    return pl.when(pl.all_horizontal(pl.col(times).is_not_null())).then(pl.coalesce(skipped))
+
+
+def _by_the_clock(moment: pl.Expr, time_zone: str) -> pl.Expr:
+    """The moment in that zone; null where its clocks did not show it."""
+    return moment.dt.replace_time_zone(time_zone, ambiguous="earliest", non_existent="null")
 
 
 def _with_haul_key(

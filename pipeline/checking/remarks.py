@@ -107,10 +107,7 @@ def _on_land(values: ValueTable) -> pl.DataFrame:
         pl.col("latitude").is_between(-90, 90) & pl.col("longitude").is_between(-180, 180)
     )
     there = on_land(on_the_map["latitude"].to_numpy(), on_the_map["longitude"].to_numpy())
-    return _position_remark(
-        on_the_map.filter(pl.Series(there, dtype=pl.Boolean)),
-        ON_LAND,
-    )
+    return _position_remark(values, on_the_map.filter(pl.Series(there, dtype=pl.Boolean)), ON_LAND)
 
 
 def _swapped(values: ValueTable) -> pl.DataFrame:
@@ -124,15 +121,17 @@ def _swapped(values: ValueTable) -> pl.DataFrame:
         off_north, off_east = (pl.col(north) - latitude).abs(), (pl.col(east) - longitude).abs()
         return pl.max_horizontal(off_north, off_east) > FAR_DEGREES
 
-    return _position_remark(
-        frame.filter(far("latitude", "longitude") & ~far("longitude", "latitude")),
-        SWAPPED,
-    )
+    swapped = far("latitude", "longitude") & ~far("longitude", "latitude")
+    return _position_remark(values, frame.filter(swapped), SWAPPED)
 
 
-def _position_remark(frame: pl.DataFrame, remark: str) -> pl.DataFrame:
+def _position_remark(values: ValueTable, frame: pl.DataFrame, remark: str) -> pl.DataFrame:
+    """The remark on these rows, with the position as the log writes it, so that it can be found."""
+    as_written = values.text.filter(pl.col("row").is_in(frame["row"].implode()))
+    if as_written.is_empty():
+        return refusal(frame.clear(), "latitude", remark)
     position = filled_in("{}, {}", "latitude", "longitude")
-    return refusal(frame.with_columns(position.alias("latitude")), "latitude", remark)
+    return refusal(as_written.with_columns(position.alias("latitude")), "latitude", remark)
 
 
 def _lost_beyond_a_trip(values: ValueTable) -> pl.DataFrame:

@@ -8,6 +8,10 @@ BLANK = saying("is blank, and the row is of no use without it")
 BLANK_TOW = saying(
     "is blank, and there are no two times to work it out from; write the hours towed, or both times"
 )
+SKIPPED = saying(
+    "is blank, and {} is a time that the clocks of {} skipped as they were put forward, so that it "
+    "can't be worked out; put that time right, or write the hours towed"
+)
 ABOVE = saying("must be more than {}; put it right or leave it blank")
 ABOVE_AND_THERE = saying("must be more than {}; put it right")
 LEAST = saying("must be {} or more; put it right or leave it blank")
@@ -36,6 +40,7 @@ REASONS = (
     MOST_AND_THERE,
     MOST_OF_LATITUDE,
     LONGER_THAN_A_TOW,
+    SKIPPED,
     UNKNOWN_ANSWER,
     UNKNOWN_WORD,
     UNKNOWN_WORDS,

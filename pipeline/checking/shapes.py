@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.checking.complete import time_skipped
 from pipeline.checking.shape_reasons import (
     ABOVE,
     ABOVE_AND_THERE,
@@ -17,6 +18,7 @@ from pipeline.checking.shape_reasons import (
     MOST,
     MOST_AND_THERE,
     MOST_OF_LATITUDE,
+    SKIPPED,
     UNKNOWN_ANSWER,
     UNKNOWN_WORD,
     UNKNOWN_WORDS,
@@ -35,7 +37,7 @@ if TYPE_CHECKING:
     from pandera.api.polars.types import PolarsData
 
     from schemas.column import Column, Table
-    from schemas.settings import Settings, TableSource
+    from schemas.settings import Settings
 
 
 MAY_BE_BLANK = (ABOVE, LEAST, MOST)
@@ -78,22 +80,22 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
     return pl.concat(
         [no_refusals()]
         + [
-            _quoting(part, str(name), values, settings.source(table.name), table)
+            _quoting(part, str(name), values, settings, table)
             for (name,), part in cases.group_by("column", maintain_order=True)
         ]
     )
 
 
 def _quoting(
-    cases: pl.DataFrame, name: str, values: ValueTable, source: TableSource, table: Table
+    cases: pl.DataFrame, name: str, values: ValueTable, settings: Settings, table: Table
 ) -> pl.DataFrame:
     """The cases with the cell as it stood in the file, and what that is in the column's unit."""
     text, column = values.text, table.column(name)
     cell = pl.col(name) if name in text.columns else pl.lit(None, pl.String)
     quoted = cases.join(text.select("row", cell.alias("value")), on="row", how="left")
     if name == "tow_hours":
-        quoted = quoted.with_columns(_said_of_hours(pl.col("reason")))
-    unit = source.column_source(name).unit
+        quoted = _said_of_hours(quoted, values.frame, settings.season.time_zone)
+    unit = settings.source(table.name).column_source(name).unit
     if unit is None or unit == column.unit:
         return quoted.select(list(REFUSAL_SCHEMA))
     converted = values.frame.select("row", pl.col(name).round(2).alias("converted"))
@@ -107,10 +109,19 @@ def _quoting(
     )
 
 
-def _said_of_hours(reason: pl.Expr) -> pl.Expr:
+def _said_of_hours(cases: pl.DataFrame, hauls: pl.DataFrame, zone: str | None) -> pl.DataFrame:
     """What is wrong with hours towed; where no cell holds them, where they come from."""
-    no_cell = pl.col("value").is_null() & (reason != BLANK_TOW)
-    return pl.when(no_cell).then(filled_in(WORKED_OUT, "reason")).otherwise(reason).alias("reason")
+    blank = pl.col("reason") == BLANK_TOW
+    skipped = hauls.select("row", time_skipped(zone).dt.to_string("%Y-%m-%d %H:%M").alias("time"))
+    by_the_clock = cases.join(skipped, on="row", how="left").with_columns(pl.lit(zone).alias("of"))
+    return by_the_clock.with_columns(
+        pl.when(blank & pl.col("time").is_not_null())
+        .then(filled_in(SKIPPED, "time", "of"))
+        .when(~blank & pl.col("value").is_null())
+        .then(filled_in(WORKED_OUT, "reason"))
+        .otherwise("reason")
+        .alias("reason")
+    )
 
 
 def _checks(table: Table, column: Column, settings: Settings) -> list[pa.Check]:

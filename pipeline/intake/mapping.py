@@ -17,21 +17,28 @@ from schemas.column import SOURCE_COLUMNS
 from schemas.hauls import HAULS
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from schemas.column import Table
     from schemas.settings import ColumnSource, TableSource
 
 
 def map_columns(
-    raw: pl.DataFrame, table: Table, source: TableSource
+    raw: pl.DataFrame,
+    table: Table,
+    source: TableSource,
+    label: str,
+    read_for_others: Collection[str] = (),
 ) -> tuple[TextTable, dict[str, str]]:
     """Every column of `table` that the file has, and the columns to keep, as trimmed text.
 
     With it, each header that is not used and may be meant to be, or is read in another unit than it
-    says, and a word on it.
+    says, and a word on it. Of headers that another table is read from nothing is said.
     A cell that says one of the file's words for *missing* is null. Raises
-    `SeasonUnusableError` naming each header that the mapping wants and the file lacks.
+    `SeasonUnusableError` naming each header that the mapping wants and the file, which is called
+    `label`, lacks.
     """
-    _check_headers(table, source, list(_by_trimmed(raw)), raw)
+    _check_headers(table, source, list(_by_trimmed(raw)), label)
     if source.across:
         raw = one_row_a_species(raw, source)
     by_trimmed = _by_trimmed(raw)
@@ -43,7 +50,8 @@ def map_columns(
     columns += [_trimmed(by_trimmed[name], source.read.missing).alias(name) for name in kept]
     frame = raw.select(*SOURCE_COLUMNS, UNREADABLE, *columns)
     # A log with a column for each species is read as hauls too: its other headers are for those.
-    unused = {} if source.across else unused_headers(table, source, by_trimmed, found)
+    free = [header for header in by_trimmed if header not in read_for_others]
+    unused = {} if source.across else unused_headers(table, source, free, found)
     remarked = unused | other_units(table, source, found)
     return TextTable(frame, tuple(found), kept), remarked
 
@@ -54,10 +62,7 @@ def _by_trimmed(raw: pl.DataFrame) -> dict[str, str]:
     return {header.strip(): header for header in headers}
 
 
-def _check_headers(
-    table: Table, source: TableSource, headers: list[str], raw: pl.DataFrame
-) -> None:
-    file = raw["source_file"][0] if raw.height else (source.file or table.name)
+def _check_headers(table: Table, source: TableSource, headers: list[str], file: str) -> None:
     wanted = [
         (f"[{table.name}.columns] {name}", header)
         for name in source.columns
@@ -71,7 +76,7 @@ def _check_headers(
     ]
     wanted += [(f"[{table.name}] keep", header) for header in source.keep]
     if not _any_known(table, source, headers) and (wanted or table is HAULS):
-        raise SeasonUnusableError(_no_headers(file, table, headers))
+        raise SeasonUnusableError(_no_headers(file, table, source, headers))
     lacking = [
         f"{file} has no header {header!r} that {where} asks for{did_you_mean(header, headers)}; "
         f"its headers are {', '.join(headers)}."
@@ -89,15 +94,21 @@ def _any_known(table: Table, source: TableSource, headers: list[str]) -> bool:
     return any(how.headers for how in found) or not asked_for.isdisjoint(headers)
 
 
-def _no_headers(file: str, table: Table, headers: list[str]) -> str:
+def _no_headers(file: str, table: Table, source: TableSource, headers: list[str]) -> str:
     """What may be the matter with a file whose first line is none of headers."""
     begins = next(filter(None, headers), "")
+    no_part = (
+        "name those that are: " + SHEETS.format(table.name) if source.sheets else "leave it out"
+    )
     return (
         f"{file} has none of the headers that are asked for; its first line begins {begins!r}. If "
         f"lines stand above the headers, say how many with skip_lines under [{table.name}.read]; "
         f"if its headers are called otherwise, name them under [{table.name}.columns]; if it is no "
-        f"part of {table.name}, leave it out."
+        f"part of {table.name}, {no_part}."
     )
+
+
+SHEETS = 'sheet = ["…", "…"] under [{}]'
 
 
 def _trimmed(header: str, missing: tuple[str, ...]) -> pl.Expr:

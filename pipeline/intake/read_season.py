@@ -44,7 +44,7 @@ def read_as_text(season: SeasonFolder) -> tuple[dict[str, TextTable], pl.DataFra
     remarks, problems = [pl.DataFrame(schema=REMARK_SCHEMA)], []
     for found in season.tables:
         try:
-            text, remarked = _read_table(found)
+            text, remarked = _read_table(found, _read_for_others(found, season))
         except SeasonUnusableError as error:
             problems += error.sentences
         else:
@@ -69,7 +69,17 @@ def read_values(texts: dict[str, TextTable], settings: Settings) -> dict[str, Va
     }
 
 
-def _read_table(found: FoundTable) -> tuple[TextTable | None, pl.DataFrame]:
+def _read_for_others(found: FoundTable, season: SeasonFolder) -> frozenset[str]:
+    """The headers of species that another table is read from in the same files."""
+    beside = (each for each in season.tables if each is not found)
+    return frozenset().union(
+        *(each.source.across_headers for each in beside if set(each.places) & set(found.places))
+    )
+
+
+def _read_table(
+    found: FoundTable, read_for_others: frozenset[str]
+) -> tuple[TextTable | None, pl.DataFrame]:
     """One table, from all of its files, and the remarks on them; none where they are empty.
 
     Raises `SeasonUnusableError` if the season can't be read without it.
@@ -87,7 +97,7 @@ def _read_table(found: FoundTable) -> tuple[TextTable | None, pl.DataFrame]:
             remarks.append((table.name, label, 1, None, None, EMPTY.format(table.name)))
             continue
         named = raw.frame.with_columns(pl.lit(label).alias("source_file"))
-        part, unused = map_columns(named, table, found.source)
+        part, unused = map_columns(named, table, found.source, label, read_for_others)
         parts.append(part)
         headers_at.append((label, raw.header_row))
         remarks += [

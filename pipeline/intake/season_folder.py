@@ -219,8 +219,10 @@ def workbooks_in(folder: Path) -> list[Path]:
 
 def _find(name: str, source: TableSource, folder: Path, workbook: Path | None) -> FoundTable | None:
     if source.file is not None:
-        places = map(Place, _named_files(name, source.file, folder))
-        return FoundTable(name, source, tuple(places))
+        files = _named_files(name, source.file, folder)
+        if not source.sheets:
+            return FoundTable(name, source, tuple(map(Place, files)))
+        workbook = _the_one_workbook(name, files)
     if source.sheets:
         return FoundTable(name, source, _named_sheets(name, source.sheets, folder, workbook))
     for ending in ENDINGS:
@@ -230,6 +232,16 @@ def _find(name: str, source: TableSource, folder: Path, workbook: Path | None) -
     if workbook is not None and (sheets := sheets_called(workbook, name)):
         return FoundTable(name, source, tuple(Place(workbook, sheet) for sheet in sheets))
     return None
+
+
+def _the_one_workbook(name: str, files: tuple[Path, ...]) -> Path:
+    """The workbook that the settings name beside its sheets; raises where it is not one."""
+    if len(files) == 1 and files[0].suffix.lower() in WORKBOOKS:
+        return files[0]
+    raise SeasonUnusableError(
+        f"season.toml: [{name}] names a sheet, and {', '.join(file.name for file in files)} is not "
+        "one workbook; name the one that the sheet is in, or take the sheet out."
+    )
 
 
 def _named_sheets(

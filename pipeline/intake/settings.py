@@ -205,11 +205,6 @@ def _mapping_problems(name: str, source: TableSource, own_grounds: tuple[str, ..
     """What a mapping says that no table can hold."""
     table = TABLES[name]
     sentences = []
-    if source.file and source.sheets:
-        sentences.append(
-            f"[{name}] names both a file and a sheet; name one: the sheet where the season has one "
-            "workbook, else a file for each sheet."
-        )
     sentences += [
         f"[{name}] keep names {kept!r}, which the program uses itself; rename that column."
         for kept in source.keep

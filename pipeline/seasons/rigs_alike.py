@@ -24,11 +24,12 @@ if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
 
 TAKEN_TO_HOLD = saying(
-    "What {} says of {} in {} is taken to hold in {} too, which says nothing of it."
+    "What {} says of {} in {} is taken to hold in {} too, where it says nothing: is it the same "
+    "gear aboard?"
 )
 BOTH_TAKEN_TO_HOLD = saying(
     "What rig_versions and rig_parts say of {} in {} is taken to hold in {} too, where they say "
-    "nothing of it."
+    "nothing: is it the same gear aboard?"
 )
 BLANKS_FILLED = saying("What {} says of {} in {} is taken to hold in {} too, where it is blank.")
 ONE_RIG_IN_ALL = saying("No season describes {}: such a name is taken for one rig in all.")
@@ -44,6 +45,9 @@ HALF_A_MM = 0.5
 
 Description = dict[tuple[str, ...], Any]
 """What a season says of a rig: its cells by where they stand."""
+
+Silence = tuple[tuple[str, ...], str, str]
+"""The tables that say nothing of a rig, the season in which they do, and those in which not."""
 
 
 @dataclass(frozen=True)
@@ -71,32 +75,37 @@ def need_alike_rigs(seasons: Sequence[CheckedSeason], same: Sequence[str]) -> No
 
 
 def told_by_some(seasons: Sequence[CheckedSeason], same: Sequence[str]) -> list[str]:
-    """A sentence on each rig of several seasons of which only some say what it is."""
-    sentences, by_name = [], []
+    """A sentence on the rigs of several seasons of which only some say what they are."""
+    filled, by_name = [], []
+    rigs: dict[Silence, list[str]] = {}
     for rig in sorted(_every_rig(seasons)):
         having = [season for season in seasons if rig in rigs_of(season)]
         if len(having) > 1 and not any(_described(s, "rig_versions", rig) for s in having):
             by_name.append(rig)
-        silences = {}
+        silent_in: dict[tuple[str, str], tuple[str, ...]] = {}
         for table in DESCRIBING:
             told = {season.name: _described(season, table, rig) for season in having}
             telling = [name for name, cells in told.items() if cells]
             silent = [name for name, cells in told.items() if not cells]
             if telling and silent:
-                silences[table] = (rig, telling[0], ", ".join(silent))
+                seasons_of = telling[0], ", ".join(silent)
+                silent_in[seasons_of] = (*silent_in.get(seasons_of, ()), table)
             if rig not in same:
-                sentences += _filled(table, rig, {name: told[name] for name in telling})
-        sentences += _of_silences(silences)
+                filled += _filled(table, rig, {name: told[name] for name in telling})
+        for (first, others), tables in silent_in.items():
+            rigs.setdefault((tables, first, others), []).append(rig)
+    sentences = [*(_of_silence(silence, of) for silence, of in rigs.items()), *filled]
     if by_name:
         sentences.append(ONE_RIG_IN_ALL.format(", ".join(by_name)))
     return sentences
 
 
-def _of_silences(silences: dict[str, tuple[str, str, str]]) -> list[str]:
-    """What is taken to hold of a rig, by its table; where that is alike for both, in one."""
-    if len(silences) == len(DESCRIBING) and len(set(silences.values())) == 1:
-        return [BOTH_TAKEN_TO_HOLD.format(*next(iter(silences.values())))]
-    return [TAKEN_TO_HOLD.format(table, *silence) for table, silence in silences.items()]
+def _of_silence(silence: Silence, rigs: list[str]) -> str:
+    """What is taken to hold of the rigs that the same seasons are silent on."""
+    tables, *seasons = silence
+    if tables == DESCRIBING:
+        return BOTH_TAKEN_TO_HOLD.format(", ".join(rigs), *seasons)
+    return TAKEN_TO_HOLD.format(*tables, ", ".join(rigs), *seasons)
 
 
 def with_blanks_filled(season: CheckedSeason, same: Sequence[str]) -> CheckedSeason:

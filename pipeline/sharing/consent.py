@@ -18,7 +18,7 @@ def strangers_that_agree(sharing: Sharing, vessels: Collection[str]) -> list[str
     return [
         f"season.toml: [sharing] says that {name!r} agrees, which no haul is of"
         f"{did_you_mean(name, boats)}; put it right."
-        for name in dict.fromkeys((*sharing.consent, *sharing.consent_under_letter))
+        for name in sharing.agreeing
         if name not in boats
     ]
 

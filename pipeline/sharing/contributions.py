@@ -48,10 +48,13 @@ def contributions(measured_hauls: pl.DataFrame) -> pl.DataFrame:
 
 
 def hours_recorded(sums: pl.DataFrame, patterns: pl.DataFrame) -> pl.DataFrame:
-    """The hours of each outcome, boat, rig and ground: what a comparison of two rigs rests on."""
-    keys = ["outcome", "vessel", "rig_version", "ground"]
-    of_rigs = sums.select("outcome", "pattern", "tow_hours").join(
-        patterns.select("pattern", "vessel", "rig_version", "ground"), on="pattern"
+    """The hours of each outcome, boat, rig, ground, stretch and trip.
+
+    They are what a comparison of two rigs rests on.
+    """
+    keys = ["outcome", "vessel", "rig_version", "ground", "stretch", "trip"]
+    of_rigs = sums.select("outcome", "trip", "pattern", "tow_hours").join(
+        patterns.select("pattern", "vessel", "rig_version", "ground", "stretch"), on="pattern"
     )
     return of_rigs.group_by(keys).agg(pl.col("tow_hours").sum()).sort(keys)
 

@@ -17,14 +17,14 @@ def letters(
 ) -> dict[str, str]:
     """What each boat is called: its name if it consents, else a letter, at random by `chance`.
 
-    Asked again with the same `chance` it gives other letters. So that they change with each report
-    and can't be guessed, its seed must be a new one from `secrets.randbits(128)` each time, and
-    kept nowhere.
+    No letter is the name of a boat. Asked again with the same `chance` it gives other letters. So
+    that they change with each report and can't be guessed, its seed must be a new one from
+    `secrets.randbits(128)` each time, and kept nowhere.
     """
     named = {vessel: vessel for vessel in vessels if vessel in consenting}
     unnamed = sorted(set(vessels) - set(named))
     mixed = chance.permutation(len(unnamed))
-    free = (letter for letter in _alphabet() if letter not in named)
+    free = (letter for letter in _alphabet() if letter not in vessels)
     return named | {unnamed[at]: letter for at, letter in zip(mixed, free, strict=False)}
 
 

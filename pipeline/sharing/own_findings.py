@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
-from pipeline.sharing.contributions import AMOUNTS
+from pipeline.sharing.contributions import AMOUNTS, RECORDED
 from pipeline.sharing.shared_boats import three_figures, would_gain
 from pipeline.sharing.shared_findings import rigs_and_grounds
 
@@ -32,7 +32,7 @@ def own_findings(
     """
     rigs, grounds = rigs_and_grounds(findings, sharing)
     better = {row["name"]: row["better"] for row in findings["outcomes"]}
-    kept = ("season", "sharing", "outcomes", "rigs", "cells")
+    kept = ("season", "sharing", "outcomes", "rigs", "cells", "unknown_damage")
     return {
         **{name: shared[name] for name in kept},
         "boat": vessel,
@@ -58,7 +58,7 @@ def _own_cells(own: pl.DataFrame, rigs: dict[str, str], grounds: dict[str, str])
             "rig": rigs[row["rig_version"]],
             "ground": None if row["ground"] is None else grounds[row["ground"]],
             "hauls": row["hauls"],
-            "tow_hours": row["tow_hours"],
+            **{name: row[name] for name in ("tow_hours", *RECORDED)},
             **{
                 f"{name}_per_hour": three_figures(row[name] / row[of]) if row[of] else None
                 for name, of in AMOUNTS.items()

@@ -9,12 +9,16 @@ an error, both unknown but to itself, so with three boats a boat that reads is l
 unknowns. How far boats differ (the spread, and where a further boat might lie) makes that four
 equations, and the others' ratios could be solved for: so it is shown only with one boat more than
 must be in a mean. Boats that are shown are known to all: the rest must be enough by themselves, or
-none is shown. How many boats would gain is shown only where those that would and those that would
-not are both enough: "all of them" would tell of each. All figures are rounded.
+none is shown. Under a letter a ratio stands to two figures and without its limits: one boat's are
+about as wide with every rig, so that by them its letters could be laid together. How many boats
+would gain is shown only where those that would and those that would not are both enough: "all of
+them" would tell of each. All figures are rounded.
 """
 
 from __future__ import annotations
 
+from enum import StrEnum
+from math import log
 from typing import TYPE_CHECKING, Any
 
 from pipeline.sharing.resting import no_boat_is_most
@@ -25,6 +29,16 @@ if TYPE_CHECKING:
     from schemas.settings import Sharing
 
 Row = dict[str, Any]
+
+
+class WhyNotShown(StrEnum):
+    """Why a boat that agrees to stand in the co-op's report does not stand there with a rig."""
+
+    NO_RATIO = "it has no ratio of its own"
+    NO_MEAN = "no mean over boats may be shown"
+    FEW_LETTERS = "few boats with a ratio agreed to a letter"
+    FEW_LEFT = "few boats with a ratio would be left"
+
 
 MORE_THAN_CHANCE = 0.05
 """As much difference as boats without any show in fewer than one season of twenty."""
@@ -56,14 +70,36 @@ def shared_boats(row: Row, better: str, called: Mapping[str, str], sharing: Shar
 
 
 def _shown(told: list[Row], called: Mapping[str, str], sharing: Sharing) -> list[Row]:
-    """The boats that are shown: they agree, letters are many, and the rest are enough or none."""
-    lettered = [
-        boat for boat in told if called.get(boat["vessel"], boat["vessel"]) != boat["vessel"]
-    ]
-    hidden_letters = lettered if len(lettered) < sharing.min_vessels else []
-    shown = [boat for boat in told if boat["vessel"] in called and boat not in hidden_letters]
-    rest = len(told) - len(shown)
-    return shown if rest == 0 or rest >= sharing.min_vessels else []
+    """The boats that are shown: they agree, and nothing keeps them back."""
+    kept_back = _kept_back([boat["vessel"] for boat in told], sharing)
+    agreed = [boat for boat in told if boat["vessel"] in called]
+    return [boat for boat in agreed if not any(boat["vessel"] in of for of in kept_back.values())]
+
+
+def _kept_back(told: list[str], sharing: Sharing) -> dict[WhyNotShown, list[str]]:
+    """Of the boats with a ratio those that agree and are not shown, by why.
+
+    Letters must be many, and the boats that are left enough or none.
+    """
+    lettered = [boat for boat in told if boat in sharing.consent_under_letter]
+    few = lettered if len(lettered) < sharing.min_vessels else []
+    agreed = [boat for boat in told if boat in sharing.agreeing and boat not in few]
+    left = len(told) - len(agreed)
+    return {
+        WhyNotShown.FEW_LETTERS: few,
+        WhyNotShown.FEW_LEFT: agreed if 0 < left < sharing.min_vessels else [],
+    }
+
+
+def not_shown(row: Row, sharing: Sharing) -> dict[WhyNotShown, list[str]]:
+    """Of one rig's row of findings["boats"] the boats that agree and that no page shows, by why."""
+    told = [boat["vessel"] for boat in row["boats"] if boat["log_ratio"] is not None]
+    agreed = [boat["vessel"] for boat in row["boats"] if boat["vessel"] in sharing.agreeing]
+    without = {WhyNotShown.NO_RATIO: [boat for boat in agreed if boat not in told]}
+    with_ratio = [boat for boat in row["boats"] if boat["vessel"] in told]
+    if not _may_be_pooled(row, with_ratio, sharing):
+        return {**without, WhyNotShown.NO_MEAN: [boat for boat in agreed if boat in told]}
+    return {**without, **_kept_back(told, sharing)}
 
 
 def _may_be_pooled(row: Row, told: list[Row], sharing: Sharing) -> bool:
@@ -100,8 +136,11 @@ def _would_gain(told: list[Row], rest: list[Row], better: str, sharing: Sharing)
 
 
 def _own(boat: Row, called: Mapping[str, str]) -> Row:
-    return {
-        "vessel": called[boat["vessel"]],
-        **{name: three_figures(boat[name]) for name in ("ratio", "low", "high", "log_ratio")},
-        "shrunken_ratio": None,
-    }
+    """A boat's own ratio: by name with its limits, under a letter without, and to two figures."""
+    name = called[boat["vessel"]]
+    if name != boat["vessel"]:
+        ratio = float(f"{boat['ratio']:.2g}")
+        own = {"ratio": ratio, "low": None, "high": None, "log_ratio": three_figures(log(ratio))}
+    else:
+        own = {of: three_figures(boat[of]) for of in ("ratio", "low", "high", "log_ratio")}
+    return {"vessel": name, **own, "shrunken_ratio": None}

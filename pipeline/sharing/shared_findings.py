@@ -3,13 +3,14 @@
 Nothing is deleted from the full findings here; each thing that is shared is named and copied, so
 that what is added to them later stays out until somebody names it. In are: the tables of
 `contributions.TABLES` as `share_table` leaves them; ratios of two rigs whose cells in those tables
-are shown and that rest on enough boats (`resting.py`); how far boats agree (`shared_boats.py`).
-Out are trips, hauls, days, positions, notes, and whatever is told of one boat; measures, money,
-changes of rig, mending over a rig's life and the trials of a headline, which name trips and boats
-or add up what the tables hide. A raw ratio is made of the cells that are shown, as it would else
-tell of hidden ones. Months, not days, tell the period. Hours and amounts are told to three figures:
-a boat that writes in another unit than the rest, stones or minutes, has decimals of its own, and by
-them its part of an exact sum could be told.
+are shown and that rest on enough boats (`resting.py`), and what hauls that are silent could do to
+them (`unknown_damage.py`); how far boats agree (`shared_boats.py`). Out are trips, hauls, days,
+positions, notes, and whatever is told of one boat; measures, money, changes of rig, mending over a
+rig's life and most trials of a headline, which name trips and boats or add up what the tables hide
+(`shared_ways.py` has the two that are in). A raw ratio is made of the cells that are shown, as it
+would else tell of hidden ones. Months, not days, tell the period. Hours and amounts are told to
+three figures: a boat that writes in another unit than the rest, stones or minutes, has decimals of
+its own, and by them its part of an exact sum could be told.
 
 Rigs by quarter of the year would be a second table, linked to the first. It is left out, as nearly
 all of its cells are of few boats, and what must then be hidden takes seven times as long to find.
@@ -30,12 +31,17 @@ from pipeline.sharing.plain_names import labels_without_boats, without_boats
 from pipeline.sharing.resting import boats_with_both, rests_on_enough
 from pipeline.sharing.share_table import share_table
 from pipeline.sharing.shared_boats import shared_boats, three_figures
+from pipeline.sharing.shared_ways import shared_ways
+from pipeline.sharing.unknown_damage import unknown_damage
 from pipeline.sharing.why_set_aside import set_aside_by_kind
 from schemas.codes import Caution
 from schemas.outcomes import OUTCOMES
 from schemas.words import ALL_GROUNDS, FACTORS, GROUNDS, UNKNOWN_GROUND, WHOLE_RECORD
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from pipeline.sharing.periods import Part
     from schemas.settings import Sharing
 
 Row = dict[str, Any]
@@ -67,11 +73,13 @@ def shared_findings(
     rectangles: list[str],
     sharing: Sharing,
     seed: int,
+    parts: Sequence[Part] = (),
 ) -> Row:
     """The contents of the co-op's `findings.json`, from those of the season.
 
     `contributions`, `hours` and `rectangles` are those of `contributions.py`; the `seed` is for
-    letters of boats, a new one from `secrets.randbits(128)` each time and kept nowhere.
+    letters of boats, a new one from `secrets.randbits(128)` each time and kept nowhere; `parts` are
+    those of the record that not all boats fished, of which it is told when they were.
     """
     season = findings["season"]
     rigs, grounds = rigs_and_grounds(findings, sharing)
@@ -81,6 +89,12 @@ def shared_findings(
     called = agreeing_by_rig(findings, sharing, np.random.default_rng(seed))
     outcomes = [row for row in findings["outcomes"] if row["name"] in _fixed()]
     better = {row["name"]: row["better"] for row in outcomes}
+    effects = [
+        effect
+        for effect in findings["effects"]
+        if effect["outcome"] in better and _may_be_shared(effect, cells, hours, sharing)
+    ]
+    unknown = unknown_damage(findings, effects, contributions, sharing)
     return {
         "season": {
             "title": without_boats(season["title"], _unnamed(season, sharing)),
@@ -93,6 +107,8 @@ def shared_findings(
             "tow_hours": three_figures(whole["tow_hours"]),
             "first_month": _month(season["first_day"]),
             "last_month": _month(season["last_day"]),
+            "not_of_all_boats": [part.shared() for part in parts],
+            "seasons_left_out": len(findings.get("seasons_left_out", [])),
             "headlines": [name for name in season["headlines"] if name in better],
         },
         "sharing": {
@@ -117,8 +133,18 @@ def shared_findings(
                 "reference": rigs[effect["reference"]],
                 "ground": grounds.get(effect["ground"], effect["ground"]),
             }
-            for effect in findings["effects"]
-            if effect["outcome"] in better and _may_be_shared(effect, cells, hours, sharing)
+            for effect in effects
+        ],
+        "unknown_damage": {
+            **unknown,
+            "ratios": [
+                {**row, "rig": rigs[row["rig"]], "reference": rigs[row["reference"]]}
+                for row in unknown["ratios"]
+            ],
+        },
+        "sensitivity": [
+            {**row, "rig": rigs[row["rig"]]}
+            for row in shared_ways(findings, effects, hours, sharing)
         ],
         "boats": [
             {**told, "rig": rigs[told["rig"]], "reference": rigs[told["reference"]]}
@@ -164,9 +190,8 @@ def agreeing_by_rig(
 
 def agreeing(vessels: list[str], sharing: Sharing, chance: np.random.Generator) -> dict[str, str]:
     """What each boat is called that agrees to be shown: its name, or a letter."""
-    agree = {*sharing.consent, *sharing.consent_under_letter}
     called = letters(vessels, sharing.by_name, chance)
-    return {vessel: name for vessel, name in called.items() if vessel in agree}
+    return {vessel: name for vessel, name in called.items() if vessel in sharing.agreeing}
 
 
 def _fixed() -> set[str]:

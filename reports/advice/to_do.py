@@ -66,6 +66,10 @@ NO_GROUND = saying(
 NO_TRIP = saying(
     "the trip of each haul: none is named, so a day counts as one, and ranges may be too narrow"
 )
+NO_TRIP_IN = saying(
+    "the trip of each haul in {seasons} ({missing:,} of {hauls:,} hauls): none is named there, so "
+    "a day counts as one, and ranges may be too narrow"
+)
 OF_A_TEAR = {"mending_hours", "hours_lost"}
 """Where any trouble counts as damage, there may have been no tear to write them of."""
 WITHOUT = {
@@ -182,11 +186,24 @@ def to_write_down(findings: Findings) -> list[str]:
         if row["outcome"] in WANTED and not (stood_for and row["outcome"] in OF_A_TEAR)
     ]
     if any(_rows_with(reason, findings["remarks"]) for reason in (A_DAY_A_TRIP, A_HAUL_A_TRIP)):
-        said.insert(0, say(NO_TRIP))
+        said.insert(0, _no_trip(findings["seasons"]))
     if hauls and 1 - nowhere / hauls < MOSTLY_WRITTEN:
         said.insert(0, say(NO_GROUND, missing=nowhere, hauls=hauls))
     said += [say(WITHOUT[name]) for name in findings["missing_tables"] if name in WITHOUT]
     return said[:MOST_NAMED]
+
+
+def _no_trip(seasons: list[Row]) -> str:
+    """That trips are not named; of several seasons in which, where any names its own."""
+    without = [each for each in seasons if not each["names_trips"]]
+    if len(without) == len(seasons):
+        return say(NO_TRIP)
+    return say(
+        NO_TRIP_IN,
+        seasons=listed([each["season"] for each in without]),
+        missing=sum(each["used"] for each in without),
+        hauls=sum(each["used"] for each in seasons),
+    )
 
 
 def _share(row: Row) -> float:

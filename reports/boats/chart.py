@@ -68,7 +68,7 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         alt.Chart()
         .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
         .encode(x=alt.X(datum=1, scale=scale)),
-        of("boat")
+        of("boat", "low")
         .mark_rule(strokeWidth=3)
         .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, color=colour, description=says),
         of("mean", "further_low")
@@ -110,6 +110,10 @@ def _boats(row: Row) -> list[Row]:
     ]
 
 
+RATIO_ALONE = saying("{rig}: {name}, {ratio} times {reference}'s")
+RATIO_AND_LIMITS = saying("{rig}: {name}, {ratio} times {reference}'s, between {low} and {high}")
+
+
 def _mean(row: Row) -> Row:
     mean = row["mean"]
     return {
@@ -140,8 +144,9 @@ def _further(mean: Row) -> str:
 
 
 def _told(name: str, told: Row, row: Row) -> str:
+    """The ratio in words; under a letter it has no limits."""
     return say(
-        "{rig}: {name}, {ratio} times {reference}'s, between {low} and {high}",
+        RATIO_ALONE if told["low"] is None else RATIO_AND_LIMITS,
         rig=row["rig"],
         name=name,
         ratio=ratio_cell(told["ratio"]),

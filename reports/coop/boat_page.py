@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.sharing.contributions import AMOUNTS, DAMAGE_HOURS
 from reports.boats.sentences import why_none
 from reports.cells import outcomes_of, rate_cell, ratio_cell
 from reports.coop.sections import (
-    DAMAGE_PER_100_HOURS,
     HIDDEN,
     PER_100_HOURS,
     cell_words,
+    damage_rates,
     ground_words,
 )
 from reports.coop.words import months
 from reports.language import number, say
+from reports.outcome_sections import MOSTLY_WHEN_SOMETHING
 from reports.parts import Screen, Section, Table
 from reports.ratio_words import amount, is_hardly_other, span
 from reports.season_words import season_title
@@ -87,8 +89,7 @@ def _judged(row: Row) -> str:
 def own_ratios(findings: Findings) -> Section | None:
     """Each rig on this boat, beside the mean over boats with it and without it."""
     outcomes = outcomes_of(findings)
-    rows = [_ratio_cells(row, outcomes[row["outcome"]]) for row in findings["ratios"]]
-    if not rows:
+    if not findings["ratios"]:
         return None
     headers = [
         say("rig"),
@@ -98,7 +99,10 @@ def own_ratios(findings: Findings) -> Section | None:
         say("to"),
         say("mean over boats"),
         say("mean without it"),
-        say("why none"),
+        *([say("why none")] if any(row["why_none"] for row in findings["ratios"]) else []),
+    ]
+    rows = [
+        _ratio_cells(row, outcomes[row["outcome"]])[: len(headers)] for row in findings["ratios"]
     ]
     caption = say(
         "Times {reference}'s, on this boat and over boats",
@@ -130,14 +134,17 @@ def _ratio_cells(row: Row, outcome: Row) -> list[str]:
 def beside_all(findings: Findings) -> Section:
     """The boat's rates with each rig and ground, beside those of all boats as they are shared."""
     kinds = [
-        ("damage_events_per_hour", say(DAMAGE_PER_100_HOURS), PER_100_HOURS),
+        ("damage_events_per_hour", damage_rates(findings), PER_100_HOURS),
         ("bottom_living_kg_per_hour", say("Bottom-living fish, kg an hour"), 1),
     ]
     outcomes = outcomes_of(findings)
     return Section(
         "beside-all",
         say("This boat beside all boats"),
-        [say("All boats are with this one; hidden is what the co-op's report hides.")],
+        [
+            say("All boats are with this one; hidden is what the co-op's report hides."),
+            *_own_unknown(findings["own"]),
+        ],
         tables=[
             _beside(findings, *kind)
             for kind in kinds
@@ -146,16 +153,46 @@ def beside_all(findings: Findings) -> Section:
     )
 
 
+def _hours_known(hours: float, known: float) -> str:
+    """The hours that a rate is of, and of how many where that is not of all."""
+    if hours - known < LEAST_HOURS:
+        return number(hours, ",.0f")
+    return say("{known:,.0f} of {hours:,.0f}", known=known, hours=hours)
+
+
+def _own_unknown(own: list[Row]) -> list[str]:
+    """How many of the boat's hours do not tell of damage, and what that does to its rates."""
+    over_all = [cell for cell in own if cell["ground"] is None]
+    hours = sum(cell["tow_hours"] for cell in over_all)
+    unknown = hours - sum(cell[DAMAGE_HOURS] for cell in over_all)
+    if unknown < LEAST_HOURS:
+        return []
+    return [f"{say(OWN_UNKNOWN, hours=hours, unknown=unknown)} {say(MOSTLY_WHEN_SOMETHING)}"]
+
+
+OWN_UNKNOWN = saying(
+    "Of this boat's {hours:,.0f} hours, {unknown:,.0f} are of hauls that do not tell whether the "
+    "net was damaged; they are left out, not counted as none."
+)
+LEAST_HOURS = 0.5
+"""Fewer are none, as hours are told."""
+
+
 def _beside(findings: Findings, name: str, caption: str, times_: int) -> Table:
     shared = {(cell["rig"], cell["ground"]): cell for cell in findings["cells"]}
     rows = [
         [
             f"{own['rig']}, {ground_words(own['ground'])}",
-            number(own["tow_hours"], ",.0f"),
+            _hours_known(own["tow_hours"], own[AMOUNTS[name.removesuffix("_per_hour")]]),
             rate_cell(None if own[name] is None else own[name] * times_),
             cell_words(shared[own["rig"], own["ground"]], name, times_),
         ]
         for own in findings["own"]
     ]
-    headers = [say("rig and ground"), say("own hours"), say("this boat"), say("all boats")]
+    headers = [
+        say("rig and ground"),
+        say("own hours known"),
+        say("this boat"),
+        say("all boats"),
+    ]
     return Table(caption, headers, rows)

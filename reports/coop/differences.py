@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, ratio_cell, short_ground
 from reports.coop.words import over_all
-from reports.language import say
-from reports.parts import Figure, Section, Table
+from reports.language import say, say_many
+from reports.parts import Figure, Fold, Section, Table
 from reports.sentences import (
+    is_clear_alone,
     is_told,
     listed,
     of_wider_limits,
@@ -17,6 +18,7 @@ from reports.sentences import (
     where,
     why_untold,
 )
+from schemas.codes import Verdict
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
@@ -28,22 +30,11 @@ TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
 
 def differences(findings: Findings) -> Section:
     """Each rig against the reference over all hauls, where enough boats fished both."""
-    sharing, outcomes = findings["sharing"], outcomes_of(findings)
+    sharing, outcomes, effects = findings["sharing"], outcomes_of(findings), findings["effects"]
     figures = [
         _ratio_figure(findings, outcomes[name])
         for name in findings["season"]["headlines"]
         if over_all(findings, name)
-    ]
-    rows = [_effect_cells(effect, outcomes) for effect in findings["effects"]]
-    headers = [
-        say("rig"),
-        say("of"),
-        say("ground"),
-        say("ratio"),
-        say("from"),
-        say("to"),
-        say("raw ratio"),
-        say("verdict"),
     ]
     return Section(
         "differences",
@@ -59,8 +50,69 @@ def differences(findings: Findings) -> Section:
             *_about_the_table(findings),
         ],
         figures=figures,
-        tables=[Table(_caption(findings), headers, rows)] if _has_a_ratio(findings) else [],
+        tables=[*_table([e for e in effects if _tells(e)], findings), *_had_all_told(findings)],
+        folds=[
+            Fold(
+                say_many(
+                    "{number} comparison that tells too little",
+                    "{number} comparisons that tell too little",
+                    len(silent),
+                ),
+                tables=tables,
+            )
+            for silent in [[e for e in effects if not _tells(e)]]
+            for tables in [_table(silent, findings)]
+            if tables
+        ],
     )
+
+
+def _tells(effect: Row) -> bool:
+    """Whether its verdict says more than that it is too little to tell."""
+    too_little = effect["verdict"] == Verdict.TOO_LITTLE and not is_clear_alone(effect)
+    return is_told(effect) and not too_little
+
+
+def _table(effects: list[Row], findings: Findings) -> list[Table]:
+    """These effects, the verdict beside the rig; no table where none has a ratio at all."""
+    if not effects or not _has_a_ratio(findings):
+        return []
+    outcomes = outcomes_of(findings)
+    rows = [_effect_cells(effect, outcomes) for effect in effects]
+    return [Table(_caption(findings), list(map(say, HEADERS)), rows)]
+
+
+HEADERS = (
+    saying("rig"),
+    saying("verdict"),
+    saying("of"),
+    saying("ground"),
+    saying("ratio"),
+    saying("from"),
+    saying("to"),
+    saying("raw ratio"),
+)
+
+
+def _had_all_told(findings: Findings) -> list[Table]:
+    """Between what the ratios on damage lie, whatever happened in the hauls that do not tell."""
+    ratios = findings["unknown_damage"]["ratios"]
+    if not ratios:
+        return []
+    recorded = {effect["rig"]: effect["ratio"] for effect in over_all(findings, "damage_events")}
+    rows = [
+        [row["rig"], *map(ratio_cell, (recorded.get(row["rig"]), row["at_least"], row["at_most"]))]
+        for row in ratios
+    ]
+    caption = say(HAD_ALL_TOLD, reference=findings["season"]["reference_rig"])
+    return [Table(caption, [say("rig"), *map(say, BOUNDS)], rows)]
+
+
+HAD_ALL_TOLD = saying(
+    "Net damage, times {reference}'s over all grounds, had every haul told of it: at least, were a "
+    "rig's silent hauls all sound and {reference}'s all damaged, and at most, the other way about"
+)
+BOUNDS = (saying("as recorded"), saying("at least"), saying("at most"))
 
 
 def _has_a_ratio(findings: Findings) -> bool:
@@ -149,11 +201,11 @@ def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
     told = is_told(effect)
     return [
         effect["rig"],
+        verdict_words(effect) if told else why_untold(effect),
         title_of(outcomes[effect["outcome"]]),
         say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
         *(
             ratio_cell(effect[name] if told else None)
             for name in ("ratio", "low", "high", "raw_ratio")
         ),
-        verdict_words(effect) if told else why_untold(effect),
     ]

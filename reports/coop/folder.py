@@ -19,6 +19,7 @@ from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.sharing.consent import strangers_that_agree
 from pipeline.sharing.contributions import contributions, hours_recorded, rectangles
 from pipeline.sharing.own_findings import own_findings
+from pipeline.sharing.periods import parts_of_some_boats
 from pipeline.sharing.shared_findings import shared_findings
 from reports.editions import EDITIONS, OF_A_BOAT
 from reports.page import draw, page_of, season_page
@@ -93,6 +94,7 @@ class Shared:
             rectangles(database.get("hauls"), self.sharing),
             self.sharing,
             secrets.randbits(LETTER_BITS),
+            parts_of_some_boats(results.season.tables["hauls"], self.sharing),
         )
         self._drawn = draw(self.shared, EDITIONS[READER], pictures)
 

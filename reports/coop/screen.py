@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of
 from reports.coop.words import (
+    gainsaid,
     months,
     not_shared,
     over_all,
@@ -45,8 +46,22 @@ def coop_screen(findings: Findings) -> Screen:
         facts=facts(findings),
         lead=" ".join([lead(findings), *_stood_for(findings)]),
         cards=cards(findings),
-        untold=not_shared(findings),
+        untold=[*not_shared(findings), *_left_out(season["seasons_left_out"])],
     )
+
+
+def _left_out(seasons: int) -> list[str]:
+    """How many seasons are missing; which they are would name boats."""
+    if not seasons:
+        return []
+    return [
+        say_many(
+            "{number} season that was handed over is not in this report, as it could not be used.",
+            "{number} seasons that were handed over are not in this report, as they could not be "
+            "used.",
+            seasons,
+        )
+    ]
 
 
 STOOD_FOR = saying(
@@ -86,7 +101,10 @@ def lead(findings: Findings) -> str:
         told = {effect["rig"]: effect for effect in over_all(findings, name)}
         means = {row["rig"]: row for row in pooled(findings, name)}
         rigs = dict.fromkeys([*told, *means])
-        clear = [_if_clear(told.get(rig), means.get(rig), outcomes[name]) for rig in rigs]
+        clear = [
+            _if_clear(told.get(rig), means.get(rig), outcomes[name], gainsaid(findings, name, rig))
+            for rig in rigs
+        ]
         said += filter(None, clear)
         if rigs and not any(clear):
             open_.append(title_of(outcomes[name]))
@@ -98,10 +116,13 @@ def lead(findings: Findings) -> str:
 NONE_CLEAR = saying("In {outcomes} no difference from {reference} is clear.")
 
 
-def _if_clear(effect: Row | None, row: Row | None, outcome: Row) -> str:
-    """A difference that is clear over all hauls, or by the mean over boats; else nothing."""
+def _if_clear(effect: Row | None, row: Row | None, outcome: Row, gainsaid: list[str]) -> str:
+    """A difference that is clear over all hauls, or by the mean over boats; else nothing.
+
+    With what `gainsaid` the difference over all hauls.
+    """
     if effect is not None and is_clear(effect):
-        return _at_large(effect, row, outcome)
+        return " ".join([_at_large(effect, row, outcome), *gainsaid])
     if row is not None and is_clear_verdict(row["mean"]["verdict"]):
         return _by_the_mean(effect, row, outcome)
     return ""
@@ -178,7 +199,7 @@ def cards(findings: Findings) -> list[Card]:
         means = {row["rig"]: row for row in pooled(findings, name)}
         for rig in dict.fromkeys([*told, *means]):
             line = (
-                _line(told[rig], means.get(rig), outcomes[name])
+                _line(told[rig], means.get(rig), outcomes[name], gainsaid(findings, name, rig))
                 if rig in told
                 else _line_of_a_mean(means[rig], outcomes[name])
             )
@@ -186,11 +207,11 @@ def cards(findings: Findings) -> list[Card]:
     return [Card(rig, of_rig) for rig, of_rig in lines.items()]
 
 
-def _line(effect: Row, row: Row | None, outcome: Row) -> CardLine:
+def _line(effect: Row, row: Row | None, outcome: Row, gainsaid: list[str]) -> CardLine:
     none = [say("No mean over boats can be shown.")]
     sides = none if row is None else over_boats_words(row, outcome)
     leans = _leans(effect["verdict"], outcome)
-    return CardLine(say(outcome["title"]), in_brief(effect, outcome), leans, sides)
+    return CardLine(say(outcome["title"]), in_brief(effect, outcome), leans, [*gainsaid, *sides])
 
 
 def _line_of_a_mean(row: Row, outcome: Row) -> CardLine:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
+from pipeline.sharing.contributions import DAMAGE_HOURS
 from pipeline.sharing.reader import PROTECTED
 from pipeline.sharing.why_set_aside import FEW_ROWS
 from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
@@ -16,7 +18,8 @@ from reports.coop.words import (
     tells_of_a_further_boat,
     what_means_hide,
 )
-from reports.language import number, say
+from reports.language import day_of, number, say, say_many
+from reports.outcome_sections import MOSTLY_WHEN_SOMETHING
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ, NO_FOUL_TOWS
 from reports.sentences import (
@@ -55,6 +58,12 @@ LEFT_OUT = (
 )
 
 DAMAGE_PER_100_HOURS = saying("Net damage, times per 100 hours")
+DAMAGE_OF_KNOWN = saying("Net damage, times per 100 hours of which it is known")
+HOURS_KNOWN = saying("Hours towed of which it is known whether the net was damaged")
+SOME_UNKNOWN = saying(
+    "Some hauls do not tell whether the net was damaged; they are left out of the rates of damage, "
+    "not counted as none."
+)
 
 MOST_RECTANGLES = 24
 """So many are named."""
@@ -106,7 +115,15 @@ def of_forest(rows: list[Row]) -> str:
         said.append(say("The thin line: where a further boat might lie."))
     if any(row["boats"] for row in rows):
         said.append(say("Above the mean: the boats that agreed to be shown."))
+    if any(boat["low"] is None for row in rows for boat in row["boats"]):
+        said.append(say(UNDER_A_LETTER))
     return " ".join([*said, say("The dashed line at 1 is no difference.")])
+
+
+UNDER_A_LETTER = saying(
+    "Under a letter a ratio stands to two figures and without its interval, by whose width it "
+    "could be told whose it is."
+)
 
 
 def _forest_cells(row: Row) -> list[list[str]]:
@@ -123,20 +140,50 @@ def _forest_cells(row: Row) -> list[list[str]]:
     ]
 
 
-def shared_tables(findings: Findings) -> Section:
-    """Hours, tears and fish by rig and ground, with the cells that are hidden marked."""
+def shared_tables(findings: Findings) -> Section | None:
+    """Hours, tears and fish by rig and ground, with hidden cells marked; None where all are."""
+    if not any(cell["shown"] for cell in findings["cells"]):
+        return None
     outcomes = outcomes_of(findings)
     kinds = [("tow_hours", say("Hours towed"), 1)]
+    unknown = findings["unknown_damage"]["any"]
     if "damage_events" in outcomes:
-        kinds.append(("damage_events_per_hour", say(DAMAGE_PER_100_HOURS), PER_100_HOURS))
+        if unknown:
+            kinds.append((DAMAGE_HOURS, say(HOURS_KNOWN), 1))
+        kinds.append(("damage_events_per_hour", damage_rates(findings), PER_100_HOURS))
     kinds += [
         (f"{name}_per_hour", say("{fish}, kg an hour", fish=say(outcomes[name]["title"])), 1)
         for name in ("bottom_living_kg", "other_kg")
         if name in outcomes
     ]
     tables = [_heat_table(findings, *kind) for kind in kinds]
-    paragraphs = [_legend(findings), *where_fished(findings["season"])]
+    paragraphs = [
+        _legend(findings),
+        *(_of_unknown_damage(findings) if unknown else []),
+        *where_fished(findings["season"]),
+    ]
     return Section("tables", say("Rig by ground, over all boats"), paragraphs, tables=tables)
+
+
+def damage_rates(findings: Findings) -> str:
+    """What the rates of damage are of, where not all hauls tell of it."""
+    return say(DAMAGE_OF_KNOWN if findings["unknown_damage"]["any"] else DAMAGE_PER_100_HOURS)
+
+
+def _of_unknown_damage(findings: Findings) -> list[str]:
+    """How many hauls do not tell of damage, where it may be told, and what that does to rates."""
+    hauls, unknown = findings["season"]["hauls"], findings["unknown_damage"]["hauls"]
+    if hauls is None or unknown is None:
+        return [f"{say(SOME_UNKNOWN)} {say(MOSTLY_WHEN_SOMETHING)}"]
+    many = say_many(
+        "{of_all}, {number:,} does not tell whether the net was damaged; it is left out of the "
+        "rates of damage, not counted as none.",
+        "{of_all}, {number:,} do not tell whether the net was damaged; they are left out of the "
+        "rates of damage, not counted as none.",
+        unknown,
+        of_all=say_many("Of {number:,} haul", "Of {number:,} hauls", hauls),
+    )
+    return [f"{many} {say(MOSTLY_WHEN_SOMETHING)}"]
 
 
 def _legend(findings: Findings) -> str:
@@ -211,7 +258,7 @@ def cell_words(cell: Row | None, name: str, times_: int) -> str:
     if not cell["shown"]:
         return say(HIDDEN)
     value = cell[name]
-    if name == "tow_hours":
+    if name in {"tow_hours", DAMAGE_HOURS}:
         return number(value, ",.0f")
     figure = rate_cell(None if value is None else value * times_)
     most = cell[f"{name}_at_most"] if value == 0 and f"{name}_at_most" in cell else None
@@ -256,9 +303,27 @@ def what_was_hidden(findings: Findings) -> Section:
     return Section(
         "hidden",
         say("What was hidden"),
-        [rule, hidden_words(sharing), *map(say, LEFT_OUT)],
+        [rule, hidden_words(sharing), *map(say, LEFT_OUT), *_of_some_boats(findings["season"])],
         tables=[Table(say("Rows set aside, by kind of reason"), headers, rows)] if rows else [],
     )
+
+
+def _of_some_boats(season: Row) -> list[str]:
+    """That a part of the record is not of all boats, and which."""
+    parts = [_part_words(**part) for part in season["not_of_all_boats"]]
+    return [say(NOT_OF_ALL_BOATS, parts=listed(parts))] if parts else []
+
+
+def _part_words(year: int, from_month: int | None) -> str:
+    if from_month is None:
+        return str(year)
+    return say("the time from {month} on", month=day_of(date(year, from_month, 1), "MMMM y"))
+
+
+NOT_OF_ALL_BOATS = saying(
+    "Not all boats have hauls in {parts}. Beside a report that has none of it this one may tell "
+    "what those did that have: hand on one of the two."
+)
 
 
 TRIED = saying(
@@ -267,10 +332,14 @@ TRIED = saying(
 
 
 def how_to_read_shared(findings: Findings) -> Section:
-    """What the words mean, and what the report can and cannot tell."""
+    """What the words mean, and what the report can and cannot tell.
+
+    A boat's own page has no verdicts, so that there is nothing to say of them.
+    """
     effects = findings.get("effects", [])  # a boat's own page has none
     over_all = [e["adjusted_for"] for e in effects if e["ground"] == ALL_GROUNDS]
-    points = [words for words in HOW_TO_READ if not words.startswith("Could have shown")]
+    not_here = ("Could have shown", *(["Clear means"] if "boat" in findings else []))
+    points = [words for words in HOW_TO_READ if not words.startswith(not_here)]
     season = findings["season"]
     foul = season.get("foul_tows", season.get("marks_foul_tows", True))
     points.append(FOUL_TOWS if foul else NO_FOUL_TOWS)

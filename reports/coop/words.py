@@ -13,6 +13,7 @@ from reports.boats.sentences import (
     WIDEST_TOLD,
 )
 from reports.cells import outcomes_of
+from reports.doubts import not_so_otherwise
 from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import VERDICT_WORDS, is_clear_verdict, is_told, listed, title_of
@@ -57,6 +58,12 @@ def over_all(findings: Findings, outcome: str) -> list[Row]:
     ]
 
 
+def gainsaid(findings: Findings, outcome: str, rig: str | None = None) -> list[str]:
+    """What hauls more alike say against the ratios of an outcome that are shown, of a rig's."""
+    told = [effect for effect in over_all(findings, outcome) if rig in {None, effect["rig"]}]
+    return not_so_otherwise(told, findings)
+
+
 def pooled(findings: Findings, outcome: str) -> list[Row]:
     """The rigs of which a mean over boats is shared."""
     return [row for row in findings["boats"] if row["outcome"] == outcome and row["mean"]]
@@ -91,13 +98,13 @@ def what_means_hide(findings: Findings) -> list[str]:
     not_how_far = [row for row in rows if row["mean"]["more_than_chance"] is None]
     not_how_many = [row for row in rows if row["would_gain"] is None]
     return [
-        say(words, rigs=_rigs_of(hidden, rows, outcomes))
+        say(words, rigs=rigs_of(hidden, rows, outcomes))
         for words, hidden in ((NOT_HOW_FAR, not_how_far), (NOT_HOW_MANY, not_how_many))
         if hidden
     ]
 
 
-def _rigs_of(hidden: list[Row], rows: list[Row], outcomes: dict[str, Row]) -> str:
+def rigs_of(hidden: list[Row], rows: list[Row], outcomes: dict[str, Row]) -> str:
     """The rigs of these rows; where it is told of another outcome of a rig, with the outcome."""
     of_rigs: dict[str, list[str]] = {}
     for row in hidden:

@@ -50,6 +50,9 @@ def bare(rows: pl.DataFrame) -> dict[str, object]:
         "effects": [],
         "boats": [],
         "set_aside": [],
+        "sensitivity": [],
+        "records": [{"outcome": "damage_events", "hauls": len(rows), "recorded": 0}],
+        "notes": {"supposed": []},
     }
 
 
@@ -92,6 +95,12 @@ def test_sums_are_told_to_three_figures_so_no_decimals_tell_whose_they_are(seed:
             true = exact(rows, (cell["rig"], cell["ground"]), measure)
             assert cell[measure] == pytest.approx(true, rel=0.005)
             assert float(f"{cell[measure]:.3g}") == cell[measure]
+
+
+@pytest.mark.parametrize("seed", range(SEASONS))
+def test_of_hauls_that_few_boats_left_silent_no_number_is_told(seed: int) -> None:
+    _, shared = recorded_and_shared(seed)  # silent hours are of one boat
+    assert shared["unknown_damage"] == {"any": True, "hauls": None, "ratios": []}
 
 
 def test_where_few_boats_recorded_it_a_cell_is_hidden_though_many_fished() -> None:

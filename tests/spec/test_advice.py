@@ -9,6 +9,7 @@ import pytest
 
 from pipeline.checking.remarks import ON_LAND, SWAPPED
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
+from pipeline.intake.read_season import A_DAY_A_TRIP
 from reports.advice.opening import behind_the_advice, opening
 from reports.advice.to_do import to_look_over, to_write_down
 from schemas.codes import OtherWay
@@ -166,6 +167,29 @@ def test_what_was_found_on_each_ground_is_told_of_that_ground() -> None:
 
 def remark(reason: str, rows: int) -> dict[str, Any]:
     return {"table": "hauls", "column": "shot_at", "reason": reason, "rows": rows}
+
+
+@pytest.mark.parametrize(
+    ("with_trips", "told"),
+    [
+        ((), "the trip of each haul: none is named, so a day counts as one, and ranges may be"),
+        ((0, 0), "the trip of each haul: none is named, so a day counts as one, and ranges may be"),
+        (
+            (1, 0),
+            "the trip of each haul in Skua 2 (79 of 158 hauls): none is named there, so a",
+        ),
+    ],
+)
+def test_trips_are_wanted_of_the_seasons_that_do_not_name_them(
+    with_trips: tuple[int, ...], told: str
+) -> None:
+    findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "all")
+    findings["remarks"] = [remark(A_DAY_A_TRIP, 1)]
+    findings["seasons"] = [
+        {"season": f"Skua {at}", "used": 79, "names_trips": bool(names)}
+        for at, names in enumerate(with_trips, start=1)
+    ]
+    assert to_write_down(findings)[0].startswith(told)
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -12,16 +13,19 @@ from pipeline.sharing.contributions import rectangles
 from pipeline.sharing.own_findings import own_findings
 from pipeline.sharing.plain_names import labels_without_boats, without_boats
 from pipeline.sharing.resting import boats_with_both, rests_on_enough
-from pipeline.sharing.shared_boats import shared_boats
+from pipeline.sharing.shared_boats import WhyNotShown, not_shown, shared_boats
 from pipeline.sharing.shared_findings import agreeing, agreeing_by_rig
 from pipeline.sharing.why_set_aside import OTHER, set_aside_by_kind
 from reports.coop.folder import boat_pages, coop_folder
-from reports.coop.sections import of_forest, where_fished
+from reports.coop.for_the_manager import agreed_and_not_shown
+from reports.coop.sections import UNDER_A_LETTER, of_forest, where_fished
 from reports.coop.words import differ_words, gain_words, mean_words, what_means_hide
+from reports.folder import to_hand_on
 from schemas.settings import Sharing
 
 Row = dict[str, Any]
 BOATS = ["Auk", "Gull", "Rook", "Skua", "Tern", "Teal"]
+FEW_LETTERS, FEW_LEFT = WhyNotShown.FEW_LETTERS, WhyNotShown.FEW_LEFT
 TEARS = {
     "name": "damage_events",
     "title": "Net damage",
@@ -104,6 +108,39 @@ def test_boats_that_agree_to_it_stand_under_letters_that_change() -> None:
     assert named(shared(row, lettered=letters)) == ["A", "B", "C", "D", "E", "F"]
 
 
+@pytest.mark.parametrize(
+    ("by_name", "lettered", "why"),
+    [
+        (("Skua",), (), []),
+        (BOATS[:4], (), [FEW_LEFT]),
+        (BOATS[:4], BOATS[4:], [FEW_LETTERS, FEW_LEFT]),
+        ((), ("Skua", "Rook"), [FEW_LETTERS]),
+        ((), ("Skua", "Rook", "Auk"), []),
+        (BOATS, (), []),
+    ],
+)
+def test_boats_that_agreed_and_do_not_stand_there_are_told_to_the_manager_with_why(
+    by_name: tuple[str, ...], lettered: tuple[str, ...], why: list[WhyNotShown]
+) -> None:
+    row, rules = of_boats(6), Sharing(consent=by_name, consent_under_letter=lettered)
+    kept_back = {reason: boats for reason, boats in not_shown(row, rules).items() if boats}
+    assert list(kept_back) == why
+    agreed = {*by_name, *lettered}
+    shown = len(agreed) - sum(map(len, kept_back.values()))
+    assert len(named(shared(row, *by_name, lettered=tuple(lettered)))) == shown
+    findings = {"season": {"headlines": [TEARS["name"]]}, "outcomes": [TEARS], "boats": [row]}
+    lines = agreed_and_not_shown(findings, rules)
+    assert len(lines) == len(why)
+    assert all(" agreed to stand in the report and do not with discs: fewer " in ln for ln in lines)
+
+
+def test_a_boat_that_agreed_and_has_no_ratio_or_stands_beside_no_mean_is_told_too() -> None:
+    row = of_boats(3)
+    row["boats"][0]["log_ratio"] = None
+    kept_back = not_shown(row, Sharing(consent=("Auk", "Gull")))
+    assert kept_back == {WhyNotShown.NO_RATIO: ["Auk"], WhyNotShown.NO_MEAN: ["Gull"]}
+
+
 def test_a_letter_can_not_be_followed_from_rig_to_rig() -> None:
     rules = Sharing(consent_under_letter=tuple(BOATS), consent=())
     findings = {
@@ -122,6 +159,28 @@ def test_a_boat_that_agrees_by_name_and_under_a_letter_stands_under_a_letter() -
     told = shared(of_boats(6), "Skua", lettered=("Skua", "Rook", "Auk"))
     assert len(named(told)) == 3
     assert "Skua" not in named(told)
+
+
+def test_under_a_letter_a_ratio_has_no_limits_and_two_figures() -> None:
+    row = over({boat: 0.5123 + at / 10 for at, boat in enumerate(BOATS)})
+    told = shared(row, "Skua", "Tern", "Teal", lettered=("Auk", "Gull", "Rook"))
+    by_name = next(boat for boat in told["boats"] if boat["vessel"] == "Teal")
+    assert (by_name["ratio"], by_name["low"], by_name["high"]) == (1.01, 0.675, 1.52)
+    lettered = [boat for boat in told["boats"] if boat["vessel"] in "ABC"]
+    assert sorted(boat["ratio"] for boat in lettered) == [0.51, 0.61, 0.71]
+    for boat in lettered:
+        assert boat["low"] is boat["high"] is None
+        assert boat["log_ratio"] == pytest.approx(np.log(boat["ratio"]), rel=5e-3)
+    assert UNDER_A_LETTER in of_forest([told])
+    assert UNDER_A_LETTER not in of_forest([shared(row, "Skua", "Tern", "Teal")])
+
+
+def test_no_letter_is_a_boats_own_name() -> None:
+    """It would be taken for the boat's, by readers and by the program."""
+    boats = ["A", "B", "C", "Skua"]
+    for seed in range(20):
+        called = agreeing(boats, Sharing(consent_under_letter=boats), np.random.default_rng(seed))
+        assert sorted(called.values()) == ["D", "E", "F", "G"]
 
 
 def test_two_letters_are_too_few_to_stand() -> None:
@@ -198,7 +257,9 @@ def test_only_what_is_drawn_of_boats_is_explained() -> None:
     mean = row["mean"]
     assert "boats that agreed" not in of_forest([row | {"boats": []}])
     assert "The thin line" not in of_forest([row | {"mean": mean | {"further_low": None}}])
-    told = of_forest([row | {"mean": mean | {"further_low": 0.2}, "boats": [{"vessel": "A"}]}])
+    told = of_forest(
+        [row | {"mean": mean | {"further_low": 0.2}, "boats": [{"vessel": "A", "low": 1}]}]
+    )
     assert "The thin line: where a further boat might lie. Above the mean: the boats" in told
 
 
@@ -259,6 +320,20 @@ def test_where_the_co_ops_files_lie() -> None:
     assert coop_folder(["coop"], ["Skua"]) == coop_folder(["skipper", "coop"], []) == "co-op"
 
 
+@pytest.mark.parametrize(
+    ("readers", "boats", "told"),
+    [
+        (["coop"], [], "out, whole."),
+        (["skipper", "coop"], [], "out/co-op, whole. Beside it lies what names boats and hauls."),
+        (["coop"], ["Skua"], "out/co-op, whole. Beside it lies a boat's page, which is for that"),
+    ],
+)
+def test_the_terminal_says_which_folder_may_be_handed_on(
+    readers: list[str], boats: list[str], told: str
+) -> None:
+    assert to_hand_on(Path("out"), readers, boats).startswith(f"To hand on: the folder {told}")
+
+
 def test_the_files_of_boats_pages_say_nothing_of_letters() -> None:
     assert boat_pages(["Ørn", "Skua II", "Skua-II", "海"]) == {
         "Ørn": "boat-rn.html",
@@ -280,7 +355,7 @@ def test_the_mean_without_a_boat_is_told_to_it_where_the_others_are_many(
         "boats": [row],
     }
     of_coop = {
-        **dict.fromkeys(("season", "sharing", "outcomes", "rigs", "cells")),
+        **dict.fromkeys(("season", "sharing", "outcomes", "rigs", "cells", "unknown_damage")),
         "boats": [shared(row)],
     }
     hours = dict.fromkeys(("tow_hours", "damage_hours", "catch_hours"), 8.0)

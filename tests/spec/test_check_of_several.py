@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from types import SimpleNamespace
 from typing import TYPE_CHECKING, cast
 
@@ -15,7 +16,8 @@ from pipeline.problems import SeasonUnusableError
 from pipeline.rows import REMARK_SCHEMA
 from pipeline.seasons.repeats import RIG_AGAIN
 from reports.check_summary import check_summary
-from reports.coop.for_the_manager import for_the_manager
+from reports.coop.for_the_manager import for_the_manager, grounds_of_few_boats
+from reports.coop.sections import shared_tables
 from reports.first_screen import facts
 from reports.in_short import rows_in_short
 from schemas.settings import Settings
@@ -30,14 +32,49 @@ if TYPE_CHECKING:
 
 def test_a_ground_of_few_boats_is_named_to_whoever_makes_the_report() -> None:
     hauls = pl.DataFrame(
-        {"vessel": ["Skua", "Tern", "Gull", "Skua"], "ground": ["mud", "mud", "mud", "rocky"]}
+        {
+            "vessel": ["Skua", "Tern", "Gull", "Skua"],
+            "ground": ["mud", "mud", "mud", "rocky"],
+            "shot_at": [datetime(2031, 3, 1)] * 4,
+            "hauled_at": [datetime(2031, 3, 1)] * 4,
+        }
     )
     season = SimpleNamespace(
         tables={"hauls": hauls}, remarks=pl.DataFrame(schema=dict(REMARK_SCHEMA))
     )
     folder = SimpleNamespace(settings=Settings())
-    (told,) = for_the_manager(cast("SeasonResults", SimpleNamespace(folder=folder, season=season)))
+    (told,) = for_the_manager(
+        cast("SeasonResults", SimpleNamespace(folder=folder, season=season, findings={}))
+    )
     assert told.startswith("Ground 'rocky' was fished by fewer boats than 3: it is hidden, and")
+
+
+@pytest.mark.parametrize(("boats", "of"), [(["Skua"], "1 boat"), (["Skua", "Tern"], "2 boats")])
+def test_of_too_few_boats_there_is_one_line_and_no_table(boats: list[str], of: str) -> None:
+    hauls = pl.DataFrame({"vessel": boats, "ground": "rocky"})
+    season = SimpleNamespace(tables={"hauls": hauls})
+    folder = SimpleNamespace(settings=Settings())
+    results = SimpleNamespace(folder=folder, season=season, findings={})
+    assert for_the_manager(cast("SeasonResults", results)) == [
+        f"The hauls are of {of}, fewer than min_vessels (3) under [sharing]: nothing of them can "
+        "be shown to others."
+    ]
+    assert shared_tables({"cells": [{"shown": False}]}) is None
+
+
+def test_hauls_without_a_ground_are_told_by_the_season_that_has_them() -> None:
+    hauls = pl.DataFrame(
+        {
+            "vessel": ["Skua", "Tern", "Gull", "Skua", "Skua"],
+            "season": ["Skua 31", "Tern 31", "Gull 31", "Skua 31", "Skua 32"],
+            "ground": ["mud", "mud", "mud", "unknown", "unknown"],
+        }
+    )
+    told = "No ground stands in 1 haul of Skua 31 and 1 haul of Skua 32: hauls without a ground"
+    (said,) = grounds_of_few_boats(hauls, 3)
+    assert said.startswith(told)
+    (said,) = grounds_of_few_boats(hauls.drop("season"), 3)
+    assert said.startswith("No ground stands in 2 hauls of Skua: ")
 
 
 def test_rows_of_rigs_that_seasons_say_alike_are_told_apart_from_what_was_refused() -> None:
@@ -82,18 +119,34 @@ def titled(title: str) -> Settings:
     return Settings.model_validate({"season": {"title": title} if title else {}})
 
 
-def test_a_rig_that_both_tables_of_one_season_tell_of_is_told_in_one_sentence(
+def test_rigs_that_both_tables_of_one_season_tell_of_are_told_in_one_sentence(
     tmp_path: Path,
 ) -> None:
     seasons = {"skua": one_of("Skua"), "tern": one_of("Tern")}
+    fitted = ["Tern", "2031-03-01 00:00", "bobbins-14", "2031-03-04 08:30"]
+    seasons["tern"].tables["fittings"].append(fitted)
+    seasons["tern"].set_cell("fittings", 2, "fitted_from", "2031-03-04 08:30")
     for table in ("rig_versions", "rig_parts"):
         del seasons["tern"].tables[table]
     told = [line for line in told_of(tmp_path / "co-op", seasons) if "taken to hold" in line]
     assert (
-        "  What rig_versions and rig_parts say of rubber-10 in skua is taken to hold in tern too, "
-        "where they say nothing of it."
+        "  What rig_versions and rig_parts say of bobbins-14, rubber-10 in skua is taken to hold "
+        "in tern too, where they say nothing: is it the same gear aboard?"
     ) in told
     assert not [line for line in told if line.startswith("  What rig_parts says of rubber-10")]
+
+
+def test_rigs_that_one_boat_alone_names_are_asked_about(tmp_path: Path) -> None:
+    seasons = {name.lower(): one_of(name) for name in ("Skua", "Tern", "Gull")}
+    told = told_of(tmp_path / "co-op", seasons)
+    assert [line.split(". If")[0] for line in told if "no boat but" in line] == [
+        "  bobbins-12: no boat but Gull names it",
+        "  bobbins-14: no boat but Skua names it",
+    ]
+    (gulls,) = (line for line in told if "no boat but Gull" in line)
+    assert "what others call bobbins-14 or rubber-10, say so under [rigs.names]" in gulls
+    alone = told_of(tmp_path / "of one", {"a": one_of("Skua"), "b": one_of("Skua")})
+    assert not [line for line in alone if "no boat but" in line]
 
 
 def told_of(folder: Path, seasons: dict[str, SeasonText]) -> list[str]:

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from pipeline.sharing.periods import Part
 from reports.cells import rate_cell, ratio_cell
 from reports.coop.differences import differences
 from reports.coop.screen import cards, coop_screen, lead
@@ -67,6 +68,8 @@ def season(case: Row, rigs: tuple[str, ...] = ("ring", "hop")) -> Row:
             "tow_hours": 1200.0,
             "first_month": None,
             "last_month": None,
+            "not_of_all_boats": [],
+            "seasons_left_out": 0,
         },
         "sharing": {"hidden_for": {}, "hidden": 0, "cells": 4, "min_vessels": 3, "max_share": 0.8},
         "outcomes": [{**vars(fixed_outcome(DAMAGE)), "matters": 2.0}],
@@ -76,6 +79,8 @@ def season(case: Row, rigs: tuple[str, ...] = ("ring", "hop")) -> Row:
             for rig in (None, *rigs)
             for ground in (None, "mud")
         ],
+        "sensitivity": [],
+        "unknown_damage": {"any": False, "hauls": None, "ratios": []},
         "effects": [ratio(case["over all hauls"])] if case["over all hauls"] else [],
         "boats": [mean(case["mean"])] if case["mean"] else [],
     }
@@ -125,6 +130,33 @@ def test_the_table_of_ratios_names_the_grounds_that_it_is_of(
     assert section.paragraphs[-1].endswith("a dash: its rates are not tabled.")
 
 
+@pytest.mark.parametrize(
+    ("verdict", "alone", "folded"),
+    [
+        ("lower", "lower", False),
+        ("no clear difference", "no clear difference", False),
+        ("too little to tell", "lower", False),
+        ("too little to tell", "too little to tell", True),
+        ("too little to tell", "no clear difference", True),
+    ],
+)
+def test_comparisons_that_tell_too_little_are_folded_away(
+    verdict: str, alone: str, *, folded: bool
+) -> None:
+    findings = season(CASES[0])
+    told = findings["effects"][0] | {"raw_ratio": None}
+    findings["season"]["grounds"] = ["mud"]
+    shown = told | {"verdict": verdict, "verdict_alone": alone}
+    findings["effects"] = [told, shown | {"ground": "mud"}]
+    section = differences(findings)
+    assert section.tables[0].headers[:2] == ["rig", "verdict"]
+    assert len(section.tables[0].rows) == 2 - folded
+    assert [fold.title for fold in section.folds] == (
+        ["1 comparison that tells too little"] if folded else []
+    )
+    assert sum(len(table.rows) for fold in section.folds for table in fold.tables) == folded
+
+
 def test_where_no_ratio_can_be_told_a_sentence_says_why_and_no_table_of_dashes() -> None:
     findings = season({**CASES[0], "over all hauls": "0.50 0.40 0.60 apart"})
     section = differences(findings)
@@ -141,6 +173,26 @@ def test_what_was_tried_of_hidden_cells_is_told_where_there_are_any(hidden: int)
     findings["sharing"]["hidden"] = hidden
     tried = "solving for each" in what_was_hidden(findings).paragraphs[0]
     assert tried is (hidden > 0)
+
+
+def test_the_page_tells_of_parts_and_seasons_that_lack_and_names_no_boat() -> None:
+    findings = season(CASES[0]) | {"set_aside": []}
+    findings["season"] |= {
+        "not_of_all_boats": [
+            Part(2032, None, ("Skua",)).shared(),
+            Part(2031, 8, ("Skua", "Tern")).shared(),
+        ],
+        "seasons_left_out": 3,
+    }
+    assert (
+        what_was_hidden(findings)
+        .paragraphs[-1]
+        .startswith(
+            "Not all boats have hauls in 2032 and the time from August 2031 on. Beside a report"
+        )
+    )
+    assert coop_screen(findings).untold[-1].startswith("3 seasons that were handed over are not")
+    assert "Skua" not in str(findings)
 
 
 def test_only_the_marks_that_stand_before_a_line_are_explained() -> None:

@@ -315,7 +315,8 @@ def test_a_boat_that_is_misspelt_in_one_season_is_asked_about(
             row[0] = name
     for row in seasons["second"].tables["hauls"][1:]:
         row[3:5] = [cell.replace("2031-03", "2031-05") for cell in row[3:5]]
-    folder, season = check_season(write_season_texts(tmp_path / "co-op", seasons))
+    two = "[sharing]\nmin_vessels = 2\n"
+    folder, season = check_season(write_season_texts(tmp_path / "co-op", seasons, two))
     told = season.remarks.filter(column="vessel")["reason"].to_list()
     assert told == asked * [NEARLY.format("Skuae")]
     results = SeasonResults(folder, season, {}, {})

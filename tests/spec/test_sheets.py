@@ -131,5 +131,29 @@ def test_a_sheet_with_other_headers_is_named_with_what_to_do(tmp_path: Path) -> 
         "Log 2031.xlsx, sheet Totals has none of the headers that are asked for; its first line "
         "begins 'Totals of the year'. If lines stand above the headers, say how many with "
         "skip_lines under [hauls.read]; if its headers are called otherwise, name them under "
-        "[hauls.columns]; if it is no part of hauls, leave it out."
+        "[hauls.columns]; if it is no part of hauls, name those that are: "
+        'sheet = ["…", "…"] under [hauls].'
     ]
+
+
+def test_a_sheet_of_a_title_alone_is_named_too(tmp_path: Path) -> None:
+    readme = [["Invented data, kept by the skipper"]]
+    with pytest.raises(SeasonUnusableError) as refusal:
+        check_season(write_months(tmp_path / "season", '"*"', more={"Read me": readme}))
+    (said,) = refusal.value.sentences
+    assert said.startswith("Log 2031.xlsx, sheet Read me has none of the headers that are asked")
+
+
+def test_the_workbook_of_a_sheet_may_be_named(tmp_path: Path) -> None:
+    season = write_months(tmp_path / "season", '"M*"')
+    (season / "Log 2030.xlsx").write_bytes((season / "Log 2031.xlsx").read_bytes())
+    settings = season / "season.toml"
+    said = settings.read_text(encoding="utf-8")
+    settings.write_text(f'{said}file = "Log 2031.xlsx"\n', encoding="utf-8")
+    assert check_season(season)[1].counts["hauls"]["used"] == 7
+    settings.write_text(f'{said}file = "*.xlsx"\n', encoding="utf-8")
+    with pytest.raises(SeasonUnusableError) as refusal:
+        check_season(season)
+    assert refusal.value.sentences[0].startswith(
+        "season.toml: [hauls] names a sheet, and Log 2030.xlsx, Log 2031.xlsx is not one workbook"
+    )

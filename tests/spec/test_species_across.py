@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from openpyxl import Workbook
 
+from pipeline.checking.check_season import sentence_of
 from pipeline.good_rows import check_season
 from pipeline.note_words import readings_of
 from pipeline.run_season import run_season
@@ -188,6 +189,15 @@ def test_check_tells_where_catches_may_stand(
     told = check_summary(checked, readings_of(opened, checked), opened.settings)
     assert ("say so under [catches.across] in season.toml." in told) == (said is not None)
     assert said is None or said in told
+
+
+def test_a_header_of_a_species_is_not_told_of_as_one_that_hauls_do_not_use(tmp_path: Path) -> None:
+    season = across(valid_season())
+    headers = season.tables["hauls"][0]
+    headers[headers.index("PLE")] = "Hadd"  # much like "hands", which the log lacks
+    season.settings = season.settings.replace('kept_kg.PLE = "PLE"', 'kept_kg.PLE = "Hadd"')
+    checked = check_season(season.write_csv(tmp_path / "season"))[1]
+    assert not any("'Hadd'" in told for told in map(sentence_of, checked.remarks.to_dicts()))
 
 
 def test_a_header_of_the_hauls_is_not_told_of_as_one_that_catches_do_not_use(

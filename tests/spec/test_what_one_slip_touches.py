@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 import pytest
 
+from pipeline.checking.shape_reasons import BLANK_TOW, SKIPPED
 from pipeline.good_rows import check_season
 from pipeline.run_season import run_season
 from tests.spec.season_texts import SeasonText, valid_season
@@ -146,6 +147,40 @@ def test_a_tow_over_the_change_of_the_clock_has_its_true_hours(tmp_path: Path) -
     season = SeasonText({"hauls": hauls}, '[season]\ntime_zone = "Europe/Lisbon"\n')
     as_written = checked(season, tmp_path).tables["hauls"].sort("source_row")
     assert as_written["tow_hours"].to_list() == [4, 2, 3]
+
+
+def test_a_position_on_land_is_told_as_the_log_writes_it(tmp_path: Path) -> None:
+    season = valid_season()
+    for column, written in (("latitude", "52 54.0 N"), ("longitude", "1 12.0 W")):
+        at = season.tables["hauls"][0].index(column)
+        for row in season.tables["hauls"][1:]:
+            row[at] = ""
+        season.tables["hauls"][7][at] = written
+    unit = '{ unit = "degree minute" }'
+    season.settings = f"[hauls.columns]\nlatitude = {unit}\nlongitude = {unit}\n"
+    (told,) = checked(season, tmp_path).remarks.filter(column="latitude").rows(named=True)
+    assert told["value"] == "52 54.0 N, 1 12.0 W"
+
+
+@pytest.mark.parametrize(
+    ("shot", "hauled"),
+    [("2031-03-30 01:34", "2031-03-30 05:51"), ("2031-03-29 22:10", "2031-03-30 01:34")],
+)
+def test_a_time_that_the_clocks_skipped_is_named_as_that(
+    shot: str, hauled: str, tmp_path: Path
+) -> None:
+    hauls = [
+        ["haul", "shot_at", "hauled_at", "rig_version"],
+        ["1", shot, hauled, "bobbins-14"],
+        ["2", "2031-03-29 00:30", "2031-03-29 03:30", "bobbins-14"],
+        ["3", "2031-03-30 01:34", "", "bobbins-14"],
+    ]
+    settings = '[season]\ntime_zone = "Europe/Lisbon"\n'
+    gone = checked(SeasonText({"hauls": hauls}, settings), tmp_path).set_aside
+    assert gone["reason"].to_list() == [
+        SKIPPED.format("2031-03-30 01:34", "Europe/Lisbon"),
+        BLANK_TOW,
+    ]
 
 
 def test_without_a_time_zone_the_hours_are_by_the_clock(tmp_path: Path) -> None:
