@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime, timedelta
-from pathlib import Path
 
 import polars as pl
 import pytest
@@ -18,9 +17,8 @@ from pipeline.rigs.stretching.pace import hours_by_rig
 from pipeline.rigs.stretching.stretch import STRETCH_SCHEMA, stretch
 from pipeline.rows import REFUSAL_SCHEMA
 from tests.spec.test_rig_weights import worked_out
-from tests.spec.text_tables import rows_of, table_from
+from tests.spec.text_tables import number, page_text, rows_of, table_from
 
-SPEC = (Path(__file__).parent / "length_checks.md").read_text(encoding="utf-8")
 RECORD_ENDS = datetime(2031, 6, 1)
 RIG = {"vessel": "Skua", "rig_version": "bobbins-14"}
 CHECKED: dict[str, pl.DataType] = {
@@ -32,11 +30,7 @@ CHECKED: dict[str, pl.DataType] = {
 
 
 def lines_of(heading: str) -> list[list[str]]:
-    return rows_of(SPEC.split(f"\n## {heading}\n")[1].split("\n## ")[0])[1]
-
-
-def number(cell: str) -> float | None:
-    return float(cell) if cell else None
+    return rows_of(page_text("length_checks.md", heading))[1]
 
 
 def about(cell: str) -> object:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import asdict
+from functools import partial
 from math import log
-from pathlib import Path
 
 import pytest
 
@@ -16,19 +16,9 @@ from pipeline.rates.tally import Tally
 from pipeline.rates.verdict import verdict
 from reports.standing.sentences import could_have_shown
 from schemas.outcomes import fixed_outcome
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_under, number
 
-TEXT = (Path(__file__).parent / "verdicts.md").read_text(encoding="utf-8")
-
-
-def cases(heading: str) -> list[dict[str, str]]:
-    """The rows under a heading of the table's file."""
-    names, rows = rows_of(TEXT.split(f"\n## {heading}\n")[1].split("\n## ")[0])
-    return [dict(zip(names, row, strict=True)) for row in rows]
-
-
-def number(cell: str) -> float | None:
-    return float(cell) if cell else None
+cases = partial(cases_under, "verdicts.md")
 
 
 @pytest.mark.parametrize("case", cases("By the interval"), ids=str)
