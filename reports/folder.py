@@ -153,8 +153,8 @@ def to_hand_on(out: Path, readers: Sequence[str], boats: Sequence[str]) -> str:
     if not inner:
         return f"To hand on: the folder {out}, whole."
     others = [
-        *(["a boat's page, which is for that boat"] if boats else []),
         *(["what names boats and hauls"] if set(readers) != {READER} else []),
+        *(["a boat's page, which is for that boat"] if boats else []),
     ]
     return f"To hand on: the folder {out / inner}, whole. Beside it lies {' and '.join(others)}."
 

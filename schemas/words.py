@@ -8,6 +8,11 @@ GROUNDS = ("mud", "sand", "stones", "mixed", "hard", "rocky")
 UNKNOWN_GROUND = "unknown"
 """The ground of a haul whose ground was not recorded."""
 
+CONDITIONS = ["ground", "vessel", "stretch"]
+"""What hauls must have in common to be side by side."""
+UNKNOWN_CONDITIONS = {"ground": UNKNOWN_GROUND, "stretch": "not dated"}
+"""What is not known is not alike, unless nothing of the kind was recorded at all."""
+
 FACTORS = ("ground", "vessel", "depth_band", "quarter", "year")
 """What `haul_factors.sql` says of each haul, beside the further columns that a season keeps."""
 

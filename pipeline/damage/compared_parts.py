@@ -16,8 +16,8 @@ import numpy as np
 import polars as pl
 
 from pipeline.damage.against_reference import AgainstReference, TearsByTrip, against_reference
-from pipeline.rates.support import UNKNOWN, Conditions, conditions_met, support
-from schemas.words import ALL_GROUNDS
+from pipeline.rates.support import Conditions, conditions_met, support
+from schemas.words import ALL_GROUNDS, UNKNOWN_CONDITIONS
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
@@ -106,7 +106,7 @@ def compare_parts(
 def _pair(tears: pl.DataFrame, rig: str, reference: str) -> _Pair | None:
     """The tears of the two; None where too few were on the same ground and boat."""
     own = tears.filter(pl.col("rig_version").is_in([rig, reference])).with_columns(
-        hauls=pl.lit(1), tow_hours=pl.lit(1.0), stretch=pl.lit(UNKNOWN["stretch"])
+        hauls=pl.lit(1), tow_hours=pl.lit(1.0), stretch=pl.lit(UNKNOWN_CONDITIONS["stretch"])
     )
     met = conditions_met(own)
     if not support(met, rig, reference).side_by_side:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.rates.support import CONDITIONS, UNKNOWN
+from schemas.words import CONDITIONS, UNKNOWN_CONDITIONS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -70,7 +70,7 @@ def shared_mix(
 def _known(sums: pl.DataFrame) -> pl.Expr:
     """Whether a condition is known; what nobody recorded at all is taken to be alike."""
     known = pl.lit(value=True)
-    for column, word in UNKNOWN.items():
+    for column, word in UNKNOWN_CONDITIONS.items():
         if (sums[column] != word).any():
             known &= pl.col(column) != word
     return known

@@ -17,11 +17,12 @@ from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import ChosenErrors, choose_errors
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.headline_fits import evidence_in
-from pipeline.rates.support import CONDITIONS, where_both_were
+from pipeline.rates.support import where_both_were
 from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.ways import Way, as_told
 from schemas.codes import CLEAR, OtherWay, WayNote
 from schemas.outcomes import outcome
+from schemas.words import CONDITIONS
 
 if TYPE_CHECKING:
     from pipeline.rates.effects import Effect

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pipeline.rates.numbered import grouped, numbered, ranked
+from schemas.words import CONDITIONS, UNKNOWN_CONDITIONS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,10 +25,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pipeline.rates.numbered import Codes, Rows, Sums
-
-CONDITIONS = ["ground", "vessel", "stretch"]
-UNKNOWN = {"ground": "unknown", "stretch": "not dated"}
-"""What is not known is not alike, unless nothing of the kind was recorded at all."""
 
 LEAST_SHARE = 0.5
 LEAST_HAULS = 5
@@ -101,7 +98,7 @@ def _conditions_of(rows: Rows) -> Conditions:
     of_conditions = {name: rows.codes(name) for name in CONDITIONS}
     condition, first = grouped(list(of_conditions.values()))
     alike = np.ones(len(first), dtype=bool)
-    for column, word in UNKNOWN.items():
+    for column, word in UNKNOWN_CONDITIONS.items():
         words, codes = of_conditions[column]
         if words != [word]:
             alike &= np.array([each != word for each in words], dtype=bool)[codes[first]]
@@ -171,7 +168,7 @@ def both_in_use(met: Conditions, rig: str, reference: str) -> tuple[str, ...]:
         return ()
     in_use = [
         {met.stretch.words[at] for at in np.unique(met.stretch.codes[met.rows[met.rigs[name]]])}
-        - {UNKNOWN["stretch"]}
+        - {UNKNOWN_CONDITIONS["stretch"]}
         for name in (rig, reference)
     ]
     if not all(in_use):

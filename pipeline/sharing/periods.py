@@ -52,10 +52,10 @@ def parts_of_some_boats(hauls: pl.DataFrame, sharing: Sharing) -> list[Part]:
     ends = months.group_by("vessel").agg(pl.col("month").max())["month"].sort(descending=True)
     if boats < sharing.min_vessels:
         return years
-    late = months.filter(pl.col("month") > ends[sharing.min_vessels - 1])
+    late = months.filter(pl.col("month") > ends[sharing.min_vessels - 1]).sort("month")
     if late.is_empty():
         return years
-    year, month = divmod(int(late["month"].min()), MONTHS_A_YEAR)
+    year, month = divmod(late["month"][0], MONTHS_A_YEAR)
     named = any(part.year == year for part in years)
     return (
         years if named else [*years, Part(year, month + 1, tuple(late["vessel"].unique().sort()))]

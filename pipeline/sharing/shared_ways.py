@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
-from pipeline.rates.support import CONDITIONS, UNKNOWN
 from pipeline.sharing.resting import boats_with_both, rests_on_enough
 from pipeline.sharing.shared_boats import three_figures
 from schemas.codes import OtherWay
+from schemas.words import CONDITIONS, UNKNOWN_CONDITIONS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -57,8 +57,8 @@ def _rests(way: OtherWay, effect: Row, hours: pl.DataFrame, sharing: Sharing) ->
         pl.col("outcome") == effect["outcome"], pl.col("rig_version").is_in([rig, reference])
     )
     alike = ALIKE[way]
-    for name in set(alike) & set(UNKNOWN):
-        unknown = pl.col(name) == UNKNOWN[name]
+    for name in set(alike) & set(UNKNOWN_CONDITIONS):
+        unknown = pl.col(name) == UNKNOWN_CONDITIONS[name]
         pair = pair.filter(~unknown | unknown.all())
     both = pair.filter(pl.col("rig_version").n_unique().over(alike) == BOTH)
     return rests_on_enough(boats_with_both(both, rig, reference), sharing)

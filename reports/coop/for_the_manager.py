@@ -114,9 +114,8 @@ def _part_words(part: Part, vessels: list[str], sharing: Sharing) -> str:
     if part.month is not None:
         when = f"from {day_of(date(part.year, part.month, 1), 'MMMM y')} on"
     if len(part.boats) < sharing.min_vessels:
-        return (
-            f"{when} {listed([*part.boats])} alone, fewer than min_vessels ({sharing.min_vessels})"
-        )
+        few = f"fewer than min_vessels ({sharing.min_vessels})"
+        return f"{when} {listed(list(part.boats))} alone, {few}"
     return f"{when} all but {listed([boat for boat in vessels if boat not in part.boats])}"
 
 
