@@ -31,7 +31,13 @@ from reports.page import NO_GEAR, draw, gear_drawings, page_of
 from reports.pictures import DRAWN_HERE
 from reports.spreadsheets import for_spreadsheets
 from reports.study.figures import begin_figures, chart_figures, finish_figures, gear_figures
-from reports.study.study_folder import STUDY, is_study_folder, make_study, write_study
+from reports.study.study_folder import (
+    STUDY,
+    compared_hauls,
+    is_study_folder,
+    make_study,
+    write_study,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -84,7 +90,8 @@ def write_report(
         if drawn:
             _write_season(results, database, folder, made_at)
         if figures:
-            write_study(folder / STUDY, results.findings, made_at.date())
+            hauls = compared_hauls(database)
+            write_study(folder / STUDY, results.findings, hauls, made_at.date())
         for reader, page in drawn.items():
             edition = EDITIONS[reader]
             if reader == STUDY and figures:

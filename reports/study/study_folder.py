@@ -5,6 +5,8 @@ from __future__ import annotations
 from textwrap import fill
 from typing import TYPE_CHECKING
 
+import polars as pl
+
 from reports.language import say
 from reports.spreadsheets import for_spreadsheets
 from reports.study.citation import citation
@@ -17,9 +19,10 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from pipeline.findings import Findings
+    from pipeline.joining.database import Database
 
 STUDY, TABLES, FIGURES = "study", "tables", "figures"
-METHODS, CITATION, README = "methods.txt", "CITATION.cff", "README.txt"
+METHODS, CITATION, README, HAULS = "methods.txt", "CITATION.cff", "README.txt", "hauls.csv"
 ENDINGS = {TABLES: {".csv"}, FIGURES: {".svg", ".png"}}
 
 WIDTH = 80
@@ -34,6 +37,13 @@ WHAT_IS_WHAT = {
     ),
     f"{FIGURES}/": saying(
         "Every figure of study-report.html under its name there, as SVG and as PNG."
+    ),
+    HAULS: saying(
+        "Every haul that was used, with what is compared and what it is adjusted for, so that the "
+        "models can be fitted again: row is that of the log, or of all logs in turn; depth_band, "
+        "quarter, year and stretch are the classes; a foul tow (valid is false) counts for damage "
+        "and not for fish. A blank is not known; hauls of a class without any of an outcome are "
+        "not in its model."
     ),
     METHODS: saying("The methods of this run, as they stand in the page."),
     CITATION: saying(
@@ -54,14 +64,23 @@ def make_study(folder: Path) -> Path:
     return figures
 
 
-def write_study(folder: Path, findings: Findings, made_on: date) -> None:
+def compared_hauls(database: Database) -> pl.DataFrame:
+    """Every haul with what is compared and what it is adjusted for, without its place or note."""
+    measured = database.get("measured_hauls").drop("damage_told_by", "shot_at", "depth_m")
+    factors = database.get("haul_factors").drop("rig_version", "ground", "vessel")
+    valid = database.get("hauls").select("row", pl.col("valid").fill_null(value=True))
+    return measured.join(valid, on="row").join(factors, on="row").sort("row")
+
+
+def write_study(folder: Path, findings: Findings, hauls: pl.DataFrame, made_on: date) -> None:
     """Write into the folder all but the figures of the study's page.
 
-    Raises `OSError` if it can't be written.
+    `hauls` are those of `compared_hauls`. Raises `OSError` if it can't be written.
     """
     for name, table in tables_of(findings).items():
         written = for_spreadsheets(table).write_csv()
         (folder / TABLES / f"{name}.csv").write_text(written, encoding="utf-8")
+    (folder / HAULS).write_text(for_spreadsheets(hauls).write_csv(), encoding="utf-8")
     paragraphs = [fill(paragraph, WIDTH) for paragraph in methods_paragraphs(findings)]
     (folder / METHODS).write_text("\n\n".join(paragraphs) + "\n", encoding="utf-8")
     (folder / CITATION).write_text(citation(findings, made_on), encoding="utf-8")
@@ -83,7 +102,7 @@ def is_study_folder(place: Path) -> bool:
     if place.name != STUDY or not place.is_dir():
         return False
     return all(
-        entry.is_file() and entry.name in {METHODS, CITATION, README}
+        entry.is_file() and entry.name in {METHODS, CITATION, README, HAULS}
         if entry.name not in ENDINGS
         else entry.is_dir()
         and all(file.is_file() and file.suffix in ENDINGS[entry.name] for file in entry.iterdir())

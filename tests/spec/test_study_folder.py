@@ -9,7 +9,10 @@ import re
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+import polars as pl
 import pytest
+import statsmodels.api as sm
 
 from pipeline import run_season
 from pipeline.clock import silent
@@ -75,6 +78,27 @@ def test_a_table_reads_back_to_the_findings_to_the_last_digit(report: Path, name
     for cells, row in zip(rows, found, strict=True):
         assert cells.keys() == row.keys()
         assert all(same(cells[column], value) for column, value in row.items())
+
+
+def test_a_model_can_be_fitted_again_from_the_folder_alone(report: Path) -> None:
+    """By statsmodels, of the terms that the model has; the season's depth and quarter tell none."""
+    hauls = pl.read_csv(report / "study/hauls.csv")
+    effects = findings_of(report)["effects"]
+    effect = next(e for e in effects if (e["outcome"], e["ground"]) == ("damage_events", "all"))
+    known = hauls.drop_nulls("damage_events")
+    others = [name for name in effect["adjusted_for"] if known[name].n_unique() > 1]
+    design = known.select("rig_version", *others).to_dummies(drop_first=True)
+    (rig,) = (name for name in design.columns if name.startswith("rig_version_"))
+    model = sm.GLM(
+        known["damage_events"].to_numpy(),
+        sm.add_constant(design.to_numpy().astype(float)),
+        family=sm.families.Poisson(),
+        offset=np.log(known["tow_hours"].to_numpy()),
+    ).fit()
+    log_ratio = model.params[1 + design.columns.index(rig)]
+    turned = rig.removeprefix("rig_version_") == effect["reference"]
+    assert effect["log_ratio"] == pytest.approx(-log_ratio if turned else log_ratio, abs=1e-7)
+    assert {"latitude", "longitude", "damage_note"}.isdisjoint(hauls.columns)
 
 
 def test_terms_of_models_stand_under_the_number_of_their_model(report: Path) -> None:
