@@ -96,7 +96,19 @@ def limit_cell(value: float | None) -> str:
 
 def ratio_cells(row: Row) -> list[str]:
     """The ratio of a row and its own limits; dashes where there are none."""
-    return [ratio_cell(row["ratio"]), limit_cell(row["low"]), limit_cell(row["high"])]
+    return [ratio_or_none(row), limit_cell(row["low"]), limit_cell(row["high"])]
+
+
+def ratio_or_none(row: Row) -> str:
+    """The ratio of a row; of a rig that had none in how many hauls, as 0.00 reads as no risk."""
+    if not had_none(row):
+        return ratio_cell(row["ratio"])
+    return say("none of {hauls:,}", hauls=row["rig_hauls"])
+
+
+def had_none(row: Row) -> bool:
+    """Whether an effect is of a rig that had none at all."""
+    return row["ratio"] == 0 and row.get("rig_total") == 0
 
 
 def interval_cells(row: Row, looks: Row) -> list[str]:

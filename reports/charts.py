@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.cells import ratio_cell, short_ground, unit_of_rates
+from reports.cells import had_none, ratio_cell, ratio_or_none, short_ground, unit_of_rates
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from reports.rates_drawn import axis_end, rates_drawn
@@ -41,6 +41,21 @@ RATIO_ROOM = 32
 """What the name of a ratio takes, so that it is not left out beside the next."""
 INK = "#333333"
 GRID = "#8888884d"
+NO_DIFFERENCE: Row = {"strokeDash": [4, 3], "color": "#888888", "aria": False}
+"""How the line looks at which nothing differs."""
+GREY = REFERENCE_COLOUR
+"""Seen on white paper and on a dark screen."""
+OF_ALL: Row = {
+    "filled": True,
+    "shape": "diamond",
+    "size": 190,
+    "opacity": 1,
+    "color": "#ffffff",
+    "stroke": GREY,
+}
+"""How the mark of a mean looks."""
+FURTHEST = 20.0
+"""Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
 
 ROWS: Row = {"name": "rows"}
 """The table that a chart's marks are drawn from."""
@@ -84,52 +99,46 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     rows = [
         {
             "rig": effect["rig"],
-            "ratio": effect["ratio"],
+            "ratio": effect["ratio"] or None,
             "low": effect["low"],
             "high": effect["high"],
-            "raw": effect["raw_ratio"],
+            "raw": effect["raw_ratio"] or None,
             "says": _ratio_words(effect, outcome),
         }
         for effect in findings["effects"]
         if effect["outcome"] == outcome["name"]
         and effect["ground"] == ALL_GROUNDS
         and is_told(effect)
-        and effect["low"]
         and effect["high"] is not None
-        and effect["ratio"]
+        and (had_none(effect) or (effect["low"] and effect["ratio"]))
     ]
     if not rows:
         return None
-    ends = [value for row in rows for value in (row["low"], row["high"], row["raw"]) if value]
-    scale = alt.Scale(
-        type="log", domain=[min([*ends, 0.5]) * 0.9, max([*ends, 2.0]) * 1.1], nice=False
-    )
-    y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
-    base = alt.Chart()
+    told = [value for row in rows for value in (row["low"], row["high"], row["raw"]) if value]
+    ends = [min([*told, 0.5]) * 0.9, max([*told, 2.0]) * 1.1]
+    from_none_on = [row for row in rows if row["low"] == 0]
+    for row in from_none_on:
+        row["low"] = ends[0] / 2  # a log scale has no place for nought, so beyond its edge
+    scale = alt.Scale(type="log", domain=ends, nice=False, clamp=bool(from_none_on))
     axis = alt.Axis(
-        values=[0.1, 0.2, 0.5, 1, 2, 5, 10],
+        values=[at for at in (0.1, 0.2, 0.5, 1, 2, 5, 10) if ends[0] <= at <= ends[1]],
         format="~g",
         title=say("times the {reference} rate", reference=findings["season"]["reference_rig"]),
     )
-    says = alt.Description("says:N")
-    colour = _colour(marks)
+    colour, shape = by_rig(marks)
+    base = alt.Chart().encode(y=rig_by_rig(marks), description="says:N")
     chart = layered(
         alt.Chart(alt.NamedData(name="alike"))
-        .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
+        .mark_rule(**NO_DIFFERENCE)
         .encode(x=alt.X("at:Q", scale=scale)),
         base.mark_rule(strokeWidth=3).encode(
-            x=alt.X("low:Q", scale=scale, axis=axis),
-            x2=alt.X2("high:Q"),
-            y=y,
-            color=colour,
-            description=says,
+            x=alt.X("low:Q", scale=scale, axis=axis), x2="high:Q", color=colour
         ),
         base.mark_point(filled=True, size=130, opacity=1).encode(
-            x=alt.X("ratio:Q"), y=y, color=colour, shape=_shape(marks), description=says
+            x="ratio:Q", color=colour, shape=shape
         ),
-        base.mark_tick(thickness=2.5, size=22, color=INK, opacity=1).encode(
-            x=alt.X("raw:Q"), y=y, description=says
-        ),
+        base.mark_tick(thickness=2.5, size=22, color=INK, opacity=1).encode(x="raw:Q"),
+        *(arrows_beyond(base, scale, ends, rig_by_rig(marks), colour) if from_none_on else []),
         height={"step": STEP + 4},
         width=width_beside(row["rig"] for row in rows),
     )
@@ -137,6 +146,15 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
 
 
 def _ratio_words(effect: Row, outcome: Row) -> str:
+    if had_none(effect):
+        return say(
+            "{rig}: {outcome} in {none}, up to {high} times {reference}'s",
+            rig=effect["rig"],
+            outcome=title_of(outcome),
+            none=ratio_or_none(effect),
+            high=ratio_cell(effect["high"]),
+            reference=effect["reference"],
+        ) + in_part(effect)
     said = say(
         "{rig}: {outcome} {ratio} times {reference}'s, between {low} and {high}",
         rig=effect["rig"],
@@ -163,29 +181,19 @@ def rate_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
     ]
     if not rows:
         return None
-    y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
+    y, (colour, shape) = rig_by_rig(marks), by_rig(marks)
     unit = unit_of_rates(outcome)
     top = axis_end(rows)
     x = alt.Scale(domain=[0, top], clamp=True)
-    base = alt.Chart()
-    says = alt.Description("says:N")
-    colour = _colour(marks)
+    base = alt.Chart().encode(y=y, color=colour, description="says:N")
     layers = layered(
         base.mark_rule(strokeWidth=2.5).encode(
-            x=alt.X("low:Q", scale=x, title=unit, axis=alt.Axis(tickCount=4)),
-            x2=alt.X2("high:Q"),
-            y=y,
-            color=colour,
-            description=says,
+            x=alt.X("low:Q", scale=x, title=unit, axis=alt.Axis(tickCount=4)), x2="high:Q"
         ),
         base.mark_point(filled=True, size=90, opacity=1).encode(
-            x=alt.X("rate:Q", scale=x),
-            y=y,
-            color=colour,
-            shape=_shape(marks),
-            description=says,
+            x=alt.X("rate:Q", scale=x), shape=shape
         ),
-        *arrows_beyond(base, x, [0, top], y, colour),
+        *arrows_beyond(alt.Chart(), x, [0, top], y, colour),
         height={"step": STEP - 4},
         width=width_beside(row["rig"] for row in rows),
     )
@@ -204,25 +212,27 @@ def _rate_words(rate: Row, outcome: Row) -> str:
     )
 
 
-def _colour(marks: Marks) -> alt.Color:
-    return alt.Color(
-        "rig:N",
-        scale=alt.Scale(domain=list(marks.rigs), range=list(marks.colours)),
-        legend=None,
+def rig_by_rig(marks: Marks) -> alt.Y:
+    """The rigs one below another, by name."""
+    return alt.Y("rig:N", sort=list(marks.rigs), title=None)
+
+
+def by_rig(marks: Marks, key: alt.Legend | None = None) -> tuple[alt.Color, alt.Shape]:
+    """The colour and the shape of each rig, with the key to them, if they are to have one."""
+    colours, shapes = (
+        alt.Scale(domain=list(marks.rigs), range=list(looks))
+        for looks in (marks.colours, marks.shapes)
     )
+    colour = alt.Color("rig:N", scale=colours, legend=key)
+    return colour, alt.Shape("rig:N", scale=shapes, legend=key)
 
 
-def _shape(marks: Marks) -> alt.Shape:
-    return alt.Shape(
-        "rig:N",
-        scale=alt.Scale(domain=list(marks.rigs), range=list(marks.shapes)),
-        legend=None,
-    )
-
-
-def by_rig(marks: Marks) -> tuple[alt.Color, alt.Shape]:
-    """The colour and the shape of each rig."""
-    return _colour(marks), _shape(marks)
+def ratio_ends(dots: list[float], lows: list[float], highs: list[float]) -> list[float]:
+    """Where an axis of ratios ends: past all dots, and past intervals that are not wild."""
+    return [
+        min(min(dots) * 0.8, 0.5, max(min(lows) * 0.9, 1 / FURTHEST)),
+        max(max(dots) * 1.25, 2.0, min(max(highs) * 1.1, FURTHEST)),
+    ]
 
 
 def ratio_ticks(ends: list[float], width: float) -> list[float]:
@@ -246,9 +256,7 @@ def arrows_beyond(
     return [
         bars.transform_filter(f"isValid(datum.low) && {is_beyond}")
         .mark_point(shape=head, filled=False, size=90, strokeWidth=2.5, opacity=1, aria=False)
-        .encode(
-            x=alt.XDatum(end, scale=scale), y=y, color=colour or alt.ColorValue(REFERENCE_COLOUR)
-        )
+        .encode(x=alt.XDatum(end, scale=scale), y=y, color=colour or alt.ColorValue(GREY))
         for is_beyond, end, head in beyond
     ]
 

@@ -21,6 +21,7 @@ from pipeline.sharing.consent import agreeing_twice, strangers_that_agree
 from reports.sentences import listed
 from reports.terminal import so_many
 from schemas.hauls import HAUL_KEY
+from schemas.tables import TABLES
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -52,14 +53,7 @@ def check_summary(
     `readings` says of each haul's `row` what its note was read as; of the season's `settings` it
     is told what the season has not; `not_used` are headers that nothing is read from, by file.
     """
-    counts = season.counts
-    width = max(len(name) for name in counts)
-    lines = [f"{'':{width}}  {'read':>9} {'used':>9} {'set aside':>9}"]
-    lines += [
-        f"{name:{width}}  {count['read']:>9,} {count['used']:>9,} {count['set_aside']:>9,}"
-        for name, count in counts.items()
-    ]
-    lines += _seasons(season)
+    lines = [*count_lines(season.counts), *_seasons(season)]
     lines += [
         "",
         _rigs(season),
@@ -89,6 +83,20 @@ def check_summary(
     if not season.set_aside.height and not season.remarks.height:
         lines += ["", "Every row can be used."]
     return "\n".join(lines)
+
+
+def count_lines(counts: Mapping[str, Mapping[str, int]]) -> list[str]:
+    """How many rows of each table were read, used and set aside, in columns."""
+    width = max(len(name) for name in counts)
+    return [f"{'':{width}}  {'read':>9} {'used':>9} {'set aside':>9}"] + [
+        f"{name:{width}}  {count['read']:>9,} {_used(name, count):>9} {count['set_aside']:>9,}"
+        for name, count in counts.items()
+    ]
+
+
+def _used(table: str, count: Mapping[str, int]) -> str:
+    """How many rows are used; of a table of which nothing is made, that they are not."""
+    return "not yet" if TABLES[table].only_read else f"{count['used']:,}"
 
 
 def _not_used(headers_of: Mapping[str, Sequence[str]]) -> list[str]:

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.rates.model_table import SAME_FOR_ALL
+from pipeline.rates.model_table import NOT_TOLD_APART, SAME_FOR_ALL
 from reports.cells import outcomes_of
 from reports.language import say
 from reports.once_at_most import drawn_together
 from reports.ratio_words import amount
 from reports.sentences import (
     WORTH_SAYING,
+    capital,
     claim,
     factor_words,
     is_clear,
+    is_clear_alone,
     is_headline,
     is_told,
     listed,
@@ -44,6 +46,10 @@ NOT_HELD_ALIKE = saying(
 ALIKE_IN_CLASSES = saying(
     "The hauls that are compared were alike in {factors} only as far as {classes} tell: what else "
     "the rigs' hauls differed in there is in the ratios too."
+)
+BOUND = saying(
+    "{capital} went wholly with {other} in these hauls: holding {other} alike holds {factor} alike "
+    "as well, but which of them makes a difference can't be told."
 )
 FEW = saying(
     "Fewer than ten trips with the rig, or with {reference}, stand behind what is said of {rigs}: "
@@ -128,7 +134,14 @@ def _not_held_alike(told: list[Row], findings: Findings) -> list[str]:
     held = {factor for effect in told for factor in effect["adjusted_for"]}
     lacking = [factor for factor, may_differ in differ.items() if may_differ and factor not in held]
     alike = [factor for factor in lacking if _same_for_all(factor, told, findings)]
-    loose = [factor for factor in lacking if factor not in alike]
+    left_out = {model["name"]: model["left_out"] for model in findings["standing"]["models"]}
+    bound = {
+        factor: others
+        for effect in told
+        for factor, others in goes_with(left_out.get(effect["model"], [])).items()
+        if factor not in held
+    }
+    loose = [factor for factor in lacking if factor not in alike and factor not in bound]
     in_classes = [factor for factor in alike if factor in CLASS_WORDS]
     said = []
     if loose:
@@ -136,7 +149,16 @@ def _not_held_alike(told: list[Row], findings: Findings) -> list[str]:
     if in_classes:
         factors, classes = factor_words(in_classes), class_words(in_classes)
         said.append(say(ALIKE_IN_CLASSES, factors=listed(factors), classes=listed(classes)))
+    for factor, others in bound.items():
+        (name,), other = factor_words([factor]), listed(factor_words(others))
+        said.append(say(BOUND, capital=capital(name), factor=name, other=other))
     return said
+
+
+def goes_with(left_out: list[str]) -> dict[str, list[str]]:
+    """By each factor that a model has no term for, as others give all of it: which others."""
+    parted = (why.partition(NOT_TOLD_APART.format("", "")) for why in left_out)
+    return {factor: others.split(", ") for factor, _, others in parted if others}
 
 
 def _same_for_all(factor: str, told: list[Row], findings: Findings) -> bool:
@@ -196,7 +218,7 @@ def otherwise(way: str, effect: Row, findings: Findings) -> float | None:
     if found is None or not effect["ratio"]:
         return None
     beyond = way == OtherWay.WITHIN_TRIPS and not found["low"] <= effect["ratio"] <= found["high"]
-    gainsays = beyond or _point_apart(effect["ratio"], found["ratio"])
+    gainsays = beyond or _point_apart(effect, found["ratio"], findings)
     return float(found["ratio"]) if gainsays else None
 
 
@@ -218,7 +240,7 @@ def _two_ways(told: list[Row], findings: Findings) -> list[str]:
         after = changed.get((*rigs, effect["outcome"]))
         back = changed.get((*reversed(rigs), effect["outcome"]))
         after = 1 / back if after is None and back else after
-        if after is not None and _point_apart(effect["ratio"], after):
+        if after is not None and _point_apart(effect, after, findings):
             outcome = outcomes[effect["outcome"]]
             said.append(
                 say(
@@ -232,11 +254,20 @@ def _two_ways(told: list[Row], findings: Findings) -> list[str]:
     return said
 
 
-def _point_apart(one: float | None, other: float) -> bool:
-    """Whether two ratios are told, worth a word, and on either side of no difference."""
+def _point_apart(effect: Row, other: float, findings: Findings) -> bool:
+    """Whether a ratio and another are told, worth a word, and on either side of no difference.
+
+    Of one that is not clear, even by itself, they must differ by more than what is worth knowing:
+    chance alone sets such ratios as far apart as 6 % more and 5 % less.
+    """
+    one = effect["ratio"]
     if not one or not other:
         return False
-    return min(abs(one - 1), abs(other - 1)) > WORTH_SAYING and (one - 1) * (other - 1) < 0
+    stands = is_clear(effect) or is_clear_alone(effect)
+    least = 1.0 if stands else outcomes_of(findings)[effect["outcome"]]["matters"]
+    apart = max(one / other, other / one) > least
+    worth_saying = min(abs(one - 1), abs(other - 1)) > WORTH_SAYING
+    return bool(apart and worth_saying and (one - 1) * (other - 1) < 0)
 
 
 def _check_fish(findings: Findings) -> list[str]:

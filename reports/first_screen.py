@@ -12,7 +12,9 @@ from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
 from reports.nobody_had import nobody_had, of_nobody
 from reports.parts import Card, CardLine, Row, Table
+from reports.said_again import of_rigs_said_again
 from reports.sentences import (
+    capital,
     in_brief,
     in_part,
     is_clear,
@@ -27,7 +29,7 @@ from reports.sentences import (
     why_untold,
 )
 from reports.stand_ins import damage_is_stood_for
-from reports.standing.sentences import could_have_shown, plan_of, planned
+from reports.standing.sentences import Key, could_have_shown, plan_of, planned
 from reports.tears.drawings import fished_rigs, parts_of
 from reports.tears.words import in_short
 from schemas.codes import Caution, MoneyVerdict, Verdict
@@ -47,6 +49,7 @@ def facts(findings: Findings) -> list[tuple[str, str]]:
     """How much the season holds: a name and a value each."""
     season, rows = findings["season"], findings["rows"]
     others = sum(row["set_aside"] for name, row in rows.items() if name != "hauls")
+    others -= sum(of_rigs_said_again(findings).values())
     boats, rigs = season["vessels"], len(findings["rigs"])
     return [
         (say_many("haul", "hauls", season["hauls"]), number(season["hauls"], ",")),
@@ -184,27 +187,35 @@ def untold(findings: Findings) -> list[str]:
 
 def not_told_apart(effects: list[Row], reference: str, outcomes: dict[str, Row]) -> list[str]:
     """The rigs not fished side by side with the reference: in which outcomes, if not in all."""
-    apart: dict[tuple[str | None, tuple[str, ...]], list[str]] = {}
+    apart: dict[tuple[str | None, bool, tuple[str, ...]], list[str]] = {}
     for rig in sorted({e["rig"] for e in effects if Caution.NOT_SIDE_BY_SIDE in e["cautions"]}):
         of_rig = [e for e in effects if e["rig"] == rig]
         lacking = {e["outcome"] for e in of_rig if Caution.NOT_SIDE_BY_SIDE in e["cautions"]}
+        few = any(Caution.FEW_SIDE_BY_SIDE in e["cautions"] for e in of_rig)
         parts = {e["part"] for e in of_rig if e["outcome"] in lacking} - {WHOLE_RECORD}
         whole = lacking == {e["outcome"] for e in of_rig}
         named = () if whole else tuple(title_of(outcomes[name]) for name in sorted(lacking))
-        apart.setdefault((min(parts, default=None), named), []).append(rig)
+        apart.setdefault((min(parts, default=None), few, named), []).append(rig)
     return [
         say("In {outcomes}: {said}", outcomes=listed(list(named)), said=said) if named else said
-        for (part, named), rigs in apart.items()
-        for said in [_not_side_by_side(rigs, reference, part)]
+        for (part, few, named), rigs in apart.items()
+        for said in [_not_side_by_side(rigs, reference, part, few=few)]
     ]
 
 
-def _not_side_by_side(rigs: list[str], reference: str, part: str | None) -> str:
+def _not_side_by_side(rigs: list[str], reference: str, part: str | None, *, few: bool) -> str:
     """Why rigs have no ratio to the reference over the whole record, but in the part at most."""
-    one, more = (NEVER, NONE_EVER) if part is None else (IN_PART, ALL_IN_PART)
+    if part is not None:
+        one, more = IN_PART, ALL_IN_PART
+    else:
+        one, more = (TOO_FEW, TOO_FEW) if few else (NEVER, NONE_EVER)
     return say(one if len(rigs) == 1 else more, rigs=listed(rigs), reference=reference, part=part)
 
 
+TOO_FEW = saying(
+    "{rigs}: fished side by side with {reference}, but in fewer than five hauls, or three trips, "
+    "of one of the two, so no difference is given. More hauls of both in turn would tell."
+)
 NEVER = saying(
     "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
     "of the record), so no difference between them is given: whatever else differed would be laid "
@@ -254,6 +265,7 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         plan = plan_of(effect, plans)
         wanted = f" {could_have_shown(plan, outcome)}" if plan else ""
         said.append(f"{say(doubt, rig=_rig_in_part(effect), title=title)}{wanted}")
+    said += _planned_by_chance(effects, plans, outcome)
     none: dict[str, list[str]] = {}
     for effect in effects:
         if not is_told(effect) and Caution.NOT_SIDE_BY_SIDE not in effect["cautions"]:
@@ -268,6 +280,14 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         for why, rigs in none.items()
     ]
     return said
+
+
+def _planned_by_chance(effects: list[Row], plans: dict[Key, Row], outcome: Row) -> list[str]:
+    """What is wanted of rigs side by side in too few hauls; it is the same for all, so once."""
+    few = [e for e in effects if Caution.FEW_SIDE_BY_SIDE in e["cautions"]]
+    wanted = [plans.get((e["outcome"], e["rig"], e["part"])) for e in few]
+    told = [could_have_shown(plan, outcome) for plan in wanted if plan]
+    return [f"{capital(title_of(outcome))}: {words}" for words in dict.fromkeys(told)]
 
 
 def _alike(effect: Row) -> str:

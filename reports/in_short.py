@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pipeline.seasons.repeats import RIG_AGAIN
 from reports.advice.decide import no_ground_is_named
 from reports.advice.opening import NO_GROUND
 from reports.doubts import not_so_otherwise
 from reports.language import say
 from reports.lead import lead, only_by_itself
+from reports.rigs_apart import rigs_apart
+from reports.said_again import of_rigs_said_again
 from reports.season_words import season_title
 from reports.sentences import claim, headline_findings, is_headline, is_told, listed
-from schemas.codes import Caution
-from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -38,20 +37,12 @@ def in_short(findings: Findings) -> str:
         lines.append(f"  {say(NO_GROUND)}")
     told = [effect for effect in findings["effects"] if is_headline(effect) and is_told(effect)]
     lines += [f"  {words}" for words in not_so_otherwise(told, findings)]
-    apart = sorted(
-        {
-            e["rig"]
-            for e in findings["effects"]
-            if e["ground"] == ALL_GROUNDS
-            and e["outcome"] in findings["season"]["headlines"]
-            and Caution.NOT_SIDE_BY_SIDE in e["cautions"]
-        }
-    )
-    if apart:
-        reference = findings["season"]["reference_rig"]
-        shown = apart[:MOST_NAMED]
-        more = [f"{len(apart) - MOST_NAMED} more"] if len(apart) > MOST_NAMED else []
-        lines.append(f"  Hardly fished side by side with {reference}: {listed([*shown, *more])}.")
+    apart, few = rigs_apart(findings)
+    for words, rigs in (("Hardly fished", apart), ("Too few hauls or trips", few)):
+        if rigs:
+            more = [f"{len(rigs) - MOST_NAMED} more"] if len(rigs) > MOST_NAMED else []
+            reference, named = findings["season"]["reference_rig"], [*rigs[:MOST_NAMED], *more]
+            lines.append(f"  {words} side by side with {reference}: {listed(named)}.")
     return "\n".join(lines)
 
 
@@ -72,7 +63,7 @@ def rows_in_short(findings: Findings) -> str:
 
 def _set_aside_elsewhere(findings: Findings) -> list[str]:
     """Rows of other tables that were not used: a review that is lost is a person's work."""
-    again = _of_rigs_said_again(findings)
+    again = of_rigs_said_again(findings)
     others = {
         name: counts["set_aside"] - again.get(name, 0)
         for name, counts in findings["rows"].items()
@@ -82,16 +73,6 @@ def _set_aside_elsewhere(findings: Findings) -> list[str]:
         *_so_many_of("Set aside too: {}; why stands in set-aside.csv.", others),
         *_so_many_of("Said again, alike, of rigs that another season describes: {}.", again),
     ]
-
-
-def _of_rigs_said_again(findings: Findings) -> dict[str, int]:
-    """Rows of rigs that another season has alike, which nobody got wrong, by their table."""
-    begins, ends = RIG_AGAIN.split("{}")
-    again: dict[str, int] = {}
-    for told in findings["set_aside"]:
-        if told["reason"].startswith(begins) and told["reason"].endswith(ends):
-            again[told["table"]] = again.get(told["table"], 0) + told["rows"]
-    return again
 
 
 def _so_many_of(words: str, rows: dict[str, int]) -> list[str]:

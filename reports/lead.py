@@ -16,7 +16,6 @@ from reports.sentences import (
     is_headline,
     is_thin,
     is_told,
-    listed,
     misleads,
     raw_words,
     where,
@@ -90,14 +89,11 @@ def _of_none_sparing(told: list[Row], outcome: Row, reference: str) -> str:
             "The season can't say which rig spares the net: none could be held to {reference}.",
             reference=reference,
         )
-    worse = [effect["rig"] for effect in told if is_clear(effect)]
+    worse = [f"{claim(effect, outcome)}." for effect in told if is_clear(effect)]
     if worse:
-        return say(
-            "No rig is shown to spare the net better than {reference}: {rigs} damaged it more "
-            "often, and of the others nothing is clear.",
-            reference=reference,
-            rigs=listed(worse),
-        )
+        none = say("No rig is shown to spare the net better than {reference}.", reference=reference)
+        others = [say("Of the others nothing is clear.")] if len(worse) < len(told) else []
+        return " ".join([none, *worse, *others])
     said = say("No rig stands out clearly from {reference} in net damage.", reference=reference)
     if any(effect["part"] == WHOLE_RECORD for effect in told):
         return said

@@ -1,13 +1,13 @@
-"""What is said of an outcome that no haul of the whole record had, with any rig."""
+"""What is said of an outcome that no haul of the record had, with any rig or with one of them."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import per_hours, rate_cell, unit_of_rates
+from reports.cells import had_none, per_hours, rate_cell, unit_of_rates
 from reports.counts import haul_count
 from reports.language import say
-from reports.sentences import listed, title_of
+from reports.sentences import claim, is_told, listed, title_of
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
@@ -17,6 +17,11 @@ if TYPE_CHECKING:
 NONE = saying("No {outcome} in {hauls} of which it is known, with any rig.")
 UP_TO = saying("What can't be ruled out, in {unit}: up to {rates}.")
 WITH = saying("{rate} with {rig}")
+
+IN_SO_MANY = saying(
+    "{rig}: none in {hauls}; {reference}: {total:,.0f} in {of_reference}. That none was seen does "
+    "not mean that there can be none."
+)
 
 
 def nobody_had(outcome: str, findings: Findings) -> bool:
@@ -42,6 +47,25 @@ def of_nobody(outcome: Row, findings: Findings) -> list[str]:
         return [said]
     unit = unit_of_rates(outcome)
     return [f"{said} {say(UP_TO, unit=unit, rates=listed(with_limits))}"]
+
+
+def rigs_without(outcome: Row, findings: Findings) -> list[str]:
+    """Of each rig that had none, in how many hauls, beside the reference, and what may yet be."""
+    return [
+        f"{claim(effect, outcome)}. "
+        + say(
+            IN_SO_MANY,
+            rig=effect["rig"],
+            hauls=haul_count(effect["rig_hauls"]),
+            reference=effect["reference"],
+            total=effect["reference_total"],
+            of_reference=haul_count(effect["reference_hauls"]),
+        )
+        for effect in findings["effects"]
+        if (effect["outcome"], effect["ground"]) == (outcome["name"], ALL_GROUNDS)
+        and is_told(effect)
+        and had_none(effect)
+    ]
 
 
 def _over_all(outcome: str, findings: Findings) -> list[Row]:

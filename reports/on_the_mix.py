@@ -8,8 +8,8 @@ from reports.cells import per_hours, rate_cell, ratio_cells, short_ground, unit_
 from reports.language import number, say
 from reports.parts import Row, Table
 from reports.ratio_words import span
-from reports.sentences import by_itself, is_headline, is_told, listed, said_of
-from schemas.words import saying
+from reports.sentences import by_itself, factor_words, is_headline, is_told, listed, said_of
+from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -54,8 +54,44 @@ def mix_words(findings: Findings, outcome: Row) -> list[str]:
     told = [say(MIX_IS[whose], mix=_mix(weights)) for whose, weights in mixes.items()]
     return [
         " ".join([say(MEANS), *told, *_go_by_the_other(rows, findings)]),
-        *[_sentence(row, outcome) for row in rows if row["low"] is not None],
+        *[
+            " ".join([_sentence(row, outcome), *_alike_in(row, findings)])
+            for row in rows
+            if row["low"] is not None
+        ],
     ]
+
+
+ALIKE = saying("On each ground it is held alike in {held}.")
+ALIKE_BUT = saying(
+    "On each ground it is held alike in {held}, but not in {lacking}, as the ratio over all "
+    "grounds is: for that there are too few trips."
+)
+NOT_ALIKE = saying(
+    "It is not held alike in {lacking}, as the ratio over all grounds is: for that there are too "
+    "few trips."
+)
+
+
+def _alike_in(row: Row, findings: Findings) -> list[str]:
+    """What the ratio on a mix is held alike in beside the ground, and what only the other is."""
+    held, lacking = row["adjusted_for"], not_alike_on_the_mix(row, findings)
+    if not held and not lacking:
+        return []
+    words = (ALIKE_BUT if lacking else ALIKE) if held else NOT_ALIKE
+    return [say(words, held=listed(factor_words(held)), lacking=listed(factor_words(lacking)))]
+
+
+def not_alike_on_the_mix(row: Row, findings: Findings) -> list[str]:
+    """The factors that a ratio over all grounds is held alike in, and that on the mix is not."""
+    alike = (
+        effect["adjusted_for"]
+        for effect in findings["effects"]
+        if is_told(effect)
+        and (effect["ground"], effect["part"]) == (ALL_GROUNDS, WHOLE_RECORD)
+        and all(effect[name] == row[name] for name in ("outcome", "rig"))
+    )
+    return [name for name in next(alike, []) if name not in {"ground", *row["adjusted_for"]}]
 
 
 def _go_by_the_other(rows: list[Row], findings: Findings) -> list[str]:
@@ -95,6 +131,7 @@ def mix_table(findings: Findings, outcome: Row) -> list[Table]:
         say("ratio"),
         say("from"),
         say("to"),
+        say("alike in"),
         say("verdict"),
     ]
     return [Table(caption, headers, [_cells(row, per_hours(outcome)) for row in rows])]
@@ -109,6 +146,7 @@ def _cells(row: Row, hours: int) -> list[str]:
         _percent(row["share"]),
         *(rate_cell(None if rate is None else rate * hours) for rate in rates),
         *ratio_cells(row),
+        listed(factor_words(row["adjusted_for"])) or "–",
         say(row["reason"]) if row["reason"] else by_itself(row["verdict"]),
     ]
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from reports.by_rig_and_ground import how_to_compare
 from reports.cells import (
     NO_RATIO,
+    had_none,
     outcomes_of,
     per_hours,
     rate_cell,
@@ -19,7 +20,7 @@ from reports.cells import (
 from reports.damage_cost.written import filled_up
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
-from reports.nobody_had import of_nobody
+from reports.nobody_had import of_nobody, rigs_without
 from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, Table
 from reports.rates_drawn import of_edges, rates_drawn
@@ -50,6 +51,7 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
                 *_about(findings, name, about),
                 *_record_words(findings, name),
                 *of_nobody(outcome, findings),
+                *rigs_without(outcome, findings),
                 *mix_words(findings, outcome),
             ],
             figures=[_ratio_figure(findings, outcome), _rate_figure(findings, outcome)],
@@ -87,13 +89,15 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     """How far the record reaches for this outcome."""
     key = name if name in {"damage_events", "mending_hours", "hours_lost"} else "catch"
     record = next((r for r in findings["records"] if r["outcome"] == key), None)
+    foul = findings["season"]["foul_tows"] if key == "catch" else 0
+    told = _foul_left_out(foul)
     if record is None or record["recorded"] == record["hauls"]:
-        return []
+        return told
     missing = record["hauls"] - record["recorded"]
     if name in {"mending_hours", "hours_lost"}:
         return [filled_up(findings, name, record["hauls"], missing)]
-    of_all = say_many("Of {number:,} haul", "Of {number:,} hauls", record["hauls"])
-    told = [
+    of_all = _of_all(record["hauls"], others=bool(foul))
+    told += [
         say_many(
             "{of_all}, {number:,} says nothing that can be used here; it is left out, not counted "
             "as none.",
@@ -106,6 +110,25 @@ def _record_words(findings: Findings, name: str) -> list[str]:
     if name == "damage_events":
         return [*told, say(MOSTLY_WHEN_SOMETHING)]
     return [*told, *([say(CATCH_NOT_WHOLE)] if _has_catch_set_aside(findings) else [])]
+
+
+def _of_all(hauls: int, *, others: bool) -> str:
+    if others:
+        return say_many("Of the {number:,} other haul", "Of the {number:,} other hauls", hauls)
+    return say_many("Of {number:,} haul", "Of {number:,} hauls", hauls)
+
+
+def _foul_left_out(foul: int) -> list[str]:
+    """That the catch of foul tows is not compared; nothing where none is marked so."""
+    if not foul:
+        return []
+    return [
+        say_many(
+            "{number:,} haul is marked foul; what it caught is left out.",
+            "{number:,} hauls are marked foul; what they caught is left out.",
+            foul,
+        )
+    ]
 
 
 def _has_catch_set_aside(findings: Findings) -> bool:
@@ -153,7 +176,8 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             more=say(outcome["more"]),
         )
         + of_parts(effects)
-        + of_wider_limits(effects),
+        + of_wider_limits(effects)
+        + (f" {say(FROM_NONE_ON)}" if any(is_told(e) and had_none(e) for e in effects) else ""),
         table=Table(
             say(
                 "{outcome}: each rig against {reference}",
@@ -175,6 +199,11 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
     )
+
+
+FROM_NONE_ON = saying(
+    "A bar with an arrow and no mark is of a rig that had none: its interval begins at nought."
+)
 
 
 def _effect_cells(effect: Row, plan: Row | None) -> list[str]:
@@ -223,6 +252,7 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
                 say("ground"),
                 say("rig"),
                 say("hauls"),
+                say("trips"),
                 say("hours"),
                 say("total"),
                 say("per hour") if hours == 1 else say("per {hours} hours", hours=hours),
@@ -243,6 +273,7 @@ def _rate_cells(rate: Row, hours: int) -> list[str]:
         short_ground(rate["ground"]),
         rate["rig"],
         number(rate["hauls"], ","),
+        number(rate["trips"], ","),
         number(rate["tow_hours"], ",.0f"),
         number(rate["total"], ",.0f"),
         *(rate_cell(None if each is None else each * hours) for each in in_hours),

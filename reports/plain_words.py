@@ -17,8 +17,12 @@ HOW_TO_READ = (
     ),
     saying(
         "Clear means that the whole interval lies on one side of 1. No clear difference: the "
-        "interval leaves out every difference worth knowing. Too little to tell: it does not, or "
-        "fewer than five hauls of either rig had any of it. In net damage and bottom-living fish "
+        "interval leaves out every difference worth knowing, which is not to say that the two are "
+        "alike: unless the season says otherwise, a fifth less or a quarter more fish or money is "
+        "worth knowing, and of damage, time and cost only half or twice as much. Too little to "
+        "tell: it does not. Where fewer than five hauls of either rig had any of it, the exact "
+        "limits of their numbers must leave out 1 as well, and of weights nothing is told. In net "
+        "damage and bottom-living fish "
         "over all grounds it is the interval that holds for all rigs together, which is wider than "
         "the one shown; clear by itself only: the one shown would be clear, and the wider one is "
         "not. Whatever else is compared is judged by itself, and said to be."

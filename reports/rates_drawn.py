@@ -30,12 +30,18 @@ def _times(amount: float | None, hours: int) -> float | None:
     return None if amount is None else amount * hours
 
 
+WILD = 3.0
+"""An interval is cut off at so many times the largest rate, beside which marks are still told
+apart; own judgement."""
+
+
 def axis_end(rates: list[Row]) -> float:
     """Where the axis ends: past every rate, and past most intervals; a wild one is cut off."""
     most_rate = max(rate["rate"] for rate in rates)
     highs = sorted(rate["high"] for rate in rates if rate["high"] is not None)
     most = highs[int(len(highs) * 0.85)] if highs else most_rate
-    return float(max(most_rate * 1.15, most * 1.1)) or 1.0
+    reach = min(most * 1.1, most_rate * WILD) if most_rate else most * 1.1
+    return float(max(most_rate * 1.15, reach)) or 1.0
 
 
 def of_edges(rates: list[Row]) -> list[str]:

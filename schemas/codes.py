@@ -37,6 +37,7 @@ class Caution(StrEnum):
 
     NOT_FISHED_BOTH = "not both fished there"
     NOT_SIDE_BY_SIDE = "not side by side"
+    FEW_SIDE_BY_SIDE = "too few hauls or trips side by side"
     FEW_TRIPS = "few trips"
     FEW_HAULS = "few hauls"
     FEW_WITH_SOME = "seen in few hauls"

@@ -7,7 +7,13 @@ from schemas.words import GROUNDS
 
 VESSEL = Column("vessel", "text", "the boat", example="Skua", required=True)
 TRIP = Column("trip", "text", "the trip the haul belongs to", example="12", required=True)
-HAUL = Column("haul", "text", "the haul's number in its trip", example="3", required=True)
+HAUL = Column(
+    "haul",
+    "text",
+    "the haul's number in its trip; of two nets towed at once each is a haul, such as 3P and 3S",
+    example="3",
+    required=True,
+)
 SPECIES = Column(
     "species",
     "code",
@@ -179,6 +185,7 @@ LENGTHS = Table(
     one_row_is="fish of one length class in one haul",
     key=(*HAUL_KEY, "species", "where", "length_cm"),
     feeds="nothing yet; checked, and kept in `results.duckdb`",
+    only_read=True,
     columns=(
         VESSEL,
         TRIP,

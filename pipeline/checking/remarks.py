@@ -15,6 +15,7 @@ from pipeline.checking.past_midnight import next_days, one_day_for_both
 from pipeline.checking.slips import (
     catches_from_the_rest,
     depths_from_the_rest,
+    nets_beside_others,
     tows_past_the_next_shot,
     years_from_the_rest,
 )
@@ -87,6 +88,7 @@ def _remarks_of(name: str, values: dict[str, ValueTable], settings: Settings) ->
         *damage_remarks(values, settings),
         years_from_the_rest(hauls.frame),
         tows_past_the_next_shot(hauls),
+        nets_beside_others(hauls),
         depths_from_the_rest(hauls),
         _lost_beyond_a_trip(hauls),
         *names_alike(hauls.frame),

@@ -60,6 +60,12 @@ PAST_THE_NEXT = saying(
     "the two"
 )
 
+NET_BESIDE_ANOTHER = saying(
+    "is when another haul of this boat was shot too: they are taken for two nets of one tow, each "
+    "with hours of its own, so that the hours towed are those of nets; if it is a slip, put one of "
+    "the times right"
+)
+
 WORKED_OUT_PAST = WORKED_OUT.format(PAST_THE_NEXT)
 """The same of hours that stand in no cell."""
 
@@ -109,6 +115,17 @@ def tows_past_the_next_shot(hauls: ValueTable) -> pl.DataFrame:
     no_cell = pl.col("tow_hours").is_null()
     reason = pl.when(no_cell).then(pl.lit(WORKED_OUT_PAST)).otherwise(pl.lit(PAST_THE_NEXT))
     return refusal(as_written(past, hauls, "tow_hours"), "tow_hours", reason)
+
+
+def nets_beside_others(hauls: ValueTable) -> pl.DataFrame:
+    """A word on hauls shot at the time of another of their boat: a twin rig, or a slip.
+
+    A shot at midnight sharp is most often a day without its time.
+    """
+    timed = hauls.frame.filter(pl.col("shot_at") != pl.col("shot_at").dt.truncate("1d"))
+    another = ~pl.struct("vessel", "shot_at").is_first_distinct()
+    beside = as_written(timed.filter(another), hauls, "shot_at")
+    return refusal(beside, "shot_at", NET_BESIDE_ANOTHER)
 
 
 def catches_from_the_rest(catches: ValueTable, hauls: ValueTable) -> pl.DataFrame:

@@ -9,7 +9,8 @@ import polars as pl
 
 from pipeline.damage.break_even import break_even, hours_to_earn_back, money_verdict
 from pipeline.damage.resampling import Interval, interval_of, stretched
-from pipeline.rates.answers import FEW, LEAST_WITH_SOME
+from pipeline.rates.answers import FEW
+from pipeline.rates.evidence import LEAST_WITH_SOME
 from pipeline.rates.support import LEAST_TRIPS
 from schemas.codes import Caution, MoneyVerdict
 from schemas.words import ALL_GROUNDS

@@ -18,9 +18,10 @@ import numpy as np
 import polars as pl
 
 from pipeline.damage.two_parts import COSTS, DEBRIS
-from pipeline.rates.answers import FEW, LEAST_WITH_SOME
+from pipeline.rates.answers import FEW
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import choose_errors
+from pipeline.rates.evidence import LEAST_WITH_SOME
 from pipeline.rates.fits import Question, fit_question, per_event
 from pipeline.rates.looks import Judging
 from pipeline.rates.support import LEAST_TRIPS, back, conditions_met

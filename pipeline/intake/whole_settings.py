@@ -20,7 +20,7 @@ REASONS = (DIFFERING,)
 
 OF_THE_WHOLE = ("season", "costs", "model", "units", "sharing", "checks")
 OWN = {"title", "time_zone", "grounds"}
-"""What every season may have its own of."""
+"""What every season may have its own of; a title that all have is that of the whole too."""
 
 Values = dict[str, Any]
 
@@ -35,7 +35,7 @@ def whole_settings(top: Settings, of_each: Mapping[str, Settings], name: str) ->
     settled: Values = {section: _settled(section, top, of_each) for section in OF_THE_WHOLE}
     grounds = [ground for each in (top, *of_each.values()) for ground in each.season.grounds]
     settled["season"] = {
-        "title": name,
+        "title": _title_of_all(of_each) or name,
         **settled["season"],
         "grounds": tuple(dict.fromkeys(grounds)),
     }
@@ -89,6 +89,12 @@ def _settled(section: str, top: Settings, of_each: Mapping[str, Settings]) -> Va
         and _alike(getattr(getattr(each, section), key) for each in of_each.values())
     }
     return {**agreed, **_said(getattr(top, section))}
+
+
+def _title_of_all(of_each: Mapping[str, Settings]) -> str:
+    """The title that all seasons have; none where they differ."""
+    titles = {each.season.title for each in of_each.values()}
+    return titles.pop() if len(titles) == 1 else ""
 
 
 def _said(section: BaseModel) -> Values:

@@ -1,5 +1,6 @@
 -- One row per outcome: of how many hauls it could have been recorded, and of how many it was.
--- Hours of mending and hours lost can only be missing where there was damage.
+-- Hours of mending and hours lost can only be missing where there was damage, and a foul tow's catch
+-- is not missing: it is not compared.
 with
 
 damage as (
@@ -32,8 +33,10 @@ catch as (
     select
         'catch' as outcome,
         count(*) as hauls,
-        count(bottom_living_kg) as recorded
+        count(measured_hauls.bottom_living_kg) as recorded
     from measured_hauls
+    inner join hauls on measured_hauls.row = hauls.row
+    where coalesce(hauls.valid, true)
 ),
 
 final as (

@@ -10,6 +10,7 @@ import numpy as np
 
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import choose_errors
+from pipeline.rates.evidence import LEAST_WITH_SOME
 from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.model_table import table_of
 from pipeline.rates.separated import limits_of_separated
@@ -27,10 +28,6 @@ if TYPE_CHECKING:
     from pipeline.rates.support import Support
 
 FEW = 10
-LEAST_WITH_SOME = 5
-"""Fewer hauls with any of the outcome on either side settle nothing, whatever the interval says;
-nor, where a haul has it once at most, do fewer without any."""
-
 NO_COMPARISON = "no comparison"
 
 METHOD_WORDS = {
@@ -114,6 +111,8 @@ def answer_for(fit: RigsFit, rig: str, backing: Support) -> Answer:
     own, other = (fit.tallies.get(name, Tally()) for name in (rig, question.reference))
     both = bool(own.hauls and other.hauls)
     cautions = [] if backing.side_by_side else [Caution.NOT_SIDE_BY_SIDE]
+    if backing.met_enough and not backing.side_by_side:
+        cautions.append(Caution.FEW_SIDE_BY_SIDE)
     if not both:
         cautions.append(Caution.NOT_FISHED_BOTH)
     if question.errors == "trip" and fit.fewest_trips(rig) < FEW:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import polars as pl
 
-from pipeline.rates.answers import LEAST_WITH_SOME, NO_COMPARISON, RigsFit, answer_for
+from pipeline.rates.answers import NO_COMPARISON, RigsFit, answer_for
+from pipeline.rates.evidence import Evidence
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.limits import Limits
 from pipeline.rates.looks import Judging
@@ -17,7 +18,6 @@ from pipeline.rates.model_table import ModelTable, model_name
 from pipeline.rates.numbered import by_outcome
 from pipeline.rates.support import Backing, Support, backings
 from pipeline.rates.tally import Tally, raw_ratio
-from pipeline.rates.verdict import verdict
 from schemas.codes import Caution, ErrorsBy, Verdict
 from schemas.outcomes import outcome
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD
@@ -202,12 +202,13 @@ def _effect(fit: RigsFit, rig: str, backing: Support) -> Effect:
     own, other = (resting.get(name, Tally()) for name in (rig, question.reference))
     pair = own | other
     limits = answer.limits
-    share = other.share_with_some if fit.sums.yes_or_no else None
-    hours_alone = share is not None and pair.without < LEAST_WITH_SOME
-    few = hours_alone or Caution.FEW_WITH_SOME in answer.cautions
-    can_tell = backing.side_by_side and not few
-    matters = judging.matters_of(question.outcome)
-    judged = partial(verdict, can_tell=can_tell, matters=matters, share=share)
+    counted = outcome(question.outcome).counted
+    judged = partial(
+        Evidence(own, other, counted, once=fit.sums.yes_or_no).says,
+        matters=judging.matters_of(question.outcome),
+        side_by_side=backing.side_by_side,
+        exact=not answer.from_fit,
+    )
     alone = judged(limits.low, limits.high)
     fitted = limits.log_ratio is not None
     return Effect(
@@ -236,7 +237,7 @@ def _effect(fit: RigsFit, rig: str, backing: Support) -> Effect:
         shared_hours_reference=backing.shared_hours[1],
         verdict=alone
         if limits.p_adjusted is None
-        else judged(limits.low_together, limits.high_together),
+        else judged(limits.low_together, limits.high_together, confidence=judging.confidence),
         verdict_alone=alone,
         cautions=answer.cautions,
     )

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from scipy.optimize import brentq
-from scipy.special import gammaincinv
+from scipy.special import betaincinv, gammaincinv
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -36,6 +36,24 @@ def rate_limits_in_clumps(events: NDArray[np.float64], hours: float) -> tuple[fl
     whole = float(events.sum())
     clump = float((events**2).sum()) / whole if whole > 0 else 1.0
     return rate_limits(whole / clump, hours / clump)
+
+
+def ratio_limits(
+    own: tuple[float, float], other: tuple[float, float], confidence: float = 1 - 2 * TAIL
+) -> tuple[float, float]:
+    """The exact limits of the ratio of two rates, each of so many events in so many hours.
+
+    Of all events each is one of the first with probability θa/(θa + b), for hours a and b and
+    ratio θ; the limits of that share (Clopper & Pearson) are those of θ. As R's poisson.test.
+    """
+    (events, hours), (others, other_hours) = own, other
+    tail = (1 - confidence) / 2
+    low = float(betaincinv(events, others + 1, tail)) if events else 0.0
+    high = float(betaincinv(events + 1, others, 1 - tail)) if others else 1.0
+    least, most = (
+        share / (1 - share) * other_hours / hours if share < 1 else np.inf for share in (low, high)
+    )
+    return least, most
 
 
 def limits_without_events(

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 import polars as pl
 
-from pipeline.rates.cells import Cells, lay_out
+from pipeline.rates.cells import Cells, lay_out, term
 from pipeline.rates.numbered import Sums, numbered
 from pipeline.rates.poisson import NoFitError, RateFit, fit_rates
 from schemas.words import ALL_GROUNDS
@@ -32,8 +32,9 @@ class Question:
 
 @dataclass(frozen=True)
 class Fitted:
-    """A fit, the factors that it could be adjusted for, and what it was fitted to.
+    """A fit, the factors that it is adjusted for, and what it was fitted to.
 
+    `bound` are the factors that have no term in it, as the terms before them give all of theirs.
     `cells` are laid out from `seen`: the sums without the levels that have none of the outcome.
     """
 
@@ -41,6 +42,7 @@ class Fitted:
     factors: tuple[str, ...]
     cells: Cells
     seen: Sums
+    bound: tuple[str, ...] = ()
 
     @property
     def in_model(self) -> Sums:
@@ -79,9 +81,22 @@ def _fit_with(question: Question, sums: Sums, factors: list[str]) -> Fitted | No
     telling = [name for name in factors if len(seen.codes(name).words) > 1]
     try:
         cells = lay_out(seen, "rig_version", question.reference, telling, question.measure)
-        return Fitted(fit_rates(cells, question.errors), tuple(telling), cells, seen)
+        fit = fit_rates(cells, question.errors)
     except NoFitError:
         return None
+    held = with_terms(telling, seen, cells)
+    bound = tuple(name for name in telling if name not in held)
+    return Fitted(fit, held, cells, seen, bound)
+
+
+def with_terms(factors: list[str], seen: Sums, cells: Cells) -> tuple[str, ...]:
+    """The factors that have a term of their own: others go wholly with those before them."""
+    terms = set(cells.terms)
+    return tuple(
+        name
+        for name in factors
+        if any(term(name, level) in terms for level in seen.codes(name).words)
+    )
 
 
 def levels_with_some(sums: pl.DataFrame | Sums, columns: list[str]) -> Sums:

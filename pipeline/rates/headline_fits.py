@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import polars as pl
 
+from pipeline.rates.evidence import Evidence
 from pipeline.rates.fits import Fitted, Question, fit_question
+from pipeline.rates.numbered import numbered
 from pipeline.rates.support import back, conditions_met
+from pipeline.rates.tally import Tally, tally_by_rig
 from schemas.codes import Caution
 from schemas.hauls import HAUL_KEY
 from schemas.outcomes import HEADLINES, outcome
@@ -19,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.rates.effects import Effect
+    from pipeline.rates.numbered import Sums
 
 
 @dataclass(frozen=True)
@@ -34,6 +39,18 @@ class HeadlineFit:
     def freedom(self) -> float:
         """The degrees of freedom of its interval: as for the effect itself."""
         return float(np.inf) if self.effect.freedom is None else self.effect.freedom
+
+    @cached_property
+    def evidence(self) -> Evidence:
+        """What was seen with its two rigs."""
+        return evidence_in(numbered(self.sums), self.effect)
+
+
+def evidence_in(sums: Sums, effect: Effect) -> Evidence:
+    """What these sums have of the two rigs of an effect."""
+    tallies = tally_by_rig(sums)
+    own, other = (tallies.get(rig, Tally()) for rig in (effect.rig, effect.reference))
+    return Evidence(own, other, outcome(effect.outcome).counted, once=sums.yes_or_no)
 
 
 def headline_fits(

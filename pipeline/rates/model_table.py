@@ -54,9 +54,13 @@ NOT_ON_RECORD = saying("{}: not recorded of any that had any")
 TOO_FEW_TRIPS = saying("{}: too few trips to adjust for it")
 NONE_THERE = saying("{} {}: none of the outcome there, which tells nothing of the ratios of others")
 GIVEN_ALREADY = saying("{} {}: given already by the terms before it")
+NOT_TOLD_APART = saying("{}: not to be told apart from {}")
 NOT_TOLD = saying(
     "rig_version {}: in the fit, but not side by side with the reference, so that no ratio is told"
 )
+WITH_OTHERS = saying("only told together with other terms")
+NO_ERROR = saying("its error can't be told")
+NOT_SIDE_BY_SIDE = saying("not side by side with the reference")
 GOES_TO_NOUGHT = saying("{} hauls under conditions whose mean goes to nought, having none")
 REASONS = (
     SAME_FOR_ALL,
@@ -64,6 +68,7 @@ REASONS = (
     TOO_FEW_TRIPS,
     NONE_THERE,
     GIVEN_ALREADY,
+    NOT_TOLD_APART,
     NOT_TOLD,
     GOES_TO_NOUGHT,
 )
@@ -78,7 +83,10 @@ MOST_NAMED = 8
 
 @dataclass(frozen=True)
 class ModelTerm:
-    """One term: its log ratio with its error, `t` and what follows; None where it is not told."""
+    """One term: its log ratio with its error, `t` and what follows; None where it is not told.
+
+    `untold` says why it is not.
+    """
 
     term: str
     estimate: float | None
@@ -89,6 +97,7 @@ class ModelTerm:
     ratio: float | None
     low: float | None
     high: float | None
+    untold: str | None = None
 
 
 @dataclass(frozen=True)
@@ -179,6 +188,7 @@ def table_of(
                     counted=counted,
                     fewest_trips=trips.get(name, fit.trips),
                 ),
+                _why_untold(fit, name, hidden),
             )
             for name in fit.terms
         ],
@@ -218,9 +228,16 @@ def formula(question: Question, factors: tuple[str, ...]) -> str:
     )
 
 
-def _term(name: str, found: ChosenErrors | None) -> ModelTerm:
+def _why_untold(fit: RateFit, name: str, hidden: set[str]) -> str:
+    """Why a term is not told, where it is not."""
+    if name in hidden:
+        return NOT_SIDE_BY_SIDE
+    return NO_ERROR if fit.estimable[fit.terms.index(name)] else WITH_OTHERS
+
+
+def _term(name: str, found: ChosenErrors | None, why_not: str) -> ModelTerm:
     if found is None:
-        return ModelTerm(name, *(None,) * 8)
+        return ModelTerm(name, *(None,) * 8, why_not)
     freedom = np.inf if found.freedom is None else found.freedom
     limits = limits_of_fit(found.log_ratio, found.std_error, freedom, None)
     return ModelTerm(
@@ -265,11 +282,23 @@ def _terms_left_out(question: Question, fitted: Fitted) -> list[str]:
         ]
         if bound and len(levels) > 1:
             said.append(GIVEN_ALREADY.format(column, _few(bound)))
+    said += [NOT_TOLD_APART.format(factor, _goes_with(factor, fitted)) for factor in fitted.bound]
     for factor in question.factors:
-        if factor in fitted.factors or (factor == "ground" and question.ground != ALL_GROUNDS):
+        named = factor in fitted.factors or factor in fitted.bound
+        if named or (factor == "ground" and question.ground != ALL_GROUNDS):
             continue
         said.append(_why_not_adjusted(seen.codes(factor).words).format(factor))
     return said
+
+
+def _goes_with(factor: str, fitted: Fitted) -> str:
+    """The one term's factor that gives all of this one, if there is one; else all of them."""
+    levels = fitted.seen.codes(factor).codes
+    for other in (*fitted.factors, "rig_version"):
+        codes = fitted.seen.codes(other).codes
+        if len(np.unique(np.column_stack([codes, levels]), axis=0)) == len(np.unique(codes)):
+            return other
+    return ", ".join(fitted.factors)
 
 
 def _why_not_adjusted(levels: Sequence[str]) -> str:

@@ -30,10 +30,10 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 import numpy as np
 import polars as pl
 
-from pipeline.rates.answers import LEAST_WITH_SOME
 from pipeline.rates.cells import Cells, lay_out, term
 from pipeline.rates.chosen_errors import choose_along
-from pipeline.rates.fits import levels_with_some
+from pipeline.rates.evidence import LEAST_WITH_SOME
+from pipeline.rates.fits import levels_with_some, with_terms
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.numbered import TOGETHER, Codes, by_outcome
 from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, RateFit, fit_rates
@@ -273,7 +273,7 @@ class _Ladder:
         except NoFitError:
             return None
         of_row = seen.rows.taken(cells.row).codes(CELL)
-        return _CellFit(fit, cells, base, of_row, tuple(telling))
+        return _CellFit(fit, cells, base, of_row, with_terms(telling, seen, cells))
 
 
 def _on_the_mix(

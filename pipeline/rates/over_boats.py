@@ -40,6 +40,7 @@ TOLD = (None, BoatWithout.NONE_WITH_RIG, BoatWithout.NONE_WITH_REFERENCE)
 """With these a boat has limits of its own; with the first alone a ratio for the mean."""
 
 BARS = (
+    Caution.FEW_SIDE_BY_SIDE,
     Caution.NOT_SIDE_BY_SIDE,
     Caution.NONE_SEEN,
     Caution.SEPARATED,

@@ -22,6 +22,8 @@ from scipy.special import nctdtr, ndtr
 from pipeline.rates.poisson import CONFIDENCE, FARTHEST, half_width
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
 from pipeline.rates.verdict import as_hauls
+from schemas.codes import Caution
+from schemas.outcomes import outcome
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
@@ -71,8 +73,11 @@ class Planned:
 
     `lower` and `higher` are the ratios nearest to 1 that it had a chance of `power` to show, at
     the `confidence` asked of it, of hauls with some where a haul has it once at most; `could_show`
-    says whether those are as near as a halving, and as what matters, of the outcome itself. Hauls
-    for them are of each rig. `missing` says why a number is not given.
+    says whether those are as near as a halving, and as what matters, of the outcome itself;
+    `halving_reads` and `matters_reads` are how these two read as the outcome is told. Hauls for
+    them are of each rig, and there were `trips_per_haul` of each. Where one of the two had none, or
+    too few hauls to be compared, they are what bare chance would want (`by_chance`), and nothing is
+    told of this season. `missing` says why a number is not given.
     """
 
     outcome: str
@@ -88,19 +93,33 @@ class Planned:
     matters: float
     could_show_what_matters: bool
     hauls_for_what_matters: int | None
+    trips_per_haul: float | None
+    halving_reads: float
+    matters_reads: float
+    by_chance: bool
     missing: str | None
 
 
 def plan(effects: Sequence[Effect], judging: Judging, once: Collection[str] = ()) -> list[Planned]:
     """What the season could have shown, for each effect over all grounds that has limits.
 
-    `once` names the models in which no haul had the outcome more than once.
+    Also what is wanted for those seen with the reference alone, or in too few hauls. `once` names
+    the models in which no haul had the outcome more than once.
     """
     return [
         _planned(effect, judging, once=effect.model in once)
         for effect in effects
-        if effect.ground == ALL_GROUNDS and effect.low is not None and effect.side_by_side
+        if effect.ground == ALL_GROUNDS
+        and ((effect.low is not None and effect.side_by_side) or _is_left_to_chance(effect))
     ]
+
+
+def _is_left_to_chance(effect: Effect) -> bool:
+    """Whether nothing but the reference's rate can be planned by; of weights it tells no chance."""
+    too_few = Caution.FEW_SIDE_BY_SIDE in effect.cautions
+    none = effect.side_by_side and effect.low is not None
+    known = outcome(effect.outcome).counted and effect.reference_total > 0
+    return known and effect.std_error is None and (none or too_few)
 
 
 def _planned(effect: Effect, judging: Judging, *, once: bool) -> Planned:
@@ -109,17 +128,20 @@ def _planned(effect: Effect, judging: Judging, *, once: bool) -> Planned:
     lower = higher = halving = mattering = None
     shows_halving = shows_mattering = False
     missing: str | None = NO_RATIO
+    by_chance = _is_left_to_chance(effect)
     told_of_all = once and effect.reference_total >= effect.reference_hauls
-    if effect.std_error is not None and not told_of_all:
-        freedom = np.inf if effect.freedom is None else effect.freedom
-        away = smallest_shown(effect.std_error, freedom, confidence)
-        lower, higher = exp(-min(away, FARTHEST)), exp(min(away, FARTHEST))
-        seen = _seen(effect, effect.std_error, once=once)
-        shows_halving = lower >= seen.reads(HALVING)
-        shows_mattering = lower >= seen.reads(1 / matters)
+    known = (effect.std_error is not None or by_chance) and not told_of_all
+    seen = _seen(effect, once=once) if known else None
+    if seen is not None:
         halving = hauls_wanted(HALVING, seen, confidence)
         mattering = hauls_wanted(1 / matters, seen, confidence)
         missing = TOO_MANY if halving is None or mattering is None else None
+    if seen is not None and effect.std_error is not None:
+        freedom = np.inf if effect.freedom is None else effect.freedom
+        away = smallest_shown(effect.std_error, freedom, confidence)
+        lower, higher = exp(-min(away, FARTHEST)), exp(min(away, FARTHEST))
+        shows_halving = lower >= seen.reads(HALVING)
+        shows_mattering = lower >= seen.reads(1 / matters)
     return Planned(
         effect.outcome,
         effect.rig,
@@ -134,18 +156,25 @@ def _planned(effect: Effect, judging: Judging, *, once: bool) -> Planned:
         matters,
         shows_mattering,
         mattering,
-        missing,
+        trips_per_haul=seen.trips_per_haul if seen else None,
+        halving_reads=seen.reads(HALVING) if seen else HALVING,
+        matters_reads=seen.reads(1 / matters) if seen else 1 / matters,
+        by_chance=by_chance,
+        missing=missing,
     )
 
 
-def _seen(effect: Effect, std_error: float, *, once: bool) -> Conditions:
+def _seen(effect: Effect, *, once: bool) -> Conditions:
     """What the season had: its error beside that of bare chance, its rate, its trips."""
-    chance = 1 / effect.rig_total + 1 / effect.reference_total
-    if once:
-        chance -= 1 / effect.rig_hauls + 1 / effect.reference_hauls
+    excess = 1.0
+    if effect.std_error is not None:
+        chance = 1 / effect.rig_total + 1 / effect.reference_total
+        if once:
+            chance -= 1 / effect.rig_hauls + 1 / effect.reference_hauls
+        excess = effect.std_error**2 / chance
     hauls = effect.rig_hauls + effect.reference_hauls
     return Conditions(
-        excess=std_error**2 / chance,
+        excess=excess,
         per_haul=effect.reference_total / effect.reference_hauls,
         trips_per_haul=(effect.rig_trips + effect.reference_trips) / hauls,
         by_trips=effect.freedom is not None,

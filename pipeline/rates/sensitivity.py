@@ -10,7 +10,7 @@ differs; side by side and within trips there are fewer of them, and t is on thos
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -281,7 +281,9 @@ class _EachHaulOnce:
         found = fit.effect(term("rig_version", rig)) if fit else None
         if found is None:
             return Way(OtherWay.YES_OR_NO, note=WayNote.NOT_TOLD if fit else WayNote.NO_FIT)
-        return as_told(Way(OtherWay.YES_OR_NO), headline, found, self._judging)
+        of_rates = replace(headline.evidence, once=False)
+        way = Way(OtherWay.YES_OR_NO)
+        return as_told(way, headline, found, self._judging, evidence=of_rates)
 
 
 def _two_parts(headline: HeadlineFit, judging: Judging) -> Way:

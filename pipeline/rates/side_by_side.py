@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pipeline.rates.answers import LEAST_WITH_SOME
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import ChosenErrors, choose_errors
 from pipeline.rates.fits import Fitted, Question, fit_question
+from pipeline.rates.headline_fits import evidence_in
 from pipeline.rates.support import where_both_were
 from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.ways import Way, as_told
@@ -45,14 +45,13 @@ def side_by_side_only(headline: HeadlineFit, judging: Judging) -> Way:
     found = _chosen(question, fitted, effect) if fitted else None
     if fitted is None or found is None:
         return _ratio_alone(replace(question, errors="model"), shared, effect.rig)
-    enough = min(tally.with_some for tally in _pair(fitted, effect)) >= LEAST_WITH_SOME
     way = as_told(
         Way(OtherWay.SIDE_BY_SIDE),
         headline,
         (found.log_ratio, found.std_error),
         judging,
         freedom=np.inf if found.freedom is None else found.freedom,
-        can_tell=enough,
+        evidence=evidence_in(fitted.in_model, effect),
     )
     return replace(way, verdict=way.verdict_alone) if effect.verdict in CLEAR else way
 

@@ -44,14 +44,19 @@ class Support:
     shared_trips: tuple[int, int] = (0, 0)
 
     @property
-    def side_by_side(self) -> bool:
-        """Whether the two can be compared."""
+    def met_enough(self) -> bool:
+        """Whether one of the two was mostly fished under conditions that the other met."""
         shares = [
             shared / hours if hours else 0.0
             for shared, hours in zip(self.shared_hours, self.hours, strict=True)
         ]
+        return max(shares) >= LEAST_SHARE
+
+    @property
+    def side_by_side(self) -> bool:
+        """Whether the two can be compared."""
         return (
-            max(shares) >= LEAST_SHARE
+            self.met_enough
             and min(self.shared_hauls) >= LEAST_HAULS
             and min(self.shared_trips) >= LEAST_TRIPS
         )

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from pipeline.rates.poisson import interval
-from pipeline.rates.verdict import verdict
-from schemas.codes import Caution, OtherWay, Verdict
 
 if TYPE_CHECKING:
+    from pipeline.rates.evidence import Evidence
     from pipeline.rates.headline_fits import HeadlineFit
     from pipeline.rates.looks import Judging
+    from schemas.codes import OtherWay, Verdict
 
 
 @dataclass(frozen=True)
@@ -44,24 +45,19 @@ def as_told(
     judging: Judging,
     *,
     freedom: float | None = None,
-    can_tell: bool = True,
+    evidence: Evidence | None = None,
 ) -> Way:
     """The way with its ratio, its 95 % interval, and its verdict among all the headlines.
 
-    `freedom` is that of t where it is not the headline's.
+    `freedom` is that of t, and `evidence` what the way was seen by, where they are not the
+    headline's.
     """
-    effect = headline.effect
+    says = partial(
+        (evidence or headline.evidence).says, matters=judging.matters_of(headline.effect.outcome)
+    )
     freedom = headline.freedom if freedom is None else freedom
     alone = interval(*found, freedom)
     together = interval(*found, freedom, judging.confidence)
-    says, says_alone = (
-        verdict(
-            *limits,
-            can_tell=can_tell and Caution.FEW_WITH_SOME not in effect.cautions,
-            matters=judging.matters_of(effect.outcome),
-        )
-        for limits in (together, alone)
-    )
     return replace(
         way,
         ratio=float(np.exp(found[0])),
@@ -69,6 +65,6 @@ def as_told(
         high=alone[1],
         low_together=together[0],
         high_together=together[1],
-        verdict=says,
-        verdict_alone=says_alone,
+        verdict=says(*together, confidence=judging.confidence),
+        verdict_alone=says(*alone),
     )

@@ -19,11 +19,10 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 import polars as pl
 
-from pipeline.rates.answers import LEAST_WITH_SOME
 from pipeline.rates.fits import levels_with_some
+from pipeline.rates.headline_fits import evidence_in
 from pipeline.rates.numbered import numbered
 from pipeline.rates.support import LEAST_TRIPS
-from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.ways import Way, as_told
 from schemas.codes import CLEAR, OtherWay, Verdict, WayNote
 from schemas.outcomes import outcome
@@ -79,15 +78,13 @@ def within_trips(headline: HeadlineFit, judging: Judging) -> Way:
             note=WayNote.FEW_FISHED_BOTH,
         )
     floor = found.from_model if outcome(effect.outcome).counted and not seen.yes_or_no else 0.0
-    tallies = tally_by_rig(seen)
-    pair = [tallies.get(rig, Tally()) for rig in (effect.rig, effect.reference)]
     way = as_told(
         Way(OtherWay.WITHIN_TRIPS),
         headline,
         (found.log_ratio, max(found.by_trip, floor)),
         judging,
         freedom=found.trips - 1.0,
-        can_tell=min(tally.with_some for tally in pair) >= LEAST_WITH_SOME,
+        evidence=evidence_in(seen, effect),
     )
     if effect.verdict not in CLEAR:
         return way

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from pipeline.checking.across import follows_from_another
 from pipeline.checking.check_season import need_rows, with_remarks
 from pipeline.intake.whole_settings import currencies
+from pipeline.rigs.stretching.length_remarks import went_back
 from pipeline.rows import SEASON
 from pipeline.seasons.among import numbered, side_by_side
 from pipeline.seasons.boats import boats_a_slip_apart, boats_nearly_alike, boats_of_several
@@ -47,10 +48,12 @@ def put_together(
     hauls = one.tables["hauls"]
     one = with_remarks(one, "hauls", boats_nearly_alike(hauls))
     one = with_remarks(one, "hauls", boats_a_slip_apart(hauls))
+    if "length_checks" in one.tables:
+        one = with_remarks(one, "length_checks", went_back(one.tables["length_checks"]))
     gone = one.set_aside.select("table", "source_file", "source_row")
     return replace(
         one,
         set_aside=one.set_aside.sort(follows_from_another(), maintain_order=True),
-        remarks=one.remarks.join(gone, on=gone.columns, how="anti"),
+        remarks=one.remarks.join(gone, on=gone.columns, how="anti").unique(maintain_order=True),
         together=(*boats_of_several(hauls.select("vessel", SEASON)), *told),
     )

@@ -7,7 +7,7 @@ gainsaid where hauls are more alike is worth nothing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from reports.cells import outcomes_of
@@ -48,7 +48,7 @@ def advised(findings: Findings) -> list[Advice]:
     by_rig: dict[str, list[Row]] = {}
     if no_ground_is_named(findings):
         return []
-    gainsaid = {(effect["rig"], effect["outcome"]) for effect in gainsaid_headlines(findings)}
+    gainsaid = {(each["rig"], each["outcome"]): each for each in gainsaid_headlines(findings)}
     for effect in findings["effects"]:
         if (
             effect["outcome"] in findings["season"]["headlines"]
@@ -57,11 +57,21 @@ def advised(findings: Findings) -> list[Advice]:
             by_rig.setdefault(effect["rig"], []).append(effect)
     outcomes = outcomes_of(findings)
     said = [
-        advice
+        _with_what_may_be_lost(advice, gainsaid.values(), outcomes)
         for rig, effects in by_rig.items()
         if (advice := _of_rig(rig, effects, outcomes, money.get(rig))) is not None
     ]
     return sorted(said, key=lambda advice: (KINDS.index(advice.kind), advice.rig))
+
+
+def _with_what_may_be_lost(
+    advice: Advice, gainsaid: Iterable[Row], outcomes: dict[str, Row]
+) -> Advice:
+    """Who is told to change is to weigh a loss, too, that another way of comparing gainsays."""
+    _, lost = _sided((each for each in gainsaid if each["rig"] == advice.rig), outcomes)
+    if advice.kind != "change" or not lost:
+        return advice
+    return replace(advice, kind="weigh", losses=(*advice.losses, *lost))
 
 
 def no_ground_is_named(findings: Findings) -> bool:

@@ -21,9 +21,11 @@ from reports.money.left_out import without_hours_lost
 from reports.parts import Section, Told
 from reports.ratio_words import amount
 from reports.reason_words import reason_said
+from reports.rigs_apart import rigs_apart
 from reports.sentences import capital, in_brief, in_part, is_thin, is_told, listed, title_of
 from reports.stand_ins import damage_is_stood_for
-from schemas.codes import Caution, OtherWay
+from reports.standing.sentences import hauls_wanted, plan_of, planned
+from schemas.codes import OtherWay
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
@@ -169,7 +171,8 @@ def _open(findings: Findings) -> list[Told]:
         ):
             told.setdefault(effect["outcome"], effect)
     if not told:
-        return [*([Told(OPEN, " ".join(gainsaid))] if gainsaid else []), *_apart(findings)]
+        neither = [Told(OPEN, " ".join(gainsaid))] if gainsaid else []
+        return [*neither, *_apart(findings)] or _too_little_yet(findings)
     parts = {effect["part"] for effect in told.values()}
     said = [_in_a_part(effect, findings, named=len(parts) > 1) for effect in told.values()]
     rest = THE_REST if len(parts) > 1 else ALL_OF_ONE_PART
@@ -216,31 +219,64 @@ BUT_OTHERWISE = {
 """What is said where another way points the other way; the first goes before the second."""
 
 
+def _too_little_yet(findings: Findings) -> list[Told]:
+    """The rig of most hauls of which too little can be told, of what, and what would tell it."""
+    plans, outcomes = planned(findings), outcomes_of(findings)
+    untold = {
+        (effect["rig"], effect["outcome"]): plan
+        for effect in findings["effects"]
+        if effect["ground"] == ALL_GROUNDS and effect["outcome"] in findings["season"]["headlines"]
+        if (plan := plan_of(effect, plans))
+    }
+    hauls = {effect["rig"]: effect["rig_hauls"] for effect in findings["effects"]}
+    rig = max((rig for rig, _ in untold), key=hauls.__getitem__, default=None)
+    of_rig = [name for name in findings["season"]["headlines"] if (rig, name) in untold]
+    if not of_rig:
+        return []
+    titles = [title_of(outcomes[name]) for name in of_rig]
+    wanted = hauls_wanted(untold[rig, of_rig[0]], outcomes[of_rig[0]])
+    return [
+        Told(
+            OPEN,
+            " ".join(
+                [
+                    say(TOO_LITTLE_YET, rig=rig, outcomes=listed(titles)),
+                    *(say("In {title}, {wanted}.", title=titles[0], wanted=w) for w in wanted),
+                ]
+            ),
+        )
+    ]
+
+
+TOO_LITTLE_YET = saying("Of {rig} too little can be told yet in {outcomes}.")
+
+
 def _apart(findings: Findings) -> list[Told]:
     """The rigs hardly fished side by side with the reference, and what would settle it.
 
     Over all grounds, that is: on one ground alone the two may well have been apart.
     """
-    season = findings["season"]
-    rigs = sorted(
-        {
-            effect["rig"]
-            for effect in findings["effects"]
-            if effect["ground"] == ALL_GROUNDS
-            and effect["outcome"] in season["headlines"]
-            and Caution.NOT_SIDE_BY_SIDE in effect["cautions"]
-        }
-    )
-    if not rigs:
-        return []
+    apart, few = rigs_apart(findings)
+    return [
+        Told(OPEN, say(words, rigs=_first_of(rigs), reference=findings["season"]["reference_rig"]))
+        for words, rigs in ((HARDLY, apart), (TOO_FEW_HAULS, few))
+        if rigs
+    ]
+
+
+HARDLY = saying(
+    "{rigs}: hardly fished side by side with {reference}. Fishing both in turn, on one boat and "
+    "one ground, would settle it."
+)
+TOO_FEW_HAULS = saying(
+    "{rigs}: fished side by side with {reference}, but in too few hauls or trips to tell. More of "
+    "both in turn would."
+)
+
+
+def _first_of(rigs: list[str]) -> str:
     others = [say("{number} more", number=len(rigs) - MOST_OPEN)] if rigs[MOST_OPEN:] else []
-    said = say(
-        "{rigs}: hardly fished side by side with {reference}. Fishing both in turn, on one boat "
-        "and one ground, would settle it.",
-        rigs=listed([*rigs[:MOST_OPEN], *others]),
-        reference=season["reference_rig"],
-    )
-    return [Told(OPEN, said)]
+    return listed([*rigs[:MOST_OPEN], *others])
 
 
 def _line(label: str, things: list[str]) -> list[Told]:

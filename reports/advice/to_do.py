@@ -23,8 +23,8 @@ MOST_NAMED = 2
 """So many things to look over, or to write down, are told on the first screen."""
 MOSTLY_WRITTEN = 0.9
 """From this share of hauls on nothing is said of what was not written; own judgement."""
-OFTEN = 0.1
-"""From this share of tears on a cause is worth looking for; own judgement."""
+OFTEN, AT_LEAST = 0.1, 3
+"""From this share, and number, of tears on a cause is worth looking for; own judgement."""
 
 CHAFES = {
     "chafe": saying("chafe"),
@@ -140,7 +140,7 @@ def _chafes(findings: Findings) -> list[str]:
         if row["rig"] is not None
         and row["ground"] == ALL_GROUNDS
         and row["cause"] in CHAFES
-        and row["hauls"]
+        and row["hauls"] >= AT_LEAST
         and row["share"] >= OFTEN
     ]
     most = max(often, key=lambda row: row["hauls"], default=None)

@@ -165,7 +165,7 @@ def _left_open(advice: Advice, findings: Findings) -> str:
     """The other headline outcomes of which there is too little to tell, each with its range."""
     outcomes, known = outcomes_of(findings), {effect["outcome"] for effect in advice.effects}
     untold = [
-        f"{title_of(outcomes[effect['outcome']])}{_how_open(effect)}"
+        f"{title_of(outcomes[effect['outcome']])}{_how_open(effect, outcomes[effect['outcome']])}"
         for effect in findings["effects"]
         if effect["rig"] == advice.rig
         and effect["ground"] == ALL_GROUNDS
@@ -175,10 +175,17 @@ def _left_open(advice: Advice, findings: Findings) -> str:
     return " " + say("Too little to tell of {outcomes}.", outcomes=listed(untold)) if untold else ""
 
 
-def _how_open(effect: Row) -> str:
+def _how_open(effect: Row, outcome: Row) -> str:
     """The range of what is too little to tell: who is told to change is to see how wide it is."""
     low, high = effect["low"], effect["high"]
-    return "" if low is None or high is None else f" ({_range(low, high)})"
+    if low is None or high is None:
+        return ""
+    one_sided = high < 1 or low > 1
+    return (
+        say(" (as told {claim})", claim=in_brief(effect, outcome))
+        if one_sided
+        else f" ({_range(low, high)})"
+    )
 
 
 def _but(first: str, other: str) -> str:

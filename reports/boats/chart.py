@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import altair as alt
@@ -9,17 +10,20 @@ import altair as alt
 from reports.boats.sentences import with_a_ratio
 from reports.cells import ratio_cell
 from reports.charts import (
+    GREY,
+    NO_DIFFERENCE,
+    OF_ALL,
     STEP,
     arrows_beyond,
     by_rig,
     layered,
     panels,
+    ratio_ends,
     ratio_ticks,
     whole,
     width_beside,
 )
 from reports.language import say
-from reports.marks import REFERENCE_COLOUR
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -27,11 +31,7 @@ if TYPE_CHECKING:
     from reports.marks import Marks
     from reports.parts import Row
 
-GREY = REFERENCE_COLOUR
-"""Seen on white paper and on a dark screen."""
 OVER_BOATS = saying("mean over boats")
-FURTHEST = 20.0
-"""Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
 
 
 def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
@@ -55,37 +55,34 @@ def boats_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         title=say("times {reference}'s", reference=findings["season"]["reference_rig"]),
     )
     y = alt.Y("name:N", sort=order, title=None)
-    says = alt.Description("says:N")
+    across = partial(alt.X, scale=scale, axis=axis)
     colour, shape = by_rig(marks)
-
-    def across(low: str) -> alt.X:
-        return alt.X(low, scale=scale, axis=axis)
 
     def of(kind: str, needs: str = "ratio") -> alt.Chart:
         return alt.Chart().transform_filter(f"datum.kind == '{kind}' && isValid(datum.{needs})")
 
+    boat, ranged, mean, further, drawn = (
+        of(*told).encode(y=y, description="says:N")
+        for told in (
+            ("boat",),
+            ("boat", "low"),
+            ("mean",),
+            ("mean", "further_low"),
+            ("boat", "drawn"),
+        )
+    )
     layers = layered(
-        alt.Chart()
-        .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
-        .encode(x=alt.X(datum=1, scale=scale)),
-        of("boat", "low")
-        .mark_rule(strokeWidth=3)
-        .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, color=colour, description=says),
-        of("mean", "further_low")
-        .mark_rule(strokeWidth=1.5, color=GREY)
-        .encode(x=across("further_low:Q"), x2=alt.X2("further_high:Q"), y=y, description=says),
-        of("mean")
-        .mark_rule(strokeWidth=7, color=GREY)
-        .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, description=says),
-        of("boat")
-        .mark_point(filled=True, size=110, opacity=1)
-        .encode(x=across("ratio:Q"), y=y, color=colour, shape=shape, description=says),
-        of("boat", "drawn")
-        .mark_tick(thickness=3, size=16, color=GREY)
-        .encode(x=across("drawn:Q"), y=y, description=says),
-        of("mean")
-        .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
-        .encode(x=across("ratio:Q"), y=y, description=says),
+        alt.Chart().mark_rule(**NO_DIFFERENCE).encode(x=alt.X(datum=1, scale=scale)),
+        ranged.mark_rule(strokeWidth=3).encode(x=across("low:Q"), x2="high:Q", color=colour),
+        further.mark_rule(strokeWidth=1.5, color=GREY).encode(
+            x=across("further_low:Q"), x2="further_high:Q"
+        ),
+        mean.mark_rule(strokeWidth=7, color=GREY).encode(x=across("low:Q"), x2="high:Q"),
+        boat.mark_point(filled=True, size=110, opacity=1).encode(
+            x=across("ratio:Q"), color=colour, shape=shape
+        ),
+        drawn.mark_tick(thickness=3, size=16, color=GREY).encode(x=across("drawn:Q")),
+        mean.mark_point(**OF_ALL).encode(x=across("ratio:Q")),
         *arrows_beyond(of("boat"), scale, ends, y, colour),
         *arrows_beyond(of("mean"), scale, ends, y),
         height={"step": STEP},
@@ -157,14 +154,11 @@ def _told(name: str, told: Row, row: Row) -> str:
 
 
 def _ends(rows: list[Row]) -> list[float]:
-    """The axis: all dots, and the intervals as far as they are not wild."""
+    """Where the axis ends, by what boats, means and further boats have."""
 
     def told(*names: str) -> list[float]:
         return [row[name] for row in rows for name in names if row.get(name) is not None]
 
-    dots = told("ratio", "drawn")
-    lows, highs = told("low", "further_low"), told("high", "further_high")
-    return [
-        min(min(dots) * 0.8, 0.5, max(min(lows) * 0.9, 1 / FURTHEST)),
-        max(max(dots) * 1.25, 2.0, min(max(highs) * 1.1, FURTHEST)),
-    ]
+    return ratio_ends(
+        told("ratio", "drawn"), told("low", "further_low"), told("high", "further_high")
+    )

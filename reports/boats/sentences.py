@@ -31,6 +31,7 @@ WHY_NONE = {
     BoatWithout.NEITHER_FISHED: saying("fished neither"),
     BoatWithout.RIG_NOT_FISHED: saying("did not fish {rig}"),
     BoatWithout.REFERENCE_NOT_FISHED: saying("did not fish {reference}"),
+    Caution.FEW_SIDE_BY_SIDE: saying("fewer than five hauls or three trips of either side by side"),
     Caution.NOT_SIDE_BY_SIDE: saying("the two hardly side by side"),
     BoatWithout.NONE_WITH_RIG: saying("none at all with {rig}"),
     BoatWithout.NONE_WITH_REFERENCE: saying("none at all with {reference}"),

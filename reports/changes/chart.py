@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import altair as alt
@@ -10,17 +11,20 @@ from reports.cells import ratio_cell
 from reports.changes.section import MOST_TOLD
 from reports.changes.sentences import KIND, moved
 from reports.charts import (
+    GREY,
+    NO_DIFFERENCE,
+    OF_ALL,
     STEP,
     arrows_beyond,
     by_rig,
     layered,
     panels,
+    ratio_ends,
     ratio_ticks,
     whole,
     width_beside,
 )
 from reports.language import say
-from reports.marks import REFERENCE_COLOUR
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -28,14 +32,11 @@ if TYPE_CHECKING:
     from reports.marks import Marks
     from reports.parts import Row
 
-GREY = REFERENCE_COLOUR
 TOGETHER, QUIET = saying("all together"), saying("days without a change")
 ALL_OF_KIND = {True: saying("all between trips"), False: saying("all during a trip")}
 AT_EDGE = {"none after": "triangle-left", "none before": "triangle-right"}
 """Hollow triangles, unlike any rig's mark, at the ends of the scale, on which a ratio of nought, or
 of something to nought, has no place."""
-FURTHEST = 20.0
-"""Intervals are drawn no further than to so large a ratio, either way, unless a dot lies there."""
 
 
 def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
@@ -57,38 +58,32 @@ def changes_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         title=say("times the rate before"),
     )
     y = alt.Y("name:N", sort=[*names, together], title=None)
-    says = alt.Description("says:N")
+    across = partial(alt.X, scale=scale, axis=axis)
     colour, shape = by_rig(marks)
-
-    def across(low: str) -> alt.X:
-        return alt.X(low, scale=scale, axis=axis)
 
     def of(*kinds: str) -> alt.Chart:
         return alt.Chart().transform_filter(f"indexof({list(kinds)}, datum.kind) >= 0")
 
+    def told(*kinds: str) -> alt.Chart:
+        return of(*kinds).encode(y=y, description="says:N")
+
     layers = layered(
-        alt.Chart()
-        .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
-        .encode(x=alt.X(datum=1, scale=scale)),
-        of("change", *AT_EDGE)
+        alt.Chart().mark_rule(**NO_DIFFERENCE).encode(x=alt.X(datum=1, scale=scale)),
+        told("change", *AT_EDGE)
         .mark_rule(strokeWidth=3)
-        .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, color=colour, description=says),
-        of("together")
+        .encode(x=across("low:Q"), x2="high:Q", color=colour),
+        told("together")
         .mark_rule(strokeWidth=7, color=GREY)
-        .encode(x=across("low:Q"), x2=alt.X2("high:Q"), y=y, description=says),
-        of("quiet")
-        .mark_tick(thickness=2, size=16, color=GREY)
-        .encode(x=across("ratio:Q"), y=y, description=says),
-        of("change")
+        .encode(x=across("low:Q"), x2="high:Q"),
+        told("quiet").mark_tick(thickness=2, size=16, color=GREY).encode(x=across("ratio:Q")),
+        told("change")
         .mark_point(filled=True, size=110, opacity=1)
-        .encode(x=across("ratio:Q"), y=y, color=colour, shape=shape, description=says),
-        of("together")
-        .mark_point(filled=True, shape="diamond", size=190, opacity=1, color="#ffffff", stroke=GREY)
-        .encode(x=across("ratio:Q"), y=y, description=says),
+        .encode(x=across("ratio:Q"), color=colour, shape=shape),
+        told("together").mark_point(**OF_ALL).encode(x=across("ratio:Q")),
         *(
-            of(kind)
+            told(kind)
             .mark_point(filled=False, shape=arrow, size=130, strokeWidth=2, opacity=1)
-            .encode(x=across("ratio:Q"), y=y, color=colour, description=says)
+            .encode(x=across("ratio:Q"), color=colour)
             for kind, arrow in AT_EDGE.items()
         ),
         *arrows_beyond(of("change", *AT_EDGE), scale, ends, y, colour),
@@ -226,11 +221,7 @@ def _in_words(about: Row) -> dict[str, str]:
 
 
 def _ends(rows: list[Row]) -> list[float]:
-    """The axis: all dots, and the intervals as far as they are not wild."""
-    dots = [row["ratio"] for row in rows]
+    """Where the axis ends, by all dots, and by the intervals of what is no quiet day."""
     told = [row for row in rows if row["low"] is not None and row["kind"] != "quiet"]
     lows, highs = ([row[name] for row in told] or [1.0] for name in ("low", "high"))
-    return [
-        min(min(dots) * 0.8, 0.5, max(min(lows) * 0.9, 1 / FURTHEST)),
-        max(max(dots) * 1.25, 2.0, min(max(highs) * 1.1, FURTHEST)),
-    ]
+    return ratio_ends([row["ratio"] for row in rows], lows, highs)

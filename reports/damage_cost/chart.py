@@ -58,34 +58,26 @@ def adding_up_chart(findings: Findings, marks: Marks) -> Row | None:
     y = alt.Y("mean:Q", title=say("mean"), scale=scale, axis=axis)
     low = alt.Y("low:Q", title=say("low"), scale=scale, axis=axis)
     colour, shape = (channel.title(say("rig")) for channel in by_rig(marks))
-    says = alt.Description("says:N")
     filled = alt.Scale(domain=["checked", "evened"], range=["#333333", "#ffffff"])
 
     def of(kind: str) -> alt.Chart:
-        return alt.Chart().transform_filter(f"datum.kind == '{kind}'")
+        return alt.Chart().transform_filter(f"datum.kind == '{kind}'").encode(x=x)
 
     strips = layered(
         of("line")
         .transform_filter("isValid(datum.high)")
         .mark_area(interpolate="step-after", opacity=0.18)
-        .encode(x=x, y=low, y2=alt.Y2("high:Q", title=say("high")), color=colour),
-        of("line")
-        .mark_line(interpolate="step-after", strokeWidth=2)
-        .encode(x=x, y=y, color=colour),
+        .encode(y=low, y2=alt.Y2("high:Q", title=say("high")), color=colour),
+        of("line").mark_line(interpolate="step-after", strokeWidth=2).encode(y=y, color=colour),
         of("changed")
         .mark_rule(strokeDash=[4, 3], strokeWidth=1.5, color="#9c3d12")
-        .encode(x=x, description=says),
+        .encode(description="says:N"),
         of("check")
         .mark_point(size=34, stroke="#333333", strokeWidth=1, opacity=1)
-        .encode(
-            x=x,
-            y=y,
-            fill=alt.Fill("what:N", scale=filled, legend=None),
-            description=says,
-        ),
+        .encode(y=y, fill=alt.Fill("what:N", scale=filled, legend=None), description="says:N"),
         of("point")
         .mark_point(filled=True, size=60, opacity=1)
-        .encode(x=x, y=y, color=colour, shape=shape, description=says),
+        .encode(y=y, color=colour, shape=shape, description="says:N"),
         height=STRIP,
     )
     chart = panels(strips, "rig", marks.rigs)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import altair as alt
 
-from reports.charts import layered, panels, whole
+from reports.charts import NO_DIFFERENCE, layered, panels, whole
 from reports.does_it_hold.sentences import group_name, lies_off
 from reports.language import say
 from reports.marks import COLOURS
@@ -63,16 +63,11 @@ def residual_chart(findings: Findings, outcome: str) -> Row | None:
     colour = alt.Color(
         "off:N", scale=alt.Scale(domain=[False, True], range=[AS_A_RULE, OFF]), legend=None
     )
-    says = alt.Description("says:N")
-    base = alt.Chart()
+    base = alt.Chart().encode(x=x, color=colour, description="says:N")
     layers = layered(
-        base.mark_rule(strokeDash=[4, 3], color="#888888", aria=False).encode(y=alt.YDatum(0)),
-        base.mark_rule(strokeWidth=2).encode(
-            x=x, y=alt.Y("low:Q"), y2=alt.Y2("high:Q"), color=colour, description=says
-        ),
-        base.mark_point(filled=True, size=45, opacity=1).encode(
-            x=x, y=y, color=colour, description=says
-        ),
+        alt.Chart().mark_rule(**NO_DIFFERENCE).encode(y=alt.YDatum(0)),
+        base.mark_rule(strokeWidth=2).encode(y="low:Q", y2="high:Q"),
+        base.mark_point(filled=True, size=45, opacity=1).encode(y=y),
         width=PANEL_WIDTH,
         height=PANEL_HEIGHT,
     )

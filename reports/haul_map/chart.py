@@ -71,25 +71,20 @@ def _one_by_one(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, 
         }
         for row in drawn
     ]
-    colour, shape = (channel.legend(KEY_OF_RIGS) for channel in by_rig(marks))
+    colour, shape = by_rig(marks, KEY_OF_RIGS)
     x, y = _place_of(shown.extent, "east", "north")
     size = mark_size(sum(bool(row["damaged"]) for row in drawn))
-    says = alt.Description("says:N")
 
     def of(kind: str) -> alt.Chart:
-        return alt.Chart().transform_filter(f"datum.kind == '{kind}'").encode(x=x, y=y)
+        of_kind = alt.Chart().transform_filter(f"datum.kind == '{kind}'")
+        return of_kind.encode(x=x, y=y, description="says:N")
 
-    sound = of("sound").mark_point(
-        shape="stroke", size=14, strokeWidth=1.4, opacity=0.8, stroke="#888888"
-    )
-    unknown = of("not known").mark_point(
-        shape="circle", size=26, opacity=1, stroke=REFERENCE_COLOUR
-    )
-    damaged = of("damaged").mark_point(size=size, **EDGED)
     layers = [
-        sound.encode(description=says),
-        unknown.encode(description=says),
-        damaged.encode(color=colour, shape=shape, description=says),
+        of("sound").mark_point(
+            shape="stroke", size=14, strokeWidth=1.4, opacity=0.8, stroke="#888888"
+        ),
+        of("not known").mark_point(shape="circle", size=26, opacity=1, stroke=REFERENCE_COLOUR),
+        of("damaged").mark_point(size=size, **EDGED).encode(color=colour, shape=shape),
     ]
     return layers, {"rows": rows}
 
@@ -100,8 +95,7 @@ def _in_squares(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, 
     most = max(square["hauls"] for square in counted.squares)
     squares = [square | {"says": _square_words(square)} for square in counted.squares]
     rows = [mark | {"says": f"{mark['rig']}: {_became(mark)}"} for mark in counted.torn]
-    colour, shape = (channel.legend(KEY_OF_RIGS) for channel in by_rig(marks))
-    says = alt.Description("says:N")
+    colour, shape = by_rig(marks, KEY_OF_RIGS)
     west, south = _place_of(shown.extent, "west", "south")
     x, y = _place_of(shown.extent, "longitude", "latitude")
     shade = alt.Opacity(
@@ -124,14 +118,7 @@ def _in_squares(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, 
     layers = [
         alt.Chart(alt.NamedData(name="squares"))
         .mark_rect(color=SQUARE, clip=True)
-        .encode(
-            x=west,
-            x2=alt.X2("east:Q"),
-            y=south,
-            y2=alt.Y2("north:Q"),
-            opacity=shade,
-            description=says,
-        ),
+        .encode(x=west, x2="east:Q", y=south, y2="north:Q", opacity=shade, description="says:N"),
         alt.Chart()
         .mark_point(**EDGED)
         .encode(
@@ -140,7 +127,7 @@ def _in_squares(shown: Shown, marks: Marks) -> tuple[list[alt.Chart], dict[str, 
             size=alt.Size("size:Q", scale=None),
             color=colour,
             shape=shape,
-            description=says,
+            description="says:N",
         ),
     ]
     return layers, {"rows": rows, "squares": squares}

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import altair as alt
 
-from reports.charts import STEP, by_rig, layered, whole, width_beside
+from reports.charts import NO_DIFFERENCE, STEP, by_rig, layered, rig_by_rig, whole, width_beside
 from reports.language import say
 from reports.money.in_view import reach
 from reports.money.sentences import ahead, is_told, verdict_word
@@ -31,10 +31,8 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
     edge = reach(told)
     rows = [_row(row, currency) for row in told]
     scale = alt.Scale(domain=[-edge, edge], clamp=True, nice=False)
-    y = alt.Y("rig:N", sort=list(marks.rigs), title=None)
-    says = alt.Description("says:N")
     colour, shape = by_rig(marks)
-    base = alt.Chart()
+    base = alt.Chart().encode(y=rig_by_rig(marks), color=colour, description="says:N")
     unit = say(
         "{currency} per hour towed, against {reference}", currency=currency, reference=reference
     )
@@ -45,18 +43,12 @@ def money_chart(findings: Findings, marks: Marks) -> Row | None:
     )
     chart = layered(
         alt.Chart(alt.NamedData(name="nought"))
-        .mark_rule(strokeDash=[4, 3], color="#888888", aria=False)
+        .mark_rule(**NO_DIFFERENCE)
         .encode(x=alt.X("at:Q", scale=scale)),
-        base.mark_rule(strokeWidth=3).encode(
-            x=alt.X("low:Q", scale=scale, axis=axis),
-            x2=alt.X2("high:Q"),
-            y=y,
-            color=colour,
-            description=says,
-        ),
+        base.mark_rule(strokeWidth=3).encode(x=alt.X("low:Q", scale=scale, axis=axis), x2="high:Q"),
         base.transform_filter(f"abs(datum.change) <= {edge}")
         .mark_point(filled=True, size=130, opacity=1)
-        .encode(x=alt.X("change:Q", scale=scale), y=y, color=colour, shape=shape, description=says),
+        .encode(x=alt.X("change:Q", scale=scale), shape=shape),
         height={"step": STEP + 4},
         width=width_beside(row["rig"] for row in rows),
     )

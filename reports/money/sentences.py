@@ -348,11 +348,16 @@ def earned_back(row: Row, currency: str) -> str:
 
 def why_not(row: Row) -> str:
     """Why there is no figure for two rigs, in a few words."""
-    told = (WHY_UNTOLD[name] for name in row["cautions"] if name in WHY_UNTOLD)
-    return say(next(told, NOT_KNOWN))
+    told = [WHY_UNTOLD[name] for name in row["cautions"] if name in WHY_UNTOLD]
+    lacking = [words for name, words in NOT_KNOWN.items() if name not in row["known"]]
+    return say(next(iter([*told, *lacking]), NEITHER_KNOWN))
 
 
-NOT_KNOWN = saying("the worth of the catch, or what damage costs, is not known")
+NOT_KNOWN = {
+    "value": saying("the worth of the catch is not known"),
+    "damage_cost": saying("what damage costs is not known"),
+}
+NEITHER_KNOWN = saying("the worth of the catch, or what damage costs, is not known")
 
 
 def without_a_figure(rows: list[Row]) -> list[str]:

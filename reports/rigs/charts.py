@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date
 from functools import cache
 from math import exp, log
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import altair as alt
 
@@ -45,11 +46,10 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
     )
     axis = alt.Axis(values=[at for at in TICKS if ends[0] <= at <= ends[1]], format="~g")
     reference = findings["season"]["reference_rig"]
-    base = alt.Chart()
     key = KEY_OF_RIGS.copy(deep=False)
     key.values = [rig for rig in marks.rigs if any(row["rig"] == rig for row in rows)]
-    colour, shape = (channel.legend(key) for channel in by_rig(marks))
-    says = alt.Description("says:N")
+    colour, shape = by_rig(marks, key)
+    base = alt.Chart().encode(x=x, color=colour, description="says:N")
     ratio = alt.Y("ratio:Q", scale=scale)
     chart = layered(
         alt.Chart(alt.NamedData(name="line"))
@@ -58,20 +58,15 @@ def measure_chart(findings: Findings, outcome: Row, marks: Marks, of: str) -> Ro
         base.transform_filter("isValid(datum.low)")
         .mark_rule(strokeWidth=2)
         .encode(
-            x=x,
             y=alt.Y(
                 "low:Q",
                 scale=scale,
                 axis=axis,
                 title=say("times the {reference} rate", reference=reference),
             ),
-            y2=alt.Y2("high:Q"),
-            color=colour,
-            description=says,
+            y2="high:Q",
         ),
-        base.mark_point(filled=True, size=110, opacity=1).encode(
-            x=x, y=ratio, color=colour, shape=shape, description=says
-        ),
+        base.mark_point(filled=True, size=110, opacity=1).encode(y=ratio, shape=shape),
         height=HEIGHT,
     )
     return whole(chart, rows=rows, line=line)
@@ -126,24 +121,38 @@ def length_chart(findings: Findings, rig_version: str) -> Row | None:
         for check in rig["length_checks"]
         if check["section"] == "whole" and check["difference_percent"] is not None
     ]
-    return {**_strips(), "datasets": {"rows": rows}} if len(rows) >= FEWEST_CHECKS else None
+    if len(rows) < FEWEST_CHECKS:
+        return None
+    return {**_strips(*days_axis([row["day"] for row in rows])), "datasets": {"rows": rows}}
+
+
+def days_axis(days: list[str]) -> tuple[str, int | Literal["day"]]:
+    """How days are written under an axis with these, and how many are: none reads as another.
+
+    Over less than half a year marks fall within months, so the day is told; past a new year the
+    year is, which takes more room.
+    """
+    first, last = map(date.fromisoformat, (min(days), max(days)))
+    if (last - first).days < HALF_A_YEAR:
+        return "%-d %b", 5 if (last - first).days > A_WEEK else "day"
+    return ("%b", 6) if first.year == last.year else ("%b %Y", 4)
+
+
+A_WEEK, HALF_A_YEAR = 7, 183
 
 
 @cache
-def _strips() -> Row:
-    """The chart of length checks without its rows: it is the same for every rig."""
+def _strips(form: str, ticks: int | Literal["day"]) -> Row:
+    """The chart of length checks without its rows, which is the same for many rigs."""
     base = alt.Chart()
-    x = alt.X("day:T", title=None, axis=alt.Axis(format="%b", tickCount=6))
+    x = alt.X("day:T", title=None, axis=alt.Axis(format=form, tickCount=ticks))
     y = alt.Y("percent:Q", title="%", axis=alt.Axis(tickCount=3, format="~g"))
     filled = alt.Scale(domain=["left", "evened"], range=["#333333", "#ffffff"])
     strips = layered(
-        base.mark_rule(strokeDash=[4, 3], color="#9c3d12", aria=False).encode(y=alt.Y("limit:Q")),
-        base.mark_line(color="#888888", aria=False).encode(x=x, y=y, detail=alt.Detail("spell:N")),
+        base.mark_rule(strokeDash=[4, 3], color="#9c3d12", aria=False).encode(y="limit:Q"),
+        base.mark_line(color="#888888", aria=False).encode(x=x, y=y, detail="spell:N"),
         base.mark_point(size=70, stroke="#333333", opacity=1).encode(
-            x=x,
-            y=y,
-            fill=alt.Fill("left:N", scale=filled, legend=None),
-            description=alt.Description("says:N"),
+            x=x, y=y, fill=alt.Fill("left:N", scale=filled, legend=None), description="says:N"
         ),
         height=STRIP,
     )

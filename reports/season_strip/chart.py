@@ -119,15 +119,13 @@ def _words(
     base = alt.Chart(title=_title(title), width=WIDTH, height=alt.Step(ROW)).encode(
         y=alt.Y(f"{name}:N", sort=order, scale=alt.Scale(domain=order), axis=axis),
         color=colour,
-        description=alt.Description("says:N"),
+        description="says:N",
     )
     across = alt.X("place:Q", scale=x, axis=months)
     return alone(
         base.mark_point(filled=True, size=42, opacity=1).encode(x=across, shape=shape)
         if name == "rig"
-        else base.mark_bar(height=7).encode(
-            x=alt.X("from:Q", scale=x, axis=months), x2=alt.X2("to:Q")
-        )
+        else base.mark_bar(height=7).encode(x=alt.X("from:Q", scale=x, axis=months), x2="to:Q")
     )
 
 
@@ -139,22 +137,14 @@ def _damage(most: int, marks: Marks, x: alt.Scale, months: alt.Axis | None) -> R
     ticks = damage_ticks(lowest, highest)
     axis = alt.Axis(title=None, values=ticks, format="d", labelLimit=LABELS, domain=False)
     y = alt.Y("height:Q", scale=scale, axis=axis)
-    says = alt.Description("says:N")
-    base = alt.Chart()
+    base = alt.Chart().encode(y=y, description="says:N")
     layers = layered(
         base.transform_filter("datum.known")
         .mark_rect()
-        .encode(
-            x=alt.X("from:Q", scale=x, axis=months),
-            x2=alt.X2("to:Q"),
-            y=y,
-            y2=alt.Y2("under:Q"),
-            color=colour,
-            description=says,
-        ),
+        .encode(x=alt.X("from:Q", scale=x, axis=months), x2="to:Q", y2="under:Q", color=colour),
         base.transform_filter("!datum.known")
         .mark_point(shape="circle", size=22, opacity=1, stroke=REFERENCE_COLOUR)
-        .encode(x=alt.X("place:Q", scale=x, axis=months), y=y, description=says),
+        .encode(x=alt.X("place:Q", scale=x, axis=months)),
         width=WIDTH,
         height=DAMAGE_HEIGHT,
     )
@@ -178,11 +168,11 @@ def _fish(marks: Marks, x: alt.Scale, unit: str, months: alt.Axis | None) -> Row
         .mark_rect()
         .encode(
             x=alt.X("from:Q", scale=x, axis=months),
-            x2=alt.X2("to:Q"),
+            x2="to:Q",
             y=alt.Y("fish:Q", axis=up),
             y2=alt.Y2Datum(0),
             color=colour,
-            description=alt.Description("says:N"),
+            description="says:N",
         )
     )
 

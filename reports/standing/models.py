@@ -81,10 +81,21 @@ def model_facts(model: Row) -> dict[str, str]:
         say("sums"): say("{total:,.6g} in {tow_hours:,.6g} hours towed", **model),
         say("errors"): "".join(map(say, ERRORS.get(model["errors"], (model["errors"],)))),
         say("limits"): say("95 %, by {freedom}", freedom=say(model["freedom"])),
+        **_not_told(model),
         say("adjusted for"): ", ".join(model["adjusted_for"]) or say("nothing"),
         say("left out"): "; ".join(map(reason_said, model["left_out"])) or say("nothing"),
         say(WHERE_WORKED_OUT): ", ".join(model["code"]),
     }
+
+
+def _not_told(model: Row) -> dict[str, str]:
+    """Why terms of the table are not told, where any is not."""
+    terms = [
+        f"{_named(term)} ({say(term['untold'])})"
+        for term in model["terms"]
+        if term["estimate"] is None
+    ]
+    return {say("not told"): "; ".join(terms)} if terms else {}
 
 
 def _formula(model: Row) -> str:

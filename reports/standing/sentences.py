@@ -79,6 +79,8 @@ def plan_of(effect: Row, plans: dict[Key, Row]) -> Row | None:
 
 def could_have_shown(plan: Row, outcome: Row) -> str:
     """What the season could have shown, and how many hauls are wanted, as one sentence."""
+    if plan["by_chance"]:
+        return say(BY_CHANCE, reference=plan["reference"], wanted=hauls_wanted(plan, outcome)[0])
     if plan["lower"] is None:
         return say(
             "One of the two had none, so it can't be said how many hauls are wanted to tell more."
@@ -98,48 +100,52 @@ def could_have_shown(plan: Row, outcome: Row) -> str:
     )
 
 
+BY_CHANCE = saying(
+    "There is nothing but {reference}'s own rate to plan by: {wanted}, and more if trips differ by "
+    "more than chance."
+)
+
+
 def hauls_wanted(plan: Row, outcome: Row) -> list[str]:
     """How many hauls of each rig show a halving, and what else matters in the outcome.
 
     Nothing of what this season could have shown, as it had hauls enough for it.
     """
-    less = amount(1 / plan["matters"], outcome)
+    less = amount(plan["matters_reads"], outcome)
+    halving, mattering = plan["hauls_for_halving"], plan["hauls_for_what_matters"]
     if plan["could_show_halving"]:
-        return _wanted_for_what_matters(plan, less)
-    if plan["hauls_for_halving"] is None:
-        return [say("to see a halving, more hauls are wanted than are ever fished")]
-    hauls = _about(plan["hauls_for_halving"])
-    if plan["matters"] == HALVING:
-        return [say("to see a halving about {hauls} hauls of each rig are wanted", hauls=hauls)]
-    return [_wanted_for_both(plan, hauls, less)]
-
-
-def _wanted_for_what_matters(plan: Row, less: str) -> list[str]:
-    """The hauls that show the least that matters, where the season could not have shown that."""
-    if plan["could_show_what_matters"]:
-        return []
-    if plan["hauls_for_what_matters"] is None:
-        return [say("to see {less}, more hauls are wanted than are ever fished", less=less)]
-    more = _about(plan["hauls_for_what_matters"])
-    return [say("to see {less} about {more} hauls of each rig are wanted", less=less, more=more)]
-
-
-def _wanted_for_both(plan: Row, hauls: str, less: str) -> str:
-    """The hauls that show a halving, and those that show the least that matters."""
-    if plan["hauls_for_what_matters"] is None:
-        return say(
-            "to see a halving about {hauls} hauls of each rig are wanted, and to see {less}, more "
-            "than are ever fished",
-            hauls=hauls,
-            less=less,
-        )
-    return say(
-        "to see a halving about {hauls} hauls of each rig are wanted, and about {more} to see "
-        "{less}",
-        hauls=hauls,
-        more=_about(plan["hauls_for_what_matters"]),
-        less=less,
+        wanted = say(WANTED if mattering else NEVER, what=less, **_hauls_on_trips(mattering, plan))
+        return [] if plan["could_show_what_matters"] else [wanted]
+    wanted = say(
+        WANTED if halving else NEVER,
+        what=_a_halving(plan, outcome),
+        **_hauls_on_trips(halving, plan),
     )
+    if plan["matters"] == HALVING or not halving:
+        return [wanted]
+    more = AND_WANTED if mattering else AND_NEVER
+    return [say(more, wanted=wanted, what=less, **_hauls_on_trips(mattering, plan))]
+
+
+WANTED = saying("to see {what} about {hauls} hauls of each rig on {trips} trips are wanted")
+NEVER = saying("to see {what}, more hauls are wanted than are ever fished")
+AND_WANTED = saying("{wanted}, and about {hauls} on {trips} trips to see {what}")
+AND_NEVER = saying("{wanted}, and to see {what}, more than are ever fished")
+
+
+def _a_halving(plan: Row, outcome: Row) -> str:
+    """A halving; of tears, where hauls with some are told, with how it reads in those."""
+    reads = amount(plan["halving_reads"], outcome)
+    if plan["halving_reads"] == 1 / HALVING:
+        return say("a halving")
+    return say("a halving of tears (hauls with damage {reads})", reads=reads)
+
+
+def _hauls_on_trips(hauls: int | None, plan: Row) -> dict[str, str]:
+    """So many hauls of each rig, and the trips for them where they are as long as this season's."""
+    if hauls is None:
+        return {}
+    return {"hauls": _about(hauls), "trips": _about(ceil(hauls * plan["trips_per_haul"]))}
 
 
 def shown_cells(plan: Row | None) -> list[str]:

@@ -9,7 +9,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from reports.language import say
+from reports.counts import haul_count, trip_count
+from reports.language import say, say_many
 from reports.season_words import period, season_title
 from schemas.words import saying
 
@@ -23,11 +24,19 @@ MESSAGE = saying(
     "record: put their names in place of the entity under authors."
 )
 
+OF_SEVERAL = saying("{season}: comparison of ground-gear rigs")
+OF_ONE = saying("{season}: rates with one ground-gear rig")
+SEVERAL_RIGS = saying(
+    "Rates with {rigs} rig versions, reference {rig}, in {hauls} of {boats} on {trips}"
+)
+ONE_RIG = saying("Rates with {rig}, the only rig version, in {hauls} of {boats} on {trips}")
+
 
 def citation(findings: Findings, released: date) -> str:
     """`CITATION.cff` of the results; text in it is quoted as JSON, which is YAML too."""
     season, software = findings["season"], findings["method"]["software"]
-    title = say("{season}: comparison of ground-gear rigs", season=season_title(season))
+    words = OF_SEVERAL if len(findings["rigs"]) > 1 else OF_ONE
+    title = say(words, season=season_title(season))
     record = say("{season}, season record", season=season_title(season))
     days = f", {period(season)}" if season["first_day"] else ""
     version = software["rigseason"]
@@ -51,15 +60,21 @@ def citation(findings: Findings, released: date) -> str:
 
 
 def _abstract(findings: Findings) -> str:
-    season = findings["season"]
-    return say(
-        "Rates with {rigs} rig versions in {hauls:,} hauls on {trips:,} trips, reference "
-        "{reference}",
-        rigs=len(findings["rigs"]),
-        hauls=season["hauls"],
-        trips=season["trips"],
-        reference=season["reference_rig"],
+    """Which rigs, in how many hauls and trips of how many boats, and how many of them were foul."""
+    season, rigs = findings["season"], len(findings["rigs"])
+    hauls, trips = haul_count(season["hauls"]), trip_count(season["trips"])
+    boats = say_many("{number} boat", "{number} boats", len(season["vessels"]))
+    said = say(
+        SEVERAL_RIGS if rigs > 1 else ONE_RIG,
+        rigs=rigs,
+        rig=season["reference_rig"],
+        hauls=hauls,
+        trips=trips,
+        boats=boats,
     )
+    foul = season["foul_tows"]
+    marked = say_many("{number:,} haul foul", "{number:,} hauls foul", foul)
+    return f"{said}, {marked}" if foul else said
 
 
 def _quoted(text: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.rates.model_table import NOT_ON_RECORD, SAME_FOR_ALL, TOO_FEW_TRIPS
-from reports.doubts import CLASS_WORDS, class_words
+from reports.doubts import CLASS_WORDS, class_words, goes_with
 from reports.language import number, say, say_many
 from reports.sentences import (
     factor_words,
@@ -19,6 +19,8 @@ from reports.study.methods import headline_models
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.findings import Findings
     from reports.parts import Row
 
@@ -116,29 +118,45 @@ ALIKE_IN_CLASSES = saying(
 )
 """Of a factor that is told in classes: hauls of one quarter may be weeks apart."""
 
+BOUND = saying(
+    "No term for {factor}{where}: in these hauls it went wholly with {other}, and the two can't be "
+    "told apart."
+)
+
 
 def not_adjusted(models: list[Row], findings: Findings) -> list[str]:
     """The factors that were asked for and are not in these models, once a reason, and why."""
     titles = {outcome["name"]: title_of(outcome) for outcome in findings["outcomes"]}
     lacking: dict[tuple[str, str], list[str]] = {}
+    bound: dict[tuple[str, str], list[str]] = {}
     for model in models:
         for factor in model["asked_for"]:
             for why in NOT_ADJUSTED:
                 if why.format(factor) in model["left_out"]:
                     lacking.setdefault((why, factor), []).append(_model_words(model, titles))
+        for factor, others in goes_with(model["left_out"]).items():
+            pair = factor, listed(factor_words(others))
+            bound.setdefault(pair, []).append(_model_words(model, titles))
     alike: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for (why, factor), named in lacking.items():
         in_classes = why == SAME_FOR_ALL and factor in CLASS_WORDS
         words = ALIKE_IN_CLASSES if in_classes else NOT_ADJUSTED[why]
         alike.setdefault((words, tuple(named)), []).append(factor)
+
+    def where(named: Sequence[str]) -> str:
+        return "" if len(named) == len(models) else say(" in {models}", models=listed([*named]))
+
     return [
         say(
             words,
             factors=listed(factor_words(factors)),
             classes=listed(class_words(factors)),
-            where="" if len(named) == len(models) else say(" in {models}", models=listed([*named])),
+            where=where(named),
         )
         for (words, named), factors in alike.items()
+    ] + [
+        say(BOUND, factor=listed(factor_words([factor])), other=other, where=where(named))
+        for (factor, other), named in bound.items()
     ]
 
 

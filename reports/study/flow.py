@@ -11,6 +11,7 @@ from reports.language import number, say
 from reports.parts import Row, Table
 from reports.reason_words import reason_said, without_its_cell
 from reports.sentences import is_told, why_untold
+from schemas.codes import Caution
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ class OutcomeFlow:
     `foul` are the foul tows left out of what was caught, which `unrecorded` does not count;
     None of an outcome that leaves none out. `modelled` are the hauls and
     trips of the model over all grounds and the whole record; None where there is no such model.
-    `kept_out` says why hauls that recorded the outcome are not in it.
+    `kept_out` says why hauls that recorded the outcome are not in it, `no_model` why there is none.
     """
 
     title: str
@@ -58,6 +59,7 @@ class OutcomeFlow:
     reference: RigFlow | None
     rigs: list[RigFlow]
     kept_out: list[str] = field(default_factory=list)
+    no_model: str = ""
 
 
 @dataclass(frozen=True)
@@ -135,7 +137,24 @@ def _of_outcome(name: str, title: str, record: Row | None, findings: Findings) -
         _of_reference(findings["season"]["reference_rig"], effects, rates),
         [_of_rig(effect, in_part) for effect in effects],
         [reason_said(why) for why in model["hauls_left_out"]] if model else [],
+        "" if model else _why_no_model(effects),
     )
+
+
+WHY_NO_MODEL = {
+    Caution.TOO_FEW_TRIPS: saying("too few trips for its terms"),
+    Caution.NONE_SEEN: saying("one of the two had none"),
+    Caution.SEPARATED: saying("one of the two had none where both were fished"),
+}
+
+
+def _why_no_model(effects: list[Row]) -> str:
+    """Why there is no model over all grounds, and that ratios come from limits where any is."""
+    cautions = {caution for effect in effects for caution in effect["cautions"]}
+    why = next((say(words) for caution, words in WHY_NO_MODEL.items() if caution in cautions), "")
+    if any(map(is_told, effects)):
+        return say("{why}; limits are worked out without one", why=why)
+    return why if effects else say("one rig alone")
 
 
 def _of_reference(reference: str, effects: list[Row], rates: list[Row]) -> RigFlow | None:

@@ -19,7 +19,9 @@ from reports.rig_drawing.svg import (
     together,
     wrapped,
 )
+from reports.sentences import capital
 from reports.study.flow import (
+    NO_OTHER_RIG,
     OutcomeFlow,
     RigFlow,
     flow_of,
@@ -45,7 +47,9 @@ STEM = 20.0
 """How far from the left of its boxes a way goes down."""
 MOST_RIGS = 14
 """So many rigs are named in a box; the table has them all."""
-AGAINST = saying("with {rig}: {hauls}, {trips}; h beside: hours fished side by side with it")
+AGAINST = saying("with {rig}: {hauls}, {trips}")
+ALONE_THERE = saying("{rig}: {hauls}, {trips}")
+H_BESIDE = saying("(h beside: the rig's hours side by side with {rig})")
 
 
 class _Words(NamedTuple):
@@ -177,7 +181,8 @@ def _draw_outcome(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
 def _draw_model(way: _Way, outcome: OutcomeFlow, narrow: float) -> None:
     """What is in the model over all grounds, and beside it what is not, and why."""
     if outcome.modelled is None:
-        way.step(_alone([say("No model over all grounds")], BRANCH), ALONE)
+        why = [outcome.no_model] if outcome.no_model else []
+        way.step(_alone([say("No model over all grounds"), *why], BRANCH), ALONE)
         return
     hauls, trips = outcome.modelled
     lines = [
@@ -194,12 +199,15 @@ def _rig_lines(outcome: OutcomeFlow) -> list[str]:
     """How many rigs are compared, with what, and each of them; then those that are not."""
     rigs = outcome.rigs[:MOST_RIGS]
     compared = [rig for rig in rigs if rig.told]
-    lines = [_how_many(compared)]
-    if outcome.reference:
-        own = outcome.reference
+    lines = [_how_many(compared) if rigs else capital(say(NO_OTHER_RIG))]
+    own = outcome.reference
+    if own:
         hauls, trips = haul_count(own.hauls), trip_count(own.trips)
-        lines.append(say(AGAINST, rig=own.rig, hauls=hauls, trips=trips))
+        words = AGAINST if rigs else ALONE_THERE
+        lines.append(say(words, rig=own.rig, hauls=hauls, trips=trips))
     lines += [_rig_line(rig) for rig in (*compared, *(rig for rig in rigs if not rig.told))]
+    if own and compared:
+        lines.append(say(H_BESIDE, rig=own.rig))
     more = len(outcome.rigs) - len(rigs)
     if more > 0:
         lines.append(

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import say
+from reports.on_the_mix import not_alike_on_the_mix
+from reports.sentences import factor_words, listed
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -17,6 +19,10 @@ RATES = saying(
 )
 MIX = saying(
     "On a mix of grounds each rig has a term of its own on each ground, and the mix weighs them."
+)
+MIX_NOT_ALIKE = saying(
+    "There are too few trips to hold it alike in {factors} as well, as the ratio over all "
+    "grounds is."
 )
 PLANNED = saying(
     "What could have been shown is what had four chances in five of coming out clear, with the "
@@ -57,7 +63,17 @@ def further_sentences(findings: Findings) -> list[str]:
         ADDING_UP: any(row["told"] and row["damaged"] for row in findings["cumulative_mending"]),
         MEASURES: _any(findings["measures"], "ratio"),
     }
-    return [say(words) for words, was_done in done.items() if was_done]
+    said = {words: say(words) for words, was_done in done.items() if was_done}
+    if MIX in said:
+        said[MIX] = " ".join([said[MIX], *_mix_not_alike(findings)])
+    return [*said.values()]
+
+
+def _mix_not_alike(findings: Findings) -> list[str]:
+    """In what the ratios on a mix are not held alike, though those over all grounds are."""
+    told = [row for row in findings["on_the_mix"] if row["low"] is not None]
+    lacking = dict.fromkeys(name for row in told for name in not_alike_on_the_mix(row, findings))
+    return [say(MIX_NOT_ALIKE, factors=listed(factor_words([*lacking])))] if lacking else []
 
 
 def _any(rows: list[dict[str, object]], name: str) -> bool:

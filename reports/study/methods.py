@@ -52,7 +52,9 @@ WEIGHTS = saying(
 )
 VERDICTS = saying(
     "A rig is called lower or higher where its interval leaves out 1, no different where the "
-    "interval lies within what matters ({matters}), and else too little to tell."
+    "interval lies within what matters ({matters}), and else too little to tell. Where fewer than "
+    "five hauls of either had any, the exact limits of their numbers of hauls with some, in their "
+    "hours (Clopper and Pearson), must leave out 1 as well, and weights are too little to tell."
 )
 EACH_BY_ITSELF = saying(
     "There are {comparisons} headline comparisons, each judged at 95 % by itself, as the season "
@@ -96,14 +98,11 @@ def methods_paragraphs(findings: Findings) -> list[str]:
         paragraphs += [_comparison(findings), error_sentences(findings), _judging(findings)]
         paragraphs += [_tried(findings), further_sentences(findings), _calibrated(findings)]
     else:
-        paragraphs.append(
-            [
-                say(
-                    "Only one rig version was fished, {rig}, so rates are not compared.",
-                    rig=findings["season"]["reference_rig"],
-                )
-            ]
+        alone = say(
+            "Only one rig version was fished, {rig}, so rates are not compared.",
+            rig=findings["season"]["reference_rig"],
         )
+        paragraphs += [[alone], further_sentences(findings)]
     paragraphs.append([software_sentence(findings)])
     return [" ".join(sentences) for sentences in paragraphs if sentences]
 
@@ -232,18 +231,40 @@ WAY_NAMES = {
 }
 
 
+IN_ALL_WAYS = saying("Each headline was tried in other ways: {ways}.")
+IN_SOME_WAYS = saying(
+    "Headlines were tried in other ways, all of them where no number stands behind: {ways}."
+)
+
+
+def _other_ways(findings: Findings) -> list[str]:
+    """The other ways, each with how many of the headlines had it where that is not all of them."""
+    titles = {outcome["name"]: title_of(outcome) for outcome in findings["outcomes"]}
+    tried = findings["sensitivity"]
+    done: dict[OtherWay, list[str]] = {}
+    for row in tried:
+        for way in row["ways"]:
+            if way["ratio"] is not None:
+                done.setdefault(way["way"], []).append(titles[row["outcome"]])
+    ways = [
+        say(WAY_NAMES[way])
+        if len(of) == len(tried)
+        else say(
+            "{way} ({many} of {all}, in {outcomes})",
+            way=say(WAY_NAMES[way]),
+            many=len(of),
+            all=len(tried),
+            outcomes=listed([*dict.fromkeys(of)]),
+        )
+        for way, of in done.items()
+    ]
+    in_all = all(len(of) == len(tried) for of in done.values())
+    return [say(IN_ALL_WAYS if in_all else IN_SOME_WAYS, ways=listed(ways))] if ways else []
+
+
 def _tried(findings: Findings) -> list[str]:
     """In which other ways the headlines were looked at, as far as they were."""
-    said = []
-    tried = [way for row in findings["sensitivity"] for way in row["ways"]]
-    ways = dict.fromkeys(way["way"] for way in tried if way["ratio"] is not None)
-    if ways:
-        said.append(
-            say(
-                "Each headline was tried in other ways: {ways}.",
-                ways=listed([say(WAY_NAMES[way]) for way in ways]),
-            )
-        )
+    said = _other_ways(findings)
     if findings["notes"]["supposed"]:
         said.append(say(UNKNOWN_HAULS))
     seeds = {m["residual_seed"] for m in findings["diagnostics"]["models"] if m["residuals"]}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import interval_cells, interval_headers, outcomes_of, p_cell, ratio_cell
+from reports.cells import interval_cells, interval_headers, outcomes_of, p_cell, ratio_or_none
 from reports.doubts import held_alike
 from reports.language import number, say, say_many
 from reports.parts import Row, Table
@@ -103,7 +103,7 @@ def _cells(effect: Row, outcome: Row, looks: Row) -> list[str]:
     return [
         effect["rig"],
         title_of(outcome),
-        ratio_cell(effect["ratio"]),
+        ratio_or_none(effect),
         *interval_cells(effect, looks),
         p_cell(effect["p_value"]),
         _of_both(effect["rig_hauls"], effect["reference_hauls"]),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.checking.slips import NET_BESIDE_ANOTHER
 from reports.counts import haul_count
 from reports.language import say, say_many
+from reports.not_used_yet import not_used_yet
 from reports.once_at_most import halving_reads, share_damaged
 from reports.season_words import period, season_title
 from reports.sentences import listed
@@ -68,7 +70,7 @@ def record_sentences(findings: Findings) -> list[str]:
     said = [_whose_record(findings)]
     if "(invented)" in season["title"]:
         said.append(say("It is an invented record."))
-    said.append(_rows_used(rows))
+    said += [_rows_used(rows), *not_used_yet(findings)]
     cells = sum(row["cells"] for row in findings["method"]["corrections"])
     if cells:
         said.append(
@@ -76,6 +78,18 @@ def record_sentences(findings: Findings) -> list[str]:
                 "One cell was put right by name and with a reason before that.",
                 "{number:,} cells were put right by name and with a reason before that.",
                 cells,
+            )
+        )
+    nets = sum(row["rows"] for row in findings["remarks"] if row["reason"] == NET_BESIDE_ANOTHER)
+    if nets:
+        said.append(
+            say_many(
+                "One haul was shot when another of its boat was, and is taken for a second net of "
+                "one tow: hours towed are those of nets, and each net is a haul of its own.",
+                "{number:,} hauls were shot when another of their boat was, and are taken for "
+                "second nets of one tow: hours towed are those of nets, and each net is a haul of "
+                "its own.",
+                nets,
             )
         )
     return said

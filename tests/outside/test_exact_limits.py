@@ -4,8 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy.stats import binomtest
 
-from pipeline.rates.exact import limits_without_events, rate_limits, rate_limits_in_clumps
+from pipeline.rates.exact import (
+    limits_without_events,
+    rate_limits,
+    rate_limits_in_clumps,
+    ratio_limits,
+)
 
 # Garwood, Biometrika 28 (1936) 437; digits from poisson.test of R 4.2.2.
 GARWOOD = {
@@ -55,9 +61,25 @@ def limits(
     return limits_without_events(*one_stratum)
 
 
+def test_ratio_of_two_rates_has_the_limits_of_r() -> None:
+    # poisson.test(c(11, 6 + 8 + 7), c(800, 1083 + 1050 + 878)), the example on R's own help page of
+    # poisson.test: 95 percent confidence interval 0.8584264 4.2772659 (digits from memory).
+    found = ratio_limits((11, 800), (6 + 8 + 7, 1083 + 1050 + 878))
+    assert found == pytest.approx((0.8584264, 4.2772659), rel=1e-7)
+
+
+@pytest.mark.parametrize("confidence", [0.95, 0.9958])
+def test_the_ratio_of_two_rates_has_the_limits_of_scipys_binomial(confidence: float) -> None:
+    # Clopper & Pearson, Biometrika 26 (1934) 404, by scipy.stats.binomtest.
+    share = binomtest(3, 3 + 17).proportion_ci(confidence, method="exact")
+    expected = [each / (1 - each) * 126 / 140 for each in (share.low, share.high)]
+    assert ratio_limits((3, 140), (17, 126), confidence) == pytest.approx(expected, rel=1e-9)
+
+
 def test_ratio_with_no_event_of_the_one_has_an_upper_limit() -> None:
     # R 4.2.2, poisson.test(c(0, 9), c(240, 310)).
     assert limits(0, 240, 9, 310) == pytest.approx((0.0, 0.65439733), rel=1e-7)
+    assert ratio_limits((0, 240), (9, 310)) == pytest.approx((0.0, 0.65439733), rel=1e-7)
 
 
 def test_ratio_with_no_event_of_the_reference_has_no_upper_limit() -> None:
@@ -65,6 +87,7 @@ def test_ratio_with_no_event_of_the_reference_has_no_upper_limit() -> None:
     low, high = limits(9, 310, 0, 240)
     assert low == pytest.approx(1 / 0.65439733, rel=1e-7)
     assert high is None
+    assert ratio_limits((9, 310), (0, 240)) == pytest.approx((1 / 0.65439733, np.inf), rel=1e-7)
 
 
 def test_ratio_without_any_event_says_nothing() -> None:

@@ -75,16 +75,27 @@ def test_the_words_of_the_readme_are_read_as_the_readme_says() -> None:
     from pipeline.notes.own_words import lexicon_with
     from pipeline.notes.reading import read_note
 
-    (block,) = (b for b in re.findall(r"```toml\n(.*?)```", README, re.DOTALL) if "[harm]" in b)
-    lexicon = lexicon_with(tomllib.loads(block), "note_words.toml")
+    ours, spanish = (
+        lexicon_with(tomllib.loads(block), "note_words.toml")
+        for block in re.findall(r"```toml\n(.*?)```", README, re.DOTALL)
+        if "[harm]" in block
+    )
     note = "the breeks gralloched on the auld boiler"
-    read, without = read_note(note, lexicon), read_note(note)
+    read, without = read_note(note, ours), read_note(note)
     assert (read.damaged.value, read.parts.value, read.cause.value) == (
         "yes",
         ("belly",),
         ("fast",),
     )
     assert without != read
+    of_spanish = {
+        "vientre rajado": "yes",
+        "salió limpio": "no",
+        "sin averías": "no",
+        "mucho fango en el saco": None,
+    }
+    read_so = {note: read_note(note, spanish).damaged.value for note in of_spanish}
+    assert read_so == of_spanish
 
 
 def test_the_query_of_the_readme_names_the_notes_behind_the_belly(demo: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -13,7 +12,7 @@ from pipeline.rigs.weight.rig_weights import rig_weights
 from pipeline.rigs.weight.weights import part_weights
 from schemas.rigs import RIG_PARTS, RIG_VERSIONS
 from schemas.types import TYPES
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_of, page_text
 
 if TYPE_CHECKING:
     from schemas.column import Table
@@ -24,8 +23,7 @@ PART = re.compile(
     r"(?P<part>.+?)(?: (?P<across>\d+))?(?: x (?P<wide>\d+))?"
     r"(?:, (?P<per_m>[\d.]+) a metre)?(?P<on_line> / line)?"
 )
-NAMES, CELLS = rows_of((Path(__file__).parent / "rig_drawing.md").read_text(encoding="utf-8"))
-ROWS = [dict(zip(NAMES, cells, strict=True)) for cells in CELLS]
+ROWS = cases_of(page_text("rig_drawing.md"))
 
 
 def _number(text: str | None) -> float | None:

@@ -5,11 +5,13 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import dataclass, field
-from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import page_text, rows_of
 
-HERE = Path(__file__).parent
+if TYPE_CHECKING:
+    from pathlib import Path
+
 Rows = list[list[str]]
 
 
@@ -41,7 +43,7 @@ class SeasonText:
 
 def valid_season() -> SeasonText:
     """The season in which nothing is wrong."""
-    text = (HERE / "valid_season.md").read_text(encoding="utf-8")
+    text = page_text("valid_season.md")
     tables = {}
     for part in text.split("\n## ")[1:]:
         name, _, body = part.partition("\n")

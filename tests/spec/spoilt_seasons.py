@@ -20,16 +20,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tests.spec.season_texts import csv_bytes, valid_season
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import page_text, rows_of
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from tests.spec.season_texts import SeasonText
 
-HERE = Path(__file__).parent
 PICTURE = b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR"
 PLACE = re.compile(r"(\w+) row (\d+)(?: (stands twice|as written))?(?:, (\w+))?(?::(.*))?$")
 
@@ -46,7 +46,7 @@ class Case:
 
 def cases(kind: str) -> list[Case]:
     """The cases under the heading `kind`; a row without a first cell adds a sentence."""
-    text = (HERE / "bad_input.md").read_text(encoding="utf-8")
+    text = page_text("bad_input.md")
     section = text.split(f"\n## {kind}\n")[1].split("\n## ")[0]
     found: list[Case] = []
     for wrong, written, sentence in rows_of(section)[1]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -17,33 +16,20 @@ from schemas.rigs import RIG_VERSIONS
 from schemas.types import TYPES
 from synthetic_data.rig_tables import rig_parts_table, rig_versions_table
 from tests.spec.test_rig_weights import parts_table
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_of, number, page_text
 
 if TYPE_CHECKING:
     from pipeline.rigs.swap.chain_to_keep import ChainSize
 
-_, RIGS_TEXT, SWAPS_TEXT, SPARE_TEXT, INVENTED_TEXT = (
-    (Path(__file__).parent / "swaps.md").read_text(encoding="utf-8").split("\n## ")
-)
+_, RIGS_TEXT, SWAPS_TEXT, SPARE_TEXT, INVENTED_TEXT = page_text("swaps.md").split("\n## ")
 SWAPS_TEXT, SURE_TEXT = SWAPS_TEXT.split("\nHow sure the change is")
 VERSION_SCHEMA = {column.name: TYPES[column.kind] for column in RIG_VERSIONS.columns}
 
 
-def table(text: str) -> list[dict[str, str]]:
-    names, rows = rows_of(text)
-    return [dict(zip(names, row, strict=True)) for row in rows]
-
-
 RIGS, SWAPS, SURE, SPARE, INVENTED = map(
-    table, (RIGS_TEXT, SWAPS_TEXT, SURE_TEXT, SPARE_TEXT, INVENTED_TEXT)
+    cases_of, (RIGS_TEXT, SWAPS_TEXT, SURE_TEXT, SPARE_TEXT, INVENTED_TEXT)
 )
 NAMES = [rig["rig"] for rig in RIGS]
-
-
-def number(cell: str) -> float | None:
-    """What stands after the last `=` of a cell, or in it; None for a blank."""
-    written = cell.rpartition("=")[2].strip().replace("−", "-")
-    return float(written) if written else None
 
 
 def near(cell: str, within: float) -> object:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from pathlib import Path
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import altair as alt
@@ -19,18 +19,13 @@ from reports.marks import marks
 from reports.pictures import DRAWN_HERE
 from schemas.outcomes import outcome
 from tests.spec.fished_in_turn import fished
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_under
 
 if TYPE_CHECKING:
     from reports.parts import Section
 
-SPEC = (Path(__file__).parent / "changes.md").read_text(encoding="utf-8")
+cases_of = partial(cases_under, "changes.md")
 DAMAGE, FISH = (asdict(outcome(name)) for name in ("damage_events", "bottom_living_kg"))
-
-
-def cases_of(heading: str) -> list[dict[str, str]]:
-    names, rows = rows_of(SPEC.split(f"\n## {heading}\n")[1].split("\n## ")[0])
-    return [dict(zip(names, row, strict=True)) for row in rows]
 
 
 def found_in(*boats: str) -> Changes:

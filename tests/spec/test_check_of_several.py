@@ -10,6 +10,7 @@ import polars as pl
 import pytest
 
 from pipeline.good_rows import check_season
+from pipeline.intake.whole_settings import whole_settings
 from pipeline.note_words import readings_of
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import REMARK_SCHEMA
@@ -17,9 +18,10 @@ from pipeline.seasons.repeats import RIG_AGAIN
 from reports.check_summary import check_summary
 from reports.coop.for_the_manager import for_the_manager, grounds_of_few_boats
 from reports.coop.sections import shared_tables
+from reports.first_screen import facts
 from reports.in_short import rows_in_short
 from schemas.settings import Settings
-from tests.spec.co_op_folders import one_of, write_season_texts
+from tests.spec.co_op_folders import one_of, write_season_texts, write_seasons
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -88,10 +90,33 @@ def test_rows_of_rigs_that_seasons_say_alike_are_told_apart_from_what_was_refuse
             {"table": "catches", "reason": "is the same row again; delete one", "rows": 6},
         ],
     }
+    season = {"hauls": 3, "tow_hours": 9.0, "trips": 1, "vessels": ["Skua"]}
+    assert dict(facts({**findings, "season": season, "rigs": [{}]}))["other rows set aside"] == "8"
     assert rows_in_short(findings).splitlines()[1:] == [
         "Set aside too: 2 of rig_parts and 6 of catches; why stands in set-aside.csv.",
         "Said again, alike, of rigs that another season describes: 4 of rig_parts.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("own", "titles", "called"),
+    [
+        ("", ("A trial", "A trial"), "A trial"),
+        ("", ("A trial", "Another"), "folder"),
+        ("", ("A trial", ""), "folder"),
+        ("", ("", ""), "folder"),
+        ("The whole", ("A trial", "A trial"), "The whole"),
+    ],
+)
+def test_a_folder_of_seasons_has_the_title_that_all_of_them_have(
+    own: str, titles: tuple[str, str], called: str
+) -> None:
+    top, *each = (titled(title) for title in (own, *titles))
+    assert whole_settings(top, dict(zip("ab", each, strict=True)), "folder").season.title == called
+
+
+def titled(title: str) -> Settings:
+    return Settings.model_validate({"season": {"title": title} if title else {}})
 
 
 def test_rigs_that_both_tables_of_one_season_tell_of_are_told_in_one_sentence(
@@ -180,3 +205,29 @@ def test_two_rigs_that_would_be_one_are_told_how_one_of_two_names_is_written(
     (said,) = refused.value.sentences
     assert "would call two of its rigs 'bobbins-14'. If the two are one rig, say so under" in said
     assert 'words = { "rubber-10" = "bobbins-14" }' in said
+
+
+def test_chain_that_went_back_from_one_season_to_the_next_is_asked_about_once(
+    tmp_path: Path,
+) -> None:
+    given = {}
+    for year, chains in ((2031, (20.0, 20.3)), (2032, (20.0, 20.3, 20.0))):
+        given[f"y{year}/hauls"] = f"""
+            | vessel | trip   | haul | shot_at          | tow_hours | rig_version | ground |
+            | Skua   | {year} | 1    | {year}-03-01 05:00 | 3         | discs       | sand   |
+            """
+        checks = [
+            f"| Skua | {year}-03-0{day} | bosom | discs | {chain} | 20 | no |"
+            for day, chain in enumerate(chains, 1)
+        ]
+        lengths = "ground_chain_m | traveller_m | evened"
+        header = f"| vessel | checked_on | section | rig_version | {lengths} |"
+        given[f"y{year}/length_checks"] = "\n".join([header, *checks])
+    opened, checked = check_season(write_seasons(tmp_path / "both", given))
+    told = check_summary(checked, readings_of(opened, checked), opened.settings, every=True)
+    back = [line for line in told.splitlines() if "does not shrink" in line]
+    assert sorted(line.split(", ")[:2] for line in back) == [
+        ["  y2032/length_checks.csv", "row 2"],
+        ["  y2032/length_checks.csv", "row 4"],
+    ]
+    assert all("after 1.5 % on" in line for line in back)

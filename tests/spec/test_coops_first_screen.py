@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,11 +13,10 @@ from reports.coop.screen import cards, coop_screen, lead
 from reports.coop.sections import cell_words, what_was_hidden
 from reports.first_screen import key_to
 from schemas.outcomes import HEADLINES, fixed_outcome
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_of, page_text
 
 Row = dict[str, Any]
-NAMES, ROWS = rows_of((Path(__file__).parent / "coop_screen.md").read_text(encoding="utf-8"))
-CASES = [dict(zip(NAMES, row, strict=True)) for row in ROWS]
+CASES = cases_of(page_text("coop_screen.md"))
 LEANS = {"▲": ["better"], "": ["open"], "none": []}
 DAMAGE = HEADLINES[0]
 
@@ -97,7 +95,7 @@ def test_it_leads_with_what_is_clear_and_says_why_the_rest_is_not_shown(case: Ro
 
 
 def test_a_ratio_on_one_ground_alone_is_none_over_all() -> None:
-    case = dict.fromkeys(NAMES, "") | {"hidden": "hop", "over all hauls": "0.50 0.40 0.60 lower"}
+    case = dict.fromkeys(CASES[0], "") | {"hidden": "hop", "over all hauls": "0.50 0.40 0.60 lower"}
     findings = season(case)
     findings["effects"][0]["ground"] = "mud"
     assert lead(findings) == "No difference from ring can be shown: why is said below."
@@ -105,7 +103,7 @@ def test_a_ratio_on_one_ground_alone_is_none_over_all() -> None:
 
 
 def test_of_one_rig_alone_it_says_that_there_is_nothing_to_compare() -> None:
-    findings = season(dict.fromkeys(NAMES, ""), rigs=("ring",))
+    findings = season(dict.fromkeys(CASES[0], ""), rigs=("ring",))
     assert lead(findings).startswith("Only one rig version was fished (ring)")
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Any
+from functools import partial
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -23,15 +23,13 @@ from reports.editions import EDITIONS
 from reports.folder import as_json
 from reports.page import season_page
 from schemas.codes import OtherWay
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_under
 
-SPEC = (Path(__file__).parent / "standing.md").read_text(encoding="utf-8")
+if TYPE_CHECKING:
+    from pathlib import Path
+
+cases_of = partial(cases_under, "standing.md")
 Row = dict[str, Any]
-
-
-def cases_of(heading: str) -> list[dict[str, str]]:
-    names, rows = rows_of(SPEC.split(f"\n## {heading}\n")[1].split("\n## ")[0])
-    return [dict(zip(names, row, strict=True)) for row in rows]
 
 
 @pytest.mark.parametrize("case", cases_of("Verdicts"), ids=lambda case: case["says"])

@@ -19,6 +19,7 @@ from schemas.outcomes import fixed_outcome
 Row = dict[str, Any]
 NAMES = ("damage_events", "bottom_living_kg", "other_kg")
 OUTCOMES = [vars(fixed_outcome(name)) for name in NAMES]
+TOO_LITTLE = "too little to tell"
 EVERY_FACTOR = ["ground", "vessel", "depth_band", "quarter"]
 
 
@@ -33,7 +34,7 @@ def effect(outcome: str = "damage_events", ground: str = "all", **of: object) ->
         "ratio": 1.3,
         "low": 0.8,
         "high": 1.9,
-        "verdict": "too little to tell",
+        "verdict": TOO_LITTLE,
         "adjusted_for": EVERY_FACTOR,
         "rig_hauls": 40,
         "reference_hauls": 60,
@@ -120,31 +121,39 @@ def test_two_ways_that_point_apart_are_set_beside_each_other(
 ) -> None:
     pooled = {"ratio": {"outcome": "damage_events", "ratio": ratio}}
     pair = {"rig": rigs[0], "reference": rigs[1], "ratios": [pooled]}
-    (said,) = further_doubts(found([effect()], changes={"pairs": [pair]}))
+    told = effect(verdict_alone="higher")
+    (said,) = further_doubts(found([told], changes={"pairs": [pair]}))
     assert said.startswith("discs in net damage: as told 30 % more often, before and after ")
     assert said.endswith("% less often. The two ways point apart.")
-    pooled["ratio"]["ratio"] = 1 / ratio
     assert further_doubts(found([effect()], changes={"pairs": [pair]})) == []
+    pooled["ratio"]["ratio"] = 1 / ratio
+    assert further_doubts(found([told], changes={"pairs": [pair]})) == []
 
 
-@pytest.mark.parametrize(("ratio", "said"), [(0.7, 1), (1.2, 0), (None, 0)])
+@pytest.mark.parametrize(
+    ("ratio", "alone", "said"),
+    [(0.7, "higher", 1), (0.7, TOO_LITTLE, 0), (0.6, TOO_LITTLE, 1), (1.2, "higher", 0)],
+)
 def test_hauls_side_by_side_alone_that_point_the_other_way_are_told_of(
-    ratio: float | None, said: int
+    ratio: float, alone: str, said: int
 ) -> None:
-    told = effect()
+    """Of what is not clear, only where the two are further apart than what is worth knowing."""
+    told = effect(verdict_alone=alone)
     row = {name: told[name] for name in ("outcome", "rig", "part")}
     row["ways"] = [{"way": "side by side only", "ratio": ratio}]
     assert further_doubts(found([told], sensitivity=[row])) == said * [
-        "discs in net damage: as told 30 % more often, but 30 % less often from those hauls alone "
-        "that both rigs made under the same conditions (ground, boat and stretch of the record). "
-        "What is told rests on hauls that were made under others: do not go by it."
+        f"discs in net damage: as told 30 % more often, but {round(100 - 100 * ratio)} % less "
+        "often from those hauls alone that both rigs made under the same conditions (ground, boat "
+        "and stretch of the record). What is told rests on hauls that were made under others: do "
+        "not go by it."
     ]
 
 
 @pytest.mark.parametrize(
     ("ratio", "low", "high", "said"),
     [
-        (0.7, 0.5, 1.4, "30 % less often"),
+        (0.6, 0.5, 1.4, "40 % less often"),
+        (0.7, 0.5, 1.4, None),
         (1.01, 0.8, 1.28, "1 % more often"),
         (1.1, 0.8, 1.5, None),
         (0.7, None, None, None),

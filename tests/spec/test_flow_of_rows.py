@@ -140,7 +140,8 @@ def test_of_rigs_whose_parts_nobody_wrote_down_no_check_is_due(tmp_path: Path) -
 def test_a_check_against_the_traveller_is_due_of_rigs_that_can_have_one(tmp_path: Path) -> None:
     versions = "rig_version,ground_gear\ndiscs,rubber discs\nrope,grass rope\n"
     (tmp_path / "rig_versions.csv").write_text(versions, encoding="utf-8")
-    parts = "rig_version,section,part,count\ndiscs,bosom,disc,40\nrope,bosom,rope,1\nrope,bosom,chain,1\n"
+    parts = "discs,bosom,disc,40\nrope,bosom,rope,1\nrope,bosom,chain,1\n"
+    parts = f"rig_version,section,part,count\n{parts}"
     (tmp_path / "rig_parts.csv").write_text(parts, encoding="utf-8")
     checked = {rig["rig_version"]: rig["stretch"] for rig in a_season(tmp_path)["rigs"]}
     assert checked["rope"] == []

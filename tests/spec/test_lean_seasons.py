@@ -81,7 +81,7 @@ SEASONS = (
     Lean(
         "factors that are the same",
         lambda row: {**row, "station": {"sand": "south", "stones": "north"}[row["ground"]]},
-        "station south: given already by the terms before it",
+        "station: not to be told apart from ground",
         '[hauls]\nkeep = ["station"]\n[model]\nadjust = ["ground", "station"]\n',
     ),
     Lean(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime, timedelta
-from pathlib import Path
 
 import polars as pl
 import pytest
@@ -18,9 +17,8 @@ from pipeline.rigs.stretching.pace import hours_by_rig
 from pipeline.rigs.stretching.stretch import STRETCH_SCHEMA, stretch
 from pipeline.rows import REFUSAL_SCHEMA
 from tests.spec.test_rig_weights import worked_out
-from tests.spec.text_tables import rows_of, table_from
+from tests.spec.text_tables import number, page_text, rows_of, table_from
 
-SPEC = (Path(__file__).parent / "length_checks.md").read_text(encoding="utf-8")
 RECORD_ENDS = datetime(2031, 6, 1)
 RIG = {"vessel": "Skua", "rig_version": "bobbins-14"}
 CHECKED: dict[str, pl.DataType] = {
@@ -32,11 +30,7 @@ CHECKED: dict[str, pl.DataType] = {
 
 
 def lines_of(heading: str) -> list[list[str]]:
-    return rows_of(SPEC.split(f"\n## {heading}\n")[1].split("\n## ")[0])[1]
-
-
-def number(cell: str) -> float | None:
-    return float(cell) if cell else None
+    return rows_of(page_text("length_checks.md", heading))[1]
 
 
 def about(cell: str) -> object:
@@ -229,6 +223,24 @@ def test_what_is_said_of_a_check(check: str, column: str, cell: str, reason: str
     said = length_check_remarks(checks, FITTINGS, FISHED)
     assert dict(said.schema) == REFUSAL_SCHEMA
     assert said.rows() == ([(1, column, cell, reason)] if reason else [])
+
+
+@pytest.mark.parametrize(("traveller", "checks", "says"), lines_of("Chain that went back"))
+def test_chain_that_got_shorter_without_being_evened_is_asked_about(
+    traveller: str, checks: str, says: str
+) -> None:
+    rows = []
+    for at, check in enumerate(checks.split("; ")):
+        evened, percent = check.endswith("*"), check.strip("*").removesuffix(" %")
+        longer = None if percent == "none" else 1 + float(percent) / 100
+        chain = f"{float(traveller) * longer:.4f}" if longer else ""
+        lengths = f"{chain} | {traveller} | {'yes' if evened else 'no'}"
+        rows.append(f"| {at} | Skua | 2031-03-0{4 + at} 00:00 | bosom | bobbins-14 | {lengths} |")
+    heads = "row | vessel | checked_on | section | rig_version | ground_chain_m | traveller_m"
+    table = table_from("\n".join([f"| {heads} | evened |", *rows]), "length_checks")
+    said = length_check_remarks(table, FITTINGS, FISHED)
+    assert said["row"].to_list() == ([len(rows) - 1] if says else [])
+    assert all(f"makes {says}; chain does not shrink" in reason for reason in said["reason"])
 
 
 def test_nobody_can_say_whether_what_was_never_checked_is_past_the_limit() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from dataclasses import dataclass
 from datetime import datetime
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import polars as pl
 import pytest
@@ -13,9 +13,11 @@ import pytest
 from pipeline.intake.read_season import read_as_text, read_values
 from pipeline.intake.season_folder import open_season
 from tests.spec.season_texts import csv_bytes
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import page_text, rows_of
 
-HERE = Path(__file__).parent
+if TYPE_CHECKING:
+    from pathlib import Path
+
 REFUSED = "refused: "
 
 
@@ -51,7 +53,7 @@ class Case:
 
 
 def all_cases() -> list[Case]:
-    sections = (HERE / "mapping.md").read_text(encoding="utf-8").split("\n## ")[1:]
+    sections = page_text("mapping.md").split("\n## ")[1:]
     return [Case(*row) for section in sections for row in rows_of(section)[1]]
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from reports.marks import COLOURS, REFERENCE_COLOUR, SHAPES, marks
-from reports.rates_drawn import of_edges
+from reports.rates_drawn import axis_end, of_edges
 
 WHITE, DARK = "#fdfcf8", "#16191b"
 """The paper by day and by night, as in the page's style sheet."""
@@ -63,3 +63,20 @@ def test_edges_and_marks_without_a_bar_are_explained_where_there_are_some() -> N
     ]
     alone = {"rate": 1.0, "low": None, "high": None}
     assert of_edges([known, alone]) == ["A mark without a bar has no interval."]
+
+
+@pytest.mark.parametrize(
+    ("case", "rates", "end"),
+    [
+        ("past an interval", [(2.0, 3.0), (1.0, 2.0)], 3.3),
+        ("one of few is wild", [(44.0, 623.0), (47.0, 60.0), (40.0, 55.0), (38.0, 50.0)], 141.0),
+        ("nothing was seen", [(0.0, 3.0)], 3.3),
+        ("no interval", [(2.0, None)], 2.3),
+        ("no rate", [(0.0, None)], 1.0),
+    ],
+)
+def test_a_wild_interval_does_not_set_the_scale(
+    case: str, rates: list[tuple[float, float | None]], end: float
+) -> None:
+    rows = [{"rate": rate, "low": 0.0, "high": high} for rate, high in rates]
+    assert axis_end(rows) == pytest.approx(end), case

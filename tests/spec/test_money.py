@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from functools import partial
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -10,23 +10,18 @@ import pytest
 
 from pipeline.damage.break_even import money_verdict
 from pipeline.damage.money import MoneyRecord, find_money
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_under
 
 if TYPE_CHECKING:
     from pipeline.damage.money_figures import Interval, Money
 
-SPEC = (Path(__file__).parent / "money.md").read_text(encoding="utf-8")
+cases_of = partial(cases_under, "money.md")
 HAULS, HOURS_A_TRIP, DAMAGED = 30, 90.0, 3
 ONE_TEAR = 90.0
 LANDED = "landed"
 TEARS = "tears"
 KINDS = {"table": pl.String, "trip": pl.String, "rig_version": pl.String}
 NUMBERS = {"hauls_with_some": pl.Int64, "total": pl.Float64}
-
-
-def cases_of(heading: str) -> list[dict[str, str]]:
-    names, rows = rows_of(SPEC.split(f"\n## {heading}\n")[1].split("\n## ")[0])
-    return [dict(zip(names, row, strict=True)) for row in rows]
 
 
 SEASONS, VERDICTS = map(cases_of, ("Seasons", "Verdicts"))

@@ -89,6 +89,45 @@ def test_a_difference_that_the_trips_of_both_rigs_gainsay_is_nothing_to_change_f
     assert not {"Mind", "Leave"} & said.keys()
 
 
+def test_what_is_open_is_told_with_the_hauls_that_would_tell_it() -> None:
+    findings = season({"net damage": "0.80 0.30 1.90 open", "fish": "1.10 0.70 1.60 open"}, "all")
+    plan = {
+        "could_show_halving": False,
+        "could_show_what_matters": False,
+        "hauls_for_halving": 123,
+        "hauls_for_what_matters": 123,
+        "matters": 2.0,
+        "matters_reads": 0.57,
+        "halving_reads": 0.57,
+        "trips_per_haul": 0.2,
+        "by_chance": False,
+    }
+    findings["standing"]["planning"] = [
+        {**plan, **{name: effect[name] for name in ("outcome", "rig", "part")}}
+        for effect in findings["effects"]
+    ]
+    said = {line.label: line.says for line in opening(findings)}
+    assert said["Open"] == (
+        "Of rockhopper too little can be told yet in net damage and bottom-living fish. In net "
+        "damage, to see a halving of tears (hauls with damage 43 % less often) about 130 hauls of "
+        "each rig on 25 trips are wanted."
+    )
+
+
+def test_a_gain_is_weighed_where_a_loss_is_in_doubt() -> None:
+    findings = season({"net damage": "1.43 1.06 1.93 alone", "fish": "1.20 1.12 1.28 clear"}, "all")
+    torn = next(e for e in findings["effects"] if e["outcome"] == "damage_events")
+    way = {"way": OtherWay.WITHIN_TRIPS, "ratio": 0.93, "low": 0.6, "high": 1.45}
+    named = {name: torn[name] for name in ("outcome", "rig", "part")}
+    findings["sensitivity"] = [{**named, "ways": [way]}]
+    said = {line.label: line.says for line in opening(findings)}
+    assert said["Weigh"] == (
+        "rockhopper against rope over all grounds together: 20 % more bottom-living fish "
+        "(12 to 28 %); but the net tore 43 % more often (6 to 93 %, may be luck)."
+    )
+    assert "Change" not in said
+
+
 def test_a_log_that_names_no_trip_is_asked_for_it_first() -> None:
     findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "all")
     assert to_write_down(findings) == []

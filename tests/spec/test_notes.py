@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import polars as pl
 import pytest
 
 from pipeline.notes.read_notes import read_notes
 from pipeline.notes.reading import read_note
 from synthetic_data import invent_season
-from tests.spec.text_tables import rows_of
-
-HERE = Path(__file__).parent
+from tests.spec.text_tables import page_text, rows_of
 
 
 def notes() -> list[list[str]]:
-    sections = (HERE / "notes.md").read_text(encoding="utf-8").split("\n## ")[1:]
+    sections = page_text("notes.md").split("\n## ")[1:]
     return [row for section in sections for row in rows_of(section)[1]]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -47,9 +47,12 @@ def told_of(hours_on: Mapping[str, float], grounds_of_discs: list[str]) -> OnThe
     return told
 
 
-def findings_of(told: OnTheMix, verdict: str, *, allowed_for: bool = True) -> dict[str, Any]:
+def findings_of(
+    told: OnTheMix, verdict: str, *, allowed_for: bool = True, alike_in: tuple[str, ...] = ()
+) -> dict[str, Any]:
     """The findings with this on the mix, and another verdict over all grounds."""
     over_all = {"outcome": told.outcome, "rig": told.rig, "ground": "all", "verdict": verdict}
+    over_all |= {"part": "whole record", "adjusted_for": ["ground", *alike_in]}
     return {
         "on_the_mix": [asdict(told)],
         "season": {"reference_rig": "bobbins"},
@@ -90,6 +93,39 @@ def test_where_a_verdict_on_a_mix_is_another_it_is_said_which_goes(
     assert told.verdict != "no clear difference"
     goes = "Where a verdict is another than that over all grounds, go by that one"
     assert mix_words(findings, OUTCOME)[0].count(goes) == said
+
+
+@pytest.mark.parametrize(
+    ("on_the_mix", "over_all", "said", "cell"),
+    [
+        ([], (), None, "–"),
+        (["vessel"], ("vessel",), "On each ground it is held alike in boat.", "boat"),
+        (
+            ["vessel"],
+            ("vessel", "quarter"),
+            "On each ground it is held alike in boat, but not in time of year, as the ratio over "
+            "all grounds is: for that there are too few trips.",
+            "boat",
+        ),
+        (
+            [],
+            ("vessel",),
+            "It is not held alike in boat, as the ratio over all grounds is: for that there are "
+            "too few trips.",
+            "–",
+        ),
+    ],
+)
+def test_what_a_ratio_on_a_mix_is_held_alike_in_is_said(
+    on_the_mix: list[str], over_all: tuple[str, ...], said: str | None, cell: str
+) -> None:
+    told = replace(
+        told_of({"sand": 0.5, "stones": 0.4}, ["sand", "stones"]), adjusted_for=on_the_mix
+    )
+    findings = findings_of(told, told.verdict, alike_in=over_all)
+    words = mix_words(findings, OUTCOME)[1]
+    assert words.endswith(said) if said else "alike" not in words
+    assert mix_table(findings, OUTCOME)[0].rows[0][-2] == cell
 
 
 def test_too_little_of_the_mix_is_no_answer() -> None:

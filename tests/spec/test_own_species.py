@@ -84,7 +84,7 @@ def test_hauls_without_a_whole_catch_are_tied_to_what_was_set_aside(set_aside: i
 def section_with(**told: object) -> list[str]:
     """The paragraphs on bottom-living fish of a season of one rig."""
     findings = {
-        "season": {"reference_rig": "rope", "grounds": ["sand"]},
+        "season": {"reference_rig": "rope", "grounds": ["sand"], "foul_tows": 0},
         "outcomes": [{**vars(fixed_outcome("bottom_living_kg")), "matters": 1.25}],
         "records": [{"outcome": "catch", "hauls": 13, "recorded": 10}],
         "rows": {"catches": {"set_aside": 0}},

@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from pipeline.notes.own_words import lexicon_with
 from pipeline.notes.reading import read_note
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import page_text, rows_of
 
-TEXT = (Path(__file__).parent / "plain_notes.md").read_text(encoding="utf-8")
 NOT_TOLD = "not told"
 
 
 def rows(heading: str) -> list[list[str]]:
-    return rows_of(TEXT.split(f"\n## {heading}\n")[1].split("\n## ")[0])[1]
+    return rows_of(page_text("plain_notes.md", heading))[1]
 
 
 @pytest.mark.parametrize(("note", "damage", "hours"), rows("Damage, and the hours of mending"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -18,11 +18,13 @@ from reports.check_summary import check_summary
 from reports.notes_section import notes
 from reports.review_file import told_of_review, write_review
 from schemas.settings import Reading
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_of, page_text
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 Case = dict[str, str]
-NAMES, ROWS = rows_of((Path(__file__).parent / "reviews.md").read_text(encoding="utf-8"))
-CASES = [dict(zip(NAMES, row, strict=True)) for row in ROWS]
+CASES = cases_of(page_text("reviews.md"))
 CHANGED = next(case for case in CASES if case["the case"] == "the note was changed since")
 
 SETTINGS = "[costs]\nmending_hour = 10\n"

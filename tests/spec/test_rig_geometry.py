@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from math import asin, degrees, radians, sin
-from pathlib import Path
 from typing import get_args
 
 import polars as pl
@@ -27,15 +26,10 @@ from pipeline.rigs.weight.rig_weights import RIG_WEIGHTS_SCHEMA
 from schemas.rigs import RIG_VERSIONS
 from schemas.types import TYPES
 from tests.spec.test_rig_weights import worked_out
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_of, number, page_text, rows_of
 
-RIGS_TEXT, RESTS_TEXT = (
-    (Path(__file__).parent / "rig_geometry.md")
-    .read_text(encoding="utf-8")
-    .split("\n## What a rig's numbers rest on\n")
-)
-NAMES, ROWS = rows_of(RIGS_TEXT)
-RIGS = [dict(zip(NAMES, row, strict=True)) for row in ROWS]
+RIGS_TEXT, RESTS_TEXT = page_text("rig_geometry.md").split("\n## What a rig's numbers rest on\n")
+RIGS = cases_of(RIGS_TEXT)
 RECORDED = {
     "fishing line": "fishing_line_m",
     "ground gear": "ground_gear_m",
@@ -54,12 +48,6 @@ WORKED = {
 }
 VERSION_SCHEMA = {column.name: TYPES[column.kind] for column in RIG_VERSIONS.columns}
 each_rig = pytest.mark.parametrize("rig", RIGS, ids=lambda rig: rig["rig"])
-
-
-def number(cell: str) -> float | None:
-    """What stands after the last `=` of a cell, or in it; None for a blank."""
-    written = cell.rpartition("=")[2].strip().replace("−", "-")
-    return float(written) if written else None
 
 
 def versions(*rigs: dict[str, str]) -> pl.DataFrame:
@@ -162,7 +150,7 @@ def test_every_assumption_is_a_plain_sentence() -> None:
 
 
 def test_a_rig_of_which_nothing_is_known_has_no_row() -> None:
-    blank = dict.fromkeys(NAMES, "") | {"rig": "blank"}
+    blank = dict.fromkeys(RIGS[0], "") | {"rig": "blank"}
     assert rig_geometry(versions(blank), weights()).is_empty()
     table = rig_geometry(versions(), weights())
     assert (table.height, dict(table.schema)) == (0, RIG_GEOMETRY_SCHEMA)

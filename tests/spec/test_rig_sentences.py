@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime, timedelta
-from pathlib import Path
+from functools import partial
 from typing import Any
 
 import polars as pl
@@ -39,25 +39,16 @@ from reports.rigs.strand import strand
 from reports.rigs.weight_words import a_metre, in_air, in_water
 from schemas.rigs import RIG_PARTS, RIG_VERSIONS
 from schemas.words import GROUND_GEARS, SECTIONS
-from tests.spec.text_tables import rows_of, table_from
+from tests.spec.text_tables import cases_under, number, page_text, rows_of, table_from
 
-SPEC = (Path(__file__).parent / "rig_sentences.md").read_text(encoding="utf-8")
 RECORD_ENDS, ENDS = datetime(2031, 6, 1), "2031-06-01"
 TIPPED = {"traveller_shift_mm": pl.Float64, "tips": pl.String, "tip_deg": pl.Float64}
 CHECK = re.compile(r"(\w+) (\S+) (\d+) h (\w+) ([\d.]+) on ([\d.]+)( e)?")
 Rig = dict[str, Any]
 
 
-def cases_of(heading: str) -> list[dict[str, str]]:
-    names, rows = rows_of(SPEC.split(f"\n## {heading}\n")[1].split("\n## ")[0])
-    return [dict(zip(names, row, strict=True)) for row in rows]
-
-
+cases_of = partial(cases_under, "rig_sentences.md")
 CHAINS, LINES, RESTS = map(cases_of, ("Ground chains", "Fishing lines", "What a line rests on"))
-
-
-def number(cell: str) -> float | None:
-    return float(cell) if cell else None
 
 
 def checked_rig(case: dict[str, str]) -> Rig:
@@ -296,7 +287,9 @@ def parts_of(text: str) -> list[Rig]:
     return part_weights(table_from(text, "rig_parts")).to_dicts()
 
 
-PARTS_TEXT = SPEC.split("\n## Parts\n")[1].replace(" says |", " says: text |")
+PARTS_TEXT = (
+    page_text("rig_sentences.md").split("\n## Parts\n")[1].replace(" says |", " says: text |")
+)
 
 
 def test_what_is_said_of_parts() -> None:

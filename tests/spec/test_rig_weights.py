@@ -7,7 +7,6 @@ import operator
 import re
 from dataclasses import dataclass
 from math import pi
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -21,14 +20,12 @@ from pipeline.rows import REFUSAL_SCHEMA
 from schemas.rigs import RIG_PARTS
 from schemas.types import TYPES
 from schemas.words import GROUND_GEARS
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import page_text, rows_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-WEIGHTS, REMARKS = (
-    (Path(__file__).parent / "rig_weights.md").read_text(encoding="utf-8").split("\n## Remarks\n")
-)
+WEIGHTS, REMARKS = page_text("rig_weights.md").split("\n## Remarks\n")
 REMARKS, TOGETHER = REMARKS.split("\n## What rows say of one another\n")
 MEASURES = {
     r"([\d.]+) across": "diameter_mm",

@@ -82,7 +82,7 @@ def test_a_rig_that_was_not_side_by_side_gets_no_ratio_there_either(
     shown = shown_models(findings, "damage_events", _not_made)
     (line,) = [li for li in shown.splitlines() if li.startswith("rig_version: bobbins-14-b")]
     assert line.split() == ["rig_version:", "bobbins-14-b", "not", "told"]
-    assert "not side by side with the reference" in " ".join(shown.split())
+    assert "bobbins-14-b (not side by side with the reference)" in " ".join(shown.split())
 
 
 def test_every_effect_leads_to_its_model_and_every_model_to_the_code(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import polars as pl
 import pytest
@@ -12,11 +12,14 @@ from pipeline.checking.check_season import sentence_of
 from pipeline.checking.slips import ENOUGH_ROWS, WORKED_OUT_PAST
 from pipeline.good_rows import check_season
 from pipeline.run_season import run_season
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import page_text, rows_of
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 HAULS = 24
 FIRST_SHOT = datetime(2031, 3, 1, 6, 10)
-CASES = rows_of((Path(__file__).parent / "slips.md").read_text(encoding="utf-8"))[1]
+CASES = rows_of(page_text("slips.md"))[1]
 
 
 def season(hauls: int = HAULS) -> dict[str, pl.DataFrame]:

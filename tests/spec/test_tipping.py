@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from math import radians, sin
-from pathlib import Path
 
 import polars as pl
 import pytest
@@ -12,16 +11,11 @@ from pipeline.rigs.line.geometry import TURN_RAD
 from pipeline.rigs.line.tipping import TIPPING_SCHEMA, tipping
 from pipeline.rigs.weight.weights import ROW_SET_ASIDE
 from tests.spec.test_rig_weights import worked_out
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_of, number, page_text
 
-NAMES, ROWS = rows_of((Path(__file__).parent / "tipping.md").read_text(encoding="utf-8"))
-CASES = [dict(zip(NAMES, row, strict=True)) for row in ROWS]
+CASES = cases_of(page_text("tipping.md"))
 RIG = {"rig_version": "rig"}
 GONE = {"diameter_mm": None, "lacks": ROW_SET_ASIDE}
-
-
-def number(cell: str) -> float | None:
-    return float(cell) if cell else None
 
 
 def known_of(across: str | None) -> dict[str, object]:

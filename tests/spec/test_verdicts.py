@@ -2,30 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import asdict
+from functools import partial
 from math import log
-from pathlib import Path
 
 import pytest
 
+from pipeline.rates.evidence import Evidence
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.looks import Judging
+from pipeline.rates.tally import Tally
 from pipeline.rates.verdict import verdict
 from reports.standing.sentences import could_have_shown
 from schemas.outcomes import fixed_outcome
-from tests.spec.text_tables import rows_of
+from tests.spec.text_tables import cases_under, number
 
-TEXT = (Path(__file__).parent / "verdicts.md").read_text(encoding="utf-8")
-
-
-def cases(heading: str) -> list[dict[str, str]]:
-    """The rows under a heading of the table's file."""
-    names, rows = rows_of(TEXT.split(f"\n## {heading}\n")[1].split("\n## ")[0])
-    return [dict(zip(names, row, strict=True)) for row in rows]
-
-
-def number(cell: str) -> float | None:
-    return float(cell) if cell else None
+cases = partial(cases_under, "verdicts.md")
 
 
 @pytest.mark.parametrize("case", cases("By the interval"), ids=str)
@@ -37,6 +30,21 @@ def test_a_verdict_is_by_the_interval_the_support_and_what_matters(case: dict[st
         matters=float(case["matters"]),
     )
     assert said == case["says"]
+
+
+def tally(cell: str) -> Tally:
+    """Hauls with any, of how many, in how many hours."""
+    some, hauls, hours = re.findall(r"\d+", cell)
+    return Tally(int(hauls), int(some), float(hours), float(some))
+
+
+@pytest.mark.parametrize("case", cases("Seen in few hauls"), ids=str)
+def test_what_was_seen_in_few_hauls_is_clear_where_their_numbers_are_too(
+    case: dict[str, str],
+) -> None:
+    own, other = tally(case["rig"]), tally(case["reference"])
+    evidence = Evidence(own, other, case["counted"] == "yes", once=case["once"] == "yes")
+    assert evidence.says(number(case["from"]), number(case["to"]), matters=2.0) == case["says"]
 
 
 @pytest.mark.parametrize("case", cases("Among many"), ids=str)
@@ -65,5 +73,10 @@ def test_what_could_have_been_shown_is_said(case: dict[str, str]) -> None:
         "hauls_for_halving": None if halving is None else int(halving),
         "matters": matters,
         "hauls_for_what_matters": None if mattering is None else int(mattering),
+        "trips_per_haul": 0.1,
+        "halving_reads": number(case["a halving reads"]) or 0.5,
+        "matters_reads": 1 / matters,
+        "by_chance": case["by chance"] == "yes",
+        "reference": "rope",
     }
     assert could_have_shown(plan, asdict(fixed_outcome("damage_events"))) == case["says"]

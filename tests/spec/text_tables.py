@@ -6,6 +6,8 @@ cell that was not recorded. A line of dashes under the names is decoration.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import polars as pl
 
 from schemas.tables import TABLES
@@ -40,6 +42,29 @@ def rows_of(text: str) -> tuple[list[str], list[list[str]]]:
             message = f"{len(row)} cells under {len(names)} names: {' | '.join(row)}"
             raise ValueError(message)
     return names, rows
+
+
+def page_text(page: str, heading: str = "") -> str:
+    """The text of a page of this folder, or what stands under a heading of it."""
+    text = (Path(__file__).parent / page).read_text(encoding="utf-8")
+    return text.split(f"\n## {heading}\n")[1].split("\n## ")[0] if heading else text
+
+
+def cases_of(text: str) -> list[dict[str, str]]:
+    """The rows of a table, each by the names of its columns."""
+    names, rows = rows_of(text)
+    return [dict(zip(names, row, strict=True)) for row in rows]
+
+
+def cases_under(page: str, heading: str) -> list[dict[str, str]]:
+    """The rows of the table under a heading of a page of this folder."""
+    return cases_of(page_text(page, heading))
+
+
+def number(cell: str) -> float | None:
+    """What stands in a cell, or after the last `=` of it; None for a blank."""
+    written = cell.rpartition("=")[2].strip().replace("−", "-")
+    return float(written) if written else None
 
 
 def table_from(text: str, season_table: str | None = None) -> pl.DataFrame:

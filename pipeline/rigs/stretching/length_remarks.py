@@ -10,6 +10,10 @@ from schemas.words import saying
 FAR_APART_PERCENT = 10.0
 """Chain and traveller that differ by more are asked about (own judgement, no source)."""
 
+BACK_BY_PERCENT, BACK_BY_M = 0.5, 0.05
+"""Chain that is less longer than at the check before, by as much of either, is asked about: it is
+more than two tapes are read amiss (own judgement, no source)."""
+
 FAR_OUT_DAYS = 90
 """A check so long before or after the boat's hauls is asked about (own judgement, no source)."""
 
@@ -30,7 +34,12 @@ MUCH_LONGER = saying(
 MUCH_SHORTER = saying(
     "is {} % shorter than the traveller, {} m; if one of them is a slip of the pen, put it right"
 )
-REASONS = (NOT_YET_FITTED, NEVER_FISHED, OUT_OF_THE_RECORD, MUCH_LONGER, MUCH_SHORTER)
+WENT_BACK = saying(
+    "makes {} % against the traveller, after {} % on {}; chain does not shrink: if the two were "
+    "evened that day write yes in its evened, and if this is another chain give it a rig version "
+    "of its own"
+)
+REASONS = (NOT_YET_FITTED, NEVER_FISHED, OUT_OF_THE_RECORD, MUCH_LONGER, MUCH_SHORTER, WENT_BACK)
 
 _RIG = ["vessel", "rig_version"]
 
@@ -50,6 +59,7 @@ def length_check_remarks(
             _never_fished(length_checks, fished),
             _out_of_the_record(length_checks, fished),
             _far_apart(length_checks),
+            went_back(length_checks),
         ]
     ).sort("row", maintain_order=True)
 
@@ -107,4 +117,31 @@ def _far_apart(length_checks: pl.DataFrame) -> pl.DataFrame:
         apart.filter(percent.abs() > FAR_APART_PERCENT),
         "ground_chain_m",
         pl.when(percent > 0).then(longer).otherwise(shorter),
+    )
+
+
+def went_back(length_checks: pl.DataFrame) -> pl.DataFrame:
+    """Checks that found less than the one before them, at which nothing was evened."""
+    longer = pl.col("ground_chain_m") - pl.col("traveller_m")
+    measured = (
+        length_checks.with_columns(
+            longer.alias("longer_m"),
+            (100 * longer / pl.col("traveller_m")).round(2).alias("percent"),
+        )
+        .filter(longer.is_not_null() | pl.col("evened").fill_null(value=False))
+        .with_columns(
+            pl.col("longer_m", "percent", "checked_on", "evened")
+            .shift(1)
+            .over([*_RIG, "section"], order_by="checked_on")
+            .name.suffix("_before")
+        )
+        .with_columns(pl.col("checked_on_before").dt.date())
+    )
+    back = (pl.col("longer_m_before") - pl.col("longer_m") >= BACK_BY_M) & (
+        pl.col("percent_before") - pl.col("percent") >= BACK_BY_PERCENT
+    )
+    return refusal(
+        measured.filter(back & ~pl.col("evened_before").fill_null(value=False)),
+        "ground_chain_m",
+        filled_in(WENT_BACK, "percent", "percent_before", "checked_on_before"),
     )
