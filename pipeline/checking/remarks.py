@@ -130,7 +130,7 @@ def _position_remark(values: ValueTable, frame: pl.DataFrame, remark: str) -> pl
     as_written = values.text.filter(pl.col("row").is_in(frame["row"].implode()))
     if as_written.is_empty():
         return refusal(frame.clear(), "latitude", remark)
-    position = filled_in("{}, {}", "latitude", "longitude")
+    position = filled_in("{} / {}", "latitude", "longitude")
     return refusal(as_written.with_columns(position.alias("latitude")), "latitude", remark)
 
 

@@ -148,7 +148,7 @@ def shared_tables(findings: Findings) -> Section | None:
     kinds = [("tow_hours", say("Hours towed"), 1)]
     unknown = findings["unknown_damage"]["any"]
     if "damage_events" in outcomes:
-        if unknown:
+        if findings["unknown_damage"]["hauls"] is not None:
             kinds.append((DAMAGE_HOURS, say(HOURS_KNOWN), 1))
         kinds.append(("damage_events_per_hour", damage_rates(findings), PER_100_HOURS))
     kinds += [

@@ -117,6 +117,7 @@ def test_of_few_boats_no_number_is_told() -> None:
     section = shared_tables(coop({"any": True, "hauls": None, "ratios": []}))
     assert section is not None
     assert section.paragraphs[1].startswith("Some hauls do not tell whether the net was damaged;")
+    assert not [table for table in section.tables if table.caption.startswith("Hours towed of")]
 
 
 def test_where_every_haul_tells_nothing_is_said() -> None:

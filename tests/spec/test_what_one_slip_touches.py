@@ -159,7 +159,7 @@ def test_a_position_on_land_is_told_as_the_log_writes_it(tmp_path: Path) -> None
     unit = '{ unit = "degree minute" }'
     season.settings = f"[hauls.columns]\nlatitude = {unit}\nlongitude = {unit}\n"
     (told,) = checked(season, tmp_path).remarks.filter(column="latitude").rows(named=True)
-    assert told["value"] == "52 54.0 N, 1 12.0 W"
+    assert told["value"] == "52 54.0 N / 1 12.0 W"
 
 
 @pytest.mark.parametrize(
