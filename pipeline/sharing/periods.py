@@ -20,7 +20,7 @@ MONTHS_A_YEAR = 12
 
 @dataclass(frozen=True)
 class Part:
-    """A year, or the time from a month on if `since` it, and the boats that fished then."""
+    """A year, or its time from a `month` on, and the boats that fished then."""
 
     year: int
     month: int | None
