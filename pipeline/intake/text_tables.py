@@ -213,7 +213,8 @@ def _decoded(path: Path, encoding: str) -> str:
         raise SeasonUnusableError(f"{path.name} is not a whole gzip file.") from error
     except OSError as error:
         raise SeasonUnusableError(f"{path.name} can't be opened: {error.strerror}.") from error
-    if NUL in data and not encoding.lower().replace("_", "-").startswith(("utf-16", "utf-32")):
+    wide = encoding.lower().replace("_", "-").startswith(("utf-16", "utf-32"))
+    if NUL in data and not wide:
         if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
             raise SeasonUnusableError(
                 f'{path.name} is written in UTF-16; say so with encoding = "utf-16" under read in '
@@ -223,10 +224,10 @@ def _decoded(path: Path, encoding: str) -> str:
             f"{path.name} is not a text file; save it as CSV, or name it .xlsx or .parquet if it "
             "is one."
         )
-    if data.startswith(codecs.BOM_UTF8):
-        encoding = "utf-8-sig"
     try:
-        text = data.decode(encoding)
+        codecs.lookup(encoding)
+        narrow = wide and NUL not in data
+        text = data.decode("utf-8-sig" if narrow or _is_utf_8(data) else encoding)
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise SeasonUnusableError(
@@ -240,6 +241,20 @@ def _decoded(path: Path, encoding: str) -> str:
     except (UnicodeError, ValueError) as error:
         raise SeasonUnusableError(f"{path.name} can't be read as {encoding!r}.") from error
     return _with_plain_line_ends(plain(text))
+
+
+def _is_utf_8(data: bytes) -> bool:
+    """Whether there are letters beyond ASCII, and all are UTF-8, as hardly any other text is.
+
+    So a file that another program wrote beside a log in an older encoding is read as it is.
+    """
+    if NUL in data or data.isascii():
+        return False
+    try:
+        data.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
 
 
 def _with_plain_line_ends(text: str) -> str:

@@ -20,10 +20,10 @@ ROWS_APART = 10
 
 CAPTION = saying(
     "Mean hours of mending on a boat's set of a rig, by the hours that it was fished, as recorded "
-    "on whatever ground; shaded, the 95 % interval, cut off where it is wider, and none before three "
-    "trips had mended: a bare line is not a sure one. Below: full, chain and traveller measured; "
-    "hollow, made length for length; upright, changed to a new version. A line at nought is a rig "
-    "not mended so far, not one that needs none."
+    "on whatever ground; shaded, the 95 % interval, cut off where it is wider, and none "
+    "before three trips had mended: a bare line is not a sure one. Below: full, chain and "
+    "traveller measured; hollow, made length for length; upright, changed to a new version. A "
+    "line at nought is a rig not mended so far, not one that needs none."
 )
 
 

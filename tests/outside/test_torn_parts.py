@@ -8,7 +8,7 @@ import numpy as np
 import polars as pl
 import pytest
 import statsmodels.api as sm
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import fisher_exact, hypergeom, t, ttest_ind
 from statsmodels.stats.contingency_tables import StratifiedTable
@@ -84,6 +84,7 @@ def test_how_tears_are_dealt_out_is_hypergeometric_as_in_scipy(
     assert hypergeometric(own, named, tears, others) == pytest.approx(expected, rel=1e-9, abs=1e-12)
 
 
+@settings(max_examples=20)  # statsmodels collects all garbage at each call
 @given(st.lists(st.floats(0, 1, allow_nan=False), min_size=1, max_size=12))
 def test_chances_of_many_are_raised_as_by_holm_in_statsmodels(chances: list[float]) -> None:
     _, expected, *_ = multipletests(chances, method="holm")

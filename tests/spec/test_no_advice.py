@@ -132,6 +132,7 @@ def test_a_log_that_names_no_trip_is_asked_for_it_first() -> None:
     findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "all")
     assert to_write_down(findings) == []
     findings["remarks"] = [{"reason": A_DAY_A_TRIP, "rows": 1}]
+    findings["seasons"] = [{"season": "2031", "names_trips": False, "used": 100}]
     assert to_write_down(findings) == [
         "the trip of each haul: none is named, so a day counts as one, and ranges may be too narrow"
     ]

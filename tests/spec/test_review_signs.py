@@ -50,3 +50,19 @@ def test_a_review_that_a_spreadsheet_wrote_with_other_signs_keeps_them(tmp_path:
     place.write_bytes(csv_bytes([headers, *rows], ";"))
     assert run_here("note", "season", cwd=tmp_path).returncode == 0
     assert place.read_text(encoding="utf-8-sig").startswith("vessel;trip;haul;")
+
+
+def test_a_file_in_utf_8_beside_a_log_in_an_older_encoding_is_read_as_it_is(tmp_path: Path) -> None:
+    season = noted_season()
+    headers, *hauls = season.tables.pop("hauls")
+    hauls[0][headers.index("damage_note")] = "señal de rotura"
+    season.files["hauls.csv"] = csv_bytes([headers, *hauls]).decode().encode("cp1252")
+    season.settings = '[hauls.read]\nencoding = "cp1252"\n'
+    folder = season.write_csv(tmp_path / "season")
+    run_here("note", "season", cwd=tmp_path)
+    place = folder / "damage_review.csv"
+    place.write_text(place.read_text(encoding="utf-8-sig"), encoding="utf-8")
+    rows = review_rows(folder)
+    assert run_here("note", "season", cwd=tmp_path).returncode == 0
+    assert place.read_text(encoding="utf-8-sig").count("señal de rotura") == 1
+    assert [row["damage_note"] for row in rows].count("señal de rotura") == 1
