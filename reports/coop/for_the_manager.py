@@ -108,6 +108,10 @@ def parts_not_of_all(hauls: pl.DataFrame, sharing: Sharing) -> list[str]:
     ]
 
 
+MOST_MISSING = 4
+"""So many boats are named that did not fish in a part of the record; of more, their number."""
+
+
 def _part_words(part: Part, vessels: list[str], sharing: Sharing) -> str:
     """When it was, and the boats that it is of; or, if they are many, those that it is not of."""
     when = f"in {part.year}"
@@ -116,7 +120,10 @@ def _part_words(part: Part, vessels: list[str], sharing: Sharing) -> str:
     if len(part.boats) < sharing.min_vessels:
         few = f"fewer than min_vessels ({sharing.min_vessels})"
         return f"{when} {listed(list(part.boats))} alone, {few}"
-    return f"{when} all but {listed([boat for boat in vessels if boat not in part.boats])}"
+    missing = [boat for boat in vessels if boat not in part.boats]
+    if len(missing) > MOST_MISSING:
+        return f"{when} {len(part.boats)} of {len(vessels)} boats"
+    return f"{when} all but {listed(missing)}"
 
 
 def grounds_of_few_boats(hauls: pl.DataFrame, min_vessels: int) -> list[str]:

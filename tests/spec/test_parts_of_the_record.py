@@ -49,3 +49,10 @@ def test_the_manager_is_told_whose_they_are_and_what_to_do() -> None:
     )
     assert ": in 2032 all but d." in said
     assert parts_not_of_all(hauls("a 2031-01, b 2031-01, c 2031-01"), Sharing()) == []
+
+
+def test_of_a_large_fleet_the_boats_that_fished_are_counted() -> None:
+    early = ", ".join(f"{boat} 2031-01" for boat in "defgh")
+    both = ", ".join(f"{boat} 2031-01 2032-03" for boat in "abc")
+    (said,) = parts_not_of_all(hauls(f"{both}, {early}"), Sharing())
+    assert ": in 2032 3 of 8 boats." in said
