@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from pipeline.rates.diagnostics import find_diagnostics
 from pipeline.rates.headline_fits import headline_fits
 from pipeline.rates.sensitivity import OtherSums, find_sensitivity, without_the_most
+from pipeline.rates.twin_tows import find_twin_tows
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,17 +28,23 @@ def standing_findings(
     settings: Settings,
     judging: Judging,
 ) -> dict[str, Any]:
-    """The keys `sensitivity` and `diagnostics`; `sums` are the season's with their conditions."""
+    """The keys `sensitivity`, `diagnostics` and `twin_tows`.
+
+    `sums` are the season's with their conditions.
+    """
     errors = settings.model.errors
     headlines = headline_fits(effects, sums, joined.adjust, errors)
     trimmed = without_the_most(joined.headline_hauls)
+    twin_tows = find_twin_tows(joined.hauls_in_time, reference, judging)
     other = OtherSums(
         joined.headline_hauls,
         None if trimmed is None else joined.with_conditions(trimmed),
         joined.with_conditions(joined.damage.unknown),
+        twin_tows,
     )
     hauls = joined.with_conditions(joined.headline_hauls)
     return {
         "sensitivity": find_sensitivity(headlines, sums, other, joined.rig_by_ground, judging),
+        "twin_tows": twin_tows,
         "diagnostics": find_diagnostics(headlines, sums, hauls, reference, joined.adjust, errors),
     }

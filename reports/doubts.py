@@ -69,6 +69,10 @@ NOT_SO_WITHIN_TRIPS = saying(
     "sets trips apart (weeks, weather, and what nobody wrote down) may be in what is told: do not "
     "go by it."
 )
+NOT_SO_WITHIN_TOWS = saying(
+    "{rig} in {outcome}: as told {beside}, but {only} in the tows that fished both rigs at once, "
+    "on one ground and in one sea: do not go by it."
+)
 CHECK_FISH_TOO = saying(
     "{claim}: a ground gear should matter less to them, so this hints that the rigs were not "
     "fished alike."
@@ -192,6 +196,7 @@ def not_so_otherwise(told: list[Row], findings: Findings) -> list[str]:
 NOT_SO = {
     OtherWay.SIDE_BY_SIDE: NOT_SO_SIDE_BY_SIDE,
     OtherWay.WITHIN_TRIPS: NOT_SO_WITHIN_TRIPS,
+    OtherWay.WITHIN_TOWS: NOT_SO_WITHIN_TOWS,
 }
 """What is said where a way of comparing fewer hauls, but more alike, points the other way."""
 
@@ -199,8 +204,8 @@ NOT_SO = {
 def otherwise(way: str, effect: Row, findings: Findings) -> float | None:
     """The ratio of a headline in another way, where that gainsays it.
 
-    It does where it points the other way; and within trips, of which there must be enough for
-    limits, also where the headline's ratio is not within these.
+    It does where it points the other way; and within trips or tows, of which there must be enough
+    for limits, also where the headline's ratio is not within these.
     """
     key = ("outcome", "rig", "part")
     found = next(
@@ -217,9 +222,14 @@ def otherwise(way: str, effect: Row, findings: Findings) -> float | None:
     )
     if found is None or not effect["ratio"]:
         return None
-    beyond = way == OtherWay.WITHIN_TRIPS and not found["low"] <= effect["ratio"] <= found["high"]
+    beyond = way != OtherWay.SIDE_BY_SIDE and not _is_within(effect["ratio"], found)
     gainsays = beyond or _point_apart(effect, found["ratio"], findings)
     return float(found["ratio"]) if gainsays else None
+
+
+def _is_within(ratio: float, found: Row) -> bool:
+    """Whether a ratio is within limits, of which the upper may be endless."""
+    return bool(found["low"] <= ratio and (found["high"] is None or ratio <= found["high"]))
 
 
 def is_gainsaid(effect: Row, findings: Findings) -> bool:

@@ -28,6 +28,7 @@ from reports.haul_map.section import haul_map
 from reports.money.section import what_would_pay
 from reports.notes_section import notes
 from reports.on_deck import as_recorded, on_deck
+from reports.one_tow import two_rigs_in_one_tow
 from reports.outcome_sections import further, outcome_section
 from reports.record_sections import (
     cautions,
@@ -101,6 +102,7 @@ EDITIONS: dict[str, Edition] = {
             damage_by_rig_and_ground,
             fish_by_rig_and_ground,
             haul_map,
+            two_rigs_in_one_tow,
             net_damage,
             bottom_living_fish,
             where_the_net_tears,
@@ -153,6 +155,7 @@ EDITIONS: dict[str, Edition] = {
             net_damage,
             bottom_living_fish,
             other_fish,
+            two_rigs_in_one_tow,
             how_far_this_stands,
             before_and_after,
             boat_by_boat,

@@ -11,6 +11,7 @@ from reports.language import number, say, say_many
 from reports.money.sentences import ahead
 from reports.money.sentences import is_clear as is_sure
 from reports.nobody_had import nobody_had, of_nobody
+from reports.one_tow import clear_in_one_tow
 from reports.parts import Card, CardLine, Row, Table
 from reports.said_again import of_rigs_said_again
 from reports.sentences import (
@@ -180,6 +181,7 @@ def untold(findings: Findings) -> list[str]:
     for name in heads:
         said += _open_questions(name, [e for e in ours if e["outcome"] == name], findings)
     said += further_doubts(findings)
+    said += clear_in_one_tow(findings)
     if first not in outcomes_of(findings):
         said.append(say("Nothing was recorded of damage, so nothing is said of it."))
     return [*damage_is_stood_for(findings), *said]

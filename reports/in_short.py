@@ -9,6 +9,7 @@ from reports.advice.opening import NO_GROUND
 from reports.doubts import not_so_otherwise
 from reports.language import say
 from reports.lead import lead, only_by_itself
+from reports.one_tow import clear_in_one_tow
 from reports.rigs_apart import rigs_apart
 from reports.said_again import of_rigs_said_again
 from reports.season_words import season_title
@@ -37,6 +38,7 @@ def in_short(findings: Findings) -> str:
         lines.append(f"  {say(NO_GROUND)}")
     told = [effect for effect in findings["effects"] if is_headline(effect) and is_told(effect)]
     lines += [f"  {words}" for words in not_so_otherwise(told, findings)]
+    lines += [f"  {words}" for words in clear_in_one_tow(findings)]
     apart, few = rigs_apart(findings)
     for words, rigs in (("Hardly fished", apart), ("Too few hauls or trips", few)):
         if rigs:

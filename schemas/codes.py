@@ -65,6 +65,21 @@ class ChangeWithout(StrEnum):
     TOO_FEW_TOLD = "fewer than two days with a ratio"
 
 
+class TowsWithout(StrEnum):
+    """Why tows that fished two rigs at once give no ratio of them."""
+
+    FEW_TOWS = "fewer than six tows"
+    NONE_SEEN = "none seen"
+    FEW_WITH_SOME = "seen in few tows"
+
+
+class InTurn(StrEnum):
+    """What was left out in turn for an error."""
+
+    TOWS = "tows"
+    TRIPS = "trips"
+
+
 class CameWith(StrEnum):
     """What can change together with a rig."""
 
@@ -100,6 +115,7 @@ class OtherWay(StrEnum):
     TRIMMED = "without the longest and heaviest hauls"
     SIDE_BY_SIDE = "side by side only"
     WITHIN_TRIPS = "within trips that fished both"
+    WITHIN_TOWS = "within tows that fished both at once"
     YES_OR_NO = "each haul as damaged or not"
     UNKNOWN_SOUND = "unknown hauls as sound"
     TWO_PARTS = "how often and how much apart"
@@ -120,6 +136,7 @@ class WayNote(StrEnum):
     NO_LIMITS = "too few trips for limits"
     NO_TRIP_FISHED_BOTH = "no trip fished both"
     FEW_FISHED_BOTH = "too few trips fished both for limits"
+    OF_ITS_OWN = "told in a section of its own"
     POINTS_ALIKE = "points the same way, with too few such trips to tell by themselves"
 
 

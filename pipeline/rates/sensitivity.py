@@ -2,10 +2,11 @@
 
 The ways: by a law that lets counts scatter more than chance; with trip as a random effect; without
 the longest and the heaviest hauls; only where the two rigs were fished side by side, with ground,
-boat and stretch held alike; only within the trips that fished both; with the hauls that nobody
-knows of counted as sound, and each haul as damaged or not; and for weights in two parts. Each has
-the interval of its own model, with t on the trips as the headline has it, so that only the way
-differs; side by side and within trips there are fewer of them, and t is on those.
+boat and stretch held alike; only within the trips that fished both, or the tows that fished both at
+once; with the hauls that nobody knows of counted as sound, and each haul as damaged or not; and for
+weights in two parts. Each has the interval of its own model, with t on the trips as the headline
+has it, so that only the way differs; side by side and within trips there are fewer of them, and t
+is on those.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ from pipeline.rates.shared_scatter import LogRatioFit, ScatterFit, fit_scatter, 
 from pipeline.rates.side_by_side import side_by_side_only
 from pipeline.rates.unknowns import DAMAGE, counted
 from pipeline.rates.ways import Way, as_told
-from pipeline.rates.within_trips import within_trips
+from pipeline.rates.within_trips import of_few, within_trips
 from pipeline.rates.yes_or_no import fit_yes_or_no
 from schemas.codes import CLEAR, CONTRARY, OtherWay, Stands, Verdict, WayNote
 from schemas.outcomes import HEADLINES, outcome
@@ -35,6 +36,7 @@ from schemas.words import ALL_GROUNDS
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from pipeline.rates.twin_tows import TwinTows
 
 KEPT_SHARE = 0.95
 """The longest and the heaviest hauls left out are those beyond this share of all."""
@@ -72,12 +74,14 @@ class OtherSums:
 
     `hauls` has outcome, vessel, trip, haul, pattern, tow_hours, amount; `trimmed` are the sums
     without the longest and heaviest hauls, None where none is left out; `unknown` are the hauls of
-    which nobody knows if the net was damaged, without outcome and total.
+    which nobody knows if the net was damaged, without outcome and total; `twin_tows` what two rigs
+    had in the tows that fished both at once.
     """
 
     hauls: pl.DataFrame
     trimmed: pl.DataFrame | None
     unknown: pl.DataFrame
+    twin_tows: Sequence[TwinTows] = ()
 
 
 def stand(told: Verdict, others: Sequence[Verdict]) -> Stands:
@@ -130,6 +134,7 @@ def find_sensitivity(
             _again(OtherWay.TRIMMED, effect, trimmed, WayNote.NONE_LEFT_OUT),
             side_by_side_only(headline, judging),
             within_trips(headline, judging),
+            *_within_tows(effect, other.twin_tows),
         ]
         if effect.outcome == DAMAGE:
             ways.append(once.way(headline))
@@ -158,6 +163,32 @@ def _gathered(effect: Effect, ways: list[Way]) -> Sensitivity:
         [way for way, verdict in said.items() if verdict != effect.verdict],
         ways,
     )
+
+
+def _within_tows(effect: Effect, twin_tows: Sequence[TwinTows]) -> list[Way]:
+    """The headline's two rigs in the tows that fished both at once, where there are such.
+
+    Where the headline is not clear, these may be: they are told by themselves, and try nothing.
+    """
+    ways = [
+        Way(
+            OtherWay.WITHIN_TOWS,
+            tows.ratio,
+            tows.low,
+            tows.high,
+            tows.low_together,
+            tows.high_together,
+            tows.verdict,
+            tows.verdict_alone,
+        )
+        for tows in twin_tows
+        if (tows.outcome, tows.rig, tows.reference)
+        == (effect.outcome, effect.rig, effect.reference)
+        and tows.why_none is None
+    ]
+    if effect.verdict in CLEAR:
+        return [of_few(way, effect) for way in ways]
+    return [replace(way, verdict=None, note=WayNote.OF_ITS_OWN) for way in ways]
 
 
 def without_the_most(hauls: pl.DataFrame) -> pl.DataFrame | None:

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from pipeline.rates.effects import Effect
     from pipeline.rates.headline_fits import HeadlineFit
     from pipeline.rates.looks import Judging
     from pipeline.rates.numbered import Sums
@@ -48,7 +49,10 @@ TOLD_APART = 1e-9
 
 
 class Shared(NamedTuple):
-    """A term's log ratio, its error by trip and by the model, and the trips that tell of it."""
+    """A term's log ratio, its error by what was left out in turn and by the model.
+
+    `trips` are those that tell of it, or whatever else was left out.
+    """
 
     log_ratio: float
     by_trip: float | None
@@ -86,10 +90,18 @@ def within_trips(headline: HeadlineFit, judging: Judging) -> Way:
         freedom=found.trips - 1.0,
         evidence=evidence_in(seen, effect),
     )
-    if effect.verdict not in CLEAR:
+    return of_few(way, effect)
+
+
+def of_few(way: Way, effect: Effect) -> Way:
+    """The way as told beside a headline which rests on far more: a clear one needs it alone clear.
+
+    One that points the same way, and is not clear by itself, says nothing against it.
+    """
+    if effect.verdict not in CLEAR or way.verdict is None:
         return way
     way = replace(way, verdict=way.verdict_alone)
-    alike = (found.log_ratio < 0) == (effect.verdict == Verdict.LOWER)
+    alike = way.ratio is not None and (way.ratio < 1) == (effect.verdict == Verdict.LOWER)
     if way.verdict_alone not in CLEAR and alike:
         return replace(way, verdict=None, note=WayNote.POINTS_ALIKE)
     return way
@@ -125,11 +137,18 @@ class _AtRates(NamedTuple):
     about_mean: Floats
 
 
-def shared_out(design: Floats, hours: Floats, total: Floats, trip: Numbers) -> Shared | None:
+def shared_out(
+    design: Floats,
+    hours: Floats,
+    total: Floats,
+    trip: Numbers,
+    left_out: Numbers | None = None,
+) -> Shared | None:
     """How totals are shared out within trips by the last term of a design, rows × terms.
 
-    `trip` numbers the trip of each row from nought. None where the trips do not tell the term from
-    the others, or it has no finite value.
+    `trip` numbers the trip of each row from nought, or the tow, and `left_out` what is left out in
+    turn for the error, where that is something else which holds several of them. None where the
+    trips do not tell the term from the others, or it has no finite value.
     """
     design = design[:, _told_apart(design, hours, total, trip)]
     at = np.zeros(design.shape[1])
@@ -142,7 +161,8 @@ def shared_out(design: Floats, hours: Floats, total: Floats, trip: Numbers) -> S
             return None
         longest = np.abs(step).max()
         if longest < CLOSE_ENOUGH:
-            return _with_errors(float(at[-1]), expected, about_mean, total, trip)
+            turns = trip if left_out is None else left_out
+            return _with_errors(float(at[-1]), expected, about_mean, total, turns)
         at += step * min(1.0, LONGEST_STEP / longest)
     return None
 

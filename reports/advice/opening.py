@@ -18,6 +18,7 @@ from reports.cells import outcomes_of
 from reports.doubts import otherwise
 from reports.language import say
 from reports.money.left_out import without_hours_lost
+from reports.one_tow import clear_in_one_tow
 from reports.parts import Section, Told
 from reports.ratio_words import amount
 from reports.reason_words import reason_said
@@ -47,7 +48,7 @@ GONE_OF_SEVERAL = saying(
 )
 LONG_AGO = timedelta(days=365)
 MORE_THAN_ONE, MOST_OPEN = 2, 2
-KEEP, OPEN = saying("Keep"), saying("Open")
+KEEP, IN_ONE_TOW, OPEN = saying("Keep"), saying("In one tow"), saying("Open")
 LOOK_OVER, WRITE_DOWN, NOTE = saying("Look over"), saying("Write down"), saying("Note")
 STAND = ("change", "weigh", "leave")
 """The kinds of advice that rest on a difference which stands."""
@@ -61,7 +62,7 @@ def opening(findings: Findings) -> list[Told]:
     return [
         *(told(each, findings) for each in standing),
         *_keep(advice, findings),
-        *([] if standing else _open(findings)),
+        *([] if standing else [*_in_one_tow(findings), *_open(findings)]),
         *(hinted(each, findings) for each in hints if each),
         *_line(LOOK_OVER, to_look_over(findings)),
         *_line(WRITE_DOWN, to_write_down(findings)),
@@ -126,10 +127,21 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
         return [Told(KEEP, say(words, rigs=listed(rigs), reference=reference, year=gone))]
     if any(each.kind == "weigh" for each in advice):
         return [Told(KEEP, say(KEPT_SO_FAR, reference=reference))]
-    known = not no_ground_is_named(findings) and any(
-        _may_speak(effect, findings) for effect in findings["effects"]
+    if any(_is_better(row, findings) for row in findings["twin_tows"]):
+        return [Told(KEEP, say(KEPT_SO_FAR, reference=reference))]
+    known = any(row["ratio"] is not None for row in findings["twin_tows"]) or (
+        not no_ground_is_named(findings)
+        and any(_may_speak(effect, findings) for effect in findings["effects"])
     )
     return [Told(KEEP, say(KEPT if known else UNTOLD, reference=reference))]
+
+
+def _is_better(row: Row, findings: Findings) -> bool:
+    """Whether a rig was clearly better than the reference in the tows that fished both at once."""
+    better = outcomes_of(findings)[row["outcome"]]["better"]
+    return bool(
+        row["reference"] == findings["season"]["reference_rig"] and row["verdict"] == better
+    )
 
 
 def _may_speak(effect: Row, findings: Findings) -> bool:
@@ -180,6 +192,11 @@ def _open(findings: Findings) -> list[Told]:
     return [Told(OPEN, " ".join(dict.fromkeys([*gainsaid, *said])))]
 
 
+def _in_one_tow(findings: Findings) -> list[Told]:
+    """What is clear from tows that fished two rigs at once, though nothing else is."""
+    return [Told(IN_ONE_TOW, said) for said in clear_in_one_tow(findings)]
+
+
 NO_GROUND = saying(
     "The log names no ground: what looks like the rig may be the ground that it was fished on, so "
     "nothing here is a reason to change."
@@ -214,6 +231,9 @@ BUT_OTHERWISE = {
     ),
     OtherWay.WITHIN_TRIPS: saying(
         "{amount}{part}, but {other} within the trips that fished both: go by neither"
+    ),
+    OtherWay.WITHIN_TOWS: saying(
+        "{amount}{part}, but {other} in the tows that fished both at once: go by neither"
     ),
 }
 """What is said where another way points the other way; the first goes before the second."""

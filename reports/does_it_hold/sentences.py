@@ -36,6 +36,7 @@ WAY_WORDS = {
     OtherWay.TRIMMED: saying("without the longest and heaviest hauls"),
     OtherWay.SIDE_BY_SIDE: saying("only where both were fished side by side"),
     OtherWay.WITHIN_TRIPS: saying("within the trips that fished both"),
+    OtherWay.WITHIN_TOWS: saying("within the tows that fished both at once"),
     OtherWay.YES_OR_NO: saying("with each haul as damaged or not"),
     OtherWay.UNKNOWN_SOUND: saying("with the unknown hauls counted as sound"),
     OtherWay.TWO_PARTS: saying("with how often and how much taken apart"),
@@ -54,6 +55,7 @@ NOTE_WORDS = {
     WayNote.NO_LIMITS: saying("too few trips for limits"),
     WayNote.NO_TRIP_FISHED_BOTH: saying("no trip fished both"),
     WayNote.FEW_FISHED_BOTH: saying("too few trips fished both for limits"),
+    WayNote.OF_ITS_OWN: saying("told in a section of its own"),
     WayNote.POINTS_ALIKE: saying(
         "points the same way, with too few such trips to tell by themselves"
     ),

@@ -225,6 +225,7 @@ WAY_NAMES = {
     OtherWay.TRIMMED: saying("without the longest and heaviest hauls"),
     OtherWay.SIDE_BY_SIDE: saying("side by side only"),
     OtherWay.WITHIN_TRIPS: saying("within trips that fished both"),
+    OtherWay.WITHIN_TOWS: saying("within tows that fished both at once"),
     OtherWay.YES_OR_NO: saying("each haul as damaged or not"),
     OtherWay.UNKNOWN_SOUND: saying("unknown hauls as sound"),
     OtherWay.TWO_PARTS: saying("how often and how much apart"),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.rates.twin_tows import TOW, is_beside_another_rig
 from reports.language import say
 from reports.spreadsheets import for_spreadsheets
 from reports.study.citation import citation
@@ -42,8 +43,8 @@ WHAT_IS_WHAT = {
         "Every haul that was used, with what is compared and what it is adjusted for, so that the "
         "models can be fitted again: row is that of the log, or of all logs in turn; depth_band, "
         "quarter, year and stretch are the classes; a foul tow (valid is false) counts for damage "
-        "and not for fish. A blank is not known; hauls of a class without any of an outcome are "
-        "not in its model."
+        "and not for fish; nets of two rigs that were shot at one time have one number under tow. "
+        "A blank is not known; hauls of a class without any of an outcome are not in its model."
     ),
     METHODS: saying("The methods of this run, as they stand in the page."),
     CITATION: saying(
@@ -66,7 +67,12 @@ def make_study(folder: Path) -> Path:
 
 def compared_hauls(database: Database) -> pl.DataFrame:
     """Every haul with what is compared and what it is adjusted for, without its place or note."""
-    measured = database.get("measured_hauls").drop("damage_told_by", "shot_at", "depth_m")
+    tow = pl.when(is_beside_another_rig()).then(pl.struct(TOW).rank("dense"))
+    measured = (
+        database.get("measured_hauls")
+        .with_columns(tow.alias("tow"))
+        .drop("damage_told_by", "shot_at", "depth_m")
+    )
     factors = database.get("haul_factors").drop("rig_version", "ground", "vessel")
     valid = database.get("hauls").select("row", pl.col("valid").fill_null(value=True))
     return measured.join(valid, on="row").join(factors, on="row").sort("row")

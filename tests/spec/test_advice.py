@@ -97,6 +97,7 @@ def season(case: dict[str, str], ground: str) -> dict[str, Any]:
         "outcomes": [{**vars(fixed_outcome(name)), "matters": 2.0} for name in HEADLINES],
         "effects": effects,
         "sensitivity": [],
+        "twin_tows": [],
         "money": {
             "terms": {"parts": ["mending_cost", "hours_lost"], "hour_lost": 400.0},
             "rigs": money(case.get("money", "")),

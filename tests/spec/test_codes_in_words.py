@@ -13,6 +13,7 @@ import pytest
 from pipeline.findings import plain
 from pipeline.rates import answers, model_table, over_boats, window_ratios
 from reports import doubts, first_screen, sentences
+from reports import one_tow as of_tows
 from reports.advice import opening
 from reports.boats import sentences as of_boats
 from reports.changes import sentences as of_changes
@@ -27,6 +28,7 @@ from schemas.codes import (
     ChangeWithout,
     ErrorsBy,
     HoursClaim,
+    InTurn,
     MeasureWithout,
     MoneyVerdict,
     NoModel,
@@ -34,6 +36,7 @@ from schemas.codes import (
     OffTheLine,
     OtherWay,
     Stands,
+    TowsWithout,
     Verdict,
     WayNote,
 )
@@ -46,14 +49,17 @@ ROOT = Path(__file__).parents[2]
 BY_FIT = {ErrorsBy.TRIP, ErrorsBy.SANDWICH, ErrorsBy.MODEL}
 """How the errors of a fit are come by; limits where one rig had none come without a fit."""
 
+MORE_ALIKE = {OtherWay.SIDE_BY_SIDE, OtherWay.WITHIN_TRIPS, OtherWay.WITHIN_TOWS}
+"""Ways of comparing fewer hauls, but more alike."""
+
 REACHES = {
     "verdicts": (sentences.VERDICT_WORDS, {*Verdict}),
     "money": (of_money.VERDICTS, {*MoneyVerdict}),
     "money on the first screen": (first_screen.MONEY_MARKS, {*MoneyVerdict}),
     "what pays with less catch": (of_money.UNLESS_LESS, {*MoneyVerdict}),
     "what pays with more catch": (of_money.ONLY_IF_MORE, {*MoneyVerdict}),
-    "advice otherwise": (opening.BUT_OTHERWISE, {OtherWay.SIDE_BY_SIDE, OtherWay.WITHIN_TRIPS}),
-    "doubts otherwise": (doubts.NOT_SO, {OtherWay.SIDE_BY_SIDE, OtherWay.WITHIN_TRIPS}),
+    "advice otherwise": (opening.BUT_OTHERWISE, MORE_ALIKE),
+    "doubts otherwise": (doubts.NOT_SO, MORE_ALIKE),
     "boats": (
         of_boats.WHY_NONE,
         {*BoatWithout, *over_boats.BARS, *over_boats.BARS_OF_WEIGHTS},
@@ -62,6 +68,8 @@ REACHES = {
         of_changes.WHY_NONE,
         {*ChangeWithout, *window_ratios.UNTOLD, *window_ratios.UNTOLD_OF_WEIGHTS},
     ),
+    "rigs in one tow": (of_tows.WHY_NONE, {*TowsWithout}),
+    "what was left out in turn": (of_tows.IN_TURN, {*InTurn}),
     "what changed": (of_changes.WHAT_CHANGED, {*CameWith}),
     "a change of what": (of_changes.CHANGE_OF, {*CameWith}),
     "from what to what": (of_changes.FROM_AND_TO, {*CameWith}),

@@ -61,6 +61,7 @@ def found(effects: list[Row], **of: object) -> Row:
         "changes": {"pairs": []},
         "standing": {"models": []},
         "sensitivity": [],
+        "twin_tows": [],
         "diagnostics": {"hours": None, "models": []},
     } | of
 
