@@ -6,7 +6,7 @@ before its turn, in a second process if there is one, and called for when its tu
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -35,6 +35,7 @@ from pipeline.rates.effects import compare_rigs
 from pipeline.rates.measures import find_measure_effects
 from pipeline.rates.numbered import by_outcome
 from pipeline.rates.on_the_mix import find_on_the_mix, mixes_of
+from pipeline.rates.one_after_other import marked
 from pipeline.rates.over_boats import find_over_boats
 from pipeline.rates.rate_table import rate_table
 from pipeline.rates.reference import reference_rig
@@ -159,7 +160,8 @@ def find(
     clock.step("Comparing the rigs")
     rates = rate_table(of_outcomes, errors)
     compared = compare_rigs(of_outcomes, fished, reference, adjust, errors, judging=judging)
-    effects = compared.effects
+    effects = marked(compared.effects, joined.hauls_in_time)
+    compared = replace(compared, effects=effects)
     mixes = mixes_of(fished, settings.model.ground_mix)
     mixed = _on_mixes(second, sums, effects, adjust, errors, mixes, judging)
     unknown = joined.with_conditions(joined.damage.unknown)

@@ -34,7 +34,8 @@ def standing_findings(
     """
     errors = settings.model.errors
     headlines = headline_fits(effects, sums, joined.adjust, errors)
-    trimmed = without_the_most(joined.headline_hauls)
+    hauls = joined.with_conditions(joined.headline_hauls)
+    trimmed = without_the_most(hauls)
     twin_tows = find_twin_tows(joined.hauls_in_time, reference, judging)
     other = OtherSums(
         joined.headline_hauls,
@@ -42,7 +43,6 @@ def standing_findings(
         joined.with_conditions(joined.damage.unknown),
         twin_tows,
     )
-    hauls = joined.with_conditions(joined.headline_hauls)
     return {
         "sensitivity": find_sensitivity(headlines, sums, other, joined.rig_by_ground, judging),
         "twin_tows": twin_tows,

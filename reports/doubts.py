@@ -73,6 +73,11 @@ NOT_SO_WITHIN_TOWS = saying(
     "{rig} in {outcome}: as told {beside}, but {only} in the tows that fished both rigs at once, "
     "on one ground and in one sea: do not go by it."
 )
+NOT_IN_TURN = saying(
+    "{rigs} and {reference}: every boat that fished both changed from one to the other once, and "
+    "all the same way, so whatever else changed with the weeks is in what is told: do not go by "
+    "it. Fishing both in turn would tell."
+)
 CHECK_FISH_TOO = saying(
     "{claim}: a ground gear should matter less to them, so this hints that the rigs were not "
     "fished alike."
@@ -99,6 +104,7 @@ def further_doubts(findings: Findings) -> list[str]:
         *_few_trips(told),
         *drawn_together(findings),
         *not_so_otherwise(told, findings),
+        *not_in_turn(told),
         *_two_ways(told, findings),
         *_check_fish(findings),
         *_out_of_step(told, findings["diagnostics"]["hours"]),
@@ -111,7 +117,7 @@ def held_alike(findings: Findings) -> list[str]:
     told = [
         effect["adjusted_for"]
         for effect in findings["effects"]
-        if effect["outcome"] in findings["season"]["headlines"] and is_told(effect)
+        if is_headline(effect) and is_told(effect)
     ]
     return [name for name in asked if not told or any(name in factors for factors in told)]
 
@@ -193,6 +199,20 @@ def not_so_otherwise(told: list[Row], findings: Findings) -> list[str]:
     ]
 
 
+def not_in_turn(told: list[Row]) -> list[str]:
+    """Of what is clear, or clear by itself, the rigs that were fished one after the other."""
+    rigs = sorted({e["rig"] for e in told if _is_found(e) and _is_after(e)})
+    return [say(NOT_IN_TURN, rigs=listed(rigs), reference=told[0]["reference"])] if rigs else []
+
+
+def _is_found(effect: Row) -> bool:
+    return is_clear(effect) or is_clear_alone(effect)
+
+
+def _is_after(effect: Row) -> bool:
+    return Caution.ONE_AFTER_OTHER in effect["cautions"]
+
+
 NOT_SO = {
     OtherWay.SIDE_BY_SIDE: NOT_SO_SIDE_BY_SIDE,
     OtherWay.WITHIN_TRIPS: NOT_SO_WITHIN_TRIPS,
@@ -233,8 +253,8 @@ def _is_within(ratio: float, found: Row) -> bool:
 
 
 def is_gainsaid(effect: Row, findings: Findings) -> bool:
-    """Whether a way of comparing fewer hauls, but more alike, gainsays a headline."""
-    return any(otherwise(way, effect, findings) for way in NOT_SO)
+    """Whether a way of comparing fewer hauls, but more alike, gainsays a headline, or time does."""
+    return _is_after(effect) or any(otherwise(way, effect, findings) for way in NOT_SO)
 
 
 def _two_ways(told: list[Row], findings: Findings) -> list[str]:
@@ -273,7 +293,7 @@ def _point_apart(effect: Row, other: float, findings: Findings) -> bool:
     one = effect["ratio"]
     if not one or not other:
         return False
-    stands = is_clear(effect) or is_clear_alone(effect)
+    stands = _is_found(effect)
     least = 1.0 if stands else outcomes_of(findings)[effect["outcome"]]["matters"]
     apart = max(one / other, other / one) > least
     worth_saying = min(abs(one - 1), abs(other - 1)) > WORTH_SAYING

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from reports.advice.decide import no_ground_is_named
 from reports.advice.opening import NO_GROUND
-from reports.doubts import not_so_otherwise
+from reports.doubts import not_in_turn, not_so_otherwise
 from reports.language import say
 from reports.lead import lead, only_by_itself
 from reports.one_tow import clear_in_one_tow
@@ -37,7 +37,8 @@ def in_short(findings: Findings) -> str:
     if no_ground_is_named(findings):
         lines.append(f"  {say(NO_GROUND)}")
     told = [effect for effect in findings["effects"] if is_headline(effect) and is_told(effect)]
-    lines += [f"  {words}" for words in not_so_otherwise(told, findings)]
+    doubts = [*not_so_otherwise(told, findings), *not_in_turn(told)]
+    lines += [f"  {words}" for words in doubts]
     lines += [f"  {words}" for words in clear_in_one_tow(findings)]
     apart, few = rigs_apart(findings)
     for words, rigs in (("Hardly fished", apart), ("Too few hauls or trips", few)):

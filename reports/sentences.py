@@ -220,6 +220,10 @@ CAUTION_WORDS = {
     Caution.FEW_TRIPS: saying("Fewer than ten trips of one of them: take it with care."),
     Caution.FEW_HAULS: saying("Fewer than ten hauls of one of them were side by side."),
     Caution.FEW_WITH_SOME: saying("Fewer than five hauls of one of them had any."),
+    Caution.ONE_AFTER_OTHER: saying(
+        "Every boat that fished both changed once, and all the same way: what else changed with "
+        "the weeks is in it."
+    ),
 }
 
 

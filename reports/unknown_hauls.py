@@ -33,7 +33,7 @@ def supposed_effects(findings: Findings) -> list[Row]:
         if supposed
         and effect["outcome"] == "damage_events"
         and effect["ground"] == ALL_GROUNDS
-        and effect["ratio"] is not None
+        and effect["low"] is not None
     ]
 
 

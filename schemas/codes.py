@@ -46,6 +46,7 @@ class Caution(StrEnum):
     TOO_LITTLE_SHARED = "too little shared"
     SEPARATED = "seen with one of them only where both were fished"
     NOT_TOLD_APART = "bound up with the conditions"
+    ONE_AFTER_OTHER = "fished one after the other, once"
 
 
 class BoatWithout(StrEnum):

@@ -151,7 +151,9 @@ def _both_in_use(met: list[Conditions], case: Case) -> tuple[Case, list[Support]
 def _compare(backed: list[Backed], factors: list[str], amounts: TearAmounts) -> Iterator[Money]:
     """The figures of every case that one fit of all its sums tells."""
     first = backed[0][0]
-    fit = fit_money(first.sums, first.reference, factors)
+    rigs = [first.reference, *(case.rig for case, _ in backed)]
+    of_rigs = {name: part.filter(pl.col(RIG).is_in(rigs)) for name, part in first.sums.items()}
+    fit = fit_money(of_rigs, first.reference, factors)
     if fit is None:
         yield from (untold(case, Caution.TOO_FEW_TRIPS) for case, _ in backed)
         return

@@ -121,7 +121,9 @@ def find_part_ratios(
 
 
 def _answers(part: _Part) -> Iterator[PartRatio]:
-    together = fit_question(part.question, part.sums)
+    backed = [rig for rig, backing in part.backings.items() if backing.side_by_side]
+    of_backed = pl.col("rig_version").is_in([part.question.reference, *backed])
+    together = fit_question(part.question, part.sums.filter(of_backed))
     for rig, backing in part.backings.items():
         if backing.whole.side_by_side or backing.part is None:
             yield _ratio(part, rig, part.sums, together, WHOLE_RECORD)

@@ -132,7 +132,7 @@ def answer_for(fit: RigsFit, rig: str, backing: Support) -> Answer:
         return Answer(
             limits, method, fitted.factors, cautions, found.errors, found.reason, from_fit=True
         )
-    why = _why_no_fit(fit, rig, own, other) if both else None
+    why = _why_no_fit(fit, rig, own, other, side_by_side=backing.side_by_side) if both else None
     cautions += [why] if why else []
     if counted and why in {Caution.NONE_SEEN, Caution.SEPARATED}:
         said = limits_of_separated(
@@ -150,10 +150,17 @@ def answer_for(fit: RigsFit, rig: str, backing: Support) -> Answer:
     return Answer(Limits(), NO_COMPARISON, (), cautions)
 
 
-def _why_no_fit(fit: RigsFit, rig: str, own: Tally, other: Tally) -> Caution:
-    """Why the fit does not tell the rig's ratio, though both rigs were fished."""
+def _why_no_fit(
+    fit: RigsFit, rig: str, own: Tally, other: Tally, *, side_by_side: bool
+) -> Caution | None:
+    """Why the fit does not tell the rig's ratio, though both rigs were fished.
+
+    Of one that was not side by side with the reference that is reason enough.
+    """
     if own.total * other.total == 0:
         return Caution.NONE_SEEN
+    if not side_by_side:
+        return None
     if fit.fitted is None:
         return Caution.TOO_FEW_TRIPS
     cells, name = fit.fitted.cells, term("rig_version", rig)

@@ -8,7 +8,8 @@
    the trips of the rig that had fewer, less one.
 4. Of events, the model's interval where that is the wider: a few trips that happen to agree do not
    make counts more certain than chance lets them be. Where no haul had more than one, that is the
-   chance of yes or no, which is smaller.
+   chance of yes or no, which is smaller. It is chosen by the 95 % intervals; the limits that allow
+   for other comparisons have the errors so chosen, though t on few trips would make them wider.
 
 `tests/calibration/RESULTS.md` has what the rule holds, and is made by a command. Rule 4 is this
 project's own judgement; sources of the others stand in `leave_out.py` and `poisson.py`.

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 import polars as pl
+from scipy.special import chdtri
 
 from pipeline.rates.fits import Fitted, fit_question
 from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, question_of
 from pipeline.rates.hours_slope import HoursSlope, hours_slope
 from pipeline.rates.influence import InfluentialTrip, influential_trips
 from pipeline.rates.residuals import SEED, ResidualGroup, by_groups, quantile_residuals, summed_up
+from pipeline.rates.support import compared_rigs
 from pipeline.rates.unknowns import DAMAGE
 from pipeline.rates.yes_or_no import chance_of_some
 from schemas.codes import NoModel
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
 
     from pipeline.rates.headline_fits import HeadlineFit
 
+LEAST_SPARE, ONE_IN_TWENTY = 1.0, 0.05
 BEYOND = 2.0
 """Of standard normal residuals one in twenty-two lies further off than this."""
 
@@ -35,9 +38,10 @@ class ModelCheck:
     `part` is the part of the record that it is of: the one that the headlines come from.
     `dispersion` is Pearson's statistic by its degrees of freedom over single hauls, 1 for events
     that scatter by chance alone, in kg for weights. `trips_against_hauls` is the same over whole
-    trips, as a multiple of that of hauls: above 1, hauls of a trip are alike. `yes_or_no` is
-    whether no haul had more than one, so that chance is that of one or none. `share_beyond_two`, of
-    residuals, is for programs; no page tells it.
+    trips, as a multiple of that of hauls: above 1, hauls of a trip are alike, unless chance alone
+    goes as far, which in one of twenty seasons goes beyond `by_chance`. `yes_or_no` is whether no
+    haul had more than one, so that chance is that of one or none. `share_beyond_two`, of residuals,
+    is for programs; no page tells it.
     """
 
     outcome: str
@@ -47,6 +51,7 @@ class ModelCheck:
     trips: int
     dispersion: float | None = None
     trips_against_hauls: float | None = None
+    by_chance: float | None = None
     residual_seed: int = SEED
     residuals: ResidualGroup | None = None
     share_beyond_two: float | None = None
@@ -77,6 +82,7 @@ def find_diagnostics(
     ground, tow_hours, amount, pattern and the conditions, a row a haul.
     """
     damage = hauls.filter(pl.col("outcome") == DAMAGE)
+    compared = compared_rigs(sums.filter(pl.col("outcome") == DAMAGE), reference)
     models = []
     for name in HEADLINES:
         of_outcome = hauls.filter(pl.col("outcome") == name)
@@ -84,13 +90,22 @@ def find_diagnostics(
             question = question_of(name, reference, adjust, errors)
             part, fitted = _model_of(name, headlines) or (
                 WHOLE_RECORD,
-                fit_question(question, sums.filter(pl.col("outcome") == name)),
+                fit_question(
+                    question, compared_rigs(sums.filter(pl.col("outcome") == name), reference)
+                ),
             )
             models.append(check_model(name, part, fitted, of_outcome))
     return Diagnostics(
         models,
         influential_trips(headlines),
-        hours_slope(damage, reference, adjust, errors) if damage.height else None,
+        hours_slope(
+            damage.filter(pl.col("rig_version").is_in(compared["rig_version"].implode())),
+            reference,
+            adjust,
+            errors,
+        )
+        if damage.height
+        else None,
     )
 
 
@@ -116,12 +131,12 @@ def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame
     chance = (1 - pl.col("mean")) if yes_or_no else pl.lit(1.0)
     placed = placed.with_columns(variance=pl.col("mean") * chance)
     amount, mean = placed["amount"].to_numpy(), placed["mean"].to_numpy()
-    terms = len(fitted.fit.terms)
-    dispersion = _by_freedom(placed, terms)
-    by_trip = placed.group_by("vessel", "trip", maintain_order=True).agg(
+    dispersion = _by_freedom(placed, placed.height - len(fitted.fit.terms))
+    by_trip = placed.group_by("number", maintain_order=True).agg(
         pl.col("amount", "mean", "variance").sum()
     )
-    of_trips = _by_freedom(by_trip, terms)
+    spare = spare_trips(fitted, placed)
+    of_trips = _by_freedom(by_trip, spare)
     residual = quantile_residuals(amount, mean, counted=counted, yes_or_no=yes_or_no)
     told = placed.with_columns(residual=pl.Series(residual))
     return ModelCheck(
@@ -132,6 +147,7 @@ def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame
         trips=_trips(placed),
         dispersion=dispersion,
         trips_against_hauls=of_trips / dispersion if of_trips and dispersion else None,
+        by_chance=float(chdtri(spare, ONE_IN_TWENTY)) / spare if of_trips else None,
         residuals=summed_up("all", "all", told),
         share_beyond_two=float((np.abs(residual) > BEYOND).mean()),
         groups=by_groups(told),
@@ -143,8 +159,43 @@ def _trips(hauls: pl.DataFrame) -> int:
     return int(hauls.select(pl.struct("vessel", "trip").n_unique()).item())
 
 
-def _by_freedom(told: pl.DataFrame, terms: int) -> float | None:
-    """Pearson's statistic by its degrees of freedom; none where there are none to spare."""
-    spare = told.height - terms
+def spare_trips(fitted: Fitted, hauls: pl.DataFrame) -> float:
+    """The degrees of freedom of Pearson's statistic over trips, were hauls independent.
+
+    `hauls` are those of the fit, with the number of their trip, pattern, mean and variance. Each
+    trip counts for what the fit leaves of its scatter: a term that differs within trips takes next
+    to nothing from their totals. Of the residuals of a fit, y - μ, that of a trip's total has the
+    variance v - 2s'A⁻¹u + s'A⁻¹BA⁻¹s, with s and u the sums of μx and of the variance times x over
+    its hauls, A and B those of μxx' and of the variance times xx' over all (to the first order).
+    """
+    cells = fitted.cells
+    place = (
+        fitted.seen.rows.frame[cells.row]
+        .select("pattern")
+        .with_columns(place=pl.Series(cells.pattern))
+    )
+    sums = (
+        hauls.group_by("number", "pattern", maintain_order=True)
+        .agg(pl.col("mean", "variance").sum())
+        .join(place.unique("pattern"), on="pattern")
+    )
+    terms = cells.design[sums["place"].to_numpy()]
+    trip = sums["number"].to_numpy()
+    of_mean, of_variance = (sums[name].to_numpy()[:, None] * terms for name in ("mean", "variance"))
+    inverse = np.linalg.pinv(terms.T @ of_mean)
+    by_mean, by_variance = (
+        np.stack([np.bincount(trip, column) for column in each.T], axis=1)
+        for each in (of_mean, of_variance)
+    )
+    moved = by_mean @ inverse
+    variance = np.bincount(trip, sums["variance"].to_numpy())
+    taken = 2 * (moved * by_variance).sum(axis=1) - ((moved @ (terms.T @ of_variance)) * moved).sum(
+        axis=1
+    )
+    return float((1 - taken / variance).sum())
+
+
+def _by_freedom(told: pl.DataFrame, spare: float) -> float | None:
+    """Pearson's statistic by its degrees of freedom; none where there are hardly any to spare."""
     beyond = (pl.col("amount") - pl.col("mean")) ** 2 / pl.col("variance")
-    return float(told.select(beyond.sum()).item()) / spare if spare > 0 else None
+    return float(told.select(beyond.sum()).item()) / spare if spare >= LEAST_SPARE else None

@@ -16,7 +16,7 @@ from pipeline.rates.limits import Limits
 from pipeline.rates.looks import Judging
 from pipeline.rates.model_table import ModelTable, model_name
 from pipeline.rates.numbered import by_outcome
-from pipeline.rates.support import Backing, Support, backings
+from pipeline.rates.support import Backing, Support, backings, to_compare
 from pipeline.rates.tally import Tally, raw_ratio
 from schemas.codes import Caution, ErrorsBy, Verdict
 from schemas.outcomes import outcome
@@ -176,9 +176,8 @@ def _answers(
 ) -> tuple[list[Effect], list[RigsFit]]:
     """The effects of all rigs, from one fit of them together; of a part of the record at need."""
     told = [rig for rig, backing in backed.items() if backing.whole.side_by_side]
-    together = RigsFit(
-        question, sums, fit_question(question, sums), WHOLE_RECORD, None, told, judging
-    )
+    fitted = fit_question(question, to_compare(sums, question.reference))
+    together = RigsFit(question, sums, fitted, WHOLE_RECORD, None, told, judging)
     effects, fits = [], [together]
     for rig, backing in backed.items():
         whole = _effect(together, rig, backing.whole)

@@ -12,7 +12,7 @@ import polars as pl
 from pipeline.rates.evidence import Evidence
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.numbered import numbered
-from pipeline.rates.support import back, conditions_met
+from pipeline.rates.support import back, compared_rigs, conditions_met
 from pipeline.rates.tally import Tally, tally_by_rig
 from schemas.codes import Caution
 from schemas.hauls import HAUL_KEY
@@ -67,10 +67,11 @@ def headline_fits(
             continue
         of_outcome = sums.filter(pl.col("outcome") == name)
         question = question_of(name, told[0].reference, adjust, errors)
-        together = fit_question(question, of_outcome)
+        compared = compared_rigs(of_outcome, question.reference)
+        together = fit_question(question, compared)
         for effect in told:
             if effect.part == WHOLE_RECORD:
-                found.append(HeadlineFit(effect, question, of_outcome, together))
+                found.append(HeadlineFit(effect, question, compared, together))
             else:
                 within = _in_part(of_outcome, effect)
                 found.append(HeadlineFit(effect, question, within, fit_question(question, within)))

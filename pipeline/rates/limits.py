@@ -97,15 +97,17 @@ def limits_of_none(
 ) -> Limits | None:
     """Exact limits where one of the two has no event, within each pattern that both rigs met.
 
-    `sums` are of the rig and the reference alone. Unless trips are taken to be alike, the events of
-    a trip that fished only one of the two count once: such a trip says that there was damage with
-    that rig, and its luck how much. Own judgement; no source. None where both have some in those
-    patterns.
+    `sums` are of the rig and the reference alone. Unless trips are taken to be alike, a trip that
+    fished both in a pattern is held to itself there, as its luck is no rig's; elsewhere the events
+    of a trip count once: it says that there was damage with that rig, and its luck how much. Own
+    judgement; no source. None where both have some in those patterns.
     """
     of_rigs = sums.codes("rig_version")
     own = of_rigs.codes == of_rigs.words.index(rig)
-    total = sums.total if trips_alike else _once_a_trip(sums, own)
     pattern = grouped([sums.codes(name) for name in factors])[0] if factors else 0 * of_rigs.codes
+    total = sums.total
+    if not trips_alike:
+        pattern, total = _by_trip(sums, own, pattern)
     hours_of, total_of = (
         [np.bincount(pattern, amount * rows).astype(float) for rows in (own, ~own)]
         for amount in (sums.rows.hours, total)
@@ -133,9 +135,18 @@ def limits_of_none(
     )
 
 
-def _once_a_trip(sums: Sums, own: NDArray[np.bool_]) -> Floats:
-    """The total, shared out so that a trip with one rig alone has one event, or none."""
+def _by_trip(
+    sums: Sums, own: NDArray[np.bool_], pattern: NDArray[np.int64]
+) -> tuple[NDArray[np.int64], Floats]:
+    """The patterns, those of a trip that fished both there apart, and the totals.
+
+    Of what is left of a trip the total is shared out so that it comes to one event, or none.
+    """
     trip = sums.rows.trips
-    of_trip, with_rig, with_other = (np.bincount(trip, each) for each in (sums.total, own, ~own))
-    shared_out = (of_trip > 1) & ((with_rig == 0) | (with_other == 0))
-    return np.asarray(sums.total / np.where(shared_out, of_trip, 1.0)[trip])
+    there = pattern * (int(trip.max(initial=0)) + 1) + trip
+    cell = np.unique(there, return_inverse=True)[1]
+    with_rig, with_other = (np.bincount(cell, each) > 0 for each in (own, ~own))
+    of_both = (with_rig & with_other)[cell]
+    left = np.bincount(trip, sums.total * ~of_both)[trip]
+    once = sums.total / np.where(~of_both & (left > 1), left, 1.0)
+    return np.where(of_both, int(pattern.max(initial=0)) + 1 + cell, pattern), once

@@ -22,7 +22,7 @@ from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.looks import Judging
 from pipeline.rates.poisson import FARTHEST
 from pipeline.rates.pooling import pool
-from pipeline.rates.support import conditions_met, support
+from pipeline.rates.support import compared_rigs, conditions_met, support
 from pipeline.rates.tally import Tally, tally_by_rig
 from pipeline.rates.verdict import verdict
 from schemas.codes import MeasureWithout, OffTheLine, Verdict
@@ -128,7 +128,7 @@ def find_measure_effects(
 def _between_rigs(
     question: Question, sums: pl.DataFrame, rig_measures: pl.DataFrame
 ) -> Iterator[MeasureEffect]:
-    fitted = fit_question(question, sums)
+    fitted = fit_question(question, compared_rigs(sums, question.reference))
     usable, left_out = _rigs_to_use(question, sums, fitted)
     measured = rig_measures.filter(pl.col("rig_version").is_in(usable)).sort("rig_version")
     enough = {m.name: _enough(m, measured) for m in MEASURES}

@@ -13,6 +13,7 @@ from pipeline.rates.fits import fit_question
 from pipeline.rates.leave_out import leave_out
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.poisson import clustered, fit_rates, information
+from pipeline.rates.support import to_compare
 from schemas.codes import ErrorsBy
 from schemas.outcomes import outcome
 from schemas.words import ALL_GROUNDS, saying
@@ -55,6 +56,7 @@ TOO_FEW_TRIPS = saying("{}: too few trips to adjust for it")
 NONE_THERE = saying("{} {}: none of the outcome there, which tells nothing of the ratios of others")
 GIVEN_ALREADY = saying("{} {}: given already by the terms before it")
 NOT_TOLD_APART = saying("{}: not to be told apart from {}")
+APART = saying("rig_version {}: not side by side with the reference, so not compared")
 NOT_TOLD = saying(
     "rig_version {}: in the fit, but not side by side with the reference, so that no ratio is told"
 )
@@ -69,6 +71,7 @@ REASONS = (
     NONE_THERE,
     GIVEN_ALREADY,
     NOT_TOLD_APART,
+    APART,
     NOT_TOLD,
     GOES_TO_NOUGHT,
 )
@@ -149,7 +152,14 @@ def table_of(
     counted = outcome(question.outcome).counted
     how = _how(question, fit)
     seen = fitted.seen
-    without = _hauls_left_out(question, sums, fitted)
+    compared = to_compare(sums, question.reference)
+    not_compared = sorted(
+        set(sums.codes("rig_version").words) - set(compared.codes("rig_version").words)
+    )
+    without = [
+        *([APART.format(_few(not_compared))] if not_compared else []),
+        *_hauls_left_out(question, compared, fitted),
+    ]
     rigs = set(seen.codes("rig_version").words) - {question.reference}
     apart = sorted(rigs - set(fewest_trips))
     hidden = {term("rig_version", rig) for rig in apart}

@@ -37,7 +37,7 @@ from pipeline.rates.fits import levels_with_some, with_terms
 from pipeline.rates.limits import limits_of_fit
 from pipeline.rates.numbered import TOGETHER, Codes, by_outcome
 from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, RateFit, fit_rates
-from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
+from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS, to_compare
 from pipeline.rates.verdict import verdict
 from schemas.codes import Verdict
 from schemas.outcomes import outcome
@@ -141,10 +141,11 @@ def find_on_the_mix(
         by_name.setdefault(effect.outcome, []).append(effect)
 
     def told(name: str) -> list[OnTheMix]:
-        of_outcome = of_outcomes[name]
+        reference = by_name[name][0].reference
+        of_outcome = to_compare(of_outcomes[name], reference)
         ladder = _Ladder(
             name,
-            by_name[name][0].reference,
+            reference,
             of_outcome,
             [factor for factor in adjust if factor != "ground"],
             errors if outcome(name).counted else "trip",

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from pipeline.rates.twin_tows import TwinTows
 
 KEPT_SHARE = 0.95
-"""The longest and the heaviest hauls left out are those beyond this share of all."""
+"""The longest hauls left out are those beyond this share of all, the heaviest of their rig's."""
 
 TOLD = ("ratio", "low", "high", "low_together", "high_together", "verdict", "verdict_alone")
 """What a way tells as the headline does, under the same names."""
@@ -194,12 +194,14 @@ def _within_tows(effect: Effect, twin_tows: Sequence[TwinTows]) -> list[Way]:
 def without_the_most(hauls: pl.DataFrame) -> pl.DataFrame | None:
     """The sums by trip and pattern of all but the longest and heaviest hauls of each outcome.
 
-    `hauls` has outcome, vessel, trip, pattern, tow_hours, catch_kg, amount, a row a haul. A haul
-    whose catch is not known counts by its hours alone. None where no haul is left out.
+    `hauls` has outcome, vessel, trip, pattern, rig_version, tow_hours, catch_kg, amount, a row a
+    haul. The heaviest are those of each rig: of all together they would be those of the rig that
+    catches more, and its ratio fall by that. A haul whose catch is not known counts by its hours
+    alone. None where no haul is left out.
     """
     longest, heaviest = (
-        pl.col(name) > pl.col(name).quantile(KEPT_SHARE).over("outcome")
-        for name in ("tow_hours", "catch_kg")
+        pl.col(name) > pl.col(name).quantile(KEPT_SHARE).over(among)
+        for name, among in (("tow_hours", ["outcome"]), ("catch_kg", ["outcome", "rig_version"]))
     )
     kept = hauls.filter(~(longest | heaviest.fill_null(value=False)))
     if kept.height == hauls.height:

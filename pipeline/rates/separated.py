@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from pipeline.rates.penalised import Penalised
 
 EXACTLY = "exact limits, stratum by stratum"
-ONCE_A_TRIP = ", events of a trip with one rig alone counted once"
+ONCE_A_TRIP = ", each trip that fished both by itself, events of others counted once a trip"
 
 
 class Separated(NamedTuple):

@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
+import polars as pl
 
 from pipeline.rates.numbered import grouped, numbered, ranked
 from schemas.words import CONDITIONS, UNKNOWN_CONDITIONS
@@ -21,7 +22,6 @@ from schemas.words import CONDITIONS, UNKNOWN_CONDITIONS
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    import polars as pl
     from numpy.typing import NDArray
 
     from pipeline.rates.numbered import Codes, Rows, Sums
@@ -203,6 +203,23 @@ def back(met: Conditions, rig: str, reference: str) -> Backing:
     stretches = both_in_use(met, rig, reference)
     part = support(met, rig, reference, stretches)
     return Backing(whole, part if part.side_by_side else None, stretches)
+
+
+def to_compare(sums: Sums, reference: str) -> Sums:
+    """The sums of the reference and of all rigs that may be held to it, in a part at least.
+
+    Others stay out of a model: a rig that was tried for one haul would take a term of its own, for
+    which the conditions that the rest are held alike in would have to be given up.
+    """
+    rigs = [rig for rig in sums.codes("rig_version").words if rig != reference]
+    backed = backings(sums, rigs, reference)
+    return sums.only("rig_version", [reference, *(r for r in rigs if backed[r].side_by_side)])
+
+
+def compared_rigs(sums: pl.DataFrame, reference: str) -> pl.DataFrame:
+    """The sums of the reference and of the rigs that are in a model with it."""
+    rigs = to_compare(numbered(sums), reference).codes("rig_version").words
+    return sums.filter(pl.col("rig_version").is_in(rigs))
 
 
 def backings(sums: Sums, rigs: Sequence[str], reference: str) -> dict[str, Backing]:

@@ -66,7 +66,7 @@ def suppose(
     compared = {
         effect.rig: effect.reference
         for effect in recorded
-        if effect.outcome == DAMAGE and effect.ground == ALL_GROUNDS and effect.ratio is not None
+        if effect.outcome == DAMAGE and effect.ground == ALL_GROUNDS and effect.low is not None
     }
     return [
         SupposedEffect(end, **{name: getattr(e, name) for name in OF_EFFECT})

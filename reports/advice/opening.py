@@ -26,7 +26,8 @@ from reports.rigs_apart import rigs_apart
 from reports.sentences import capital, in_brief, in_part, is_thin, is_told, listed, title_of
 from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import hauls_wanted, plan_of, planned
-from schemas.codes import OtherWay
+from reports.unknown_hauls import rigs_undone, supposed_effects
+from schemas.codes import Caution, OtherWay
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
@@ -77,8 +78,30 @@ def _notes(advice: list[Advice], findings: Findings) -> list[str]:
     return [
         *damage_is_stood_for(findings),
         *([lacking] if lacking else []),
+        *_many_unknown(advice, findings),
         *_many_left_out(findings),
     ]
+
+
+MANY_UNKNOWN = 0.2
+"""Of so large a share of hauls of which nobody knows if they tore the first screen tells where they
+could undo what it advises; own judgement. At the worst end fewer undo nearly any finding."""
+
+
+def _many_unknown(advice: list[Advice], findings: Findings) -> list[str]:
+    """That hauls of unknown damage could undo what is advised, where they are many."""
+    hauls, unknown = findings["season"]["hauls"], findings["notes"]["unknown_hauls"]
+    undone = rigs_undone(supposed_effects(findings))
+    rigs = [each.rig for each in advice if each.kind in STAND and each.rig in undone]
+    if not rigs or unknown < MANY_UNKNOWN * hauls:
+        return []
+    return [say(COULD_UNDO, rigs=listed(rigs), unknown=unknown, hauls=hauls)]
+
+
+COULD_UNDO = saying(
+    "Of {unknown:,} of {hauls:,} hauls nobody knows if the net was torn; were they all against it, "
+    "net damage would not be clear: {rigs}. Look their notes over."
+)
 
 
 MANY_LEFT_OUT = 0.05
@@ -222,9 +245,15 @@ def _in_a_part(effect: Row, findings: Findings, *, named: bool) -> str:
                 part=in_part(shown),
                 other=amount(other, outcome),
             )
+    if Caution.ONE_AFTER_OTHER in effect["cautions"]:
+        said = say(ONCE, said=said)
     return say("{rig} in {title}: {said}.", rig=effect["rig"], title=title_of(outcome), said=said)
 
 
+ONCE = saying(
+    "{said}, but the boats changed from one to the other once: what else changed with the weeks is "
+    "in it. Fish both in turn"
+)
 BUT_OTHERWISE = {
     OtherWay.SIDE_BY_SIDE: saying(
         "{amount}{part}, but {other} where both were fished side by side: go by neither"

@@ -13,7 +13,7 @@ from reports.boats.sentences import (
     WIDEST_TOLD,
 )
 from reports.cells import outcomes_of
-from reports.doubts import not_so_otherwise
+from reports.doubts import not_in_turn, not_so_otherwise
 from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import VERDICT_WORDS, is_clear_verdict, is_told, listed, title_of
@@ -61,7 +61,7 @@ def over_all(findings: Findings, outcome: str) -> list[Row]:
 def gainsaid(findings: Findings, outcome: str, rig: str | None = None) -> list[str]:
     """What hauls more alike say against the ratios of an outcome that are shown, of a rig's."""
     told = [effect for effect in over_all(findings, outcome) if rig in {None, effect["rig"]}]
-    return not_so_otherwise(told, findings)
+    return [*not_so_otherwise(told, findings), *not_in_turn(told)]
 
 
 def pooled(findings: Findings, outcome: str) -> list[Row]:

@@ -48,8 +48,8 @@ LAWS = saying(
 )
 LEFT_OUT = saying(
     "Without the longest and heaviest: hauls beyond the longest 19 in 20, or with more fish than "
-    "19 in 20, are left out. How often and how much apart: hauls with any per hour, times the "
-    "weight of a haul that has any; tried where one haul in twenty has none."
+    "19 in 20 of their rig, are left out. How often and how much apart: hauls with any per hour, "
+    "times the weight of a haul that has any; tried where one haul in twenty has none."
 )
 SIDE_BY_SIDE = saying(
     "Side by side only: hauls of the two rigs under conditions that both met (ground, boat and "

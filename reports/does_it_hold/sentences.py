@@ -287,8 +287,8 @@ TRIPS_ALIKE = saying(
     "trip are alike"
 )
 TRIPS_HARDLY_DIFFER = saying(
-    "trips as a whole vary {times:.2f} times as much as their hauls account for, so trips hardly "
-    "differ"
+    "trips as a whole vary {times:.2f} times as much as their hauls account for, no more than "
+    "chance may make it"
 )
 
 
@@ -305,7 +305,8 @@ def scatter_words(model: Row, outcome: Row) -> str:
             )
         )
     if (times := model["trips_against_hauls"]) is not None:
-        said.append(say(TRIPS_ALIKE if times > MARKED else TRIPS_HARDLY_DIFFER, times=times))
+        alike = times > max(MARKED, model["by_chance"])
+        said.append(say(TRIPS_ALIKE if alike else TRIPS_HARDLY_DIFFER, times=times))
     return f"{title_in_part(model, outcome)}: {'; '.join([*said, _off_the_model(model)])}."
 
 

@@ -36,8 +36,8 @@ ERROR_WORDS = {
 
 
 EXACT_ONCE_A_TRIP = saying(
-    "exact limits given the events under each set of conditions that both met (those of a trip "
-    "that fished only one of the two count once)"
+    "exact limits given the events under each set of conditions that both met (each trip that "
+    "fished both there by itself; those of other trips count once a trip)"
 )
 
 
@@ -57,7 +57,7 @@ def error_sentences(findings: Findings) -> list[str]:
 
 
 def _way(effect: Row) -> str:
-    """How the limits were come by; exact ones in which a trip may count once are a way apart."""
+    """How the limits were come by; exact ones that go by trips are a way apart."""
     once = ONCE_A_TRIP in effect["method"]
     return EXACT_ONCE_A_TRIP if once else ERROR_WORDS[effect["errors"]]
 

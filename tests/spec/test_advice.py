@@ -93,11 +93,13 @@ def season(case: dict[str, str], ground: str) -> dict[str, Any]:
             "headlines": list(HEADLINES),
             "grounds": ["sand", "stones"],
             "currency": "EUR",
+            "hauls": 100,
         },
         "outcomes": [{**vars(fixed_outcome(name)), "matters": 2.0} for name in HEADLINES],
         "effects": effects,
         "sensitivity": [],
         "twin_tows": [],
+        "notes": {"supposed": [], "unknown_hauls": 0},
         "money": {
             "terms": {"parts": ["mending_cost", "hours_lost"], "hour_lost": 400.0},
             "rigs": money(case.get("money", "")),

@@ -79,7 +79,8 @@ def test_events_of_a_trip_with_one_of_the_rigs_alone_count_once_unless_trips_are
     )
     assert effect.low == pytest.approx(low)
     assert effect.method == (
-        "exact limits, stratum by stratum, events of a trip with one rig alone counted once"
+        "exact limits, stratum by stratum, each trip that fished both by itself, events of others "
+        "counted once a trip"
     )
 
 
