@@ -7,6 +7,7 @@ import polars as pl
 
 from synthetic_data import boat_tables, deck_log, spoiling
 from synthetic_data.fleet import MOST_BOATS, invent_fleet
+from synthetic_data.lengths import lengths_table, true_lengths
 from synthetic_data.notes import write_notes
 from synthetic_data.outcomes import add_damage, add_debris, catches_by_species
 from synthetic_data.rig_tables import rig_parts_table, rig_versions_table
@@ -38,9 +39,10 @@ def invent_season(
 ) -> InventedSeason:
     """Invent a season of any size; the same arguments give the same season."""
     _refuse_impossible(boats, hauls)
-    for_fleet, for_trips, for_catch, for_damage, for_debris, for_notes, for_log, for_spoiling = (
-        np.random.default_rng(seed).spawn(8)
+    for_fleet, for_trips, for_catch, for_damage, for_debris, for_notes, for_log, *others = (
+        np.random.default_rng(seed).spawn(9)
     )
+    for_spoiling, for_lengths = others
     fleet = invent_fleet(boats, hauls, for_fleet)
     trips = plan_trips(fleet, for_trips)
     fished = fish(fleet, trips, for_trips)
@@ -55,6 +57,7 @@ def invent_season(
     tables = {
         "hauls": deck_log.deck_log(fished, notes, fleet, for_log),
         "catches": deck_log.catches_text(catches, fished, fleet),
+        "lengths": lengths_table(fished, catches, fleet, for_lengths),
         "rig_versions": deck_log.as_text(rig_versions_table()),
         "rig_parts": deck_log.as_text(rig_parts_table()),
         "fittings": deck_log.fittings_text(fittings, fleet),
@@ -64,7 +67,7 @@ def invent_season(
     }
     tables, spoilt_counts = _spoil(tables, for_spoiling) if spoilt else (tables, {})
     truth: Truth = {"seed": seed, "boats": boats, "hauls": hauls}
-    truth |= true_effects(fleet) | spoilt_counts
+    truth |= true_effects(fleet) | true_lengths() | spoilt_counts
     return InventedSeason(tables, truth, known_hauls(fished, notes, catches, fleet))
 
 
