@@ -26,7 +26,7 @@ BOUNDED = {"number", "count", "moment", "yes or no", "word", "words"}
 def code() -> dict[str, str]:
     """The program, file by file."""
     return {
-        file.name: file.read_text("utf-8")
+        str(file): file.read_text("utf-8")
         for room in ("pipeline", "reports")
         for file in (ROOT / room).rglob("*")
         if file.suffix in {".py", ".sql"}
