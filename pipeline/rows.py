@@ -94,12 +94,18 @@ class CheckedSeason:
     rows_read: dict[str, int]
     catches_read: pl.DataFrame
     """Of each catch row that was read, where it came from and the haul that it names."""
+    lengths_read: pl.DataFrame
+    """The same of each row of lengths."""
     hauls_read: pl.DataFrame
     """The haul (vessel, trip, haul) of each row of hauls that was read."""
     hauls_missing_catch: pl.DataFrame = field(
         default_factory=lambda: pl.DataFrame(schema=dict.fromkeys(HAUL_KEY, pl.String))
     )
     """Hauls of which a catch row was set aside, so that what is left is not the whole catch."""
+    hauls_missing_lengths: pl.DataFrame = field(
+        default_factory=lambda: pl.DataFrame(schema=dict.fromkeys(HAUL_KEY, pl.String))
+    )
+    """The same of lengths."""
     species_missing_price: pl.DataFrame = field(
         default_factory=lambda: pl.DataFrame(schema={"species": pl.String})
     )

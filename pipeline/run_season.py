@@ -29,6 +29,7 @@ from pipeline.method_findings import method_findings
 from pipeline.note_findings import note_findings
 from pipeline.note_words import readings_of
 from pipeline.notes.reading import load_what_notes_are_read_by
+from pipeline.rates.by_length import find_by_length
 from pipeline.rates.by_year import find_by_year
 from pipeline.rates.changes import find_changes
 from pipeline.rates.effects import compare_rigs
@@ -167,6 +168,11 @@ def find(
     unknown = joined.with_conditions(joined.damage.unknown)
     supposed = second.by_either(suppose, sums, unknown, effects, adjust, errors, judging)
     by_year = second.by_either(find_by_year, sums, reference, adjust, errors)
+    telling = joined.with_conditions(joined.length_hauls)
+    names = dict(zip(species["species"], species["name"], strict=True))
+    by_length = second.by_either(
+        find_by_length, telling, joined.haul_lengths, names, reference, adjust, settings.model
+    )
     clock.step("Laying differences to measures")
     measures = find_measure_effects(sums, rig_facts.measures, reference, adjust, errors, judging)
     clock.step("Trying whether the headlines stand")
@@ -193,6 +199,7 @@ def find(
             "standing": standing(compared, judging),
             "on_the_mix": on_the_mix,
             "by_year": by_year(),
+            "by_length": by_length(),
             "boats": held,
             "changes": changed,
             **trip_findings(joined),

@@ -21,7 +21,6 @@ from pipeline.sharing.consent import agreeing_twice, strangers_that_agree
 from reports.sentences import listed
 from reports.terminal import so_many
 from schemas.hauls import HAUL_KEY
-from schemas.tables import TABLES
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -89,14 +88,9 @@ def count_lines(counts: Mapping[str, Mapping[str, int]]) -> list[str]:
     """How many rows of each table were read, used and set aside, in columns."""
     width = max(len(name) for name in counts)
     return [f"{'':{width}}  {'read':>9} {'used':>9} {'set aside':>9}"] + [
-        f"{name:{width}}  {count['read']:>9,} {_used(name, count):>9} {count['set_aside']:>9,}"
+        f"{name:{width}}  {count['read']:>9,} {count['used']:>9,} {count['set_aside']:>9,}"
         for name, count in counts.items()
     ]
-
-
-def _used(table: str, count: Mapping[str, int]) -> str:
-    """How many rows are used; of a table of which nothing is made, that they are not."""
-    return "not yet" if TABLES[table].only_read else f"{count['used']:,}"
 
 
 def _not_used(headers_of: Mapping[str, Sequence[str]]) -> list[str]:

@@ -41,6 +41,7 @@ from reports.record_sections import (
 from reports.rigs.measures import measures
 from reports.rigs.section import rig_sheets
 from reports.season_strip.section import season_strip
+from reports.sizes.section import which_sizes
 from reports.standing.section import how_far_this_stands
 from reports.study.section import deviations, flow_section, methods
 from reports.tears.section import where_the_net_tears
@@ -105,6 +106,7 @@ EDITIONS: dict[str, Edition] = {
             two_rigs_in_one_tow,
             net_damage,
             bottom_living_fish,
+            which_sizes,
             where_the_net_tears,
             damage_cost,
             what_would_pay,
@@ -121,6 +123,7 @@ EDITIONS: dict[str, Edition] = {
         (
             "damage-events",
             "bottom-living-kg",
+            "which-sizes",
             "damage-cost",
             "year-by-year",
             "notes",
@@ -155,6 +158,7 @@ EDITIONS: dict[str, Edition] = {
             net_damage,
             bottom_living_fish,
             other_fish,
+            which_sizes,
             two_rigs_in_one_tow,
             how_far_this_stands,
             before_and_after,

@@ -30,6 +30,7 @@ from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
 from reports.rigs.charts import length_chart, measure_chart
 from reports.season_strip.chart import strip_chart
+from reports.sizes.chart import sizes_chart
 from reports.study.flow_drawing import flow_drawing
 from reports.tears.drawings import net_drawings
 from reports.unbroken import unbroken
@@ -49,6 +50,7 @@ OF_THE_SEASON = {"money": money_chart, "adding-up": adding_up_chart, "map": map_
 OF_ONE = {
     "lengths": lambda findings, _, rig: length_chart(findings, rig),
     "strip": strip_chart,
+    "sizes": sizes_chart,
 }
 """Charts that are of one rig, or of one boat's trips."""
 OF_AN_OUTCOME = {

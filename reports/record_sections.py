@@ -9,7 +9,6 @@ from reports.cells import short_ground
 from reports.doubts import held_alike
 from reports.gear_words import ground_gear_name
 from reports.language import number, say, say_many
-from reports.not_used_yet import not_used_yet
 from reports.on_deck import size_words
 from reports.parts import Row, Section, Table
 from reports.plain_words import (
@@ -24,7 +23,6 @@ from reports.reason_words import reason_said, value_said
 from reports.rigs.weight_words import a_metre, in_air, in_water, kilos
 from reports.sentences import is_thin, is_told, like_for_like, listed
 from reports.standing.sentences import looks_words, matters_words
-from schemas.tables import TABLES
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
@@ -157,7 +155,7 @@ def set_aside(findings: Findings) -> Section:
     counts = Table(
         say("Rows read, used and set aside"),
         [say("table"), *map(say, COUNTS.values())],
-        [_table_cells(name, counted) for name, counted in findings["rows"].items()],
+        [[name, *_counts(counted)] for name, counted in findings["rows"].items()],
     )
     tables = [counts]
     if findings["seasons"]:
@@ -178,7 +176,6 @@ def set_aside(findings: Findings) -> Section:
             *map(reason_said, findings["seasons_together"]),
             *map(reason_said, findings["not_read"]),
             *_missing_words(findings),
-            *not_used_yet(findings),
             *_reviews(findings),
         ],
         tables=tables,
@@ -216,12 +213,6 @@ COUNTS = {"read": saying("read"), "used": saying("used"), "set_aside": saying("s
 
 def _counts(counted: Row) -> list[str]:
     return [number(counted[name], ",") for name in COUNTS]
-
-
-def _table_cells(name: str, counted: Row) -> list[str]:
-    """The counts of a table; of one of which nothing is made, that its rows are not used."""
-    read, used, set_aside = _counts(counted)
-    return [name, read, say("not yet") if TABLES[name].only_read else used, set_aside]
 
 
 def _reasons(caption: str, told: list[Row]) -> Table:

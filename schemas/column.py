@@ -42,17 +42,13 @@ class Column:
 
 @dataclass(frozen=True)
 class Table:
-    """One table of the season folder: what a row is, which columns name it, what it feeds.
-
-    Of one that is `only_read` nothing is made yet: its rows are checked and kept, not used.
-    """
+    """One table of the season folder: what a row is, which columns name it, what it feeds."""
 
     name: str
     one_row_is: str
     key: tuple[str, ...]
     columns: tuple[Column, ...]
     feeds: str
-    only_read: bool = False
 
     @property
     def column_names(self) -> tuple[str, ...]:

@@ -137,20 +137,27 @@ HEADLINES = ("damage_events", "bottom_living_kg")
 
 SPECIES_PREFIX, BY_NUMBER = "kg:", saying("species {code}")
 """A species' outcome by its code; and what it is called where its name is a number only."""
+LENGTH_PREFIX = "cm:"
+"""A species' fish of a band of length: `cm:PLE:22-27`."""
+OF_A_SPECIES = {SPECIES_PREFIX: "kg", LENGTH_PREFIX: ""}
+"""The unit of an outcome of one species, by how its name begins."""
 
 
 def outcome(name: str, species_names: dict[str, str] | None = None) -> Outcome:
     """The outcome of that name; `kg:CODE` is the weight of one species.
 
-    Raises `KeyError` if there is none.
+    `cm:CODE:22-27` is the number of its fish from 22 to less than 27 cm. That is no count of
+    events, as fish come in lots and few of a catch are measured. Raises `KeyError` if there is
+    none.
     """
-    if name.startswith(SPECIES_PREFIX):
-        code = name.removeprefix(SPECIES_PREFIX)
-        called = (species_names or {}).get(code) or code
-        title = BY_NUMBER.format(code=called) if called.isdigit() else called
-        shown = title[:1].upper() + title[1:]
-        return Outcome(name, shown, "kg", *CAUGHT, "less", "more", "higher", fish=title)
-    return fixed_outcome(name)
+    prefix = next((each for each in OF_A_SPECIES if name.startswith(each)), None)
+    if prefix is None:
+        return fixed_outcome(name)
+    code = name.removeprefix(prefix).partition(":")[0]
+    called = (species_names or {}).get(code) or code
+    title = BY_NUMBER.format(code=called) if called.isdigit() else called
+    shown = title[:1].upper() + title[1:]
+    return Outcome(name, shown, OF_A_SPECIES[prefix], *CAUGHT, "less", "more", "higher", fish=title)
 
 
 def fixed_outcome(name: str) -> Outcome:

@@ -20,6 +20,7 @@ class _Section(BaseModel):
 Number = Annotated[float, Field(strict=True)]
 Count = Annotated[int, Field(strict=True)]
 """Strict, as true and false would be taken for 1 and 0."""
+Edges = Annotated[tuple[Annotated[Number, Field(gt=0, lt=500)], ...], Field(min_length=1)]
 MatteringRatio = Annotated[Number, Field(gt=1, le=100)]
 
 
@@ -59,6 +60,11 @@ class Model(_Section):
     """Where one band of depth ends and the next begins."""
     species: tuple[str, ...] | None = None
     """Species with a result of their own; left out, the ten with the most kilos."""
+    length_edges_cm: dict[str, Edges] = {}
+    """By species, where one band of length ends and the next begins, such as a minimum landing
+    size; left out, bands of about as many fish each."""
+    lengths_from: tuple[str, ...] = ()
+    """What `where` says of measured fish that were caught; left out, all of them were."""
     smallest_that_matters: dict[str, MatteringRatio] = {}
     """By outcome, the ratio (more than 1, 100 or less) beyond which, either way, a difference is
     worth knowing: 2 is a doubling or a halving. Left out, what `schemas/outcomes.py` says."""

@@ -195,16 +195,14 @@ def follows_from_another() -> pl.Expr:
     return pl.col("reason") == OF_A_HAUL_SET_ASIDE
 
 
-def hauls_missing_catch(
-    catches_read: pl.DataFrame, catches_set_aside: pl.DataFrame
-) -> pl.DataFrame:
-    """The hauls (vessel, trip, haul) of which a catch row was set aside.
+def hauls_missing_rows(rows_read: pl.DataFrame, rows_set_aside: pl.DataFrame) -> pl.DataFrame:
+    """The hauls (vessel, trip, haul) of which a row of catches, or of lengths, was set aside.
 
     What is left of such a catch is less than was caught, so it is not used. A row that merely
     stood twice leaves nothing out.
     """
-    lost = catches_set_aside.filter(~pl.col("reason").str.starts_with(SAME_ROW))
-    of_lost = catches_read.join(lost, on=["source_file", "source_row"], how="semi")
+    lost = rows_set_aside.filter(~pl.col("reason").str.starts_with(SAME_ROW))
+    of_lost = rows_read.join(lost, on=["source_file", "source_row"], how="semi")
     return of_lost.select(HAUL_KEY).drop_nulls().unique().sort(HAUL_KEY)
 
 

@@ -14,7 +14,7 @@ import polars as pl
 from pipeline.checking.across import (
     NO_RIG_OF_GOOD_FITTINGS,
     follows_from_another,
-    hauls_missing_catch,
+    hauls_missing_rows,
     overlapping_fittings,
     parts_missing,
     rows_of_no_haul,
@@ -63,7 +63,8 @@ def check_each_table(
         set_aside=pl.DataFrame(schema=SET_ASIDE_SCHEMA),
         remarks=remarks(values if remarked else {}, settings),
         rows_read={name: table.frame.height for name, table in values.items()},
-        catches_read=_haul_keys(values),
+        catches_read=_haul_keys(values, "catches"),
+        lengths_read=_haul_keys(values, "lengths"),
         hauls_read=values["hauls"].frame.select(HAUL_KEY),
         blank_is_no_damage=settings.notes.blank_means == "no damage",
     )
@@ -115,14 +116,17 @@ def check_tables_together(
     need_rows(season)
     for name in ("catches", "lengths", "prices"):
         season = set_aside(season, name, unknown_species(season, name, known_species))
-    catches_gone = season.set_aside.filter(pl.col("table") == "catches")
+    catches_gone, lengths_gone = (
+        season.set_aside.filter(table=name) for name in ("catches", "lengths")
+    )
     for name in ("catches", "lengths", "damage_review"):
         season = set_aside(season, name, rows_of_no_haul(season, name))
     gone = ["table", *SOURCE_COLUMNS]
     return replace(
         season,
         set_aside=season.set_aside.sort(follows_from_another(), maintain_order=True),
-        hauls_missing_catch=hauls_missing_catch(season.catches_read, catches_gone),
+        hauls_missing_catch=hauls_missing_rows(season.catches_read, catches_gone),
+        hauls_missing_lengths=hauls_missing_rows(season.lengths_read, lengths_gone),
         remarks=season.remarks.join(season.set_aside, on=gone, how="anti"),
     )
 
@@ -190,12 +194,12 @@ def set_aside(season: CheckedSeason, name: str, refusals: pl.DataFrame) -> Check
     )
 
 
-def _haul_keys(values: dict[str, ValueTable]) -> pl.DataFrame:
-    """The haul that each catch row is of, whether or not the row is good."""
+def _haul_keys(values: dict[str, ValueTable], name: str) -> pl.DataFrame:
+    """The haul that each row of the table is of, whether or not the row is good."""
     columns = (*SOURCE_COLUMNS, *HAUL_KEY)
-    if "catches" not in values:
+    if name not in values:
         return pl.DataFrame(schema={**dict.fromkeys(columns, pl.String), "source_row": pl.Int64})
-    return values["catches"].frame.select(columns)
+    return values[name].frame.select(columns)
 
 
 def need_rows(season: CheckedSeason) -> None:

@@ -19,6 +19,8 @@ from schemas.outcomes import HEADLINES
 from schemas.tables import TABLES
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pipeline.joining.database import Database
     from pipeline.rows import CheckedSeason
     from schemas.settings import Settings
@@ -37,6 +39,8 @@ UP_TO_THE_FACTORS = (
     "damage_told",
     "measured_hauls",
     "haul_factors",
+    "haul_lengths",
+    "length_species",
 )
 """The tables of single hauls, and what each was fished under: by that the patterns are numbered."""
 
@@ -59,6 +63,7 @@ FROM_THE_DAMAGE_ON = (
     "damage_parts",
     "damage_causes",
     "landed_sums",
+    "length_hauls",
 )
 """What is modelled and told."""
 
@@ -93,7 +98,8 @@ class JoinedSeason:
     pattern is; `headline_hauls` has a row a haul and headline outcome; `hauls_in_time` a row a
     dated haul, boat by boat in the order of time; `trips` a row a trip and rig, `positions` a row
     a haul of which it is known where it was; `records` how often each outcome was recorded;
-    `damage` what is known of it; `adjust` names the factors that rigs are compared within.
+    `damage` what is known of it; `length_hauls` a row a haul and species that tell of sizes, and
+    `haul_lengths` their length classes; `adjust` names the factors that rigs are compared within.
     """
 
     sums: pl.DataFrame
@@ -105,6 +111,8 @@ class JoinedSeason:
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
     damage: DamageTables
+    length_hauls: pl.DataFrame
+    haul_lengths: pl.DataFrame
     adjust: tuple[str, ...]
 
     def with_conditions(self, sums: pl.DataFrame) -> pl.DataFrame:
@@ -148,14 +156,18 @@ def join_season(
     database.put("note_readings", note_readings)
     database.put("known_species", known_species)
     database.put("hauls_missing_catch", season.hauls_missing_catch)
+    database.put("hauls_missing_lengths", season.hauls_missing_lengths)
     database.put("damage_review", counted_reviews(season, note_readings))
     database.put("blank_notes", blank_notes(season))
     database.put("cost_rates", cost_rates(settings))
     database.put("depth_bands", depth_bands(settings.model.depth_band_edges_m))
-    database.put(
-        "named_species",
-        pl.DataFrame({"species": settings.model.species or ()}, schema={"species": pl.String}),
-    )
+    model = settings.model
+    for name, species in (
+        ("named_species", model.species or ()),
+        ("species_with_edges", model.length_edges_cm),
+    ):
+        database.put(name, pl.DataFrame({"species": [*species]}, schema={"species": pl.String}))
+    database.put("counted_lengths", counted_lengths(season, model.lengths_from))
     database.put("headline_outcomes", pl.DataFrame({"outcome": HEADLINES}))
     database.make_all(UP_TO_THE_FACTORS)
     adjust, patterns = _number_patterns(season, settings, database)
@@ -183,8 +195,16 @@ def join_season(
             hour_worth=get("hour_worth").row(0, named=True),
             landed=get("landed_sums"),
         ),
+        length_hauls=get("length_hauls"),
+        haul_lengths=get("haul_lengths"),
         adjust=adjust,
     )
+
+
+def counted_lengths(season: CheckedSeason, places: Sequence[str]) -> pl.DataFrame:
+    """The rows of lengths of fish that were caught: those from the places named, or else all."""
+    lengths = table_or_empty(season, "lengths")
+    return (lengths.filter(pl.col("where").is_in(places)) if places else lengths).drop("where")
 
 
 def _number_patterns(

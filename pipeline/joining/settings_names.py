@@ -30,9 +30,13 @@ def refused_names(
         if name not in factors
     ]
     no_species = [
-        f"season.toml: [model] species names {name!r}, which is in no list of species"
+        f"season.toml: [model] {key} names {name!r}, which is in no list of species"
         f"{did_you_mean(name, species)}."
-        for name in settings.model.species or ()
+        for key, names in (
+            ("species", settings.model.species or ()),
+            ("length_edges_cm", settings.model.length_edges_cm),
+        )
+        for name in names
         if name not in species
     ]
     return no_factor + no_species

@@ -164,10 +164,9 @@ def compare_rigs(
     for effects, fits in map(answered, product(wanted, of_outcomes)):
         compared.effects.extend(effects)
         for fit in fits:
-            if with_models and fit.fitted is not None:
-                table = fit.table(fit.fitted)
-                compared.models.append(table)
-                compared.fitted[table.name] = fit.fitted
+            if fit.fitted is not None:
+                compared.fitted[model_name(fit.question, fit.part, fit.rig)] = fit.fitted
+                compared.models.extend([fit.table(fit.fitted)] if with_models else [])
     return compared
 
 

@@ -29,7 +29,7 @@ from schemas.codes import InTurn, TowsWithout, Verdict
 from schemas.outcomes import HEADLINES, outcome
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
@@ -73,18 +73,20 @@ class TwinTows:
     why_none: TowsWithout | None = None
 
 
-def find_twin_tows(hauls: pl.DataFrame, reference: str, judging: Judging) -> list[TwinTows]:
-    """Every two rigs that were fished in one tow, by each headline outcome.
+def find_twin_tows(
+    hauls: pl.DataFrame, reference: str, judging: Judging, outcomes: Sequence[str] = HEADLINES
+) -> list[TwinTows]:
+    """Every two rigs that were fished in one tow, by each outcome: the headlines, if left out.
 
     `hauls` has a row a dated haul: vessel, trip, shot_at, rig_version, tow_hours, and a column for
-    each headline outcome, null where it was not recorded. `reference` is the rig that others are
-    held against; of two others the second by name is held against the first.
+    each outcome, null where it was not recorded. `reference` is the rig that others are held
+    against; of two others the second by name is held against the first.
     """
     nets = hauls.filter(is_beside_another_rig())
     return [
         _held(nets, pair, name, judging)
-        for pair in _pairs(nets, reference)
-        for name in HEADLINES
+        for pair in pairs_in_one_tow(nets, reference)
+        for name in outcomes
         if nets[name].is_not_null().any()
     ]
 
@@ -99,7 +101,7 @@ def is_beside_another_rig() -> pl.Expr:
     return ((shot != shot.dt.truncate("1d")) & of_several).fill_null(value=False)
 
 
-def _pairs(nets: pl.DataFrame, reference: str) -> list[tuple[str, str]]:
+def pairs_in_one_tow(nets: pl.DataFrame, reference: str) -> list[tuple[str, str]]:
     """The rigs that shared a tow, two and two: the one held against, then the other."""
     together = nets.group_by(TOW).agg(pl.col("rig_version").unique())["rig_version"].to_list()
     found = {
@@ -113,7 +115,7 @@ def _pairs(nets: pl.DataFrame, reference: str) -> list[tuple[str, str]]:
 def _held(nets: pl.DataFrame, pair: tuple[str, str], name: str, judging: Judging) -> TwinTows:
     """The second of the two rigs held to the first, by one outcome."""
     reference, rig = pair
-    shared = _of_both(nets, pair, name)
+    shared = of_both(nets, pair, name)
     own, other = (_tally(shared.filter(rig_version=each)) for each in (rig, reference))
     some = shared.group_by(TOW).agg(
         (pl.col("total") > 0).filter(pl.col("rig_version") == each).any().alias(side)
@@ -136,7 +138,7 @@ def _held(nets: pl.DataFrame, pair: tuple[str, str], name: str, judging: Judging
     return _compared(told, shared, evidence, judging)
 
 
-def _of_both(nets: pl.DataFrame, pair: tuple[str, str], name: str) -> pl.DataFrame:
+def of_both(nets: pl.DataFrame, pair: tuple[str, str], name: str) -> pl.DataFrame:
     """A row for each of the two rigs in each tow that recorded the outcome of both."""
     known = nets.filter(pl.col("rig_version").is_in(pair), pl.col(name).is_not_null())
     sums = known.group_by(*TOW, "trip", "rig_version").agg(
@@ -173,7 +175,8 @@ def _compared(
     told: TwinTows, shared: pl.DataFrame, evidence: Evidence, judging: Judging
 ) -> TwinTows:
     """The ratio with its limits and what they say."""
-    found = None if evidence.is_slight else _by_leaving_out(shared, told.rig)
+    shares = partial(_shared_out, shared, told.rig)
+    found = None if evidence.is_slight else by_leaving_out(shares)
     if found is None and not evidence.counted:
         return replace(told, why_none=TowsWithout.FEW_WITH_SOME)
     ratio, limits = _by_number(evidence) if found is None else found.limits()
@@ -192,7 +195,7 @@ def _compared(
     )
 
 
-class _Found(NamedTuple):
+class Found(NamedTuple):
     """A log ratio and its error, and what was left out for that, of so many."""
 
     left_out: InTurn
@@ -205,18 +208,18 @@ class _Found(NamedTuple):
         return exp(self.log_ratio), partial(interval, self.log_ratio, self.error, self.lots - 1.0)
 
 
-def _by_leaving_out(shared: pl.DataFrame, rig: str) -> _Found | None:
-    """The ratio with its error by tows, or that by trips where there are enough of them.
+def by_leaving_out(shares: Callable[[InTurn], Shared | None]) -> Found | None:
+    """What is shared out with its error by tows, or that by trips where there are enough of them.
 
     Trips that differ make the error larger: one by few trips that is smaller is so by luck.
     """
-    by_tows, by_trips = (_shared_out(shared, rig, left_out) for left_out in InTurn)
+    by_tows, by_trips = map(shares, InTurn)
     if by_tows is None or by_tows.by_trip is None or by_tows.trips < LEAST_OF_BOTH:
         return None
     if by_trips is None or by_trips.by_trip is None or by_trips.trips < LEAST_OF_BOTH:
-        return _Found(InTurn.TOWS, by_tows.log_ratio, by_tows.by_trip, by_tows.trips)
+        return Found(InTurn.TOWS, by_tows.log_ratio, by_tows.by_trip, by_tows.trips)
     error = max(by_tows.by_trip, by_trips.by_trip)
-    return _Found(InTurn.TRIPS, by_trips.log_ratio, error, by_trips.trips)
+    return Found(InTurn.TRIPS, by_trips.log_ratio, error, by_trips.trips)
 
 
 def _by_number(evidence: Evidence) -> tuple[float | None, Limits]:
@@ -234,12 +237,12 @@ def _by_number(evidence: Evidence) -> tuple[float | None, Limits]:
 def _shared_out(shared: pl.DataFrame, rig: str, left_out: InTurn) -> Shared | None:
     """How the tows were shared out between the two, leaving out trips in turn, or tows."""
     own = (shared["rig_version"] == rig).to_numpy().astype(np.float64)
-    tow, trip = (_numbered(shared, columns) for columns in (TOW, ["vessel", "trip"]))
+    tow, trip = (numbered_by(shared, columns) for columns in (TOW, ["vessel", "trip"]))
     hours, total = shared["tow_hours"].to_numpy(), shared["total"].to_numpy()
     lots = trip if left_out == InTurn.TRIPS else tow
     return shared_out(own[:, None], hours, total, tow, lots)
 
 
-def _numbered(rows: pl.DataFrame, columns: list[str]) -> NDArray[np.int64]:
+def numbered_by(rows: pl.DataFrame, columns: list[str]) -> NDArray[np.int64]:
     """A number from nought for what the rows have in the columns."""
     return rows.select(pl.struct(columns).rank("dense") - 1).to_series().cast(pl.Int64).to_numpy()

@@ -52,6 +52,7 @@ def _placed(season: CheckedSeason, before: dict[str, int]) -> CheckedSeason:
         set_aside=season.set_aside.with_columns(file),
         remarks=season.remarks.with_columns(file),
         catches_read=season.catches_read.with_columns(file),
+        lengths_read=season.lengths_read.with_columns(file),
     )
 
 
@@ -85,8 +86,10 @@ def side_by_side(seasons: Sequence[CheckedSeason]) -> CheckedSeason:
             name: sum(season.rows_read.get(name, 0) for season in seasons) for name in names
         },
         catches_read=pl.concat(season.catches_read for season in seasons),
+        lengths_read=pl.concat(season.lengths_read for season in seasons),
         hauls_read=pl.concat(season.hauls_read for season in seasons),
         hauls_missing_catch=pl.concat(season.hauls_missing_catch for season in seasons),
+        hauls_missing_lengths=pl.concat(season.hauls_missing_lengths for season in seasons),
         species_missing_price=pl.concat(s.species_missing_price for s in seasons).unique(),
         parts_missing=pl.concat(season.parts_missing for season in seasons).unique(),
         within=tuple(seasons),

@@ -56,8 +56,11 @@ def _without(season: CheckedSeason, refusals: pl.DataFrame) -> CheckedSeason:
     for name in OF_HAULS:
         season = set_aside(season, name, rows_of_no_haul(season, name))
     left = season.tables["hauls"].select(HAUL_KEY)
-    lacking = season.hauls_missing_catch.join(left, on=HAUL_KEY, how="semi")
-    return replace(season, hauls_missing_catch=lacking)
+    catches, lengths = (
+        lacking.join(left, on=HAUL_KEY, how="semi")
+        for lacking in (season.hauls_missing_catch, season.hauls_missing_lengths)
+    )
+    return replace(season, hauls_missing_catch=catches, hauls_missing_lengths=lengths)
 
 
 def _again(shared: pl.DataFrame) -> pl.DataFrame:
@@ -134,8 +137,12 @@ def _renamed(season: CheckedSeason, trips: pl.DataFrame) -> CheckedSeason:
         for name in ("hauls", *OF_HAULS)
         if name in season.tables
     }
-    lacking = _with_longer_names(season.hauls_missing_catch, longer)
-    return replace(season, tables={**season.tables, **named}, hauls_missing_catch=lacking)
+    return replace(
+        season,
+        tables={**season.tables, **named},
+        hauls_missing_catch=_with_longer_names(season.hauls_missing_catch, longer),
+        hauls_missing_lengths=_with_longer_names(season.hauls_missing_lengths, longer),
+    )
 
 
 def _with_longer_names(table: pl.DataFrame, longer: pl.DataFrame) -> pl.DataFrame:

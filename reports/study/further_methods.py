@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from reports.language import say
 from reports.on_the_mix import not_alike_on_the_mix
-from reports.sentences import factor_words, listed
+from reports.sentences import factor_words, is_told, listed
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -36,6 +36,21 @@ FILLED_UP = saying(
     "A tear of which it is not written what it took is not counted as none, but as the others with "
     "that rig; like for like, as those on that boat."
 )
+BY_LENGTH = saying(
+    "Catches by length are fish per hour towed in bands of length, raised by the share measured "
+    "({bands}), compared as weights are. A haul whose fish were measured has none of a band that "
+    "none was measured in, and none of a species that it did not catch; one that caught a species "
+    "and had none of it measured is left out for that species. Whether the ratio changes with "
+    "length is the slope of a line through the logarithms of the bands' ratios over that of "
+    "length, each band weighed by its error; trips are left out of all bands at once. Verdicts "
+    "{judged}."
+)
+NAMED_BANDS = saying("edges named by the season for {fish}")
+OWN_BANDS = saying("edges of about as many fish each, all rigs together, for {fish}")
+TOGETHER = saying(
+    "allow for their number (ratios: {ratios}; slopes: {slopes}) by equal parts of 5 % for either"
+)
+ALONE = saying("are each at 95 % by itself")
 COSTS = saying(
     "What damage costs is how often times how much when; its limits come from how both vary from "
     "trip to trip, by the delta method."
@@ -62,11 +77,32 @@ def further_sentences(findings: Findings) -> list[str]:
         COSTS: any(row["both"]["low"] is not None for row in findings["costs"]["parts"]),
         ADDING_UP: any(row["told"] and row["damaged"] for row in findings["cumulative_mending"]),
         MEASURES: _any(findings["measures"], "ratio"),
+        BY_LENGTH: bool(_sizes_told(findings)),
     }
-    said = {words: say(words) for words, was_done in done.items() if was_done}
+    filled = {BY_LENGTH: _of_lengths(findings)}
+    said = {words: say(words, **filled.get(words, {})) for words, has in done.items() if has}
     if MIX in said:
         said[MIX] = " ".join([said[MIX], *_mix_not_alike(findings)])
     return [*said.values()]
+
+
+def _sizes_told(findings: Findings) -> list[dict[str, Any]]:
+    return [s for s in findings["by_length"]["species"] if any(map(is_told, s["effects"]))]
+
+
+def _of_lengths(findings: Findings) -> dict[str, str]:
+    """By whose edges lengths are in bands, and among how many looks they are judged."""
+    told = _sizes_told(findings)
+    edges = [
+        say(words, fish=listed([say(species["fish"]) for species in of]))
+        for words, named in ((NAMED_BANDS, True), (OWN_BANDS, False))
+        if (of := [species for species in told if species["edges_named"] == named])
+    ]
+    looks = findings["by_length"]
+    return {
+        "bands": "; ".join(edges),
+        "judged": say(TOGETHER if looks["allowed_for"] else ALONE, **looks),
+    }
 
 
 def _mix_not_alike(findings: Findings) -> list[str]:

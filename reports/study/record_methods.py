@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from pipeline.checking.slips import NET_BESIDE_ANOTHER
 from reports.counts import haul_count
 from reports.language import say, say_many
-from reports.not_used_yet import not_used_yet
 from reports.once_at_most import halving_reads, share_damaged
 from reports.season_words import period, season_title
 from reports.sentences import listed
@@ -70,7 +69,7 @@ def record_sentences(findings: Findings) -> list[str]:
     said = [_whose_record(findings)]
     if "(invented)" in season["title"]:
         said.append(say("It is an invented record."))
-    said += [_rows_used(rows), *not_used_yet(findings)]
+    said.append(_rows_used(rows))
     cells = sum(row["cells"] for row in findings["method"]["corrections"])
     if cells:
         said.append(

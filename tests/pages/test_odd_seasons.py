@@ -66,8 +66,14 @@ def write(folder: Path, hauls: list[Row]) -> Path:
         for row in hauls
         for species in SPECIES
     ]
+    lengths = [
+        {**{name: row[name] for name in key}, "species": "PLE", "where": "codend"}
+        | {"length_cm": cm, "count": 1 + (row["haul"] * cm) % 5}
+        for row in hauls
+        for cm in (20, 30, 40)
+    ]
     folder.mkdir()
-    for name, rows in {"hauls": hauls, "catches": catches}.items():
+    for name, rows in {"hauls": hauls, "catches": catches, "lengths": lengths}.items():
         with (folder / f"{name}.csv").open("w", newline="", encoding="utf-8") as file:
             writer = csv.DictWriter(file, list(rows[0]))
             writer.writeheader()

@@ -14,17 +14,15 @@ import pytest
 from reports.advice.to_do import to_write_down
 from reports.cells import outcomes_of
 from reports.charts import ratio_chart
-from reports.check_summary import count_lines
 from reports.doubts import further_doubts
 from reports.editions import bottom_living_fish, net_damage
 from reports.marks import marks
-from reports.record_sections import set_aside
 from reports.sentences import is_headline
 from reports.standing.models import model_facts
 from reports.study.citation import citation
 from reports.study.flow_drawing import flow_drawing
 from reports.study.further_methods import further_sentences
-from reports.study.methods import headline_models, methods_paragraphs
+from reports.study.methods import headline_models
 from reports.study.opening import headline_table
 from tests.spec.test_lean_seasons import HAULS
 from tests.spec.test_methods import SEASONS, Season, catches, findings_of, made
@@ -63,24 +61,6 @@ def test_of_foul_tows_and_of_hauls_without_a_catch_each_is_told() -> None:
     assert "1 haul is marked foul; what it caught is left out." in said
     assert any(each.startswith("Of the 59 other hauls, 30 say nothing") for each in said)
     assert "the catch of each haul: 30 of 59 not written" in to_write_down(findings)
-
-
-LENGTHS_READ = "2 rows of lengths were read, checked and kept in results.duckdb; nothing is made of"
-
-
-def test_lengths_are_read_and_not_called_used() -> None:
-    lengths = "vessel,trip,haul,species,where,length_cm,count\nSkua,0,0,PLE,codend,32,4\n"
-    both = f"{lengths}Skua,0,0,PLE,codend,34,3\n"
-    findings = made(Season(files=(("lengths", both),)))
-    section = set_aside(findings)
-    assert any(said.startswith(LENGTHS_READ) for said in section.paragraphs)
-    assert ["lengths", "2", "not yet", "0"] in section.tables[0].rows
-    assert any(LENGTHS_READ in said for said in methods_paragraphs(findings))
-
-
-def test_check_does_not_call_lengths_used() -> None:
-    counts = {"lengths": {"read": 2, "used": 2, "set_aside": 0}}
-    assert count_lines(counts)[1].split() == ["lengths", "2", "not", "yet", "0"]
 
 
 def test_what_goes_wholly_with_another_term_is_no_part_of_the_model_and_is_told() -> None:

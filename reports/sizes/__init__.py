@@ -1,0 +1,1 @@
+"""Which sizes each rig loses: said, drawn, and in numbers."""
