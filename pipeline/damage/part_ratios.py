@@ -24,7 +24,7 @@ from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.evidence import LEAST_WITH_SOME
 from pipeline.rates.fits import Question, fit_question, per_event
 from pipeline.rates.looks import Judging
-from pipeline.rates.support import LEAST_TRIPS, back, conditions_met
+from pipeline.rates.support import LEAST_TRIPS, back, compared_rigs, conditions_met
 from pipeline.rates.verdict import verdict
 from schemas.codes import Caution, Verdict
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD
@@ -73,11 +73,12 @@ class _Count:
 
 @dataclass(frozen=True)
 class _Part:
-    """What is asked of one part: its sums, and all that was fished, to judge side by side by."""
+    """What is asked of one part: its sums, the rigs in its model, and what all were fished by."""
 
     question: Question
     part: str
     sums: pl.DataFrame
+    rigs: list[str]
     backings: dict[str, Backing]
     matters: float
 
@@ -116,14 +117,13 @@ def find_part_ratios(
         backings = {rig: back(met, rig, reference) for rig in rigs}
         question = Question(amount, ALL_GROUNDS, reference, tuple(adjust), "trip")
         matters = (judging or Judging()).matters_of(amount)
-        found += _answers(_Part(question, part, of_part, backings, matters))
+        in_model = compared_rigs(all_fished, reference)["rig_version"].unique().to_list()
+        found += _answers(_Part(question, part, of_part, in_model, backings, matters))
     return found
 
 
 def _answers(part: _Part) -> Iterator[PartRatio]:
-    backed = [rig for rig, backing in part.backings.items() if backing.side_by_side]
-    of_backed = pl.col("rig_version").is_in([part.question.reference, *backed])
-    together = fit_question(part.question, part.sums.filter(of_backed))
+    together = fit_question(part.question, part.sums.filter(pl.col("rig_version").is_in(part.rigs)))
     for rig, backing in part.backings.items():
         if backing.whole.side_by_side or backing.part is None:
             yield _ratio(part, rig, part.sums, together, WHOLE_RECORD)

@@ -12,7 +12,7 @@ from reports.money.rounding import (
     decimals_of_limit,
     sized,
 )
-from reports.sentences import WHY_UNTOLD, capital, listed, where
+from reports.sentences import CAUTION_WORDS, WHY_UNTOLD, capital, listed, where
 from schemas.codes import Caution, MoneyVerdict
 from schemas.words import WHOLE_RECORD, saying
 
@@ -271,7 +271,8 @@ def stood_for(rows: list[Row]) -> str:
 
 def is_thin(row: Row) -> bool:
     """Whether nothing is told of a rig, and its record is too thin to expect it."""
-    return not is_clear(row) and any(name in DOUBTS for name in row["cautions"])
+    thin = set(DOUBTS) - {Caution.ONE_AFTER_OTHER}
+    return not is_clear(row) and not thin.isdisjoint(row["cautions"])
 
 
 def of_thin(rows: list[Row]) -> str:
@@ -331,6 +332,7 @@ DOUBTS = {
     Caution.NONE_SEEN: saying(
         "One of them had no damage at all: its cost is put at nought, and may be more."
     ),
+    Caution.ONE_AFTER_OTHER: CAUTION_WORDS[Caution.ONE_AFTER_OTHER],
 }
 
 
