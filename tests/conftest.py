@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -56,13 +55,3 @@ def _write_demo(out: Path, rigseason: list[str]) -> None:
     )
     assert done.returncode == 0, done.stderr
     (out.parent / SAID).write_text(done.stdout, encoding="utf-8")
-
-
-@pytest.fixture(scope="session")
-def chromium() -> str:
-    """The browser that page tests need; required where RIGSEASON_PAGES says so."""
-    found = shutil.which("chromium")
-    if found is None:
-        assert os.environ.get("RIGSEASON_PAGES") != "required", "no chromium on this machine"
-        pytest.skip("Chromium is not installed, so no page can be opened")
-    return found
