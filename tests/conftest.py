@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import subprocess
 import sys
@@ -16,6 +17,11 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 ROOT = Path(__file__).parent.parent
 SAID = "said"
 """What the command said, in a file beside the folder."""
+
+
+def pytest_collection_finish() -> None:
+    """What thousands of tests are told by stays to the end: no look for garbage goes through it."""
+    gc.freeze()
 
 
 @pytest.fixture(scope="session")
