@@ -8,7 +8,7 @@ from pipeline.notes.clauses import clauses_of
 from pipeline.notes.harm import tellings
 from pipeline.notes.hours import hours_of
 from pipeline.notes.lexicon import built_in, plain
-from pipeline.notes.reading import read_several
+from pipeline.notes.reading import read_note
 from pipeline.notes.spent import spells_of
 from pipeline.notes.uses import USES, use_weights_of, wider
 from tests.notes.learn_uses import TimeTold, times_told, uses_table
@@ -59,13 +59,13 @@ def test_a_word_nearby_is_a_word_on_that_side_as_well() -> None:
 
 def test_hours_that_the_weights_overrule_are_a_guess() -> None:
     overruled = 0
-    notes = [str(each["note"]) for each in labels("weighing_notes.csv")[::5]]
-    for as_written, reading in zip(notes, read_several(notes), strict=True):
-        note = plain(as_written)
+    for each in labels("weighing_notes.csv")[::5]:
+        note = plain(str(each["note"]))
         told = tellings(clauses_of(note, built_in()))
         spells = [spell for spell in spells_of(told) if not spell.elsewhere]
         if not spells:
             continue
+        reading = read_note(str(each["note"]))
         by_rules = hours_of(told, spells, torn=reading.damaged.value == "yes")
         for rule, read in zip(by_rules, (reading.mending_hours, reading.hours_lost), strict=True):
             if rule.value != read.value:
