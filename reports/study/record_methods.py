@@ -8,7 +8,7 @@ from pipeline.checking.slips import NET_BESIDE_ANOTHER
 from reports.counts import haul_count
 from reports.language import say, say_many
 from reports.not_used_yet import not_used_yet
-from reports.once_at_most import halving_reads, share_damaged
+from reports.once_at_most import of_reference
 from reports.season_words import period, season_title
 from reports.sentences import listed
 from reports.stand_ins import damage_is_stood_for
@@ -149,11 +149,11 @@ def _outcome_words(name: str, findings: Findings) -> list[str]:
         return [say(OWN_SPECIES, weighed=weighed_words(findings))]
     of_damage = name == "damage_events"
     stood_for = damage_is_stood_for(findings) if of_damage else []
-    share = share_damaged(findings) if of_damage else None
-    if share is not None and not stood_for:
+    found = of_reference(findings) if of_damage else None
+    if found is not None and not stood_for:
         reference = findings["season"]["reference_rig"]
-        reads = halving_reads(share)
-        return [say(ONCE_AT_MOST, reference=reference, percent=100 * share, reads=reads)]
+        percent, reads = 100 * found.share, found.halving_reads
+        return [say(ONCE_AT_MOST, reference=reference, percent=percent, reads=reads)]
     return stood_for or [say(OUTCOME_WORDS[name], weighed=weighed_words(findings))]
 
 
