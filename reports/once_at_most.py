@@ -34,13 +34,15 @@ def of_reference(findings: Findings) -> OfReference | None:
         for model in findings["diagnostics"]["models"]
         if model["outcome"] == DAMAGE and model["yes_or_no"] and model["halving_reads"]
     ]
+    if not reads:
+        return None
     reference = (DAMAGE, ALL_GROUNDS, findings["season"]["reference_rig"])
     shares = [
         rate["total"] / rate["hauls"]
         for rate in findings["rates"]
         if (rate["outcome"], rate["ground"], rate["rig"]) == reference and rate["total"]
     ]
-    return OfReference(shares[0], reads[0]) if shares and reads else None
+    return OfReference(shares[0], reads[0]) if shares else None
 
 
 def drawn_together(findings: Findings) -> list[str]:

@@ -78,6 +78,11 @@ class _Hauls(NamedTuple):
     cells: Cells
     with_some: Floats
 
+    @property
+    def without(self) -> Floats:
+        """How many of each sum's hauls had none."""
+        return self.cells.hauls - self.with_some
+
     def at(self, estimate: Floats, luck: float) -> _At:
         """What a fit comes to at an estimate."""
         cells = self.cells
@@ -108,7 +113,8 @@ def fit_yes_or_no(cells: Cells, with_some: Floats, start: Floats) -> YesOrNoFit:
         found = _climb(hauls, found.estimate, luck)
         return _seen_alike(hauls, found) - _alike_by_luck(hauls, found)
 
-    if _seen_alike(hauls, alike) <= 0 or beyond(LUCK[0]) <= 0:
+    nothing = CLOSE_ENOUGH * cells.haul_count
+    if _seen_alike(hauls, alike) <= nothing or beyond(LUCK[0]) <= 0:
         return alike
     least = LUCK[0]
     for luck in LUCK[1:]:
@@ -143,13 +149,19 @@ def _climb(hauls: _Hauls, start: Floats, luck: float) -> YesOrNoFit:
 
 
 def _seen_alike(hauls: _Hauls, fit: YesOrNoFit) -> float:
-    """How far hauls of one trip went together about the fit, over all pairs of them."""
+    """How far hauls of one trip went together about the fit, over all pairs of them.
+
+    That is the square of what trips as a whole are off, less that of each haul alone; with what the
+    terms took of it, as hauls lie the nearer to a fit the more they move it.
+    """
     cells, at = hauls.cells, hauls.at(fit.estimate, fit.luck)
     of_trips = np.bincount(cells.trip, hauls.with_some - cells.hauls * at.chance)
+    alone = hauls.with_some * (1 - at.chance) ** 2 + hauls.without * at.chance**2
     moved = cells.coded.sums_by(cells.hauls * at.moved, cells.pattern, cells.trip)
     taken = ((moved @ fit.covariance) * moved).sum()
-    by_chance = (cells.hauls * at.chance * (1 - at.chance)).sum()
-    return float((of_trips**2).sum() + taken - by_chance)
+    of_pattern = (cells.coded.mix(fit.covariance) * cells.design).sum(axis=1)[cells.pattern]
+    taken_alone = (cells.hauls * at.moved**2 * of_pattern).sum()
+    return float((of_trips**2).sum() - alone.sum() + taken - taken_alone)
 
 
 def _alike_by_luck(hauls: _Hauls, fit: YesOrNoFit) -> float:
