@@ -111,7 +111,8 @@ def test_a_rate_model_draws_such_ratios_towards_one_and_this_does_not() -> None:
 def test_luck_of_trips_is_found_and_draws_nothing_towards_one(spread: float) -> None:
     chance = np.random.default_rng([25, int(100 * spread)])
     rows, trips = 6000, 600
-    trip, rig, ground = np.arange(rows) % trips, np.arange(rows) // trips % 2, chance.integers(0, 2, rows)
+    trip, rig = np.arange(rows) % trips, np.arange(rows) // trips % 2
+    ground = chance.integers(0, 2, rows)
     luck = chance.gamma(1 / spread, spread, trips) if spread else np.ones(trips)
     mean = np.where(ground, 2.0, 0.4) * luck[trip] * np.where(rig, 0.5, 1.0)
     hauls = pl.DataFrame(
