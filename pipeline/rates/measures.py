@@ -238,11 +238,10 @@ def _line(
     pooled = _slope(log_ratio, covariance, steps)
 
     def behind(confidence: float) -> tuple[float, float] | None:
-        found = rates_behind_all(fitted, terms, of_terms)
-        if found is None:
+        if (found := rates_behind_all(fitted, terms, of_terms)) is None:
             return None
-        by_law = _slope(*_with_reference(rigs, question.reference, *found), steps)
-        return interval(float(by_law.estimate[0]), by_law.std_error(0), by_law.freedom, confidence)
+        law = _slope(*_with_reference(rigs, question.reference, *found), steps)
+        return interval(float(law.estimate[0]), law.std_error(0), law.freedom, confidence)
 
     points = [
         RigPoint(rig, float(value), float(ratio), float(error))
@@ -351,8 +350,7 @@ class _Judged(NamedTuple):
             return float(low), float(high)
 
         def behind() -> tuple[float, float] | None:
-            found = self.behind(CONFIDENCE)
-            return found and over_the_range(found)
+            return (found := self.behind(CONFIDENCE)) and over_the_range(found)
 
         return verdict(
             *over_the_range((limits.low, limits.high)),
@@ -370,7 +368,6 @@ def _told(
     fitted: Fitted,
     judged: _Judged,
 ) -> MeasureEffect:
-    """With what was found, and its verdict over the whole range of the measure."""
     limits = limits_of_fit(log_ratio, std_error, freedom, None)
     by_rig = tally_by_rig(fitted.in_model)
     held = reduce(or_, (by_rig.get(rig, Tally()) for rig in stands.rigs))
