@@ -61,10 +61,16 @@ def hauls_of(trial: Trial, seed: int) -> pl.DataFrame:
 
 def verdict_of(trial: Trial, seed: int) -> str:
     """What is said of the other rig, by itself."""
+    sums = summed(hauls_of(trial, seed))
+    fished = sums.select("rig_version", "ground").unique()
+    return str(find_effects(sums, fished, "rope", ["ground"], "trip", ("all",))[0].verdict)
+
+
+def summed(hauls: pl.DataFrame) -> pl.DataFrame:
+    """The hauls by trip and conditions."""
     keys = ["outcome", "vessel", "trip", "stretch", "rig_version", "ground"]
-    sums = (
-        hauls_of(trial, seed)
-        .group_by(keys)
+    return (
+        hauls.group_by(keys)
         .agg(
             pl.len().cast(pl.Int64).alias("hauls"),
             (pl.col("amount") > 0).sum().cast(pl.Int64).alias("hauls_with_some"),
@@ -73,8 +79,6 @@ def verdict_of(trial: Trial, seed: int) -> str:
         )
         .sort(keys)
     )
-    fished = sums.select("rig_version", "ground").unique()
-    return str(find_effects(sums, fished, "rope", ["ground"], "trip", ("all",))[0].verdict)
 
 
 def claim_of(trial: Trial, seed: int) -> str:
