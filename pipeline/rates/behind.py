@@ -83,8 +83,8 @@ def limits_behind(
 
 
 @dataclass(frozen=True)
-class ReferenceHauls:
-    """The reference's hauls by the law of yes or no: the mean of each sum's, how many, the luck."""
+class RigHauls:
+    """The hauls of a rig by the law of yes or no: the mean of each sum's, how many, the luck."""
 
     mean: Floats
     hauls: Floats
@@ -111,12 +111,12 @@ class ReferenceHauls:
         return -np.expm1(log_chance_of_none(ratio * self.mean, self.luck))
 
 
-def reference_hauls(fitted: Fitted, reference: str) -> ReferenceHauls | None:
-    """The hauls of the reference in a fit; None where the law of yes or no has none."""
+def hauls_of_rig(fitted: Fitted, rig: str) -> RigHauls | None:
+    """The hauls of a rig in a fit; None where they are not in it, or the law has no fit."""
     fit = fitted.as_yes_or_no
-    if fit is None:
-        return None
     cells = fitted.cells
     rigs = fitted.seen.rows.taken(cells.row).codes("rig_version")
-    own = rigs.codes == rigs.words.index(reference)
-    return ReferenceHauls(fit.mean[own], cells.hauls[own], fit.luck)
+    if fit is None or rig not in rigs.words:
+        return None
+    own = rigs.codes == rigs.words.index(rig)
+    return RigHauls(fit.mean[own], cells.hauls[own], fit.luck)

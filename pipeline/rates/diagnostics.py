@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 import polars as pl
 
-from pipeline.rates.behind import reference_hauls
+from pipeline.rates.behind import hauls_of_rig
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, question_of
 from pipeline.rates.hours_slope import HoursSlope, hours_slope
@@ -129,7 +129,7 @@ def check_model(
         pl.col("amount", "mean", "variance").sum()
     )
     of_trips = _by_freedom(by_trip, terms)
-    of_reference = reference_hauls(fitted, question.reference) if yes_or_no else None
+    of_reference = hauls_of_rig(fitted, question.reference) if yes_or_no else None
     residual = quantile_residuals(amount, mean, counted=counted, yes_or_no=yes_or_no)
     told = placed.with_columns(residual=pl.Series(residual))
     return ModelCheck(

@@ -19,8 +19,7 @@ import numpy as np
 from scipy.optimize import brentq
 from scipy.special import nctdtr, ndtr
 
-from pipeline.rates.behind import reference_hauls
-from pipeline.rates.cells import term
+from pipeline.rates.behind import hauls_of_rig
 from pipeline.rates.poisson import CONFIDENCE, FARTHEST, half_width
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
 from schemas.codes import Caution
@@ -30,7 +29,7 @@ from schemas.words import ALL_GROUNDS
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from pipeline.rates.behind import ReferenceHauls
+    from pipeline.rates.behind import RigHauls
     from pipeline.rates.effects import Effect
     from pipeline.rates.fits import Fitted
     from pipeline.rates.looks import Judging
@@ -59,7 +58,7 @@ class Conditions:
     per_haul: float
     trips_per_haul: float
     by_trips: bool
-    law: ReferenceHauls | None = None
+    law: RigHauls | None = None
 
     def reads(self, ratio: float) -> float:
         """The ratio as it is told: of hauls with some where a haul has it once at most."""
@@ -177,12 +176,10 @@ def _seen(effect: Effect, once: Fitted | None) -> Conditions | None:
     chance = 1 / effect.rig_total + 1 / effect.reference_total if effect.std_error else 1.0
     law = None
     if once is not None:
-        law = reference_hauls(once, effect.reference)
-        found = once.as_yes_or_no and once.as_yes_or_no.effect(term("rig_version", effect.rig))
-        if law is None or not found:
+        own, law = (hauls_of_rig(once, rig) for rig in (effect.rig, effect.reference))
+        if own is None or law is None:
             return None
-        chance = law.variance(exp(found[0])) / effect.rig_hauls
-        chance += law.variance(1.0) / effect.reference_hauls
+        chance = own.variance(1.0) / effect.rig_hauls + law.variance(1.0) / effect.reference_hauls
     excess = effect.std_error**2 / chance if effect.std_error is not None else 1.0
     hauls = effect.rig_hauls + effect.reference_hauls
     return Conditions(

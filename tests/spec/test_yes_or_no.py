@@ -59,7 +59,7 @@ def test_tears_by_the_hour_are_seldom_called_neither(case: dict[str, str]) -> No
 
 
 SEASONS = 20
-HALVED = Trial((0.86, 0.86), 8, 0.0, 0.5)
+HALVED = Trial((0.9, 0.9), 8, 0.0, 0.5)
 UNLIKE = Trial((0.1, 0.9), 20, 0.0, 0.5)
 
 
@@ -75,7 +75,7 @@ def test_boats_together_call_no_rig_that_halves_tears_no_different() -> None:
         found = find_over_boats(sums, fished, "rope", ["ground", "vessel"], "trip")
         said += [over.mean.verdict for over in found if over.mean is not None]
     assert len(said) == SEASONS
-    assert said.count(Verdict.NO_DIFFERENCE) <= 1
+    assert Verdict.NO_DIFFERENCE not in said
     assert Verdict.LOWER in said
 
 
