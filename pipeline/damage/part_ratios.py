@@ -12,6 +12,7 @@ Source: Gourieroux, Monfort & Trognon, Econometrica 52 (1984) 701 (amounts with 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,11 +20,13 @@ import polars as pl
 
 from pipeline.damage.two_parts import COSTS, DEBRIS
 from pipeline.rates.answers import FEW
+from pipeline.rates.behind import limits_behind
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.evidence import LEAST_WITH_SOME
 from pipeline.rates.fits import Question, fit_question, per_event
 from pipeline.rates.looks import Judging
+from pipeline.rates.poisson import CONFIDENCE
 from pipeline.rates.support import LEAST_TRIPS, back, compared_rigs, conditions_met
 from pipeline.rates.verdict import verdict
 from schemas.codes import Caution, Verdict
@@ -172,6 +175,12 @@ def _ratio(
         cautions += [Caution.FEW_WITH_SOME] if min(own.hauls, other.hauls) < LEAST_WITH_SOME else []
     ratio, low, high = limits
     told = ratio is not None
+    behind = limits_behind(
+        fitted,
+        term("rig_version", rig),
+        None if found is None else found.std_error,
+        None if found is None else found.freedom,
+    )
     return PartRatio(
         part.question.outcome,
         part.part,
@@ -191,20 +200,10 @@ def _ratio(
             high,
             can_tell=told and Caution.FEW_WITH_SOME not in cautions,
             matters=part.matters,
-            share=_share_with_some(sums, reference) if counted else None,
+            behind=partial(behind, CONFIDENCE) if counted else None,
         ),
         cautions,
     )
-
-
-def _share_with_some(sums: pl.DataFrame, rig: str) -> float:
-    """The share of the rig's hauls that had some."""
-    some, hauls = (
-        sums.filter(pl.col("rig_version") == rig)
-        .select(pl.col("hauls_with_some", "hauls").sum())
-        .row(0)
-    )
-    return float(some) / float(hauls) if hauls else 0.0
 
 
 def _count(sums: pl.DataFrame, rig: str, part: str) -> _Count:

@@ -324,15 +324,13 @@ def too_few_on_grounds(rows: list[Row]) -> str:
 
 
 DOUBTS = {
-    Caution.FEW_TRIPS: saying("Fewer than ten trips of one of them: take it with care."),
-    Caution.FEW_HAULS: saying("Fewer than ten hauls of one of them were side by side."),
+    **CAUTION_WORDS,
     Caution.FEW_WITH_SOME: saying(
         "Fewer than five hauls of one of them had damage, which settles nothing."
     ),
     Caution.NONE_SEEN: saying(
         "One of them had no damage at all: its cost is put at nought, and may be more."
     ),
-    Caution.ONE_AFTER_OTHER: CAUTION_WORDS[Caution.ONE_AFTER_OTHER],
 }
 
 
