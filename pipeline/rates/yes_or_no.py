@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 MOST_STEPS = 100
-CLOSE_ENOUGH = 1e-9
+CLOSE_ENOUGH, CLOSE_IN_SEARCH = 1e-9, 1e-5
 LONGEST_STEP = 2.0
 LUCK = (0.01, 0.1, 0.3, 0.8, 2.0)
 """Variances between which that of luck is sought, from below: beyond it means grow until they could
@@ -110,7 +110,7 @@ def fit_yes_or_no(cells: Cells, with_some: Floats, start: Floats) -> YesOrNoFit:
 
     def beyond(luck: float) -> float:
         nonlocal found
-        found = _climb(hauls, found.estimate, luck)
+        found = _climb(hauls, found.estimate, luck, CLOSE_IN_SEARCH)
         return _seen_alike(hauls, found) - _alike_by_luck(hauls, found)
 
     nothing = CLOSE_ENOUGH * cells.haul_count
@@ -122,10 +122,12 @@ def fit_yes_or_no(cells: Cells, with_some: Floats, start: Floats) -> YesOrNoFit:
             root = brentq(beyond, least, luck, xtol=CLOSE_IN_LUCK, rtol=CLOSE_IN_LUCK)
             return _climb(hauls, found.estimate, root)
         least = luck
-    return found
+    return _climb(hauls, found.estimate, LUCK[-1])
 
 
-def _climb(hauls: _Hauls, start: Floats, luck: float) -> YesOrNoFit:
+def _climb(
+    hauls: _Hauls, start: Floats, luck: float, close: float = CLOSE_ENOUGH
+) -> YesOrNoFit:
     """The coefficients with this luck, by scoring; raises `NoFitError` where it has no end."""
     cells, estimate = hauls.cells, start
     patterns = len(cells.coded)
@@ -142,7 +144,7 @@ def _climb(hauls: _Hauls, start: Floats, luck: float) -> YesOrNoFit:
         covariance = inverse(cells.coded.crossed(weight))
         step = covariance @ cells.coded.sums(score)
         size = float(np.abs(step).max())
-        if size < CLOSE_ENOUGH:
+        if size < close:
             return YesOrNoFit(cells.terms, estimate, covariance, luck, at.mean)
         estimate = estimate + step * min(1.0, LONGEST_STEP / max(size, LONGEST_STEP))
     raise NoFitError
