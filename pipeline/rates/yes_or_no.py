@@ -125,9 +125,7 @@ def fit_yes_or_no(cells: Cells, with_some: Floats, start: Floats) -> YesOrNoFit:
     return _climb(hauls, found.estimate, LUCK[-1])
 
 
-def _climb(
-    hauls: _Hauls, start: Floats, luck: float, close: float = CLOSE_ENOUGH
-) -> YesOrNoFit:
+def _climb(hauls: _Hauls, start: Floats, luck: float, close: float = CLOSE_ENOUGH) -> YesOrNoFit:
     """The coefficients with this luck, by scoring; raises `NoFitError` where it has no end."""
     cells, estimate = hauls.cells, start
     patterns = len(cells.coded)
