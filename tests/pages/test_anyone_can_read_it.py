@@ -29,6 +29,8 @@ PAGES = {
 TEXT = {"include": [["body"]], "exclude": [[".chart svg"]]}
 """All but the insides of charts, whose thousands of marks take minutes; other tests hold that
 each mark has its words. The study's page is not looked at for the same reason."""
+NO_SHADOWS = "* { background-image: none !important; }"
+"""Against the shadow at the edge of a table that scrolls axe can tell no contrast of its cells."""
 OPEN_ALL = "document.querySelectorAll('details').forEach(each => { each.open = true; })"
 
 
@@ -43,5 +45,6 @@ def test_nothing_keeps_people_from_reading_it(
     ) as shown:
         shown.goto((demo / PAGES[page]).as_uri())
         shown.evaluate(OPEN_ALL)
+        shown.add_style_tag(content=NO_SHADOWS)
         found = Axe().run(shown, context=TEXT, options=RULES).response["violations"]
     assert [(each["id"], each["nodes"][0]["html"][:120]) for each in found] == []
