@@ -16,6 +16,7 @@ from pipeline.damage.tear_costs import parts_known
 from pipeline.damage.two_parts import find_two_parts
 from pipeline.damage.where_and_why import where_and_why
 from pipeline.damage.written import find_written
+from pipeline.rates.one_after_other import marked
 
 if TYPE_CHECKING:
     from pipeline.joining.join_season import JoinedSeason
@@ -101,4 +102,5 @@ def money_findings(
     counted = pl.col("foul_hauls", "foul_without_record").sum().cast(pl.Int64)
     foul = landed.select(counted).row(0, named=True)
     money = find_money(record, joined.rig_by_ground, reference, joined.adjust)
+    money = marked(money, joined.hauls_in_time)
     return {"terms": asdict(terms) | foul, "rigs": [asdict(row) for row in money]}

@@ -41,8 +41,16 @@ def note_findings(
         "sure": _counts(by_program.filter(pl.col("damaged").is_not_null())["damaged_sure"]),
         "not_understood": by_program["damaged"].null_count(),
         "unknown_hauls": haul_damage["damage_events"].null_count(),
+        "counted_as_one": _counted_as_one(haul_damage, season),
         "supposed": supposed,
     }
+
+
+def _counted_as_one(haul_damage: pl.DataFrame, season: CheckedSeason) -> int:
+    """Of how many hauls the log says more than once, in a record that is of yes or no."""
+    says = season.tables["hauls"].select("row", says=pl.col("damage_events"))
+    once = haul_damage.filter(pl.col("damage_events") == 1).join(says, on="row")
+    return once.filter(pl.col("says") > 1).height
 
 
 def _last_of(written: pl.Series) -> str | None:

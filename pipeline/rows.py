@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cache
 
 import polars as pl
 
@@ -204,6 +205,7 @@ def filled_in(template: str, *columns: str) -> pl.Expr:
     return pl.concat_str(parts)
 
 
+@cache
 def no_refusals() -> pl.DataFrame:
     """An empty table of refusals."""
     return pl.DataFrame(schema=REFUSAL_SCHEMA)

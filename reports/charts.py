@@ -15,6 +15,7 @@ import altair as alt
 from reports.cells import had_none, ratio_cell, ratio_or_none, short_ground, unit_of_rates
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
+from reports.one_tow import as_effect
 from reports.rates_drawn import axis_end, rates_drawn
 from reports.sentences import in_part, is_told, title_of, where
 from schemas.words import ALL_GROUNDS
@@ -143,6 +144,13 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
         width=width_beside(row["rig"] for row in rows),
     )
     return whole(chart, rows=rows, alike=[{"at": 1}])
+
+
+def one_tow_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
+    """The same from the tows that fished a rig and the reference at once."""
+    reference = findings["season"]["reference_rig"]
+    rows = [as_effect(row) for row in findings["twin_tows"] if row["reference"] == reference]
+    return ratio_chart({**findings, "effects": rows}, outcome, marks)
 
 
 def _ratio_words(effect: Row, outcome: Row) -> str:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from pipeline.rates.planning import HALVING
-from pipeline.rates.verdict import as_hauls
 from reports.language import say
 from schemas.words import ALL_GROUNDS, saying
 
@@ -22,29 +20,36 @@ DRAWN_TOGETHER = saying(
 )
 
 
-def share_damaged(findings: Findings) -> float | None:
-    """The share of the reference's hauls with damage, where no haul has it twice; else None."""
-    models = findings["diagnostics"]["models"]
-    if not any(m["outcome"] == DAMAGE and m["yes_or_no"] for m in models):
+class OfReference(NamedTuple):
+    """The share of the reference's hauls with damage; how half as many tears would read there."""
+
+    share: float
+    halving_reads: float
+
+
+def of_reference(findings: Findings) -> OfReference | None:
+    """What yes or no makes of the reference's damage, where no haul has it twice; else None."""
+    reads = [
+        model["halving_reads"]
+        for model in findings["diagnostics"]["models"]
+        if model["outcome"] == DAMAGE and model["yes_or_no"] and model["halving_reads"]
+    ]
+    if not reads:
         return None
-    of_reference = (DAMAGE, ALL_GROUNDS, findings["season"]["reference_rig"])
+    reference = (DAMAGE, ALL_GROUNDS, findings["season"]["reference_rig"])
     shares = [
         rate["total"] / rate["hauls"]
         for rate in findings["rates"]
-        if (rate["outcome"], rate["ground"], rate["rig"]) == of_reference and rate["total"]
+        if (rate["outcome"], rate["ground"], rate["rig"]) == reference and rate["total"]
     ]
-    return shares[0] if shares else None
-
-
-def halving_reads(share: float) -> float:
-    """How a halving of tears reads as a ratio of hauls with damage, hauls being alike."""
-    return as_hauls(HALVING, share)
+    return OfReference(shares[0], reads[0]) if shares else None
 
 
 def drawn_together(findings: Findings) -> list[str]:
     """That ratios of damage are drawn towards 1, where they are much."""
-    share = share_damaged(findings)
-    if share is None or (reads := halving_reads(share)) < MUCH:
+    found = of_reference(findings)
+    if found is None or found.halving_reads < MUCH:
         return []
     reference = findings["season"]["reference_rig"]
-    return [say(DRAWN_TOGETHER, percent=100 * share, reference=reference, reads=reads)]
+    percent, reads = 100 * found.share, found.halving_reads
+    return [say(DRAWN_TOGETHER, percent=percent, reference=reference, reads=reads)]

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, ratio_cell
 from reports.counts import trip_count
-from reports.language import say, say_many
-from reports.parts import Section, Table
+from reports.language import number, say, say_many
+from reports.parts import Figure, Section, Table
 from reports.sentences import claim, is_clear_verdict, title_of, verdict_among_all
 from schemas.codes import InTurn, TowsWithout
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
@@ -56,7 +56,11 @@ def two_rigs_in_one_tow(findings: Findings) -> Section | None:
         "one-tow",
         say("Two rigs in one tow"),
         [say(ABOUT), *(in_one_tow(row, findings) for row in rows)],
-        tables=[_table(rows, findings)],
+        figures=[
+            _figure(outcome, of_outcome, findings)
+            for name, outcome in outcomes_of(findings).items()
+            if (of_outcome := [row for row in rows if row["outcome"] == name])
+        ],
         points=[*(say(IN_TURN[turn]) for turn in InTurn if turn in turns), *by_number, say(SIDES)],
     )
 
@@ -89,8 +93,7 @@ def in_one_tow(row: Row, findings: Findings) -> str:
             outcome=title_of(outcome),
             why=why,
         )
-    effect = {**row, "ground": ALL_GROUNDS, "part": WHOLE_RECORD, "cautions": []}
-    said = say("From {tows}: {claim}", tows=tows, claim=claim(effect, outcome))
+    said = say("From {tows}: {claim}", tows=tows, claim=claim(as_effect(row), outcome))
     verdict = "" if is_clear_verdict(row["verdict"]) else f"; {_verdict(row)}"
     return f"{said}{verdict}."
 
@@ -99,34 +102,55 @@ def _verdict(row: Row) -> str:
     return verdict_among_all(row["verdict"], row["verdict_alone"])
 
 
-def _table(rows: list[Row], findings: Findings) -> Table:
-    outcomes = outcomes_of(findings)
-    return Table(
-        say("Tows with any of it, and the ratio of the rig to the one that it was held to"),
-        [
-            say("outcome"),
-            say("rig"),
-            say("held to"),
-            say("trips"),
-            say("tows"),
-            say("with the rig alone"),
-            say("with the other alone"),
-            say("with both"),
-            say("ratio"),
-            say("low"),
-            say("high"),
-        ],
-        [
+def as_effect(row: Row) -> Row:
+    """What two rigs had in one tow in the form of an effect over all grounds."""
+    none = 0.0 if row["ratio"] == 0 else None
+    whole: Row = {"ground": ALL_GROUNDS, "part": WHOLE_RECORD, "cautions": [], "raw_ratio": None}
+    return {**row, **whole, "rig_total": none}
+
+
+def _figure(outcome: Row, rows: list[Row], findings: Findings) -> Figure:
+    """The ratios to the season's reference, drawn where there are any, above all of them."""
+    reference = findings["season"]["reference_rig"]
+    drawn = any(row["high"] is not None for row in rows if row["reference"] == reference)
+    title = say("{outcome} in one tow", outcome=say(outcome["title"]))
+    return Figure(
+        name=f"one-tow-{outcome['name'].replace('_', '-')}",
+        kind="one-tow" if drawn else "numbers",
+        outcome=outcome["name"],
+        title=title,
+        caption=say(CAPTION) if drawn else "",
+        table=Table(
+            say("{figure}: tows with any of it, and the ratio to the rig held to", figure=title),
             [
-                say(outcomes[row["outcome"]]["title"]),
-                row["rig"],
-                row["reference"],
-                *(
-                    f"{row[name]:,}"
-                    for name in ("trips", "tows", "alone", "reference_alone", "both")
-                ),
-                *(ratio_cell(row[name]) for name in ("ratio", "low", "high")),
-            ]
-            for row in rows
-        ],
+                say("rig"),
+                say("held to"),
+                say("trips"),
+                say("tows"),
+                say("with the rig alone"),
+                say("with the other alone"),
+                say("with both"),
+                say("ratio"),
+                say("low"),
+                say("high"),
+            ],
+            [_cells(row) for row in rows],
+        ),
     )
+
+
+CAPTION = saying(
+    "The mark is the ratio to the season's reference in the tows that fished both at once, the bar "
+    "its 95 % interval; the dashed line at 1 is no difference."
+)
+
+
+def _cells(row: Row) -> list[str]:
+    counts = (row[name] for name in ("trips", "tows", "alone", "reference_alone", "both"))
+    ratios = (row[name] for name in ("ratio", "low", "high"))
+    return [
+        row["rig"],
+        row["reference"],
+        *(number(count, ",") for count in counts),
+        *map(ratio_cell, ratios),
+    ]

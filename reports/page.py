@@ -13,7 +13,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from reports.boats.chart import boats_chart
 from reports.changes.chart import changes_chart
-from reports.charts import in_page, rate_chart, ratio_chart
+from reports.charts import in_page, one_tow_chart, rate_chart, ratio_chart
 from reports.contents import report_contents
 from reports.damage_cost.chart import adding_up_chart
 from reports.does_it_hold.charts import residual_chart
@@ -55,6 +55,7 @@ OF_ONE = {
 """Charts that are of one rig, or of one boat's trips."""
 OF_AN_OUTCOME = {
     "ratio": ratio_chart,
+    "one-tow": one_tow_chart,
     "rate": rate_chart,
     "boats": boats_chart,
     "changes": changes_chart,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import gc
 import os
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -17,6 +17,11 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 ROOT = Path(__file__).parent.parent
 SAID = "said"
 """What the command said, in a file beside the folder."""
+
+
+def pytest_collection_finish() -> None:
+    """What thousands of tests are told by stays to the end: no look for garbage goes through it."""
+    gc.freeze()
 
 
 @pytest.fixture(scope="session")
@@ -56,13 +61,3 @@ def _write_demo(out: Path, rigseason: list[str]) -> None:
     )
     assert done.returncode == 0, done.stderr
     (out.parent / SAID).write_text(done.stdout, encoding="utf-8")
-
-
-@pytest.fixture(scope="session")
-def chromium() -> str:
-    """The browser that page tests need; required where RIGSEASON_PAGES says so."""
-    found = shutil.which("chromium")
-    if found is None:
-        assert os.environ.get("RIGSEASON_PAGES") != "required", "no chromium on this machine"
-        pytest.skip("Chromium is not installed, so no page can be opened")
-    return found

@@ -143,6 +143,8 @@ def check_rig_names(season: CheckedSeason) -> CheckedSeason:
 
 def with_remarks(season: CheckedSeason, name: str, remarked: pl.DataFrame) -> CheckedSeason:
     """The season with further remarks on rows of table `name`, told as refusals are."""
+    if remarked.is_empty():
+        return season
     told = placed(remarked, name, season.tables[name])
     return replace(season, remarks=pl.concat([season.remarks, told]))
 

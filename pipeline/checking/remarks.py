@@ -48,6 +48,7 @@ def remarks(values: dict[str, ValueTable], settings: Settings) -> pl.DataFrame:
         placed(refusals, name, table.frame)
         for name, table in values.items()
         for refusals in (*_text_remarks(name, table), *_remarks_of(name, values, settings))
+        if not refusals.is_empty()
     ]
     return pl.concat([pl.DataFrame(schema=REMARK_SCHEMA), *found])
 

@@ -34,6 +34,8 @@ with without("pandas"):  # pandera loads it wherever it is installed, for most o
     from pandera.errors import SchemaErrors
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from pandera.api.polars.types import PolarsData
 
     from schemas.column import Column, Table
@@ -44,8 +46,11 @@ MAY_BE_BLANK = (ABOVE, LEAST, MOST)
 OF_NO_USE_BLANK = (ABOVE_AND_THERE, LEAST_AND_THERE, MOST_AND_THERE)
 
 
-def shape(table: Table, settings: Settings) -> pa.DataFrameSchema:
-    """What a good row of the table looks like; each check says in words what is wrong."""
+def shape(table: Table, settings: Settings, blank: Collection[str] = ()) -> pa.DataFrameSchema:
+    """What a good row of the table looks like; each check says in words what is wrong.
+
+    Of columns that are blank throughout, and may be, there is nothing to check.
+    """
     return pa.DataFrameSchema(
         {
             column.name: pa.Column(
@@ -54,6 +59,7 @@ def shape(table: Table, settings: Settings) -> pa.DataFrameSchema:
                 checks=_checks(table, column, settings),
             )
             for column in table.columns
+            if column.required or column.name not in blank
         }
     )
 
@@ -62,7 +68,9 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
     """A refusal for every cell that the table's shape does not allow."""
     try:
         with without("pandas"):
-            shape(table, settings).validate(values.frame, lazy=True)
+            shape(table, settings, _blank_throughout(values.frame)).validate(
+                values.frame, lazy=True
+            )
     except SchemaErrors as errors:
         cases: pl.DataFrame = errors.failure_cases
     else:
@@ -84,6 +92,10 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
             for (name,), part in cases.group_by("column", maintain_order=True)
         ]
     )
+
+
+def _blank_throughout(frame: pl.DataFrame) -> set[str]:
+    return {column.name for column in frame if column.null_count() == frame.height}
 
 
 def _quoting(

@@ -30,7 +30,7 @@ from pipeline.damage.money_fits import fit_money
 from pipeline.damage.resampling import trip_weights
 from pipeline.damage.shared_mix import shared_mix
 from pipeline.damage.tear_costs import TearAmounts
-from pipeline.rates.support import both_in_use, conditions_met, support
+from pipeline.rates.support import both_in_use, compared_rigs, conditions_met, support
 from schemas.codes import Caution
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD
 
@@ -151,9 +151,8 @@ def _both_in_use(met: list[Conditions], case: Case) -> tuple[Case, list[Support]
 def _compare(backed: list[Backed], factors: list[str], amounts: TearAmounts) -> Iterator[Money]:
     """The figures of every case that one fit of all its sums tells."""
     first = backed[0][0]
-    rigs = [first.reference, *(case.rig for case, _ in backed)]
-    of_rigs = {name: part.filter(pl.col(RIG).is_in(rigs)) for name, part in first.sums.items()}
-    fit = fit_money(of_rigs, first.reference, factors)
+    enough = {name: compared_rigs(part, first.reference) for name, part in first.sums.items()}
+    fit = fit_money(enough, first.reference, factors)
     if fit is None:
         yield from (untold(case, Caution.TOO_FEW_TRIPS) for case, _ in backed)
         return

@@ -12,6 +12,7 @@ Source: Gourieroux, Monfort & Trognon, Econometrica 52 (1984) 701 (amounts with 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,12 +20,14 @@ import polars as pl
 
 from pipeline.damage.two_parts import COSTS, DEBRIS
 from pipeline.rates.answers import FEW
+from pipeline.rates.behind import limits_behind
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.evidence import LEAST_WITH_SOME
 from pipeline.rates.fits import Question, fit_question, per_event
 from pipeline.rates.looks import Judging
-from pipeline.rates.support import LEAST_TRIPS, back, conditions_met
+from pipeline.rates.poisson import CONFIDENCE
+from pipeline.rates.support import LEAST_TRIPS, back, compared_rigs, conditions_met
 from pipeline.rates.verdict import verdict
 from schemas.codes import Caution, Verdict
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD
@@ -73,11 +76,12 @@ class _Count:
 
 @dataclass(frozen=True)
 class _Part:
-    """What is asked of one part: its sums, and all that was fished, to judge side by side by."""
+    """What is asked of one part: its sums, the rigs in its model, and what all were fished by."""
 
     question: Question
     part: str
     sums: pl.DataFrame
+    rigs: list[str]
     backings: dict[str, Backing]
     matters: float
 
@@ -116,14 +120,13 @@ def find_part_ratios(
         backings = {rig: back(met, rig, reference) for rig in rigs}
         question = Question(amount, ALL_GROUNDS, reference, tuple(adjust), "trip")
         matters = (judging or Judging()).matters_of(amount)
-        found += _answers(_Part(question, part, of_part, backings, matters))
+        in_model = compared_rigs(all_fished, reference)["rig_version"].unique().to_list()
+        found += _answers(_Part(question, part, of_part, in_model, backings, matters))
     return found
 
 
 def _answers(part: _Part) -> Iterator[PartRatio]:
-    backed = [rig for rig, backing in part.backings.items() if backing.side_by_side]
-    of_backed = pl.col("rig_version").is_in([part.question.reference, *backed])
-    together = fit_question(part.question, part.sums.filter(of_backed))
+    together = fit_question(part.question, part.sums.filter(pl.col("rig_version").is_in(part.rigs)))
     for rig, backing in part.backings.items():
         if backing.whole.side_by_side or backing.part is None:
             yield _ratio(part, rig, part.sums, together, WHOLE_RECORD)
@@ -172,6 +175,12 @@ def _ratio(
         cautions += [Caution.FEW_WITH_SOME] if min(own.hauls, other.hauls) < LEAST_WITH_SOME else []
     ratio, low, high = limits
     told = ratio is not None
+    behind = limits_behind(
+        fitted,
+        term("rig_version", rig),
+        None if found is None else found.std_error,
+        None if found is None else found.freedom,
+    )
     return PartRatio(
         part.question.outcome,
         part.part,
@@ -191,20 +200,10 @@ def _ratio(
             high,
             can_tell=told and Caution.FEW_WITH_SOME not in cautions,
             matters=part.matters,
-            share=_share_with_some(sums, reference) if counted else None,
+            behind=partial(behind, CONFIDENCE) if counted else None,
         ),
         cautions,
     )
-
-
-def _share_with_some(sums: pl.DataFrame, rig: str) -> float:
-    """The share of the rig's hauls that had some."""
-    some, hauls = (
-        sums.filter(pl.col("rig_version") == rig)
-        .select(pl.col("hauls_with_some", "hauls").sum())
-        .row(0)
-    )
-    return float(some) / float(hauls) if hauls else 0.0
 
 
 def _count(sums: pl.DataFrame, rig: str, part: str) -> _Count:

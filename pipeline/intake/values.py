@@ -88,29 +88,34 @@ def parse_values(
 
     `own_words` are words of the season's own, beside those that a `word` column knows.
     """
-    parsed, refusals = {}, [_unreadable_rows(text.frame)]
-    for column in table.columns:
-        if column.name not in text.found:
-            parsed[column.name] = pl.lit(None, TYPES[column.kind])
-            continue
-        how = source.column_source(column.name)
-        reader = _reader(column, how, source.read.decimal, own_words)
-        parsed[column.name] = reader
-        unread = text.frame.filter(pl.col(column.name).is_not_null() & reader.is_null())
-        refusals.append(refusal(unread, column.name, _reason(column, how, source.read.decimal)))
-    frame = text.frame.select(
-        "row",
-        "source_file",
-        "source_row",
-        *(expression.alias(name) for name, expression in parsed.items()),
-        *text.kept,
-    )
-    told = _told_of_corrections(pl.concat(refusals), text.corrected)
+    decimal = source.read.decimal
+    parsed = [
+        _reader(column, source.column_source(column.name), decimal, own_words).alias(column.name)
+        if column.name in text.found
+        else pl.lit(None, TYPES[column.kind]).alias(column.name)
+        for column in table.columns
+    ]
+    frame = text.frame.select("row", "source_file", "source_row", *parsed, *text.kept)
+    refusals = [
+        refusal(
+            text.frame.filter(pl.col(column.name).is_not_null() & frame[column.name].is_null()),
+            column.name,
+            _reason(column, source.column_source(column.name), decimal),
+        )
+        for column in table.columns
+        if column.name in text.found
+        # A blank cell has no value: where no more values than cells are missing, all were read.
+        and frame[column.name].null_count() > text.frame[column.name].null_count()
+    ]
+    told = pl.concat([_unreadable_rows(text.frame), *refusals])
+    told = _told_of_corrections(told, text.corrected)
     return ValueTable(frame, text.frame, text.found, text.kept, told)
 
 
 def _told_of_corrections(refusals: pl.DataFrame, corrected: pl.DataFrame) -> pl.DataFrame:
     """The refusals; of a cell that a correction put there it is the correction that is to blame."""
+    if corrected.is_empty():
+        return refusals
     return refusals.join(corrected, on=["row", "column"], how="left", maintain_order="left").select(
         "row",
         "column",

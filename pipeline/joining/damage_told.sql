@@ -3,6 +3,11 @@
 -- A person who read a note has read the whole of it: blanks of that row are then not told, the
 -- reading of the program is passed over. The note is the one that the person read.
 -- Without damage nothing was mended and no hour was lost to it, whatever else took its time.
+-- How often a haul was damaged counts where the record counts: where a number told of nine damaged
+-- hauls in ten, and hauls damaged more than once are at least half as many as chance would make of
+-- hauls alike (of a share p of hauls with damage, a share p + (1 - p) ln(1 - p), by Poisson's law;
+-- hauls that differ would have more). Else it is a record of yes or no, and every haul has damage
+-- once at most. The nine tenths and the half are own judgement; no source.
 with
 
 told as (
@@ -31,6 +36,7 @@ told as (
                 then case when note_readings.damaged = 'yes' then 1 else 0 end
             when hauls.damage_note is null and blank_notes.mean_no_damage then 0
         end as damage_events,
+        coalesce(hauls.damage_events, 0) > 0 as counted,
         case
             when review.says_damaged then review.parts
             else coalesce(review.parts, note_readings.parts)
@@ -59,6 +65,29 @@ told as (
         and hauls.haul = review.haul
 ),
 
+shares as (
+    select
+        count(*) as hauls,
+        sum(case when damage_events > 0 then 1.0 else 0.0 end) as damaged,
+        sum(case when damage_events > 0 and counted then 1.0 else 0.0 end) as counted,
+        sum(case when damage_events > 1 then 1.0 else 0.0 end) as more_than_once
+    from told
+    where damage_events is not null
+),
+
+record as (
+    select
+        counted >= 0.9 * damaged
+        and more_than_once >= 0.5 * (
+            damaged
+            + case
+                when damaged < hauls then (hauls - damaged) * ln((hauls - damaged) / hauls)
+                else 0
+            end
+        ) as counts
+    from shares
+),
+
 final as (
     select
         row,
@@ -66,7 +95,8 @@ final as (
         damage_told_by,
         who as read_by,
         reviewed_on,
-        damage_events,
+        case when damage_events > 1 and not record.counts then 1 else damage_events end
+            as damage_events,
         case when damage_events > 0 then parts end as parts,
         case when damage_events > 0 then side end as side,
         case when damage_events > 0 then cause end as cause,
@@ -88,6 +118,7 @@ final as (
             when damage_events > 0 and not reviewed then note_hours_lost
         end as hours_lost
     from told
+    cross join record
 )
 
 select * from final

@@ -9,10 +9,12 @@ import numpy as np
 import polars as pl
 from scipy.special import chdtri
 
-from pipeline.rates.fits import Fitted, fit_question
+from pipeline.rates.behind import hauls_of_rig
+from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, question_of
 from pipeline.rates.hours_slope import HoursSlope, hours_slope
 from pipeline.rates.influence import InfluentialTrip, influential_trips
+from pipeline.rates.planning import HALVING
 from pipeline.rates.residuals import SEED, ResidualGroup, by_groups, quantile_residuals, summed_up
 from pipeline.rates.support import compared_rigs
 from pipeline.rates.unknowns import DAMAGE
@@ -40,8 +42,9 @@ class ModelCheck:
     that scatter by chance alone, in kg for weights. `trips_against_hauls` is the same over whole
     trips, as a multiple of that of hauls: above 1, hauls of a trip are alike, unless chance alone
     goes as far, which in one of twenty seasons goes beyond `by_chance`. `yes_or_no` is whether no
-    haul had more than one, so that chance is that of one or none. `share_beyond_two`, of residuals,
-    is for programs; no page tells it.
+    haul had more than one, so that chance is that of one or none, and `halving_reads` then how half
+    the rate of the reference would read. `share_beyond_two`, of residuals, is for programs; no page
+    tells it.
     """
 
     outcome: str
@@ -57,6 +60,7 @@ class ModelCheck:
     share_beyond_two: float | None = None
     groups: list[ResidualGroup] = field(default_factory=list)
     yes_or_no: bool = False
+    halving_reads: float | None = None
 
 
 @dataclass(frozen=True)
@@ -94,7 +98,7 @@ def find_diagnostics(
                     question, compared_rigs(sums.filter(pl.col("outcome") == name), reference)
                 ),
             )
-            models.append(check_model(name, part, fitted, of_outcome))
+            models.append(check_model(question, part, fitted, of_outcome))
     return Diagnostics(
         models,
         influential_trips(headlines),
@@ -119,8 +123,11 @@ def _model_of(name: str, headlines: Sequence[HeadlineFit]) -> tuple[str, Fitted]
     return min(told, key=lambda each: each[0] != WHOLE_RECORD, default=None)
 
 
-def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame) -> ModelCheck:
+def check_model(
+    question: Question, part: str, fitted: Fitted | None, hauls: pl.DataFrame
+) -> ModelCheck:
     """How the hauls lie about the fit; those of levels with none of the outcome are left out."""
+    name = question.outcome
     if fitted is None:
         return ModelCheck(name, part, NoModel.NO_FIT, hauls.height, _trips(hauls))
     placed = fitted_hauls(fitted, hauls)
@@ -137,6 +144,7 @@ def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame
     )
     spare = spare_trips(fitted, placed)
     of_trips = _by_freedom(by_trip, spare)
+    of_reference = hauls_of_rig(fitted, question.reference) if yes_or_no else None
     residual = quantile_residuals(amount, mean, counted=counted, yes_or_no=yes_or_no)
     told = placed.with_columns(residual=pl.Series(residual))
     return ModelCheck(
@@ -152,6 +160,7 @@ def check_model(name: str, part: str, fitted: Fitted | None, hauls: pl.DataFrame
         share_beyond_two=float((np.abs(residual) > BEYOND).mean()),
         groups=by_groups(told),
         yes_or_no=yes_or_no,
+        halving_reads=of_reference.reads(HALVING) if of_reference else None,
     )
 
 

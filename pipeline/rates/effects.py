@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any, Literal
 import polars as pl
 
 from pipeline.rates.answers import NO_COMPARISON, RigsFit, answer_for
+from pipeline.rates.behind import limits_behind
+from pipeline.rates.cells import term
 from pipeline.rates.evidence import Evidence
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.limits import Limits
@@ -166,7 +168,8 @@ def compare_rigs(
         for fit in fits:
             if fit.fitted is not None:
                 compared.fitted[model_name(fit.question, fit.part, fit.rig)] = fit.fitted
-                compared.models.extend([fit.table(fit.fitted)] if with_models else [])
+                if with_models:
+                    compared.models.append(fit.table(fit.fitted))
     return compared
 
 
@@ -201,8 +204,9 @@ def _effect(fit: RigsFit, rig: str, backing: Support) -> Effect:
     pair = own | other
     limits = answer.limits
     counted = outcome(question.outcome).counted
+    behind = limits_behind(fit.fitted, term("rig_version", rig), limits.std_error, limits.freedom)
     judged = partial(
-        Evidence(own, other, counted, once=fit.sums.yes_or_no).says,
+        Evidence(own, other, counted, fit.sums.yes_or_no, behind).says,
         matters=judging.matters_of(question.outcome),
         side_by_side=backing.side_by_side,
         exact=not answer.from_fit,

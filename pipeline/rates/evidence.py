@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from pipeline.rates.exact import ratio_limits
@@ -10,6 +11,7 @@ from pipeline.rates.poisson import CONFIDENCE
 from pipeline.rates.verdict import verdict
 
 if TYPE_CHECKING:
+    from pipeline.rates.behind import Behind
     from pipeline.rates.tally import Tally
     from schemas.codes import Verdict
 
@@ -22,13 +24,15 @@ a haul has it once at most, fewer without any settle nothing. Own judgement."""
 class Evidence:
     """What the hauls of a rig (`own`) and of the reference (`other`) come to, and how they count.
 
-    `counted` is whether the outcome is counted; `once` whether no haul had it more than once.
+    `counted` is whether the outcome is counted; `once` whether no haul had it more than once: then
+    `behind` tells of the rates behind, where it can.
     """
 
     own: Tally
     other: Tally
     counted: bool
     once: bool
+    behind: Behind | None = None
 
     @property
     def is_slight(self) -> bool:
@@ -65,8 +69,12 @@ class Evidence:
             high,
             can_tell=side_by_side and tells and not self.are_nearly_all,
             matters=matters,
-            share=self.other.share_with_some if self.once else None,
+            behind=partial(self._behind, confidence) if self.once else None,
         )
+
+    def _behind(self, confidence: float) -> tuple[float, float] | None:
+        """The limits of the ratio of rates, of this confidence, where there are any."""
+        return None if self.behind is None else self.behind(confidence)
 
     def _exact(self, confidence: float) -> tuple[float, float]:
         """The exact limits of the ratio of hauls with some, per hour, as they are."""

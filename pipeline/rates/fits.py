@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -11,6 +12,7 @@ import polars as pl
 from pipeline.rates.cells import Cells, lay_out, term
 from pipeline.rates.numbered import Sums, numbered
 from pipeline.rates.poisson import NoFitError, RateFit, fit_rates
+from pipeline.rates.yes_or_no import YesOrNoFit, fit_yes_or_no
 from schemas.words import ALL_GROUNDS
 
 
@@ -50,6 +52,14 @@ class Fitted:
         kept = np.zeros(len(self.seen), dtype=bool)
         kept[self.cells.row] = True
         return self.seen.at(kept)
+
+    @cached_property
+    def as_yes_or_no(self) -> YesOrNoFit | None:
+        """The fit of the same terms to each haul as with some or none; None if it has no end."""
+        try:
+            return fit_yes_or_no(self.cells, self.seen.with_some[self.cells.row], self.fit.estimate)
+        except NoFitError:
+            return None
 
 
 def fit_question(question: Question, sums: pl.DataFrame | Sums) -> Fitted | None:

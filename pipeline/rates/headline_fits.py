@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 import polars as pl
 
+from pipeline.rates.behind import limits_behind
+from pipeline.rates.cells import term
 from pipeline.rates.evidence import Evidence
 from pipeline.rates.fits import Fitted, Question, fit_question
 from pipeline.rates.numbered import numbered
@@ -22,6 +24,7 @@ from schemas.words import ALL_GROUNDS, WHOLE_RECORD
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from pipeline.rates.behind import Behind
     from pipeline.rates.effects import Effect
     from pipeline.rates.numbered import Sums
 
@@ -43,14 +46,17 @@ class HeadlineFit:
     @cached_property
     def evidence(self) -> Evidence:
         """What was seen with its two rigs."""
-        return evidence_in(numbered(self.sums), self.effect)
+        effect = self.effect
+        name = term("rig_version", effect.rig)
+        behind = limits_behind(self.fitted, name, effect.std_error, effect.freedom)
+        return evidence_in(numbered(self.sums), effect, behind)
 
 
-def evidence_in(sums: Sums, effect: Effect) -> Evidence:
-    """What these sums have of the two rigs of an effect."""
+def evidence_in(sums: Sums, effect: Effect, behind: Behind | None) -> Evidence:
+    """What these sums have of the two rigs of an effect; `behind` as for `Evidence`."""
     tallies = tally_by_rig(sums)
     own, other = (tallies.get(rig, Tally()) for rig in (effect.rig, effect.reference))
-    return Evidence(own, other, outcome(effect.outcome).counted, once=sums.yes_or_no)
+    return Evidence(own, other, outcome(effect.outcome).counted, sums.yes_or_no, behind)
 
 
 def headline_fits(

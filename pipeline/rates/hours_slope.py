@@ -18,18 +18,14 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 import polars as pl
 
+from pipeline.rates.behind import rates_behind
 from pipeline.rates.chosen_errors import choose_errors
 from pipeline.rates.fits import Question, fit_question
-from pipeline.rates.poisson import NoFitError
-from pipeline.rates.yes_or_no import fit_yes_or_no
 from schemas.codes import HoursClaim, NoSlope
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-
-    from pipeline.rates.chosen_errors import ChosenErrors
-    from pipeline.rates.fits import Fitted
 
 LOG_HOURS, PATTERN = "log_hours", "pattern"
 STEP = 0.02
@@ -85,30 +81,16 @@ def hours_slope(
         why = NoSlope.ALL_AS_LONG if alike else NoSlope.TOO_LITTLE
         return HoursSlope(None, None, None, HoursClaim.NOT_TOLD, why, hauls.height, trips, [])
     if fitted.cells.yes_or_no:
-        try:
-            found = _of_yes_or_no(fitted, stepped, found)
-        except NoFitError:
+        behind = rates_behind(fitted, LOG_HOURS, found.std_error)
+        if behind is None:
             return HoursSlope(
                 None, None, None, HoursClaim.NOT_TOLD, NoSlope.TOO_LITTLE, hauls.height, trips, []
             )
+        found = replace(found, log_ratio=behind[0], std_error=behind[1])
     low, high = (float(np.log(limit)) + 1 for limit in found.limits)
     slope = found.log_ratio + 1
     factors = list(fitted.factors)
     return HoursSlope(slope, low, high, claim(low, high), None, hauls.height, trips, factors)
-
-
-def _of_yes_or_no(fitted: Fitted, hauls: pl.DataFrame, as_counts: ChosenErrors) -> ChosenErrors:
-    """The slope by the law of hauls damaged or not: of a count it would fall short.
-
-    Its error is that of the law, times what trips add to that of the fit as counts.
-    """
-    found = fit_yes_or_no(fitted, hauls).effect(LOG_HOURS)
-    if found is None:
-        raise NoFitError
-    at = fitted.fit.terms.index(LOG_HOURS)
-    by_chance = float(np.sqrt(fitted.fit.from_model[at, at]))
-    more = max(1.0, as_counts.std_error / by_chance)
-    return replace(as_counts, log_ratio=found[0], std_error=found[1] * more)
 
 
 def claim(low: float, high: float) -> HoursClaim:

@@ -11,16 +11,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from functools import reduce
 from operator import or_
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 import numpy as np
 import polars as pl
 
+from pipeline.rates.behind import limits_behind, rates_behind_all
 from pipeline.rates.cells import term
 from pipeline.rates.fits import Question, fit_question
-from pipeline.rates.limits import limits_of_fit
+from pipeline.rates.limits import Limits, limits_of_fit
 from pipeline.rates.looks import Judging
-from pipeline.rates.poisson import FARTHEST
+from pipeline.rates.poisson import CONFIDENCE, FARTHEST, interval
 from pipeline.rates.pooling import pool
 from pipeline.rates.support import compared_rigs, conditions_met, support
 from pipeline.rates.tally import Tally, tally_by_rig
@@ -33,7 +34,13 @@ from schemas.words import ALL_GROUNDS
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from numpy.typing import NDArray
+
+    from pipeline.rates.behind import Behind
     from pipeline.rates.fits import Fitted
+    from pipeline.rates.pooling import Pooled
+
+    Floats = NDArray[np.float64]
 
 
 LEAST_RIGS = 4
@@ -120,13 +127,14 @@ def find_measure_effects(
             continue
         told_by = errors if outcome(name).counted else "trip"
         question = Question(name, ALL_GROUNDS, reference, tuple(adjust), told_by)
-        effects += _between_rigs(question, of_outcome, rig_measures)
-        effects.append(_within_rigs(question, of_outcome))
-    return [_judged(effect, judging or Judging()) for effect in effects]
+        matters = (judging or Judging()).matters_of(name)
+        effects += _between_rigs(question, of_outcome, rig_measures, matters)
+        effects.append(_within_rigs(question, of_outcome, matters))
+    return effects
 
 
 def _between_rigs(
-    question: Question, sums: pl.DataFrame, rig_measures: pl.DataFrame
+    question: Question, sums: pl.DataFrame, rig_measures: pl.DataFrame, matters: float
 ) -> Iterator[MeasureEffect]:
     fitted = fit_question(question, compared_rigs(sums, question.reference))
     usable, left_out = _rigs_to_use(question, sums, fitted)
@@ -164,7 +172,7 @@ def _between_rigs(
         if stands.moves_with:
             yield replace(stands, cautions=[MeasureWithout.MOVES_WITH])
         else:
-            yield _line(stands, question, fitted, known, measure)
+            yield _line(stands, question, fitted, known, measure, matters)
 
 
 def _rigs_to_use(
@@ -218,20 +226,23 @@ def _line(
     fitted: Fitted,
     known: pl.DataFrame,
     measure: Measure,
+    matters: float,
 ) -> MeasureEffect:
     """The line through the rigs' log ratios: its slope for a step of the measure."""
     counted = outcome(question.outcome).counted
     rigs = known["rig_version"].to_list()
-    log_ratio, covariance = _ratios(fitted, rigs, question.reference, counted=counted)
+    terms = [term("rig_version", rig) for rig in rigs if rig != question.reference]
+    estimate, of_terms = fitted.fit.effects(terms, counted=counted)
+    log_ratio, covariance = _with_reference(rigs, question.reference, estimate, of_terms)
     steps = known[measure.name].to_numpy() / measure.step
-    # Against the first of them, as what is the same for all says nothing.
-    against = np.hstack([-np.ones((len(rigs) - 1, 1)), np.eye(len(rigs) - 1)])
-    pooled = pool(
-        against @ log_ratio,
-        against @ covariance @ against.T,
-        (against @ steps)[:, None],
-        against @ against.T,
-    )
+    pooled = _slope(log_ratio, covariance, steps)
+
+    def behind(confidence: float) -> tuple[float, float] | None:
+        if (found := rates_behind_all(fitted, terms, of_terms)) is None:
+            return None
+        law = _slope(*_with_reference(rigs, question.reference, *found), steps)
+        return interval(float(law.estimate[0]), law.std_error(0), law.freedom, confidence)
+
     points = [
         RigPoint(rig, float(value), float(ratio), float(error))
         for rig, value, ratio, error in zip(
@@ -244,16 +255,27 @@ def _line(
         pooled.std_error(0),
         pooled.freedom,
         fitted,
+        _Judged(matters, behind),
     )
 
 
-def _ratios(
-    fitted: Fitted, rigs: Sequence[str], reference: str, *, counted: bool
-) -> tuple[np.ndarray[Any, np.dtype[np.float64]], np.ndarray[Any, np.dtype[np.float64]]]:
+def _slope(log_ratio: Floats, covariance: Floats, steps: Floats) -> Pooled:
+    """The slope; against the first rig, as what is the same for all says nothing."""
+    others = len(steps) - 1
+    against = np.hstack([-np.ones((others, 1)), np.eye(others)])
+    return pool(
+        against @ log_ratio,
+        against @ covariance @ against.T,
+        (against @ steps)[:, None],
+        against @ against.T,
+    )
+
+
+def _with_reference(
+    rigs: Sequence[str], reference: str, estimate: Floats, covariance: Floats
+) -> tuple[Floats, Floats]:
     """Log ratios of the rigs to the reference and their covariance; the reference's own is 0."""
     others = [at for at, rig in enumerate(rigs) if rig != reference]
-    terms = [term("rig_version", rigs[at]) for at in others]
-    estimate, covariance = fitted.fit.effects(terms, counted=counted)
     log_ratio = np.zeros(len(rigs))
     whole = np.zeros((len(rigs), len(rigs)))
     log_ratio[others] = estimate
@@ -261,7 +283,7 @@ def _ratios(
     return log_ratio, whole
 
 
-def _within_rigs(question: Question, sums: pl.DataFrame) -> MeasureEffect:
+def _within_rigs(question: Question, sums: pl.DataFrame, matters: float) -> MeasureEffect:
     """The effect of the length difference, each rig held against itself."""
     measure = LENGTH_DIFFERENCE
     known = sums.with_columns(pl.col(measure.name).cast(pl.Float64, strict=False)).drop_nulls(
@@ -293,7 +315,8 @@ def _within_rigs(question: Question, sums: pl.DataFrame) -> MeasureEffect:
     if fitted is None or found is None:
         return _untold(stands, MeasureWithout.TOO_FEW_TRIPS)
     freedom = np.inf if question.errors == "model" else fitted.fit.trips - len(fitted.fit.terms)
-    return _told(stands, *found, freedom, fitted)
+    behind = limits_behind(fitted, measure.name, found[1], freedom)
+    return _told(stands, *found, freedom, fitted, _Judged(matters, behind))
 
 
 def _range_within_rigs(known: pl.DataFrame) -> float:
@@ -308,32 +331,56 @@ def _range_within_rigs(known: pl.DataFrame) -> float:
     return float(np.ptp(inner.to_numpy())) if len(inner) else 0.0
 
 
+class _Judged(NamedTuple):
+    """What a verdict on a measure is by: what matters, and the limits of the rates behind."""
+
+    matters: float
+    behind: Behind
+
+    def verdict(self, limits: Limits, steps: float, *, once: bool) -> Verdict:
+        """The verdict over so many steps, the whole range, as a step may be a small part of it.
+
+        An interval so wide that the range would multiply it beyond all numbers tells nothing.
+        """
+        if limits.low is None or limits.high is None:
+            return Verdict.TOO_LITTLE
+
+        def over_the_range(of_a_step: tuple[float, float]) -> tuple[float, float]:
+            low, high = np.exp(np.clip(steps * np.log(of_a_step), -FARTHEST, FARTHEST))
+            return float(low), float(high)
+
+        def behind() -> tuple[float, float] | None:
+            return (found := self.behind(CONFIDENCE)) and over_the_range(found)
+
+        return verdict(
+            *over_the_range((limits.low, limits.high)),
+            can_tell=True,
+            matters=self.matters,
+            behind=behind if once else None,
+        )
+
+
 def _told(
-    stands: MeasureEffect, log_ratio: float, std_error: float, freedom: float, fitted: Fitted
+    stands: MeasureEffect,
+    log_ratio: float,
+    std_error: float,
+    freedom: float,
+    fitted: Fitted,
+    judged: _Judged,
 ) -> MeasureEffect:
     limits = limits_of_fit(log_ratio, std_error, freedom, None)
     by_rig = tally_by_rig(fitted.in_model)
     held = reduce(or_, (by_rig.get(rig, Tally()) for rig in stands.rigs))
+    steps = ((stands.highest or 0.0) - (stands.lowest or 0.0)) / stands.step
+    once = fitted.cells.yes_or_no and outcome(stands.outcome).counted
     return replace(
         stands,
         **limits.alone,
+        verdict=judged.verdict(limits, steps, once=once),
         adjusted_for=list(fitted.factors),
         hauls=held.hauls,
         trips=held.trips,
     )
-
-
-def _judged(effect: MeasureEffect, judging: Judging) -> MeasureEffect:
-    """With its verdict over the whole range of the measure, as a step may be a small part of it.
-
-    An interval so wide that the range would multiply it beyond all numbers tells nothing anyway.
-    """
-    if effect.low is None or effect.high is None:
-        return effect
-    steps = ((effect.highest or 0.0) - (effect.lowest or 0.0)) / effect.step
-    limits = np.exp(np.clip(steps * np.log([effect.low, effect.high]), -FARTHEST, FARTHEST))
-    matters = judging.matters_of(effect.outcome)
-    return replace(effect, verdict=verdict(*limits, can_tell=True, matters=matters))
 
 
 def _untold(stands: MeasureEffect, caution: MeasureWithout) -> MeasureEffect:

@@ -56,7 +56,7 @@ TOO_FEW_TRIPS = saying("{}: too few trips to adjust for it")
 NONE_THERE = saying("{} {}: none of the outcome there, which tells nothing of the ratios of others")
 GIVEN_ALREADY = saying("{} {}: given already by the terms before it")
 NOT_TOLD_APART = saying("{}: not to be told apart from {}")
-APART = saying("rig_version {}: not side by side with the reference, so not compared")
+APART = saying("rig_version {}: fewer than five hauls or three trips, which is too few to compare")
 NOT_TOLD = saying(
     "rig_version {}: in the fit, but not side by side with the reference, so that no ratio is told"
 )

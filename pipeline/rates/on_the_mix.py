@@ -23,20 +23,21 @@ more where there are few; from memory).
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import partial
 from itertools import chain
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 import polars as pl
 
-from pipeline.rates.cells import Cells, lay_out, term
+from pipeline.rates.cell_fits import CELL, CellFit, cell_name
+from pipeline.rates.cells import lay_out
 from pipeline.rates.chosen_errors import choose_along
 from pipeline.rates.evidence import LEAST_WITH_SOME
 from pipeline.rates.fits import levels_with_some, with_terms
 from pipeline.rates.limits import limits_of_fit
-from pipeline.rates.numbered import TOGETHER, Codes, by_outcome
-from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, RateFit, fit_rates
+from pipeline.rates.numbered import by_outcome
+from pipeline.rates.poisson import NARROWEST, WIDEST, NoFitError, fit_rates
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS, to_compare
 from pipeline.rates.verdict import verdict
 from schemas.codes import Verdict
@@ -50,15 +51,12 @@ if TYPE_CHECKING:
 
     from pipeline.rates.effects import Effect
     from pipeline.rates.looks import Judging
-    from pipeline.rates.numbered import Sums
+    from pipeline.rates.numbered import Codes, Sums
 
 OF_THE_SEASON = saying("of the season")
 NAMED = saying("named by the season")
 
 LEAST_OF_THE_MIX = 0.8
-CELL = f"rig_version{TOGETHER}ground"
-"""The column of which each word is a rig and a ground."""
-
 NOT_SIDE_BY_SIDE = saying("not side by side over the whole record")
 LITTLE_SHARED = saying("too little of the mix was fished with both")
 NONE_SEEN = saying("none recorded with one of them on these grounds")
@@ -160,53 +158,6 @@ def find_on_the_mix(
     return list(chain.from_iterable(map(told, by_name)))
 
 
-def _name(rig: str, ground: str) -> str:
-    return f"{rig}{TOGETHER}{ground}"
-
-
-@dataclass(frozen=True)
-class _CellFit:
-    """A fit with a term for each rig on each ground, and the factors that it is adjusted for."""
-
-    fit: RateFit
-    cells: Cells
-    base: str
-    of_row: Codes
-    factors: tuple[str, ...]
-
-    def at(self, cell: str) -> int | None:
-        """The place of a cell's term; None of the one that others are held against."""
-        return None if cell == self.base else self.fit.terms.index(term(CELL, cell))
-
-    def tells(self, cell: str) -> bool:
-        """Whether the rate of the cell can be told against that of the others."""
-        name = term(CELL, cell)
-        if cell == self.base:
-            return True
-        return name in self.fit.terms and bool(self.fit.estimable[self.fit.terms.index(name)])
-
-    def log_rate(self, cell: str) -> float:
-        """The log of its rate against that of the cell that others are held against."""
-        at = self.at(cell)
-        return 0.0 if at is None else float(self.fit.estimate[at])
-
-    def elsewhere(self, names: Sequence[str]) -> float:
-        """The mean of what all but the cell does to the rate, by hours, over these cells' hauls."""
-        own = [self.of_row.words.index(cell) for cell in names]
-        expected, hours = self._means
-        others = expected[own] * np.exp([-self.log_rate(cell) for cell in names])
-        return float(others.sum() / hours[own].sum())
-
-    @cached_property
-    def _means(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """Of each cell the sum of its hauls' means by the fit, and their hours."""
-        cells = self.cells
-        mean = cells.hours * np.exp(cells.coded.mix(self.fit.estimate))[cells.pattern]
-        of_cells = (np.bincount(self.of_row.codes, each) for each in (mean, cells.hours))
-        expected, hours = (each.astype(float) for each in of_cells)
-        return expected, hours
-
-
 class _Met(NamedTuple):
     """What one rig's hauls on one ground come to."""
 
@@ -250,9 +201,9 @@ class _Ladder:
     factors: list[str]
     errors: Literal["trip", "model"]
     met: dict[str, _Met]
-    made: dict[int, _CellFit | None] = field(default_factory=dict)
+    made: dict[int, CellFit | None] = field(default_factory=dict)
 
-    def fits(self) -> Iterator[_CellFit]:
+    def fits(self) -> Iterator[CellFit]:
         """Each fit that there is; the last named factor is given up first."""
         for many in range(len(self.factors), -1, -1):
             if many not in self.made:
@@ -261,7 +212,7 @@ class _Ladder:
             if fitted is not None:
                 yield fitted
 
-    def _fit(self, factors: list[str]) -> _CellFit | None:
+    def _fit(self, factors: list[str]) -> CellFit | None:
         seen = levels_with_some(self.sums, [CELL, *factors])
         own = seen.only("rig_version", [self.reference]).codes(CELL).words
         if not own:
@@ -274,7 +225,8 @@ class _Ladder:
         except NoFitError:
             return None
         of_row = seen.rows.taken(cells.row).codes(CELL)
-        return _CellFit(fit, cells, base, of_row, with_terms(telling, seen, cells))
+        held = with_terms(telling, seen, cells)
+        return CellFit(fit, held, cells, seen, base=base, of_row=of_row)
 
 
 def _on_the_mix(
@@ -282,7 +234,9 @@ def _on_the_mix(
 ) -> OnTheMix:
     pair = (effect.rig, effect.reference)
     met = {
-        (rig, ground): ladder.met.get(_name(rig, ground), _Met()) for rig in pair for ground in mix
+        (rig, ground): ladder.met.get(cell_name(rig, ground), _Met())
+        for rig in pair
+        for ground in mix
     }
     grounds = [ground for ground in mix if all(met[rig, ground].enough for rig in pair)]
     share = sum(mix[ground] for ground in grounds)
@@ -310,33 +264,33 @@ def _on_the_mix(
 
 
 def _from_fit(
-    fitted: _CellFit, told: OnTheMix, ladder: _Ladder, effect: Effect, judging: Judging
+    fitted: CellFit, told: OnTheMix, ladder: _Ladder, effect: Effect, judging: Judging
 ) -> OnTheMix | None:
     """The answer of a fit; None where it can't tell all of the rates that it takes."""
     pair = (told.rig, told.reference)
-    met = {(rig, ground): ladder.met[_name(rig, ground)] for rig in pair for ground in told.grounds}
-    some = {_name(*cell) for cell, own in met.items() if own.total > 0}
+    met = {
+        (rig, ground): ladder.met[cell_name(rig, ground)] for rig in pair for ground in told.grounds
+    }
+    some = {cell_name(*cell) for cell, own in met.items() if own.total > 0}
     if not all(fitted.tells(cell) for cell in some):
         return None
     elsewhere = fitted.elsewhere(sorted(some))
     counted = outcome(told.outcome).counted
-    direction, more_variance, rates = np.zeros(len(fitted.fit.terms)), 0.0, []
-    for rig, sign in zip(pair, (1.0, -1.0), strict=True):
-        weight = {_name(rig, g): told.weights[g] / told.share for g in told.grounds}
-        parts = {c: weight[c] * np.exp(fitted.log_rate(c)) for c in weight if c in some}
-        whole = sum(parts.values())
-        rates.append(float(elsewhere * whole))
-        for cell, part in parts.items():
-            if (at := fitted.at(cell)) is not None:
-                direction[at] += sign * part / whole
-        if counted:
-            hours = {_name(rig, ground): met[rig, ground].hours for ground in told.grounds}
-            none = weight.keys() - some
-            more_variance += sum((weight[c] / hours[c] / rates[-1]) ** 2 for c in none)
+    weights = [
+        {cell_name(rig, g): told.weights[g] / told.share for g in told.grounds if met[rig, g].total}
+        for rig in pair
+    ]
+    mixed = fitted.mixed(weights, fitted.fit.estimate)
+    rates = [elsewhere * rate for rate in mixed.rates]
+    none_there = [cell for cell, own in met.items() if own.total <= 0 and counted]
+    more_variance = sum(
+        (told.weights[ground] / told.share / met[rig, ground].hours / rates[pair.index(rig)]) ** 2
+        for rig, ground in none_there
+    )
     found = choose_along(
         fitted.fit,
-        float(np.log(rates[0] / rates[1])),
-        direction,
+        mixed.log_ratio,
+        mixed.direction,
         asked=ladder.errors,
         counted=counted,
         fewest_trips=min(effect.rig_trips, effect.reference_trips),
@@ -362,5 +316,8 @@ def _from_fit(
             limits.high,
             can_tell=often >= LEAST_WITH_SOME,
             matters=judging.matters_of(told.outcome),
+            behind=partial(fitted.behind, weights, found, more_variance)
+            if counted and ladder.sums.yes_or_no
+            else None,
         ),
     )

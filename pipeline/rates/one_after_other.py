@@ -9,7 +9,7 @@ can.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import polars as pl
 
@@ -19,23 +19,27 @@ from schemas.codes import Caution
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from pipeline.damage.money_figures import Money
     from pipeline.rates.effects import Effect
 
+    Held = TypeVar("Held", Effect, Money)
 
-def marked(effects: Sequence[Effect], hauls: pl.DataFrame) -> list[Effect]:
-    """The effects, those of rigs that were fished one after the other with that caution.
+
+def marked(found: Sequence[Held], hauls: pl.DataFrame) -> list[Held]:
+    """What was found of rigs, that of rigs fished one after the other with that caution.
 
     `hauls` has a row a dated haul: vessel, trip, haul, shot_at, rig_version.
     """
     in_time = hauls.sort(IN_TIME)
-    pairs = {(effect.rig, effect.reference) for effect in effects}
+    pairs = {(each.rig, each.reference) for each in found}
     after = {pair for pair in pairs if were_one_after_other(in_time, *pair)}
-    return [
-        replace(effect, cautions=[*effect.cautions, Caution.ONE_AFTER_OTHER])
-        if (effect.rig, effect.reference) in after and effect.side_by_side
-        else effect
-        for effect in effects
-    ]
+    return [_with_caution(each) if (each.rig, each.reference) in after else each for each in found]
+
+
+def _with_caution(each: Held) -> Held:
+    if Caution.NOT_SIDE_BY_SIDE in each.cautions:
+        return each
+    return replace(each, cautions=[*each.cautions, Caution.ONE_AFTER_OTHER])
 
 
 def were_one_after_other(hauls: pl.DataFrame, rig: str, reference: str) -> bool:

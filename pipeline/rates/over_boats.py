@@ -11,13 +11,17 @@ its own 95 % interval has it: the half-width over the normal's. Own judgement; n
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any, Literal
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 import numpy as np
 import polars as pl
 
-from pipeline.rates.effects import find_effects
-from pipeline.rates.poisson import half_width
+from pipeline.rates.behind import limits_behind
+from pipeline.rates.cells import term
+from pipeline.rates.effects import compare_rigs
+from pipeline.rates.numbered import numbered
+from pipeline.rates.poisson import CONFIDENCE, half_width
 from pipeline.rates.pooled_mean import (
     differences,
     limits,
@@ -34,7 +38,8 @@ from schemas.words import ALL_GROUNDS, saying
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from pipeline.rates.effects import Effect
+    from pipeline.rates.behind import Behind
+    from pipeline.rates.effects import Compared, Effect
 
 TOLD = (None, BoatWithout.NONE_WITH_RIG, BoatWithout.NONE_WITH_REFERENCE)
 """With these a boat has limits of its own; with the first alone a ratio for the mean."""
@@ -152,28 +157,38 @@ def find_over_boats(
         of_outcome = sums.filter(pl.col("outcome") == name)
         if of_outcome.is_empty():
             continue
-        by_boat: list[dict[str, BoatRatio]] = []
+        once = outcome(name).counted and numbered(of_outcome).yes_or_no
+        by_boat: list[dict[str, _Boat]] = []
         for boat in boats:
             own = of_outcome.filter(pl.col("vessel") == boat)
             used = own.select("rig_version", "ground").unique()
-            effects = find_effects(own, used, reference, factors, errors, (ALL_GROUNDS,))
-            by_boat.append({rig: _of_boat(boat, rig, reference, own, effects) for rig in rigs})
-        found += [_over(name, rig, reference, [of[rig] for of in by_boat]) for rig in rigs]
+            compared = compare_rigs(
+                own, used, reference, factors, errors, (ALL_GROUNDS,), with_models=False
+            )
+            by_boat.append({rig: _of_boat(boat, rig, reference, own, compared) for rig in rigs})
+        found += [
+            _over(name, rig, reference, [of[rig] for of in by_boat], once=once) for rig in rigs
+        ]
     return found
 
 
-def _of_boat(
-    boat: str, rig: str, reference: str, own: pl.DataFrame, effects: list[Effect]
-) -> BoatRatio:
+class _Boat(NamedTuple):
+    """A boat's ratio, and the limits of that of the rates behind, where it is of yes or no."""
+
+    ratio: BoatRatio
+    behind: Behind | None = None
+
+
+def _of_boat(boat: str, rig: str, reference: str, own: pl.DataFrame, compared: Compared) -> _Boat:
     """The boat's ratio, of its whole record or of the part in which it fished both."""
-    of_rig = [effect for effect in effects if effect.rig == rig]
+    of_rig = [effect for effect in compared.effects if effect.rig == rig]
     told = [effect for effect in of_rig if _why_none(effect) in TOLD]
     why_none: Caution | BoatWithout | None = _not_fished(rig, reference, own)
     if why_none is None:
         effect = (told or of_rig)[-1]
         why_none = _why_none(effect)
     if why_none not in TOLD:
-        return BoatRatio(boat, **_counts(own, rig, reference), why_none=why_none)
+        return _Boat(BoatRatio(boat, **_counts(own, rig, reference), why_none=why_none))
     ratio = BoatRatio(
         boat,
         effect.part,
@@ -188,9 +203,14 @@ def _of_boat(
         why_none=why_none,
     )
     if not effect.ratio or effect.high is None:
-        return ratio
+        return _Boat(ratio)
     error = float(np.log(effect.high / effect.ratio)) / half_width(np.inf)
-    return replace(ratio, log_ratio=effect.log_ratio, error_as_pooled=error)
+    fitted = None if effect.model is None else compared.fitted[effect.model]
+    name = term("rig_version", rig)
+    return _Boat(
+        replace(ratio, log_ratio=effect.log_ratio, error_as_pooled=error),
+        limits_behind(fitted, name, effect.std_error, effect.freedom),
+    )
 
 
 def _counts(own: pl.DataFrame, rig: str, reference: str) -> dict[str, Any]:
@@ -230,8 +250,12 @@ def _why_none(effect: Effect) -> Caution | BoatWithout | None:
     return BoatWithout.NONE_WITH_REFERENCE if effect.low else Caution.NONE_SEEN
 
 
-def _over(name: str, rig: str, reference: str, boats: list[BoatRatio]) -> OverBoats:
-    """The boats' ratios with their mean, where there are enough of them."""
+def _over(name: str, rig: str, reference: str, each: list[_Boat], *, once: bool) -> OverBoats:
+    """The boats' ratios with their mean, where there are enough of them.
+
+    `once` is whether no haul had more than one.
+    """
+    boats = [boat.ratio for boat in each]
     told = [boat for boat in boats if boat.log_ratio is not None]
     if len(told) < LEAST_BOATS:
         return OverBoats(name, rig, reference, boats, None, TOO_FEW_BOATS)
@@ -266,7 +290,29 @@ def _over(name: str, rig: str, reference: str, boats: list[BoatRatio]) -> OverBo
         without_low=float(np.exp(without.min())),
         without_high=float(np.exp(without.max())),
         moved_most_by=told[int(np.abs(without - mean).argmax())].vessel,
-        verdict=verdict(float(low), float(high), can_tell=True, matters=outcome(name).matters),
+        verdict=verdict(
+            float(low),
+            float(high),
+            can_tell=True,
+            matters=outcome(name).matters,
+            behind=partial(_mean_behind, each) if once else None,
+        ),
     )
     boats = [of_boat.get(boat.vessel, boat) for boat in boats]
     return OverBoats(name, rig, reference, boats, found, None)
+
+
+def _mean_behind(boats: Sequence[_Boat]) -> tuple[float, float] | None:
+    """The limits of the mean of the boats' ratios of rates; None where a boat's can't be told."""
+    limited = [
+        boat.behind and boat.behind(CONFIDENCE)
+        for boat in boats
+        if boat.ratio.log_ratio is not None
+    ]
+    told = [np.log(each) for each in limited if each is not None]
+    if len(told) < len(limited):
+        return None
+    low, high = np.array(told).T
+    pooled = pool_mean((low + high) / 2, ((high - low) / 2 / half_width(np.inf)) ** 2)
+    least, most = np.exp(limits(float(pooled.estimate[0]), pooled.std_error(0), pooled.freedom))
+    return float(least), float(most)

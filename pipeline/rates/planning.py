@@ -19,17 +19,19 @@ import numpy as np
 from scipy.optimize import brentq
 from scipy.special import nctdtr, ndtr
 
+from pipeline.rates.behind import hauls_of_rig
 from pipeline.rates.poisson import CONFIDENCE, FARTHEST, half_width
 from pipeline.rates.support import LEAST_HAULS, LEAST_TRIPS
-from pipeline.rates.verdict import as_hauls
 from schemas.codes import Caution
 from schemas.outcomes import outcome
 from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Sequence
+    from collections.abc import Mapping, Sequence
 
+    from pipeline.rates.behind import RigHauls
     from pipeline.rates.effects import Effect
+    from pipeline.rates.fits import Fitted
     from pipeline.rates.looks import Judging
 
 POWER = 0.8
@@ -48,23 +50,25 @@ class Conditions:
 
     `excess` is the variance of the log ratio over that of bare chance; `per_haul` the outcome in
     a haul of the reference; `trips_per_haul` of both; `by_trips` whether errors rest on trips;
-    `once` whether no haul had it more than once.
+    where no haul had it more than once, `law` is of the reference's hauls, which are as unlike as
+    the season's were.
     """
 
     excess: float
     per_haul: float
     trips_per_haul: float
     by_trips: bool
-    once: bool = False
+    law: RigHauls | None = None
 
     def reads(self, ratio: float) -> float:
         """The ratio as it is told: of hauls with some where a haul has it once at most."""
-        return as_hauls(ratio, self.per_haul) if self.once else ratio
+        return self.law.reads(ratio) if self.law else ratio
 
     def by_chance(self, ratio: float) -> float:
         """The variance by bare chance of that ratio's log from one haul of each rig."""
-        own, other = self.reads(ratio) * self.per_haul, self.per_haul
-        return 1 / own + 1 / other - (2 if self.once else 0)
+        if self.law:
+            return self.law.variance(ratio) + self.law.variance(1.0)
+        return 1 / (ratio * self.per_haul) + 1 / self.per_haul
 
 
 @dataclass(frozen=True)
@@ -100,14 +104,16 @@ class Planned:
     missing: str | None
 
 
-def plan(effects: Sequence[Effect], judging: Judging, once: Collection[str] = ()) -> list[Planned]:
+def plan(
+    effects: Sequence[Effect], judging: Judging, once: Mapping[str, Fitted] | None = None
+) -> list[Planned]:
     """What the season could have shown, for each effect over all grounds that has limits.
 
-    Also what is wanted for those seen with the reference alone, or in too few hauls. `once` names
-    the models in which no haul had the outcome more than once.
+    Also what is wanted for those seen with the reference alone, or in too few hauls. `once` has,
+    by their names, the models in which no haul had the outcome more than once.
     """
     return [
-        _planned(effect, judging, once=effect.model in once)
+        _planned(effect, judging, (once or {}).get(effect.model or ""))
         for effect in effects
         if effect.ground == ALL_GROUNDS
         and ((effect.low is not None and effect.side_by_side) or _is_left_to_chance(effect))
@@ -122,16 +128,14 @@ def _is_left_to_chance(effect: Effect) -> bool:
     return known and effect.std_error is None and (none or too_few)
 
 
-def _planned(effect: Effect, judging: Judging, *, once: bool) -> Planned:
+def _planned(effect: Effect, judging: Judging, once: Fitted | None) -> Planned:
     confidence = judging.confidence if effect.p_adjusted is not None else CONFIDENCE
     matters = judging.matters_of(effect.outcome)
     lower = higher = halving = mattering = None
     shows_halving = shows_mattering = False
     missing: str | None = NO_RATIO
     by_chance = _is_left_to_chance(effect)
-    told_of_all = once and effect.reference_total >= effect.reference_hauls
-    known = (effect.std_error is not None or by_chance) and not told_of_all
-    seen = _seen(effect, once=once) if known else None
+    seen = _seen(effect, once) if effect.std_error is not None or by_chance else None
     if seen is not None:
         halving = hauls_wanted(HALVING, seen, confidence)
         mattering = hauls_wanted(1 / matters, seen, confidence)
@@ -164,21 +168,26 @@ def _planned(effect: Effect, judging: Judging, *, once: bool) -> Planned:
     )
 
 
-def _seen(effect: Effect, *, once: bool) -> Conditions:
-    """What the season had: its error beside that of bare chance, its rate, its trips."""
-    excess = 1.0
-    if effect.std_error is not None:
-        chance = 1 / effect.rig_total + 1 / effect.reference_total
-        if once:
-            chance -= 1 / effect.rig_hauls + 1 / effect.reference_hauls
-        excess = effect.std_error**2 / chance
+def _seen(effect: Effect, once: Fitted | None) -> Conditions | None:
+    """What the season had: its error beside that of bare chance, its rate, its trips.
+
+    None of yes or no where the law of such hauls can't tell the two apart.
+    """
+    chance = 1 / effect.rig_total + 1 / effect.reference_total if effect.std_error else 1.0
+    law = None
+    if once is not None:
+        own, law = (hauls_of_rig(once, rig) for rig in (effect.rig, effect.reference))
+        if own is None or law is None:
+            return None
+        chance = own.variance(1.0) / effect.rig_hauls + law.variance(1.0) / effect.reference_hauls
+    excess = effect.std_error**2 / chance if effect.std_error is not None else 1.0
     hauls = effect.rig_hauls + effect.reference_hauls
     return Conditions(
         excess=excess,
         per_haul=effect.reference_total / effect.reference_hauls,
         trips_per_haul=(effect.rig_trips + effect.reference_trips) / hauls,
         by_trips=effect.freedom is not None,
-        once=once,
+        law=law,
     )
 
 

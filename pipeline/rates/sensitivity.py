@@ -6,7 +6,7 @@ boat and stretch held alike; only within the trips that fished both, or the tows
 once; with the hauls that nobody knows of counted as sound, and each haul as damaged or not; and for
 weights in two parts. Each has the interval of its own model, with t on the trips as the headline
 has it, so that only the way differs; side by side and within trips there are fewer of them, and t
-is on those.
+is on those. That of each haul as damaged or not is as much wider as trips made the headline's.
 """
 
 from __future__ import annotations
@@ -17,18 +17,18 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 import polars as pl
 
+from pipeline.rates.behind import rates_behind
 from pipeline.rates.cells import term
 from pipeline.rates.effects import Effect, find_effects
 from pipeline.rates.headline_fits import HeadlineFit, fitted_hauls, is_headline
 from pipeline.rates.hurdle import LEAST_WITHOUT, hurdle_ratio, share_without
 from pipeline.rates.looks import Judging
 from pipeline.rates.poisson import NoFitError
-from pipeline.rates.shared_scatter import LogRatioFit, ScatterFit, fit_scatter, lot_size, rows_of
+from pipeline.rates.shared_scatter import ScatterFit, fit_scatter, lot_size, rows_of
 from pipeline.rates.side_by_side import side_by_side_only
 from pipeline.rates.unknowns import DAMAGE, counted
 from pipeline.rates.ways import Way, as_told
 from pipeline.rates.within_trips import of_few, within_trips
-from pipeline.rates.yes_or_no import fit_yes_or_no
 from schemas.codes import CLEAR, CONTRARY, OtherWay, Stands, Verdict, WayNote
 from schemas.outcomes import HEADLINES, outcome
 from schemas.words import ALL_GROUNDS
@@ -124,7 +124,7 @@ def find_sensitivity(
         )
     )
     as_sound = _effects(headlines, sound, fished, judging)
-    scattered, once = _Scattered(other.hauls, judging), _EachHaulOnce(other.hauls, judging)
+    scattered = _Scattered(other.hauls, judging)
     found = []
     for headline in headlines:
         effect = headline.effect
@@ -137,7 +137,7 @@ def find_sensitivity(
             *_within_tows(effect, other.twin_tows),
         ]
         if effect.outcome == DAMAGE:
-            ways.append(once.way(headline))
+            ways.append(_each_haul_once(headline, judging))
             ways.append(_again(OtherWay.UNKNOWN_SOUND, effect, as_sound, WayNote.NO_UNKNOWN))
         if not outcome(effect.outcome).counted:
             ways.append(_two_parts(headline, judging))
@@ -293,30 +293,18 @@ def _scatter_fit(headline: HeadlineFit, hauls: pl.DataFrame, *, by_trip: bool) -
         return None, lot, WayNote.NO_FIT
 
 
-class _EachHaulOnce:
-    """The fits with each haul as damaged or not, each made once for all rigs that it tells of."""
-
-    def __init__(self, hauls: pl.DataFrame, judging: Judging) -> None:
-        self._hauls = hauls.filter(pl.col("outcome") == DAMAGE)
-        self._judging = judging
-        self._made: dict[int, LogRatioFit | None] = {}
-
-    def way(self, headline: HeadlineFit) -> Way:
-        fitted, rig = headline.fitted, headline.effect.rig
-        if fitted is None or headline.effect.log_ratio is None:
-            return Way(OtherWay.YES_OR_NO, note=WayNote.ONE_HAD_NONE)
-        if id(fitted) not in self._made:
-            try:
-                self._made[id(fitted)] = fit_yes_or_no(fitted, self._hauls)
-            except NoFitError:
-                self._made[id(fitted)] = None
-        fit = self._made[id(fitted)]
-        found = fit.effect(term("rig_version", rig)) if fit else None
-        if found is None:
-            return Way(OtherWay.YES_OR_NO, note=WayNote.NOT_TOLD if fit else WayNote.NO_FIT)
-        of_rates = replace(headline.evidence, once=False)
-        way = Way(OtherWay.YES_OR_NO)
-        return as_told(way, headline, found, self._judging, evidence=of_rates)
+def _each_haul_once(headline: HeadlineFit, judging: Judging) -> Way:
+    """The ratio of rates with each haul as damaged or not, by the law of such hauls."""
+    effect, fitted = headline.effect, headline.fitted
+    if fitted is None or effect.log_ratio is None or effect.std_error is None:
+        return Way(OtherWay.YES_OR_NO, note=WayNote.ONE_HAD_NONE)
+    found = rates_behind(fitted, term("rig_version", effect.rig), effect.std_error)
+    if found is None:
+        return Way(
+            OtherWay.YES_OR_NO, note=WayNote.NOT_TOLD if fitted.as_yes_or_no else WayNote.NO_FIT
+        )
+    of_rates = replace(headline.evidence, once=False)
+    return as_told(Way(OtherWay.YES_OR_NO), headline, found, judging, evidence=of_rates)
 
 
 def _two_parts(headline: HeadlineFit, judging: Judging) -> Way:

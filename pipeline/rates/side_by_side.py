@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from pipeline.rates.behind import limits_behind
 from pipeline.rates.cells import term
 from pipeline.rates.chosen_errors import ChosenErrors, choose_errors
 from pipeline.rates.fits import Fitted, Question, fit_question
@@ -45,13 +46,15 @@ def side_by_side_only(headline: HeadlineFit, judging: Judging) -> Way:
     found = _chosen(question, fitted, effect) if fitted else None
     if fitted is None or found is None:
         return _ratio_alone(replace(question, errors="model"), shared, effect.rig)
+    name = term("rig_version", effect.rig)
+    behind = limits_behind(fitted, name, found.std_error, found.freedom)
     way = as_told(
         Way(OtherWay.SIDE_BY_SIDE),
         headline,
         (found.log_ratio, found.std_error),
         judging,
         freedom=np.inf if found.freedom is None else found.freedom,
-        evidence=evidence_in(fitted.in_model, effect),
+        evidence=evidence_in(fitted.in_model, effect, behind),
     )
     return replace(way, verdict=way.verdict_alone) if effect.verdict in CLEAR else way
 

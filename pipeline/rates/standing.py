@@ -42,7 +42,7 @@ def judge_by(
 
 def standing(compared: Compared, judging: Judging) -> dict[str, Any]:
     """As it goes into `findings.json`: the looks, what could have been shown, and the models."""
-    once = {name for name, fitted in compared.fitted.items() if fitted.cells.yes_or_no}
+    once = {name: each for name, each in compared.fitted.items() if each.cells.yes_or_no}
     return {
         "looks": {
             "outcomes": list(HEADLINES),

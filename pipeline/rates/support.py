@@ -17,6 +17,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.numbered import grouped, numbered, ranked
+from pipeline.rates.tally import tally_by_rig
 from schemas.words import CONDITIONS, UNKNOWN_CONDITIONS
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pipeline.rates.numbered import Codes, Rows, Sums
+    from pipeline.rates.tally import Tally
 
 LEAST_SHARE = 0.5
 LEAST_HAULS = 5
@@ -206,14 +208,18 @@ def back(met: Conditions, rig: str, reference: str) -> Backing:
 
 
 def to_compare(sums: Sums, reference: str) -> Sums:
-    """The sums of the reference and of all rigs that may be held to it, in a part at least.
+    """The sums of the reference and of all rigs that were fished enough to be held to another.
 
     Others stay out of a model: a rig that was tried for one haul would take a term of its own, for
-    which the conditions that the rest are held alike in would have to be given up.
+    which the conditions that the rest are held alike in would have to be given up. Which rigs these
+    are does not turn on the reference, so that two rigs have one ratio, whichever is held to which.
     """
-    rigs = [rig for rig in sums.codes("rig_version").words if rig != reference]
-    backed = backings(sums, rigs, reference)
-    return sums.only("rig_version", [reference, *(r for r in rigs if backed[r].side_by_side)])
+    rigs = [rig for rig, tally in tally_by_rig(sums).items() if _is_enough(tally)]
+    return sums.only("rig_version", [reference, *rigs])
+
+
+def _is_enough(tally: Tally) -> bool:
+    return tally.hauls >= LEAST_HAULS and tally.trips >= LEAST_TRIPS
 
 
 def compared_rigs(sums: pl.DataFrame, reference: str) -> pl.DataFrame:

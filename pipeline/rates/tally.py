@@ -51,11 +51,6 @@ class Tally:
         return self.hauls - self.with_some
 
     @property
-    def share_with_some(self) -> float:
-        """The share of its hauls that had some; of none, nought."""
-        return self.with_some / self.hauls if self.hauls else 0.0
-
-    @property
     def vessels(self) -> int:
         """How many boats fished it."""
         return int(self.marked_boats.sum())

@@ -132,7 +132,7 @@ def _held(nets: pl.DataFrame, pair: tuple[str, str], name: str, judging: Judging
         both=some.filter(pl.col("own") & pl.col("other")).height,
     )
     once = outcome(name).counted and bool((shared["total"] <= shared["nets"]).all())
-    evidence = Evidence(own, other, outcome(name).counted, once)
+    evidence = Evidence(own, other, outcome(name).counted, once, partial(_of_one_alone, told))
     if why := _why_none(told, evidence):
         return replace(told, why_none=why)
     return _compared(told, shared, evidence, judging)
@@ -193,6 +193,17 @@ def _compared(
         verdict=says(*together, confidence=judging.confidence),
         verdict_alone=says(low, high),
     )
+
+
+def _of_one_alone(told: TwinTows, confidence: float) -> tuple[float, float]:
+    """The exact limits of how often the one net alone had some to how often the other alone had.
+
+    Where a haul has it once at most, the ratio of rates is between this ratio and that of hauls
+    with some: of tows that had some by rates m and θm the two are (exp(θm) - 1) / (exp(m) - 1) and
+    (1 - exp(-θm)) / (1 - exp(-m)), either side of θ whatever m is, and so are they over tows that
+    differ. Own algebra.
+    """
+    return ratio_limits((told.alone, 1.0), (told.reference_alone, 1.0), confidence)
 
 
 class Found(NamedTuple):

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from math import inf, log1p
+from typing import TYPE_CHECKING
 
 from schemas.codes import Verdict
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 
 def verdict(
@@ -13,14 +16,15 @@ def verdict(
     *,
     can_tell: bool,
     matters: float,
-    share: float | None = None,
+    behind: Callable[[], tuple[float, float] | None] | None = None,
 ) -> Verdict:
     """The verdict on a ratio whose interval is `low` to `high`, its own or that with others.
 
     `can_tell` is whether the two rigs were fished side by side and the outcome seen often enough;
     `matters` the ratio beyond which, either way, a difference is worth knowing. Where no haul can
-    have more than one, `share` of the reference's hauls had some: so many may have with either rig
-    that rates which differ hardly show, and that they don't is said of the rates themselves.
+    have more than one, `behind` gives the limits of the ratio of rates behind that of hauls which
+    had some: so many may have with either rig that rates which differ hardly show, and that they
+    don't is said of the rates as well. It is asked only where that is all that is left to ask.
     """
     if not can_tell or low is None:
         return Verdict.TOO_LITTLE
@@ -28,25 +32,13 @@ def verdict(
         return Verdict.LOWER
     if low > 1:
         return Verdict.HIGHER
-    if high is None:
-        return Verdict.TOO_LITTLE
-    if share is not None:
-        low, high = as_rates(low, share), as_rates(high, share)
-    alike = 1 / matters < low and high < matters
-    return Verdict.NO_DIFFERENCE if alike else Verdict.TOO_LITTLE
+    if _is_within(matters, (low, high)) and (behind is None or _is_within(matters, behind())):
+        return Verdict.NO_DIFFERENCE
+    return Verdict.TOO_LITTLE
 
 
-def as_rates(ratio: float, share: float) -> float:
-    """The ratio of rates of damage behind a ratio of hauls that had some.
-
-    `share` of the reference's hauls had some. Rates are those of hauls alike, whose chance of
-    damage is 1 - exp(-rate); beyond what hauls there are the ratio has no end.
-    """
-    if ratio * share >= 1:
-        return inf
-    return log1p(-ratio * share) / log1p(-share) if 0 < share < 1 else ratio
-
-
-def as_hauls(ratio: float, share: float) -> float:
-    """How a ratio of rates of damage reads as one of hauls that had some; `as_rates` undoes it."""
-    return (1 - (1 - share) ** ratio) / share if share else ratio
+def _is_within(matters: float, limits: tuple[float, float | None] | None) -> bool:
+    """Whether limits leave out every difference that matters."""
+    if limits is None or limits[1] is None:
+        return False
+    return 1 / matters < limits[0] and limits[1] < matters

@@ -88,7 +88,7 @@ def within_trips(headline: HeadlineFit, judging: Judging) -> Way:
         (found.log_ratio, max(found.by_trip, floor)),
         judging,
         freedom=found.trips - 1.0,
-        evidence=evidence_in(seen, effect),
+        evidence=evidence_in(seen, effect, headline.evidence.behind),
     )
     return of_few(way, effect)
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from reports.cells import outcomes_of
 from reports.doubts import is_gainsaid
 from reports.sentences import is_clear, is_clear_alone, is_thin, is_told
-from schemas.codes import MoneyVerdict, Verdict
+from schemas.codes import Caution, MoneyVerdict, Verdict
 from schemas.words import ALL_GROUNDS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
@@ -141,6 +141,8 @@ def _of_money(rig: str, money: Row | None) -> Advice | None:
     """What to do about a rig of which nothing is told but what it came to in money."""
     kinds: dict[str, Kind] = {MoneyVerdict.PAYS: "try", MoneyVerdict.COSTS: "mind"}
     if money is None or money["verdict"] not in kinds:
+        return None
+    if Caution.ONE_AFTER_OTHER in money["cautions"]:
         return None
     return Advice(kinds[money["verdict"]], rig, (), (), money)
 

@@ -65,7 +65,8 @@ WITHIN_TRIPS = saying(
 YES_OR_NO = saying(
     "Each haul as damaged or not: a rate model counts, and where the log says only whether a haul "
     "had damage, it draws ratios towards 1, the more the more hauls have some. This way has the "
-    "law of such hauls (binomial, complementary log-log link), with its own errors."
+    "law of such hauls (binomial, complementary log-log link; the luck of trips, gamma by law, is "
+    "allowed for), with its own errors, as much wider as trips make those of the ratio as told."
 )
 REST = saying(
     "What a trip does to a ratio is found by one step from the whole fit, not by fitting anew."

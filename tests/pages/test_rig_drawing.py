@@ -9,7 +9,6 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
@@ -17,8 +16,9 @@ from tests.pages.boxes import overlap, within
 from tests.spec.drawn_rigs import RIGS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
     from pathlib import Path
+
+    from playwright.sync_api import Browser
 
 pytestmark = pytest.mark.page
 
@@ -60,21 +60,16 @@ def page_of_drawings() -> str:
 
 @pytest.fixture(scope="module")
 def measured(
-    chromium: str, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[tuple[list[dict[str, Any]], list[str]]]:
+    chromium: Browser, tmp_path_factory: pytest.TempPathFactory
+) -> tuple[list[dict[str, Any]], list[str]]:
     """Every drawing as it is laid out on a phone, and whatever the browser complains of."""
     path: Path = tmp_path_factory.mktemp("rigs") / "rigs.html"
     path.write_text(page_of_drawings(), encoding="utf-8")
     said: list[str] = []
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=chromium, args=["--no-sandbox", "--disable-gpu"]
-        )
-        page = browser.new_page(viewport=PHONE)
+    with chromium.new_page(viewport=PHONE) as page:
         page.on("console", lambda message: said.append(message.text))
         page.goto(path.as_uri())
-        yield page.evaluate(MEASURE), said
-        browser.close()
+        return page.evaluate(MEASURE), said
 
 
 def test_every_drawing_is_there_and_the_browser_has_no_complaint(

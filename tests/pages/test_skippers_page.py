@@ -11,6 +11,8 @@ from tests.pages.test_page_in_a_browser import DESK, SKIPPER, SMALL_PHONE, opene
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from playwright.sync_api import Browser
+
 pytestmark = pytest.mark.page
 
 INSIDE = """figure => {
@@ -23,7 +25,7 @@ INSIDE = """figure => {
 }"""
 
 
-def test_the_page_stays_short_until_something_is_unfolded(chromium: str, demo: Path) -> None:
+def test_the_page_stays_short_until_something_is_unfolded(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
         assert page.evaluate("document.documentElement.scrollHeight") < 15_000
         page.evaluate("document.querySelectorAll('details').forEach(each => each.open = true)")
@@ -31,7 +33,7 @@ def test_the_page_stays_short_until_something_is_unfolded(chromium: str, demo: P
         assert page.evaluate("document.documentElement.scrollWidth") <= SMALL_PHONE["width"]
 
 
-def test_every_mark_of_strips_and_map_says_its_rig_first(chromium: str, demo: Path) -> None:
+def test_every_mark_of_strips_and_map_says_its_rig_first(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
         figures = page.locator('[id^="strip-"], #map-of-hauls')
         assert figures.count() == 5
@@ -49,14 +51,14 @@ def test_every_mark_of_strips_and_map_says_its_rig_first(chromium: str, demo: Pa
             }
 
 
-def test_no_haul_is_drawn_outside_the_map(chromium: str, demo: Path) -> None:
+def test_no_haul_is_drawn_outside_the_map(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
         figure = page.locator("#map-of-hauls")
         assert figure.locator('[aria-roledescription="point"]').count() > 300
         assert figure.evaluate(INSIDE) == 0
 
 
-def test_a_touched_trip_says_its_figures(chromium: str, demo: Path) -> None:
+def test_a_touched_trip_says_its_figures(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, said):
         bar = page.locator('[id^="strip-"] [aria-roledescription="bar"]').first
         bar.dispatch_event("click")
@@ -67,7 +69,7 @@ def test_a_touched_trip_says_its_figures(chromium: str, demo: Path) -> None:
         assert said == []
 
 
-def test_a_rig_is_drawn_at_a_tap(chromium: str, demo: Path) -> None:
+def test_a_rig_is_drawn_at_a_tap(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, SMALL_PHONE) as (page, _):
         sheet = page.locator("details.rig-sheet").first
         assert not sheet.locator("svg").first.is_visible()
@@ -75,7 +77,7 @@ def test_a_rig_is_drawn_at_a_tap(chromium: str, demo: Path) -> None:
         assert sheet.locator("svg").first.is_visible()
 
 
-def test_a_link_to_what_is_folded_unfolds_it(chromium: str, demo: Path) -> None:
+def test_a_link_to_what_is_folded_unfolds_it(chromium: Browser, demo: Path) -> None:
     with opened(chromium, demo / SKIPPER, DESK) as (page, said):
         page.locator("nav summary").click()
         page.locator('nav a[href="#how-to-read"]').click()

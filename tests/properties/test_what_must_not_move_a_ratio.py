@@ -167,7 +167,7 @@ def scatter_of(seed: int, luck: float, *, yes_or_no: bool) -> tuple[float, bool]
         }
     )
     question = Question(DAMAGE, "all", "old", ("ground", "quarter"), "trip")
-    check = check_model(DAMAGE, "", fit_question(question, summed(hauls, DAMAGE)), hauls)
+    check = check_model(question, "", fit_question(question, summed(hauls, DAMAGE)), hauls)
     assert check.trips_against_hauls is not None
     assert check.by_chance is not None
     return check.trips_against_hauls, check.trips_against_hauls > check.by_chance

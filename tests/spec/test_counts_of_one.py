@@ -17,8 +17,6 @@ from reports.tears.words import counted
 from tests.spec.torn_nets import findings_of, season
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from pipeline.findings import Findings
 
 MANY = {
@@ -29,11 +27,12 @@ HEADS = "vessel,trip,haul,rig_version,ground,tow_hours,shot_at,damaged,mending_h
 TORN = "Skua,1,1,rope,sand,3,2031-01-03 06:00,{},2,port wing torn"
 
 
-@pytest.fixture(params=["yes", "no", ""])
-def one_haul(tmp_path: Path, request: pytest.FixtureRequest) -> Findings:
+@pytest.fixture(scope="module", params=["yes", "no", ""])
+def one_haul(tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest) -> Findings:
     """A season of one haul: torn, whole, or as its note tells."""
-    (tmp_path / "hauls.csv").write_text(f"{HEADS}\n{TORN.format(request.param)}\n", "utf-8")
-    return run_season(tmp_path).findings
+    folder = tmp_path_factory.mktemp("one haul")
+    (folder / "hauls.csv").write_text(f"{HEADS}\n{TORN.format(request.param)}\n", "utf-8")
+    return run_season(folder).findings
 
 
 @pytest.mark.parametrize("reader", ["skipper", "study"])

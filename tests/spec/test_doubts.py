@@ -305,11 +305,14 @@ def test_over_a_chart_of_dashes_it_is_said_that_nothing_could_be_compared() -> N
     )
 
 
-@pytest.mark.parametrize(("damaged", "reads"), [(64, "0.62"), (36, "0.56"), (20, None)])
+@pytest.mark.parametrize(
+    ("damaged", "halving_reads", "reads"),
+    [(64, 0.621, "0.62"), (36, 0.83, "0.83"), (20, 0.53, None), (64, None, None)],
+)
 def test_that_few_hauls_stay_whole_is_told_of_where_it_draws_ratios_together(
-    damaged: int, reads: str | None
+    damaged: int, halving_reads: float | None, reads: str | None
 ) -> None:
-    models = [{"outcome": "damage_events", "yes_or_no": True}]
+    models = [{"outcome": "damage_events", "yes_or_no": True, "halving_reads": halving_reads}]
     rate = {"outcome": "damage_events", "ground": "all", "rig": "rope"}
     findings = found(
         [effect()],

@@ -77,9 +77,10 @@ def test_its_section_tells_how_the_range_was_found(findings: Findings) -> None:
     section = two_rigs_in_one_tow(findings)
     assert section is not None
     assert SPARED in section.paragraphs
-    (table,) = section.tables
-    (row,) = table.rows
-    assert "|".join(row) == "Net damage|hoppers-14|discs-8|2|24|0|10|2|0.17|0.02|0.75"
+    (figure,) = section.figures
+    (row,) = figure.table.rows
+    assert "|".join(row) == "hoppers-14|discs-8|2|24|0|10|2|0.17|0.02|0.75"
+    assert figure.kind == "one-tow"
     assert "Clopper and Pearson" in section.points[0]
 
 

@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from pipeline import run_season
-from pipeline.problems import SeasonUnusableError
+from pipeline.problems import SeasonUnusableError, WrongUsageError
 from pipeline.rates.by_statsmodels import MadeAgain
 from reports.standing.models import shown_models
-from synthetic_data import write_season
 from tests.spec.season_texts import valid_season
 from tests.spec.test_commands import run
 
@@ -98,11 +97,9 @@ def test_every_effect_leads_to_its_model_and_every_model_to_the_code(
         assert callable(getattr(import_module(module), function))
 
 
-def test_an_outcome_without_a_model_is_wrong_usage(rigseason: list[str], tmp_path: Path) -> None:
-    write_season(tmp_path / "season", hauls=300, seed=1)
-    done = run(rigseason, "report", "season", "--show-model", "damage_event", cwd=tmp_path)
-    assert done.returncode == 2
-    assert "did you mean 'damage_events'" in done.stderr
+def test_an_outcome_without_a_model_is_wrong_usage(findings: dict[str, Any]) -> None:
+    with pytest.raises(WrongUsageError, match="did you mean 'damage_events'"):
+        shown_models(findings, "damage_event", _not_made)
 
 
 def test_any_rig_can_be_the_reference(demo: Path, findings: dict[str, Any]) -> None:
