@@ -9,7 +9,7 @@ can.
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Protocol, TypeVar
 
 import polars as pl
 
@@ -19,10 +19,29 @@ from schemas.codes import Caution
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from pipeline.damage.money_figures import Money
-    from pipeline.rates.effects import Effect
 
-    Held = TypeVar("Held", Effect, Money)
+class OfTwoRigs(Protocol):
+    """What was found of a rig held to a reference, as a dataclass."""
+
+    __dataclass_fields__: ClassVar[dict[str, Any]]
+
+    @property
+    def rig(self) -> str:
+        """The rig."""
+        ...
+
+    @property
+    def reference(self) -> str:
+        """What it was held to."""
+        ...
+
+    @property
+    def cautions(self) -> list[Caution]:
+        """What it is to be taken with."""
+        ...
+
+
+Held = TypeVar("Held", bound=OfTwoRigs)
 
 
 def marked(found: Sequence[Held], hauls: pl.DataFrame) -> list[Held]:
