@@ -146,17 +146,18 @@ def test_charts_are_pictures_where_scripts_are_off(chromium: Browser, demo: Path
         ]
         pooled = {row["outcome"] for row in findings["boats"] if row["mean"]}
         looked_at = [each for each in findings["diagnostics"]["models"] if each["residuals"]]
+        sized = findings["by_length"]["species"]
         # The flow of rows, a ratio and a rate chart of three outcomes, how mending adds up, what
-        # would pay; each
-        # clear line, the checks of each rig, the boats of each outcome, the residuals of each, and
-        # of each outcome the changes of rig that have a ratio.
+        # would pay; each clear line, the checks of each rig, the boats of each outcome, the
+        # residuals of each, the sizes of each species, and of each outcome the changes of rig that
+        # have a ratio.
         changed = {
             held["about"]["outcome"]
             for change in findings["changes"]["changes"]
             for held in change["ratios"]
             if held["about"]["log_ratio"] is not None
         }
-        more = (clear, checked, pooled, looked_at, changed)
+        more = (clear, checked, pooled, looked_at, sized, changed)
         assert pictures.count() == 9 + sum(map(len, more))
         assert marks.count() > 100
         assert pictures.first.is_visible()

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 TABLES = (
     DECK_LOG,
     "catches.csv",
+    "lengths.csv",
     "fittings.csv",
     "rig_versions.csv",
     "rig_parts.csv",
