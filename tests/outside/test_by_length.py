@@ -165,7 +165,7 @@ def test_within_tows_it_is_the_conditional_likelihood_of_statsmodels() -> None:
 
 
 @pytest.mark.parametrize("at_once", [False, True], ids=["in turn", "at once"])
-def test_intervals_hold_what_was_put_in(at_once: bool) -> None:  # noqa: FBT001
+def test_intervals_hold_what_was_put_in(*, at_once: bool) -> None:
     held = []
     for seed in range(60):
         sizes = plaice(*season(seed, trips=16, at_once=at_once))
@@ -258,7 +258,8 @@ def test_edges_know_nothing_of_rigs_and_share_fish_about_evenly() -> None:
 )
 def test_with_too_little_there_are_no_bands(
     change: Callable[[pl.DataFrame], pl.DataFrame],
-    named: bool,  # noqa: FBT001
+    *,
+    named: bool,
 ) -> None:
     hauls, lengths = season(7)
     assert found_in(hauls, change(lengths), EDGES if named else Model())["species"] == []

@@ -95,7 +95,9 @@ def test_turned_round_it_is_one_over_the_ratio() -> None:
     one, other = fit_of(APART), fit_of(turned)
     assert other.log_ratio == pytest.approx(-one.log_ratio, rel=1e-8)
     low, high = other.limits(0.95)
-    assert (-high, -low) == pytest.approx(one.limits(0.95), rel=1e-7)  # type: ignore[operator]
+    assert low is not None
+    assert high is not None
+    assert (-high, -low) == pytest.approx(one.limits(0.95), rel=1e-7)
 
 
 def test_limits_hold_the_truth_that_was_put_in_where_events_are_few() -> None:

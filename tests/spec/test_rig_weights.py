@@ -70,7 +70,9 @@ def parts_table(written: str) -> pl.DataFrame:
 def _part(text: str, line: int) -> dict[str, object]:
     section, _, rest = text.strip().partition(": ")
     named, *words = [word.strip() for word in rest.split(",")]
-    count, part = re.fullmatch(r"(?:(\d+) )?(.+)", named).groups()  # type: ignore[union-attr]
+    found = re.fullmatch(r"(?:(\d+) )?(.+)", named)
+    assert found is not None
+    count, part = found.groups()
     row: dict[str, object] = dict.fromkeys(SCHEMA)
     row |= {"rig_version": "a", "section": section, "line": str(line), "part": part}
     row["count"] = int(count) if count else None

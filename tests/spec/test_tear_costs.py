@@ -122,7 +122,7 @@ def mix_of(landed: pl.DataFrame, tears: pl.DataFrame) -> list[tuple[str, float]]
         name: SimpleNamespace(met=part.select("ground").unique()) for name, part in both.items()
     }
     fit = SimpleNamespace(factors=("ground",), models=models)
-    mix = shared_mix(both, fit, "discs", "bobbins")  # type: ignore[arg-type]
+    mix = shared_mix(both, fit, "discs", "bobbins")  # type: ignore[arg-type] # all it asks of a fit
     return None if mix is None else [*mix.shares.iter_rows()]
 
 
