@@ -3,7 +3,9 @@
 1. Where the season asks for the model's errors, events have those, and the normal.
 2. Else each trip is left out in turn, with t on the degrees of freedom that the trips have for this
    ratio: few where one rig was out on few of them, or a few trips carry most of it. The variance is
-   such that it is right in the mean were chance alone at work.
+   such that it is right in the mean were chance alone at work. Weights, hours and money may come
+   seldom and much at once; of these they are no more than as many trips, alike, would have moved
+   the ratio so unevenly as these did.
 3. Of so many trips that leaving one out changes nothing, the sandwich clustered by trip, with t on
    the trips of the rig that had fewer, less one.
 4. Of events, the model's interval where that is the wider: a few trips that happen to agree do not
@@ -115,5 +117,7 @@ def choose_along(
         )
     else:
         freedom = fit.left_out.freedom(direction)
+        if not counted:
+            freedom = min(freedom, fit.left_out.trips_alike(direction))
         by_trip = ChosenErrors(log_ratio, trip_error, freedom, ErrorsBy.TRIP, TRIPS_DIFFER)
     return by_model if counted and by_model.half_width > by_trip.half_width else by_trip

@@ -8,7 +8,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.exact import rate_limits, rate_limits_in_clumps
-from pipeline.rates.leave_out import ALONE, FARTHEST
+from pipeline.rates.leave_out import ALONE, FARTHEST, as_alike
 from pipeline.rates.numbered import Codes, by_outcome, grouped
 from pipeline.rates.poisson import NARROWEST, interval
 from pipeline.rates.support import LEAST_TRIPS
@@ -121,7 +121,7 @@ def rate_of(
     trips can't tell how unlike they are, what fell in a trip is taken to come as one clump.
     """
     whole, time = float(total.sum()), float(hours.sum())
-    low, high = _limits_by_trip(total, hours) if whole > 0 else (None, None)
+    low, high = _limits_by_trip(total, hours, counted=counted) if whole > 0 else (None, None)
     if counted:
         exact = rate_limits(whole, time)
         if errors == "model":
@@ -134,7 +134,7 @@ def rate_of(
 
 
 def _limits_by_trip(
-    total: NDArray[np.float64], hours: NDArray[np.float64]
+    total: NDArray[np.float64], hours: NDArray[np.float64], *, counted: bool
 ) -> tuple[float, float] | tuple[None, None]:
     """The 95 % limits of a rate over trips that had some: a model of one term; None if untold.
 
@@ -155,7 +155,10 @@ def _limits_by_trip(
     std_error = float(np.sqrt((moved**2).sum() / too_wide))
     if std_error <= NARROWEST:
         return None, None
-    return interval(float(np.log(rate)), std_error, _freedom(mean / whole))
+    freedom = _freedom(mean / whole)
+    if not counted:
+        freedom = min(freedom, as_alike(moved))
+    return interval(float(np.log(rate)), std_error, freedom)
 
 
 def _freedom(share: NDArray[np.float64]) -> float:

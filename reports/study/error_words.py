@@ -8,6 +8,7 @@ from pipeline.rates.separated import ONCE_A_TRIP
 from reports.language import say, say_many
 from reports.sentences import is_told
 from schemas.codes import ErrorsBy
+from schemas.outcomes import outcome
 from schemas.words import saying
 
 if TYPE_CHECKING:
@@ -40,6 +41,11 @@ EXACT_ONCE_A_TRIP = saying(
     "fished both there by itself; those of other trips count once a trip)"
 )
 
+UNEVEN = saying(
+    "Of weights these are no more than as many trips, alike, would have that moved the ratio as "
+    "unevenly as these did: a few large catches tell little of how trips differ."
+)
+
 
 def error_sentences(findings: Findings) -> list[str]:
     """Of the headline ratios: by what errors, how many of them and why; then the freedom of t."""
@@ -52,8 +58,13 @@ def error_sentences(findings: Findings) -> list[str]:
         _of_so_many(own, len(effects), errors, reason)
         for (errors, reason), own in sorted(by_way.items(), key=lambda item: -item[1])
     ]
-    freedoms = [effect["freedom"] for effect in effects if effect["freedom"] is not None]
-    return [*said, *([_freedom(min(freedoms), max(freedoms))] if freedoms else [])]
+    by_t = [effect for effect in effects if effect["freedom"] is not None]
+    if by_t:
+        freedoms = [effect["freedom"] for effect in by_t]
+        said.append(_freedom(min(freedoms), max(freedoms)))
+    if not all(outcome(effect["outcome"]).counted for effect in by_t):
+        said.append(say(UNEVEN))
+    return said
 
 
 def _way(effect: Row) -> str:

@@ -127,6 +127,7 @@ def _opening(many: int) -> list[str]:
         "is of seasons with a halving; *no interval* of all seasons; *width* the middle of upper",
         "by lower limit. Few is 8 events in all, rare 30, common one a haul; 8 hauls a trip. A",
         "trip's luck is a gamma with standard deviation 0.7 (very unlike: 1.2); with fish 0.5.",
+        "Fish in one haul of five is log-normal there, with standard deviation 1.5 of the log.",
         "Settings that differ in damage alone have the same fish, and one of them tells of it.",
         "Damage is counted where it does not say *as yes or no*; what is true of that is the ratio",
         "of hauls with damage, which is nearer to one than that of tears.",

@@ -43,6 +43,8 @@ HOURS_OFF = 0.1
 """Standard deviations of the log: of boats that differ, and of hours that are misstated."""
 FISH_LUCK = 0.5
 """Of a trip's luck with fish, where trips have one: its standard deviation."""
+PATCHY_SHARE, PATCHY_SPREAD = 0.2, 1.5
+"""Of patchy fish: the share of hauls that have any, and the standard deviation of its log there."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +55,7 @@ class Setting:
     deviation of a trip's luck. Rigs change from `trip` to trip or from `haul` to haul; `tried` is
     on how many trips the rig was tried at all, None where both were fished alike. With `yes_or_no`
     nobody wrote how often a haul tore the net, only whether it did; else they are the same seasons.
+    Fish that is `patchy` is in one haul of five, and there seldom and many at once.
     """
 
     trips: int
@@ -67,6 +70,7 @@ class Setting:
     hours_off: bool = False
     tried: int | None = None
     yes_or_no: bool = field(default=False, repr=False)
+    patchy: bool = field(default=False, repr=False)
 
     @property
     def plain(self) -> Setting:
@@ -79,7 +83,7 @@ class Setting:
         """The setting in words, but for trips and boats."""
         lucks = {0.0: "trips alike", 0.7: "", 1.2: "trips very unlike"}
         told = [
-            self.events,
+            "fish in one haul of five" if self.patchy else self.events,
             "damage as yes or no" if self.yes_or_no else "",
             f"rigs change from {self.change} to {self.change}",
             lucks[self.luck],
@@ -204,12 +208,21 @@ def _hauls(setting: Setting, ratios: tuple[float, float], chance: Generator) -> 
             **{f"{DAMAGE} {now}": _recorded(setting, m * scale) for now, m in by_rig.items()},
             **{f"{FISH} {now}": m * KILOS_AN_HOUR for now, m in by_rig.items()},
             DAMAGE: np.minimum(drawn, 1.0) if setting.yes_or_no else drawn,
-            FISH: chance.gamma(1.0, kilos) * luck(setting.trips, fish_luck, chance)[trip],
+            FISH: _caught(setting, kilos, chance) * luck(setting.trips, fish_luck, chance)[trip],
             "tow_hours": hours * np.exp(chance.normal(0, HOURS_OFF, len(trip)))
             if setting.hours_off
             else hours,
         }
     )
+
+
+def _caught(setting: Setting, kilos: Floats, chance: Generator) -> Floats:
+    """The fish of each haul that has so much of it in the mean."""
+    if not setting.patchy:
+        return chance.gamma(1.0, kilos)
+    some = chance.random(len(kilos)) < PATCHY_SHARE
+    much = chance.lognormal(-(PATCHY_SPREAD**2) / 2, PATCHY_SPREAD, len(kilos))
+    return some * much * kilos / PATCHY_SHARE
 
 
 def _recorded(setting: Setting, events: Floats) -> Floats:

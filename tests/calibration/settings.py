@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from tests.calibration.seasons import DAMAGE, OUTCOMES, Setting
+from tests.calibration.seasons import DAMAGE, FISH, OUTCOMES, Setting
 
 if TYPE_CHECKING:
     from tests.calibration.counting import Count
@@ -56,6 +56,10 @@ SETTINGS = (
     Setting(30, chosen=True, change="haul", yes_or_no=True),
     Setting(120, yes_or_no=True),
     Setting(120, change="haul", yes_or_no=True),
+    Setting(12, change="haul", patchy=True),
+    Setting(30, patchy=True),
+    Setting(30, change="haul", patchy=True),
+    Setting(120, change="haul", patchy=True),
 )
 
 LEAST_OF_FEW = 0.92
@@ -67,7 +71,9 @@ MOST_FALSE = 0.05
 
 
 def outcomes_of(setting: Setting) -> tuple[str, ...]:
-    """What is told of a setting: fish only where no other has the same."""
+    """What is told of a setting: fish only where no other has the same, damage likewise."""
+    if setting.patchy:
+        return (FISH,)
     return OUTCOMES if setting == setting.plain or setting.plain not in SETTINGS else (DAMAGE,)
 
 

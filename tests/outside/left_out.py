@@ -18,13 +18,29 @@ if TYPE_CHECKING:
 def left_out_errors(
     design: Floats, total: Floats, mean: Floats, cluster: NDArray[np.int64]
 ) -> Floats:
+    """The errors of all coefficients: the root of the sum of what clusters moved them, squared."""
+    return np.sqrt(np.square(left_out_moves(design, total, mean, cluster)).sum(axis=0))
+
+
+def left_out_moves(
+    design: Floats, total: Floats, mean: Floats, cluster: NDArray[np.int64]
+) -> Floats:
     """Leave out each cluster and take two Newton steps from the estimate that `mean` is of.
 
-    What they move is turned so that the first steps' covariance is the model's in the mean.
+    What they move is turned so that the first steps' covariance is the model's in the mean:
+    clusters × coefficients.
     """
     steps = [_two_steps(design, total, mean, cluster != one) for one in np.unique(cluster)]
-    turned = np.array(steps) @ turn(design, mean, cluster).T
-    return np.sqrt(np.square(turned).sum(axis=0))
+    return np.asarray(np.array(steps) @ turn(design, mean, cluster).T)
+
+
+def normal_clusters(moved: Floats) -> float:
+    """Of how many normal clusters the fourth powers of unit moves would add up to these.
+
+    They add up to 3 / (n + 2) in the mean: Geary, Biometrika 28 (1936) 295; from memory.
+    """
+    unit = moved / np.linalg.norm(moved)
+    return float(3 / (unit**4).sum() - 2)
 
 
 def _two_steps(design: Floats, total: Floats, mean: Floats, rest: NDArray[np.bool_]) -> Floats:

@@ -12,10 +12,15 @@ import pytest
 import statsmodels.api as sm
 
 from pipeline.rates.cells import Cells, lay_out
-from pipeline.rates.leave_out import leave_out
+from pipeline.rates.leave_out import as_alike, leave_out
 from pipeline.rates.poisson import clustered, fit_rates, information, solve
 from tests.outside.designs import of_matrix
-from tests.outside.left_out import left_out_errors, satterthwaite_freedom
+from tests.outside.left_out import (
+    left_out_errors,
+    left_out_moves,
+    normal_clusters,
+    satterthwaite_freedom,
+)
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -218,10 +223,29 @@ def test_two_steps_and_their_freedom_are_their_definition_row_by_row(*, summed: 
     mean = single.hours * np.exp(design @ estimate)
     expected = left_out_errors(design, single.total, mean, single.trip)
     assert root_of_diagonal(found.covariance) == pytest.approx(expected, rel=1e-8)
-    for at in range(len(cells.terms)):
+    moves = left_out_moves(design, single.total, mean, single.trip)
+    for at, direction in enumerate(np.eye(len(cells.terms))):
         freedom = satterthwaite_freedom(design, mean, single.trip, at)
-        assert found.freedom(np.eye(len(cells.terms))[at]) == pytest.approx(freedom, rel=1e-8)
+        assert found.freedom(direction) == pytest.approx(freedom, rel=1e-8)
+        alike = normal_clusters(moves[:, at])
+        assert found.trips_alike(direction) == pytest.approx(alike, rel=1e-6)
     assert not found.alone.any()
+
+
+@pytest.mark.parametrize("trips", [4, 12, 30])
+def test_normal_trips_are_as_many_alike_as_they_are(trips: int) -> None:
+    # Geary's mean of the ratio of fourth to squared second powers, 3 / (n + 2), turned about.
+    moves = np.random.default_rng(trips).normal(0, 1, (20_000, trips))
+    ratios = [3 / (as_alike(each) + 2) for each in moves]
+    assert 3 / np.mean(ratios) - 2 == pytest.approx(trips, rel=0.01)
+
+
+def test_a_trip_that_moved_it_alone_is_one_and_equal_moves_are_no_fewer_than_the_trips() -> None:
+    assert as_alike(np.array([0.0, 0.0, 3.0])) == 1.0
+    assert as_alike(np.array([2.0, -2.0, 2.0, -2.0])) == 10.0
+    assert as_alike(np.zeros(4)) == 1.0
+    by_hand = 3 * (4 * 1 + 81) ** 2 / (4 * 1 + 81**2) - 2
+    assert as_alike(np.array([1.0, -1.0, 1.0, -1.0, 9.0])) == pytest.approx(by_hand, rel=1e-12)
 
 
 def test_two_groups_of_equal_clusters_have_the_freedom_of_welch() -> None:

@@ -26,7 +26,12 @@ from pipeline.rates.effects import find_effects
 from pipeline.rates.exact import rate_limits
 from pipeline.rates.fits import Question, fit_question
 from pipeline.rates.poisson import half_width
-from tests.outside.left_out import left_out_errors, satterthwaite_freedom
+from tests.outside.left_out import (
+    left_out_errors,
+    left_out_moves,
+    normal_clusters,
+    satterthwaite_freedom,
+)
 from tests.proofs.costs_of_tears import KINDS, Kind, share_held
 
 PATTERN = ["rig_version", "ground", "stretch"]
@@ -291,7 +296,8 @@ def test_the_ratio_of_how_much_when_is_statsmodels_fit_of_damaged_hauls(seed: in
     ).fit(**TO_THE_END)
     assert fitted.fit.estimate == pytest.approx(theirs.params, rel=1e-8, abs=1e-8)
     trip = told["trip"].cast(pl.Int64).to_numpy()
-    errors = left_out_errors(design, total, theirs.mu, trip)
+    moves = left_out_moves(design, total, theirs.mu, trip)
+    errors = np.sqrt(np.square(moves).sum(axis=0))
     assert fitted.fit.left_out is not None
     shared = ~fitted.fit.left_out.alone
     found_errors = np.sqrt(np.diag(fitted.fit.covariance))
@@ -313,7 +319,9 @@ def test_the_ratio_of_how_much_when_is_statsmodels_fit_of_damaged_hauls(seed: in
         if not shared[at]:
             assert found.ratio is None
             continue
-        reach = half_width(satterthwaite_freedom(design, theirs.mu, trip, at)) * errors[at]
+        by_law = satterthwaite_freedom(design, theirs.mu, trip, at)
+        freedom = max(min(by_law, normal_clusters(moves[:, at])), 1.0)
+        reach = half_width(freedom) * errors[at]
         expected = [np.exp(theirs.params[at] + side) for side in (0.0, -reach, reach)]
         assert [found.ratio, found.low, found.high] == pytest.approx(expected, rel=1e-6)
 
