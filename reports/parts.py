@@ -108,11 +108,15 @@ class Fold:
 
 @dataclass(frozen=True)
 class Section:
-    """A part of the report under one heading; `folded` figures are seen when they are asked for."""
+    """A part of the report under one heading; `folded` figures are seen when they are asked for.
+
+    `told` is advice with all that it rests on.
+    """
 
     name: str
     title: str
     paragraphs: list[str] = field(default_factory=list)
+    told: list[Told] = field(default_factory=list)
     figures: list[Figure] = field(default_factory=list)
     tables: list[Table] = field(default_factory=list)
     points: list[str] = field(default_factory=list)

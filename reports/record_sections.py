@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.checking.check_season import PLACE, cell_told
-from reports.cells import short_ground
+from reports.cells import column_of
 from reports.doubts import held_alike
 from reports.gear_words import ground_gear_name
 from reports.language import number, say, say_many
@@ -48,13 +48,13 @@ def rig_by_ground(findings: Findings) -> Section:
         rows.append([rig, *(_fished(cell) for cell in cells)])
         shades.append([0.0, *((c["tow_hours"] / most) if c else 0.0 for c in cells)])
     return Section(
-        "rig-by-ground",
+        "hours-by-rig-and-ground",
         say("Which rig was fished where"),
         [say(OF_SEVERAL_RIGS if len(findings["rigs"]) > 1 else OF_ONE_RIG)],
         tables=[
             Table(
-                say("Hours towed and hauls, by rig and ground"),
-                [say("rig"), *(short_ground(ground) for ground in grounds)],
+                say("Hours towed, with the hauls in brackets, by rig and ground"),
+                [say("rig"), *map(column_of, grounds)],
                 rows,
                 shades,
             )
@@ -66,12 +66,7 @@ def _fished(cell: Row | None) -> str:
     """Hours and hauls of a rig on a ground; a dash where it was not fished."""
     if cell is None:
         return "–"
-    return say_many(
-        "{tow_hours:,.0f} h, {number:,} haul",
-        "{tow_hours:,.0f} h, {number:,} hauls",
-        cell["hauls"],
-        tow_hours=cell["tow_hours"],
-    )
+    return f"{number(cell['tow_hours'], ',.0f')} ({number(cell['hauls'], ',')})"
 
 
 def rigs(findings: Findings) -> Section:

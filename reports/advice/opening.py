@@ -128,13 +128,7 @@ def _many_left_out(findings: Findings) -> list[str]:
 def behind_the_advice(findings: Findings) -> Section | None:
     """Each advice with all that it rests on; None where there is none."""
     lines = [told(each, findings) for each in advised(findings)]
-    if not lines:
-        return None
-    points = [
-        " ".join(filter(None, [f"{say(each.label)}: {each.says}", each.pays, *each.sides]))
-        for each in lines
-    ]
-    return Section("behind-the-advice", say("Behind the advice"), points=points)
+    return Section("behind-the-advice", say("Behind the advice"), told=lines) if lines else None
 
 
 def _keep(advice: list[Advice], findings: Findings) -> list[Told]:

@@ -73,8 +73,6 @@ def number(value: float) -> str:
 LONGEST_IDENTITY = 80
 PLAIN = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 """Words that can stand in an id as they are: two hyphens between them can't be in them."""
-TAKEN = {"by-ground", "sheets"}
-"""A rig of such a name would be called as a section of the page is: `rig-by-ground`."""
 
 
 def identity(*words: str) -> str:
@@ -85,7 +83,7 @@ def identity(*words: str) -> str:
     takes capitals for small letters, so it is never long and has no capitals.
     """
     whole = "--".join(words)
-    plain = all(PLAIN.fullmatch(word) for word in words) and whole not in TAKEN
+    plain = all(PLAIN.fullmatch(word) for word in words)
     if plain and len(whole) <= LONGEST_IDENTITY:
         return whole
     read = "--".join(re.sub(r"[^a-z0-9]+", "-", word.lower()).strip("-") for word in words)

@@ -46,7 +46,7 @@ def rig_sheets(findings: Findings) -> Section | None:
         return None
     checked = any(row["checks"] for rig in known for row in rig["stretch"])
     return Section(
-        "rig-sheets",
+        "sheets",
         say("Rig by rig"),
         [say(ABOUT, clear_gap=say(CLEAR_GAP)), *([say(CHECK_WORDS)] if checked else [])],
         sheets=[_sheet(rig, findings["season"]["last_day"]) for rig in known],

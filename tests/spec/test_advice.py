@@ -151,11 +151,14 @@ def test_what_was_found_on_each_ground_is_told_of_that_ground() -> None:
     findings["money"]["rigs"] = money("25 10 40 0.08 pays")
     section = behind_the_advice(findings)
     assert section is not None
-    assert section.points[0].startswith(
-        "Mind: rockhopper: 30 % less bottom-living fish (10 to 50 %) on sand; but the net tore "
-        "50 % less often (20 to 70 %) on stones. An hour, damage paid, was 25 EUR ahead (between "
-        "10 and 40 ahead); it pays unless its catch is worth 8 % less; it was 4 % less. That is of "
-        "all grounds together."
+    assert section.told[0].label == "Mind"
+    assert section.told[0].says == (
+        "rockhopper: 30 % less bottom-living fish (10 to 50 %) on sand; but the net tore 50 % less "
+        "often (20 to 70 %) on stones."
+    )
+    assert section.told[0].pays == (
+        "An hour, damage paid, was 25 EUR ahead (between 10 and 40 ahead); it pays unless its "
+        "catch is worth 8 % less; it was 4 % less. That is of all grounds together."
     )
     assert [line.says for line in opening(findings) if line.label == "Mind"] == [
         "Less bottom-living fish on sand with rockhopper; but less net damage on stones. It may be "
@@ -378,9 +381,13 @@ def test_behind_each_advice_stand_its_hauls_and_whether_it_may_be_luck() -> None
     case = {"net damage": "0.60 0.40 0.90 alone", "fish": "0.80 0.70 0.90 clear"}
     section = behind_the_advice(season(case, "all"))
     assert section is not None
-    assert section.points == [
-        "Weigh: rockhopper against rope over all grounds together: the net tore 40 % less often "
-        "(10 to 60 %, may be luck); but 20 % less bottom-living fish (10 to 30 %). In net damage "
-        "it may be luck, because 2 things were compared. From 40 hauls with rockhopper (1 trip, 1 "
-        "boat) and 60 with rope (12 trips, 2 boats)."
-    ]
+    (line,) = section.told
+    assert line.label == "Weigh"
+    assert line.says == (
+        "rockhopper against rope over all grounds together: the net tore 40 % less often (10 to "
+        "60 %, may be luck); but 20 % less bottom-living fish (10 to 30 %)."
+    )
+    assert line.sides == (
+        "In net damage it may be luck, because 2 things were compared.",
+        "From 40 hauls with rockhopper (1 trip, 1 boat) and 60 with rope (12 trips, 2 boats).",
+    )

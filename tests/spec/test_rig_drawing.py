@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from reports.language import Language, language_of, told_in
 from reports.rig_drawing.plan_view import plan_view
 from reports.rig_drawing.side_view import side_view
-from reports.rig_drawing.svg import TAKEN, WIDTH, identity, width_of, wrapped
+from reports.rig_drawing.svg import WIDTH, identity, width_of, wrapped
 from schemas.words import GROUND_GEARS
 from tests.spec.drawn_rigs import GEAR_M, RIGS, SAYS
 
@@ -297,7 +297,7 @@ def test_names_that_look_alike_have_ids_of_their_own_on_any_disk() -> None:
         "e\u0301",
         "\u0435",
     ]
-    names += ["by-ground", "sheets", "n" * 200, "n" * 199, "N" * 200, "n" * 80, "n" * 81]
+    names += ["n" * 200, "n" * 199, "N" * 200, "n" * 80, "n" * 81]
     ids = [identity(name) for name in names] + [identity("a", "b"), identity("", "")]
     assert len({each.lower() for each in ids}) == len(ids)
     assert all(re.fullmatch(r"[a-z0-9_-]{1,100}", each) for each in ids)
@@ -307,10 +307,6 @@ def test_an_ordinary_name_can_be_read_in_its_id() -> None:
     assert identity("bobbins-14") == "bobbins-14"
     assert identity("rig-plan", "bobbins-14") == "rig-plan--bobbins-14"
     assert identity("Bold Thistle").startswith("bold-thistle_")
-
-
-def test_no_rig_is_called_as_a_section_of_the_page_is() -> None:
-    assert {"rig-by-ground", "rig-sheets"}.isdisjoint(f"rig-{identity(n)}" for n in TAKEN)
 
 
 @given(st.text(alphabet="abW網 ", max_size=200), st.floats(20, 400))
