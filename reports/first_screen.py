@@ -44,6 +44,12 @@ AN_HOUR = saying("an hour, damage paid, was {ahead}")
 AN_HOUR_UNTOLD = saying("an hour, damage paid, was {ahead}; whether it pays can't be told")
 ALONE_TOO_LITTLE = saying("{rig} in {title}: clear by itself only, so too little to tell.")
 ONLY_TOO_LITTLE = saying("{rig} in {title}: too little to tell.")
+MANY_OPEN = 3
+OPEN_OF_MANY = saying(
+    "Too little to tell in {title}: {rigs}. What this season could have shown of each, and the "
+    "hauls that would tell more, stand in the table under {title}."
+)
+BY_ITSELF_ONLY = saying("{rig} (clear by itself only)")
 
 
 def facts(findings: Findings) -> list[tuple[str, str]]:
@@ -262,11 +268,10 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
                 rigs=listed(alike),
             )
         )
-    for effect in thin:
-        doubt = ALONE_TOO_LITTLE if is_clear_alone(effect) else ONLY_TOO_LITTLE
-        plan = plan_of(effect, plans)
-        wanted = f" {could_have_shown(plan, outcome)}" if plan else ""
-        said.append(f"{say(doubt, rig=_rig_in_part(effect), title=title)}{wanted}")
+    if len(thin) < MANY_OPEN:
+        said += [_one_open(effect, outcome, plan_of(effect, plans)) for effect in thin]
+    else:
+        said.append(say(OPEN_OF_MANY, title=title, rigs=listed([*map(_open_rig, thin)])))
     said += _planned_by_chance(effects, plans, outcome)
     none: dict[str, list[str]] = {}
     for effect in effects:
@@ -282,6 +287,19 @@ def _open_questions(name: str, effects: list[Row], findings: Findings) -> list[s
         for why, rigs in none.items()
     ]
     return said
+
+
+def _one_open(effect: Row, outcome: Row, plan: Row | None) -> str:
+    """A rig of which there is too little to tell, and what the season could have shown."""
+    doubt = ALONE_TOO_LITTLE if is_clear_alone(effect) else ONLY_TOO_LITTLE
+    said = say(doubt, rig=_rig_in_part(effect), title=title_of(outcome))
+    return f"{said} {could_have_shown(plan, outcome)}" if plan else said
+
+
+def _open_rig(effect: Row) -> str:
+    """One of many rigs of which there is too little to tell."""
+    rig = _rig_in_part(effect)
+    return say(BY_ITSELF_ONLY, rig=rig) if is_clear_alone(effect) else rig
 
 
 def _planned_by_chance(effects: list[Row], plans: dict[Key, Row], outcome: Row) -> list[str]:

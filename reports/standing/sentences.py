@@ -156,13 +156,16 @@ def shown_cells(plan: Row | None) -> list[str]:
     if plan["could_show_what_matters"]:
         wanted = say("enough as it is")
     else:
-        wanted = say("too many") if hauls is None else _about(hauls)
+        wanted = say("too many") if hauls is None else say(ON_TRIPS, **_hauls_on_trips(hauls, plan))
     shown = (
         say("{lower} or {higher}", **{end: ratio_cell(plan[end]) for end in ("lower", "higher")})
         if plan["higher"] < NO_DIFFERENCE
         else say("none")
     )
     return [shown, wanted]
+
+
+ON_TRIPS = saying("{hauls} on {trips} trips")
 
 
 def shown_headers(matters: set[float]) -> list[str]:
