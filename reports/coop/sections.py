@@ -41,6 +41,7 @@ WHY_HIDDEN = saying(
     "Which of these it is, is not said, as that would tell of the boats there."
 )
 DASH = saying("A dash: nobody fished there.")
+NO_ROW = saying("Of {rigs} every cell is hidden, so that they have no row here.")
 NONE_SEEN = saying(
     "0–{most}: none was seen there, and as many as the second figure can't be ruled out."
 )
@@ -160,6 +161,7 @@ def shared_tables(findings: Findings) -> Section | None:
     paragraphs = [
         _legend(findings),
         *(_of_unknown_damage(findings) if unknown else []),
+        *_without_a_row(findings),
         *where_fished(findings["season"]),
     ]
     return Section("tables", say("Rig by ground, over all boats"), paragraphs, tables=tables)
@@ -186,17 +188,32 @@ def _of_unknown_damage(findings: Findings) -> list[str]:
     return [f"{many} {say(MOSTLY_WHEN_SOMETHING)}"]
 
 
+def _with_a_row(findings: Findings) -> list[str]:
+    """The rigs of which any cell is shown."""
+    seen = {cell["rig"] for cell in findings["cells"] if cell["shown"]}
+    return [rig["rig_version"] for rig in findings["rigs"] if rig["rig_version"] in seen]
+
+
+def _without_a_row(findings: Findings) -> list[str]:
+    """That other rigs have no row, which would say nothing but that it is hidden."""
+    seen = _with_a_row(findings)
+    others = [r["rig_version"] for r in findings["rigs"] if r["rig_version"] not in seen]
+    return [say(NO_ROW, rigs=listed(others))] if others else []
+
+
 def _legend(findings: Findings) -> str:
     """What the marks of the tables' cells mean, of those that they have."""
     cells, season = findings["cells"], findings["season"]
-    laid_out = (1 + len(findings["rigs"])) * (1 + len(season["grounds"]))
+    rows = {None, *_with_a_row(findings)}
+    laid_out = len(rows) * (1 + len(season["grounds"]))
+    drawn = sum(cell["rig"] in rows for cell in cells)
     none_seen = (cell["damage_events_per_hour_at_most"] for cell in cells)
     most = next(filter(None, none_seen), None)
     return " ".join(
         [
             say(STRONGER),
             *([say(WHY_HIDDEN)] if findings["sharing"]["hidden"] else []),
-            *([say(DASH)] if len(cells) < laid_out else []),
+            *([say(DASH)] if drawn < laid_out else []),
             *([say(NONE_SEEN, most=rate_cell(most * PER_100_HOURS))] if most else []),
         ]
     )
@@ -238,7 +255,7 @@ def _named(rectangles: list[str]) -> str:
 
 def _heat_table(findings: Findings, name: str, caption: str, times_: int) -> Table:
     cells = {(cell["rig"], cell["ground"]): cell for cell in findings["cells"]}
-    rigs = [None, *(rig["rig_version"] for rig in findings["rigs"])]
+    rigs = [None, *_with_a_row(findings)]
     grounds = [None, *findings["season"]["grounds"]]
     inner = [cell[name] for key, cell in cells.items() if cell[name] and None not in key]
     most = max(inner, default=1.0)
