@@ -27,10 +27,16 @@ from schemas.words import LANGUAGES, READERS
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+
+def _such_as(*commands: str) -> str:
+    """What stands below the help of a command: how it is called, a line each."""
+    return "\n".join(["Such as:", *(f"  rigseason {command}" for command in commands)])
+
+
 app = typer.Typer(
     help="From trawl haul records to a season report: which rig cuts net damage, which keeps the "
     "bottom-living fish, and how sure that is.",
-    epilog="Begin with: rigseason demo",
+    epilog=_such_as("demo", "check my-season", "report my-season --out my-report"),
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode="rich",
@@ -109,7 +115,7 @@ def _give_up(sentences: list[str], exit_code: int) -> NoReturn:
     sys.exit(exit_code)
 
 
-@app.command(epilog="Example: rigseason demo --seed 3 --out my-demo")
+@app.command(epilog=_such_as("demo", "demo --seed 3 --out my-demo", "demo --co-op"))
 def demo(
     out: Annotated[
         Path, typer.Option(help="Folder to write the invented season and its report to.")
@@ -129,7 +135,7 @@ def demo(
     typer.echo(told)
 
 
-@app.command(epilog="Example: rigseason check my-season --all")
+@app.command(epilog=_such_as("check my-season", "check my-season --all"))
 def check(
     season: Season,
     every: Annotated[
@@ -150,8 +156,11 @@ def check(
 
 
 @app.command(
-    epilog="Examples: rigseason rig my-season · rigseason rig my-season bobbins-14 · "
-    "rigseason rig my-season --swap bobbins-14 rockhopper-16"
+    epilog=_such_as(
+        "rig my-season",
+        "rig my-season bobbins-14",
+        "rig my-season --swap bobbins-14 rockhopper-16",
+    )
 )
 def rig(
     season: Season,
@@ -173,8 +182,11 @@ def rig(
 
 
 @app.command(
-    epilog="Examples: rigseason note my-season · rigseason note 'came fast, port wing torn, 2 hrs' "
-    "· rigseason note --file notes.csv --column remarks --out read.csv"
+    epilog=_such_as(
+        "note my-season",
+        "note 'came fast, port wing torn, 2 hrs'",
+        "note --file notes.csv --column remarks --out read.csv",
+    )
 )
 def note(
     what: Annotated[
@@ -275,9 +287,12 @@ def _note_season(season: Path, out: Path | None) -> None:
 
 
 @app.command(
-    epilog="Examples: rigseason report my-season --out report-2031 · rigseason report my-season "
-    "--out trial --for study --reference discs-8 · rigseason report my-season --show-model "
-    "damage_events"
+    epilog=_such_as(
+        "report my-season --out report-2031",
+        "report my-season --out trial --for study --reference discs-8",
+        "report our-boats --out co-op-2031 --for coop",
+        "report my-season --show-model damage_events",
+    )
 )
 def report(
     season: Season,
