@@ -9,7 +9,7 @@ from reports.counts import trip_count
 from reports.language import number, say, say_many
 from reports.parts import Figure, Section, Table
 from reports.sentences import claim, is_clear_verdict, title_of, verdict_among_all
-from schemas.codes import InTurn, TowsWithout
+from schemas.codes import InTurn, NetSides, TowsWithout
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
@@ -21,9 +21,24 @@ ABOUT = saying(
     "and speed are the same for both, so each tow is held to itself and nothing else needs to be "
     "held alike."
 )
-SIDES = saying(
-    "On which side a net was towed is not in the record: a rig that was always on one has that "
-    "side in its figure. Changing sides half-way takes it out."
+NEARER_PORT = saying(
+    "{rig} was the net nearer port, of the two, in {nearer_port:,} of {tows:,} tows with "
+    "{reference}: {sides}."
+)
+SIDES = {
+    NetSides.HELD: saying("sides are held alike, and what a side does is out of the figure"),
+    NetSides.ONE_SIDE: saying(
+        "that is too seldom changed to part the side from the rig, and what the side does is in "
+        "the figure"
+    ),
+    NetSides.CHANGED: saying(
+        "as so few tows had any, sides are not held alike, and what a side does is in the figure "
+        "as far as they were not shared evenly"
+    ),
+}
+NOT_WRITTEN = saying(
+    "On which side a net was towed is not written of all tows (net_side): a rig that was always on "
+    "one has that side in its figure. Changing sides half-way, and writing them, takes it out."
 )
 IN_TURN = {
     InTurn.TOWS: saying(
@@ -61,8 +76,19 @@ def two_rigs_in_one_tow(findings: Findings) -> Section | None:
             for name, outcome in outcomes_of(findings).items()
             if (of_outcome := [row for row in rows if row["outcome"] == name])
         ],
-        points=[*(say(IN_TURN[turn]) for turn in InTurn if turn in turns), *by_number, say(SIDES)],
+        points=[
+            *(say(IN_TURN[turn]) for turn in InTurn if turn in turns),
+            *by_number,
+            *dict.fromkeys(_of_sides(row) for row in rows if row["why_none"] is None),
+        ],
     )
+
+
+def _of_sides(row: Row) -> str:
+    """What was made of the sides on which the two nets were towed."""
+    if row["sides"] == NetSides.NOT_WRITTEN:
+        return say(NOT_WRITTEN)
+    return say(NEARER_PORT, **{**row, "sides": say(SIDES[row["sides"]])})
 
 
 def clear_in_one_tow(findings: Findings) -> list[str]:
@@ -95,7 +121,11 @@ def in_one_tow(row: Row, findings: Findings) -> str:
         )
     said = say("From {tows}: {claim}", tows=tows, claim=claim(as_effect(row), outcome))
     verdict = "" if is_clear_verdict(row["verdict"]) else f"; {_verdict(row)}"
-    return f"{said}{verdict}."
+    of_a_side = say(OF_A_SIDE, rig=row["rig"]) if row["sides"] == NetSides.ONE_SIDE else ""
+    return f"{said}{verdict}{of_a_side}."
+
+
+OF_A_SIDE = saying(", but {rig} was always on one side, or nearly: it may be the side")
 
 
 def _verdict(row: Row) -> str:

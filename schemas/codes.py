@@ -81,6 +81,18 @@ class InTurn(StrEnum):
     TRIPS = "trips"
 
 
+class NetSides(StrEnum):
+    """What was made of the sides on which the nets of a twin rig were towed.
+
+    `CHANGED` where the rig was on either side, but too few tows had any to hold that alike.
+    """
+
+    NOT_WRITTEN = "not written"
+    ONE_SIDE = "one side"
+    HELD = "held alike"
+    CHANGED = "changed"
+
+
 class CameWith(StrEnum):
     """What can change together with a rig."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from schemas.column import Column, Table
-from schemas.words import GROUNDS
+from schemas.words import GROUNDS, NET_SIDES
 
 VESSEL = Column("vessel", "text", "the boat", example="Skua", required=True)
 TRIP = Column("trip", "text", "the trip the haul belongs to", example="12", required=True)
@@ -72,6 +72,13 @@ HAULS = Table(
             "the kind of ground",
             example="stones",
             words=GROUNDS,
+        ),
+        Column(
+            "net_side",
+            "word",
+            "of two nets or more towed at once, where this one was",
+            example="port",
+            words=NET_SIDES,
         ),
         Column("depth_m", "number", "depth of water", unit="m", example="62", least=1, most=3000),
         Column(

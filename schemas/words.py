@@ -72,6 +72,8 @@ NET_PARTS = (
 """Where a net tears, from the wing aft; then its edges and ropes; the whole net stands alone."""
 
 SIDES = ("port", "starboard", "both")
+NET_SIDES = ("port", "middle", "starboard")
+"""Where a net was towed beside others, from port on."""
 
 CAUSES = (
     "fast", "stones", "hard_ground", "mud", "debris", "other_gear", "animal", "chafe",

@@ -10,6 +10,7 @@ final as (
         shot_at,
         rig_version,
         ground,
+        net_side,
         depth_m,
         tow_hours,
         cast(damage_events as double) as damage_events,

@@ -53,6 +53,7 @@ final as (
         measured_hauls.trip,
         measured_hauls.haul,
         measured_hauls.shot_at,
+        measured_hauls.net_side,
         measured_hauls.tow_hours,
         haul_patterns.pattern,
         case

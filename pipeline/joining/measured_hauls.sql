@@ -11,6 +11,7 @@ final as (
         hauls.shot_at,
         rig_in_force.rig_version,
         hauls.ground,
+        hauls.net_side,
         hauls.depth_m,
         hauls.tow_hours,
         damage_told.damage_told_by,

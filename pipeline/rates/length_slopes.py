@@ -24,6 +24,7 @@ import numpy as np
 import polars as pl
 
 from pipeline.rates.cells import term
+from pipeline.rates.net_sides import side_terms, sides_of
 from pipeline.rates.poisson import CONFIDENCE, interval, moves_by_trip
 from pipeline.rates.twin_tows import (
     LEAST_TOWS,
@@ -35,7 +36,7 @@ from pipeline.rates.twin_tows import (
     pairs_in_one_tow,
 )
 from pipeline.rates.within_trips import shared_out
-from schemas.codes import InTurn, Verdict
+from schemas.codes import InTurn, NetSides, Verdict
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -153,7 +154,9 @@ def _in_tows(
     ]
     shared = pl.concat(of_bands)
     tows = shared.select(TOW).n_unique()
-    found = by_leaving_out(partial(_shares, shared, pair[1])) if tows >= LEAST_TOWS else None
+    sides = sides_of(shared.unique([*TOW, "rig_version"]), pair[1])
+    shares = partial(_shares, shared, pair[1], sides)
+    found = by_leaving_out(shares) if tows >= LEAST_TOWS else None
     if found is None:
         return None
     trips = shared.select("vessel", "trip").n_unique()
@@ -161,11 +164,12 @@ def _in_tows(
     return _told(pair, len(bands), trips, line, tows)
 
 
-def _shares(shared: pl.DataFrame, rig: str, left_out: InTurn) -> Shared | None:
+def _shares(shared: pl.DataFrame, rig: str, sides: NetSides, left_out: InTurn) -> Shared | None:
     """How the fish of each tow and band were shared out, by the rig and by its slope, the last."""
     own = (shared["rig_version"] == rig).to_numpy().astype(np.float64)
     length = shared["length"].to_numpy()
-    design = np.stack([own, own * (length - length.mean())], axis=1)
+    of_length = own * (length - length.mean())
+    design = np.column_stack([side_terms(shared, sides), own, of_length])
     hours, total = shared["tow_hours"].to_numpy(), shared["total"].to_numpy()
     lots = numbered_by(shared, ["vessel", "trip"] if left_out == InTurn.TRIPS else TOW)
     return shared_out(design, hours, total, numbered_by(shared, [*TOW, "band"]), lots)

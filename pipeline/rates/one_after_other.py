@@ -62,18 +62,31 @@ def _with_caution(each: Held) -> Held:
 
 
 def were_one_after_other(hauls: pl.DataFrame, rig: str, reference: str) -> bool:
-    """Whether all boats that fished both changed once, and all the same way; tries are passed over.
+    """Whether all boats that fished both changed once, and all the same way.
 
-    `hauls` are in the order of time, boat by boat.
+    A few hauls on the other side of the change are a try, and so is a rig of a few hauls. `hauls`
+    are in the order of time, boat by boat.
     """
-    of_one = pl.struct("vessel", "rig_version").rle_id().alias("spell")
-    spells = (
+    of_rig = pl.col("rig_version") == rig
+    hauls_of = {rig: of_rig.cum_sum(), reference: (~of_rig).cum_sum()}
+    by_boat = (
         hauls.filter(pl.col("rig_version").is_in([rig, reference]))
-        .group_by("vessel", "rig_version", of_one, maintain_order=True)
-        .agg(pl.len().alias("hauls"))
-        .filter(pl.col("hauls") >= TRY_HAULS)
-        .unique(of_one, maintain_order=True)
+        .group_by("vessel")
+        .agg(
+            pl.min_horizontal(of_rig.sum(), (~of_rig).sum()).alias("fewer"),
+            _hauls_astray(hauls_of[rig], hauls_of[reference]).alias("from the reference"),
+            _hauls_astray(hauls_of[reference], hauls_of[rig]).alias("from the rig"),
+        )
+        .filter(pl.col("fewer") >= TRY_HAULS)
     )
-    turns = spells.group_by("vessel").agg("rig_version")["rig_version"].to_list()
-    ways = {tuple(rigs) for rigs in turns if len(set(rigs)) > 1}
-    return ways in ({(rig, reference)}, {(reference, rig)})
+    ways = by_boat.select("from the reference", "from the rig") < TRY_HAULS
+    return not by_boat.is_empty() and any(way.all() for way in ways)
+
+
+def _hauls_astray(later: pl.Expr, earlier: pl.Expr) -> pl.Expr:
+    """Of a boat, the hauls that lie on the wrong side of a change, wherever it is best put.
+
+    Both are how many hauls of a rig there have been: those of the `later` one before the change,
+    and those of the `earlier` one after it.
+    """
+    return (later + earlier.last() - earlier).min()

@@ -5,8 +5,8 @@ alike. Given what a tow had in all, only how its two nets shared it is looked at
 (`within_trips.py`). Tows are left out in turn for the error, or trips where there are enough; where
 not, how far the two rigs differ from trip to trip is not in the interval. Where few tows had any of
 what is counted, the limits are exact ones: that both nets of a tow are alike in all else makes
-these wider than they need be, never narrower. The side on which a net was towed is not recorded,
-and a rig that was always on one has that side in its ratio.
+these wider than they need be, never narrower. Sides are held alike where that can be told
+(`net_sides.py`).
 """
 
 from __future__ import annotations
@@ -22,10 +22,11 @@ import polars as pl
 
 from pipeline.rates.evidence import Evidence
 from pipeline.rates.exact import ratio_limits
+from pipeline.rates.net_sides import is_nearer_port, place_from_port, side_terms, sides_of
 from pipeline.rates.poisson import CONFIDENCE, interval
 from pipeline.rates.tally import Tally, raw_ratio
 from pipeline.rates.within_trips import LEAST_OF_BOTH, Shared, shared_out
-from schemas.codes import InTurn, TowsWithout, Verdict
+from schemas.codes import InTurn, NetSides, TowsWithout, Verdict
 from schemas.outcomes import HEADLINES, outcome
 
 if TYPE_CHECKING:
@@ -50,8 +51,9 @@ class TwinTows:
 
     Of `tows`, on `trips`, as many as the next three say had some with one rig `alone`, with the
     reference alone, or with both. `low` and `high` end the 95 % interval of the ratio; `left_out`
-    says by what it was found, null where the limits are exact. The verdict is by the limits
-    `together`, `verdict_alone` by the 95 % interval.
+    says by what it was found, null where the limits are exact; `sides` what was made of the nets'
+    sides, and in `nearer_port` tows the rig was nearer port than the other. The verdict is by the
+    limits `together`, `verdict_alone` by the 95 % interval.
     """
 
     outcome: str
@@ -62,6 +64,8 @@ class TwinTows:
     alone: int
     reference_alone: int
     both: int
+    nearer_port: int
+    sides: NetSides
     ratio: float | None = None
     low: float | None = None
     high: float | None = None
@@ -78,9 +82,9 @@ def find_twin_tows(
 ) -> list[TwinTows]:
     """Every two rigs that were fished in one tow, by each outcome: the headlines, if left out.
 
-    `hauls` has a row a dated haul: vessel, trip, shot_at, rig_version, tow_hours, and a column for
-    each outcome, null where it was not recorded. `reference` is the rig that others are held
-    against; of two others the second by name is held against the first.
+    `hauls` has a row a dated haul: vessel, trip, shot_at, net_side, rig_version, tow_hours, and a
+    column for each outcome, null where it was not recorded. `reference` is the rig that others are
+    held against; of two others the second by name is held against the first.
     """
     nets = hauls.filter(is_beside_another_rig())
     return [
@@ -130,6 +134,8 @@ def _held(nets: pl.DataFrame, pair: tuple[str, str], name: str, judging: Judging
         alone=some.filter(pl.col("own") & ~pl.col("other")).height,
         reference_alone=some.filter(pl.col("other") & ~pl.col("own")).height,
         both=some.filter(pl.col("own") & pl.col("other")).height,
+        nearer_port=shared.filter(pl.col("nearer_port"), rig_version=rig).height,
+        sides=sides_of(shared, rig),
     )
     once = outcome(name).counted and bool((shared["total"] <= shared["nets"]).all())
     evidence = Evidence(own, other, outcome(name).counted, once, partial(_of_one_alone, told))
@@ -145,9 +151,14 @@ def of_both(nets: pl.DataFrame, pair: tuple[str, str], name: str) -> pl.DataFram
         pl.len().alias("nets"),
         pl.col("tow_hours").sum(),
         pl.col(name).cast(pl.Float64).sum().alias("total"),
+        place_from_port().alias("place"),
     )
     of_both = pl.col("rig_version").n_unique().over(TOW) == BOTH
-    return sums.filter(of_both).sort(*TOW, "rig_version")
+    return (
+        sums.filter(of_both)
+        .with_columns(is_nearer_port(TOW).alias("nearer_port"))
+        .sort(*TOW, "rig_version")
+    )
 
 
 def _tally(shared: pl.DataFrame) -> Tally:
@@ -175,10 +186,12 @@ def _compared(
     told: TwinTows, shared: pl.DataFrame, evidence: Evidence, judging: Judging
 ) -> TwinTows:
     """The ratio with its limits and what they say."""
-    shares = partial(_shared_out, shared, told.rig)
+    shares = partial(_shared_out, shared, told.rig, told.sides)
     found = None if evidence.is_slight else by_leaving_out(shares)
     if found is None and not evidence.counted:
         return replace(told, why_none=TowsWithout.FEW_WITH_SOME)
+    if found is None and told.sides == NetSides.HELD:
+        told = replace(told, sides=NetSides.CHANGED)
     ratio, limits = _by_number(evidence) if found is None else found.limits()
     says = partial(evidence.says, matters=judging.matters_of(told.outcome), exact=found is None)
     (low, high), together = limits(CONFIDENCE), limits(judging.confidence)
@@ -245,13 +258,13 @@ def _by_number(evidence: Evidence) -> tuple[float | None, Limits]:
     return raw_ratio(*(replace(each, total=each.with_some) for each in (own, other))), limits
 
 
-def _shared_out(shared: pl.DataFrame, rig: str, left_out: InTurn) -> Shared | None:
+def _shared_out(shared: pl.DataFrame, rig: str, sides: NetSides, left_out: InTurn) -> Shared | None:
     """How the tows were shared out between the two, leaving out trips in turn, or tows."""
     own = (shared["rig_version"] == rig).to_numpy().astype(np.float64)
     tow, trip = (numbered_by(shared, columns) for columns in (TOW, ["vessel", "trip"]))
     hours, total = shared["tow_hours"].to_numpy(), shared["total"].to_numpy()
     lots = trip if left_out == InTurn.TRIPS else tow
-    return shared_out(own[:, None], hours, total, tow, lots)
+    return shared_out(np.column_stack([side_terms(shared, sides), own]), hours, total, tow, lots)
 
 
 def numbered_by(rows: pl.DataFrame, columns: list[str]) -> NDArray[np.int64]:

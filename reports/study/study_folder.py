@@ -43,8 +43,9 @@ WHAT_IS_WHAT = {
         "Every haul that was used, with what is compared and what it is adjusted for, so that the "
         "models can be fitted again: row is that of the log, or of all logs in turn; depth_band, "
         "quarter, year and stretch are the classes; a foul tow (valid is false) counts for damage "
-        "and not for fish; nets of two rigs that were shot at one time have one number under tow. "
-        "A blank is not known; hauls of a class without any of an outcome are not in its model."
+        "and not for fish; nets of two rigs that were shot at one time have one number under tow, "
+        "and net_side says where each was. A blank is not known; hauls of a class without any of "
+        "an outcome are not in its model."
     ),
     METHODS: saying("The methods of this run, as they stand in the page."),
     CITATION: saying(

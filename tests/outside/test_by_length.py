@@ -59,14 +59,15 @@ def season(
         mean = hours * of_trip * of_haul * (lengths / 28) ** power
         fish = chance.poisson(2 * mean * np.exp(-(((lengths - middle) / 6) ** 2) / 2))
         shot = FIRST_SHOT + timedelta(hours=6 * (tow if at_once else row))
-        haul = (row, "PLE", "Skua", str(tow // tows), str(row), shot, hours, "measured")
+        side = "port" if (row + tow // 2) % 2 else "starboard"
+        haul = (row, "PLE", "Skua", str(tow // tows), str(row), shot, side, hours, "measured")
         hauls.append((*haul, row % 4, rig, ground, "2031 Q2"))
         measured += [
             (row, "PLE", float(cm), int(many), float(many))
             for cm, many in zip(lengths, fish, strict=True)
             if many
         ]
-    names = ["row", "species", "vessel", "trip", "haul", "shot_at", "tow_hours", "told"]
+    names = ["row", "species", "vessel", "trip", "haul", "shot_at", "net_side", "tow_hours", "told"]
     return (
         pl.DataFrame(hauls, [*names, "pattern", "rig_version", "ground", "stretch"], orient="row"),
         pl.DataFrame(measured, ["row", "species", "length_cm", "measured", "fish"], orient="row"),
@@ -151,15 +152,18 @@ def test_within_tows_it_is_the_conditional_likelihood_of_statsmodels() -> None:
         )
         for at, ((low, high), band) in enumerate(zip(edges, sizes.bands, strict=True))
     )
-    own = (bands["rig_version"] == "hoppers").to_numpy().astype(float)
+    port, own = (
+        (bands[name] == word).to_numpy().astype(float)
+        for name, word in (("net_side", "port"), ("rig_version", "hoppers"))
+    )
     theirs = ConditionalPoisson(
         bands["fish"].to_numpy(),
-        np.stack([own, own * (bands["cm"] - bands["cm"].mean()).to_numpy()], axis=1),
+        np.stack([port, own, own * (bands["cm"] - bands["cm"].mean()).to_numpy()], axis=1),
         groups=bands.select(pl.struct("shot_at", "at").rank("dense")).to_series().to_numpy(),
         offset=np.log(bands["tow_hours"].to_numpy()),
     ).fit()
     (slope,) = sizes.slopes_in_tows
-    assert slope.slope == pytest.approx(theirs.params[1], abs=1e-4)
+    assert slope.slope == pytest.approx(theirs.params[2], abs=1e-4)
     assert (slope.tows, slope.trips) == (30, 2)
     assert [row.tows for row in sizes.tows] == [30] * 4
 

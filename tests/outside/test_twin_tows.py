@@ -19,7 +19,7 @@ from statsmodels.discrete.conditional_models import ConditionalPoisson
 
 from pipeline.rates.looks import Judging
 from pipeline.rates.twin_tows import TwinTows, find_twin_tows
-from schemas.codes import InTurn, TowsWithout, Verdict
+from schemas.codes import InTurn, NetSides, TowsWithout, Verdict
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,8 +45,19 @@ def trial(seed: int, trips: int, tows: int, rate: float = 0.1, spread: float = 0
             fish = chance.gamma(2, 5 * hours * rich * times)
             shot = FIRST_SHOT + timedelta(hours=5 * tow)
             rows.append(("Fulmar", str(tow // tows), shot, rig, hours, torn, fish))
-    return pl.DataFrame(
-        rows, ["vessel", "trip", "shot_at", "rig_version", "tow_hours", DAMAGE, FISH], orient="row"
+    columns = ["vessel", "trip", "shot_at", "rig_version", "tow_hours", DAMAGE, FISH]
+    not_written = pl.lit(None, pl.String).alias("net_side")
+    return pl.DataFrame(rows, columns, orient="row").with_columns(not_written)
+
+
+def with_sides(hauls: pl.DataFrame, to_port: int, times: float = 1.0) -> pl.DataFrame:
+    """With the hoppers to port in the first so many tows of ten, where a net has so much more."""
+    number = pl.col("shot_at").rank("dense") - 1
+    is_hoppers = pl.col("rig_version") == "hoppers"
+    at_port = is_hoppers == (number % 10 < to_port)
+    return hauls.with_columns(
+        pl.when(at_port).then(pl.lit("port")).otherwise(pl.lit("starboard")).alias("net_side"),
+        pl.col(FISH) * pl.when(at_port).then(times).otherwise(1.0),
     )
 
 
@@ -68,6 +79,70 @@ def test_a_ratio_is_that_of_the_conditional_likelihood_of_statsmodels(seed: int)
     assert found.ratio is not None
     assert np.log(found.ratio) == pytest.approx(theirs.params[0], abs=1e-4)
     assert (found.tows, found.trips, found.left_out) == (60, 3, InTurn.TOWS)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_sides_that_changed_have_a_term_of_their_own_as_in_statsmodels(seed: int) -> None:
+    caught = with_sides(trial(seed, 3, 20), 7, times=1.6)
+    terms = [caught["net_side"] == "port", caught["rig_version"] == "hoppers"]
+    theirs = ConditionalPoisson(
+        caught[FISH].to_numpy(),
+        np.column_stack([term.to_numpy().astype(float) for term in terms]),
+        groups=caught["shot_at"].rank("dense").to_numpy(),
+        offset=np.log(caught["tow_hours"].to_numpy()),
+    ).fit()
+    found = found_in(caught, FISH)
+    assert found.ratio is not None
+    assert np.log(found.ratio) == pytest.approx(theirs.params[1], abs=1e-4)
+    assert (found.sides, found.nearer_port, found.tows) == (NetSides.HELD, 42, 60)
+
+
+def test_the_side_is_out_of_the_ratio_where_it_changed_and_in_it_where_it_did_not() -> None:
+    """A net to port catches twice as much: over many tows that is all the error there is."""
+    hauls = trial(2, 12, 200)
+    changed, always = (found_in(with_sides(hauls, port, 2.0), FISH) for port in (6, 10))
+    assert changed.ratio == pytest.approx(TRUTH, rel=0.05)
+    assert always.ratio == pytest.approx(2 * TRUTH, rel=0.05)
+    assert (changed.sides, always.sides) == (NetSides.HELD, NetSides.ONE_SIDE)
+
+
+@pytest.mark.parametrize(
+    ("to_starboard", "sides"),
+    [([], NetSides.ONE_SIDE), ([0, 1], NetSides.ONE_SIDE), ([0, 1, 2], NetSides.HELD)],
+)
+def test_a_rig_that_was_nearly_always_on_one_side_is_not_told_from_it(
+    to_starboard: list[int], sides: NetSides
+) -> None:
+    hauls = trial(3, 1, 30)
+    number = pl.col("shot_at").rank("dense").cast(pl.Int64) - 1
+    at_port = (pl.col("rig_version") == "hoppers") != number.is_in(to_starboard)
+    side = pl.when(at_port).then(pl.lit("port")).otherwise(pl.lit("starboard"))
+    found = found_in(hauls.with_columns(side.alias("net_side")), FISH)
+    assert (found.sides, found.nearer_port) == (sides, 30 - len(to_starboard))
+
+
+def test_sides_want_two_trips_each_where_trips_are_left_out() -> None:
+    hauls = trial(3, 8, 10)
+    first = (pl.col("trip") == "0") == (pl.col("rig_version") == "hoppers")
+    side = pl.when(first).then(pl.lit("port")).otherwise(pl.lit("starboard"))
+    found = found_in(hauls.with_columns(side.alias("net_side")), FISH)
+    assert (found.sides, found.left_out) == (NetSides.ONE_SIDE, InTurn.TRIPS)
+
+
+def test_a_side_that_is_not_written_once_or_is_the_same_for_both_is_not_held_alike() -> None:
+    hauls = with_sides(trial(3, 1, 30), 5)
+    first = pl.col("shot_at") == pl.col("shot_at").min()
+    blank = pl.when(~first).then("net_side").alias("net_side")
+    same = pl.when(first).then(pl.lit("middle")).otherwise("net_side").alias("net_side")
+    for told in (blank, same):
+        assert found_in(hauls.with_columns(told), FISH).sides == NetSides.NOT_WRITTEN
+
+
+def test_of_few_tears_sides_are_not_held_alike() -> None:
+    hauls = with_sides(trial(1, 1, 30), 5)
+    torn = (pl.col("shot_at").rank("dense") <= 3) & (pl.col("rig_version") == "discs")
+    found = found_in(hauls.with_columns(torn.cast(pl.Float64).alias(DAMAGE)), DAMAGE)
+    assert (found.sides, found.left_out) == (NetSides.CHANGED, None)
 
 
 def test_the_error_is_near_that_of_finding_it_anew_without_each_tow() -> None:

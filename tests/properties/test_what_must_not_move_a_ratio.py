@@ -194,6 +194,8 @@ def test_hauls_that_are_independent_are_not_said_to_go_with_their_trip(*, yes_or
         (["30 old; 3 new; 20 old; 30 new"], True),
         (["30 old; 10 chain; 30 new"], True),
         (["30 old", "30 new"], False),
+        (["5 old;" + "1 new; 1 old;" * 40 + "5 new"], False),
+        (["30 old; 4 new; 1 old; 30 new"], True),
         (["30 old; 30 new", "40 old"], True),
     ],
 )

@@ -116,3 +116,45 @@ def test_the_studys_hauls_name_their_tow_so_that_the_ratio_can_be_found_again(
         hauls.with_columns(shot_at=shot, bottom_living_kg=pl.lit(None)), "discs-8", Judging()
     )
     assert [row.ratio for row in again] == [row["ratio"] for row in results.findings["twin_tows"]]
+
+
+def with_sides(folder: Path, *, changed: bool) -> Findings:
+    """The season with each net's side: P is port, and in the second trip starboard if changed."""
+    rows = pl.read_csv(season(folder) / "hauls.csv", infer_schema=False)
+    turned = (pl.col("trip") == "2") if changed else pl.lit(value=False)
+    to_port = pl.col("haul").str.ends_with("P") != turned
+    side = pl.when(to_port).then(pl.lit("port")).otherwise(pl.lit("starboard"))
+    rows.with_columns(side.alias("net_side")).write_csv(folder / "hauls.csv")
+    return run_season(folder).findings
+
+
+def test_a_rig_that_was_always_on_one_side_is_told_to_be_maybe_the_side(tmp_path: Path) -> None:
+    findings = with_sides(tmp_path / "season", changed=False)
+    section = two_rigs_in_one_tow(findings)
+    assert section is not None
+    assert section.paragraphs[-1] == (
+        f"{SPARED[:-1]}, but hoppers-14 was always on one side, or nearly: it may be the side."
+    )
+    assert section.points[-1] == (
+        "hoppers-14 was the net nearer port, of the two, in 0 of 24 tows with discs-8: that is too "
+        "seldom changed to part the side from the rig, and what the side does is in the figure."
+    )
+
+
+def test_sides_that_changed_are_told_and_what_was_made_of_them(tmp_path: Path) -> None:
+    section = two_rigs_in_one_tow(with_sides(tmp_path / "season", changed=True))
+    assert section is not None
+    assert section.paragraphs[-1] == SPARED
+    assert section.points[-1] == (
+        "hoppers-14 was the net nearer port, of the two, in 12 of 24 tows with discs-8: as so few "
+        "tows had any, sides are not held alike, and what a side does is in the figure as far as "
+        "they were not shared evenly."
+    )
+
+
+def test_where_sides_are_not_written_it_is_said_how_to_write_them(findings: Findings) -> None:
+    section = two_rigs_in_one_tow(findings)
+    assert section is not None
+    assert section.points[-1].startswith(
+        "On which side a net was towed is not written of all tows (net_side)"
+    )
