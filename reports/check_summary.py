@@ -278,6 +278,7 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
     shown = words if every else words.head(8)
     lines += [f"  not understood: '{_begun(note)}' ({rows:,})" for note, rows in shown.iter_rows()]
     no_damage = _blank_as_no_damage(season, read.filter(pl.col("damage_note").is_null()))
+    lines += _silent_as_no_damage(season, unsure.filter("silent").height)
     untold = blank > sum(no_damage.values())
     if unsure.height or untold:
         lines.append(
@@ -294,6 +295,16 @@ def _notes(season: CheckedSeason, readings: pl.DataFrame, *, every: bool) -> lis
         if season.within
     ]
     return lines
+
+
+def _silent_as_no_damage(season: CheckedSeason, silent: int) -> list[str]:
+    """That notes which say nothing of the net mean what a blank one does, where that is told."""
+    if not silent or not all(each.blank_is_no_damage for each in season.seasons):
+        return []
+    return [
+        f"  Of these {so_many(silent, 'says nothing', 'say nothing')} of the net, and "
+        f"{'counts' if silent == 1 else 'count'} as no damage, as a blank one does."
+    ]
 
 
 def _blank_as_no_damage(season: CheckedSeason, blank: pl.DataFrame) -> dict[str, int]:

@@ -19,6 +19,9 @@ TOLD_BY = {
     "the record": saying("{hauls:,} from the columns that say so"),
     "the note": saying("{hauls:,} from the note as the program read it"),
     "a blank note": saying("{hauls:,} from a blank note, which in this season means no damage"),
+    "a silent note": saying(
+        "{hauls:,} from a note that says nothing of the net, and so means what a blank one does"
+    ),
     "nothing": saying("{hauls:,} not known: no note, or one that does not tell"),
 }
 SURELY = {

@@ -124,7 +124,8 @@ class Notes(_Section):
     """`[notes]`: how this season's notes were kept."""
 
     blank_means: Literal["unknown", "no damage"] = "unknown"
-    """What it means that a haul has no note and nothing else tells of damage."""
+    """What it means that a haul has no note, or one that says nothing of the net, and that nothing
+    else tells of damage."""
 
 
 class Rigs(_Section):

@@ -2,6 +2,7 @@
 -- What a person said of a note comes first, then the columns, then the note as it was read.
 -- A person who read a note has read the whole of it: blanks of that row are then not told, the
 -- reading of the program is passed over. The note is the one that the person read.
+-- Where a blank note means no damage, so does one that says nothing of the net and costs nothing.
 -- Without damage nothing was mended and no hour was lost to it, whatever else took its time.
 -- How often a haul was damaged counts where the record counts: where a number told of nine damaged
 -- hauls in ten, and hauls damaged more than once are at least half as many as chance would make of
@@ -23,6 +24,10 @@ told as (
             when review.says_damaged then 'a person'
             when note_readings.damaged is not null then 'the note'
             when hauls.damage_note is null and blank_notes.mean_no_damage then 'a blank note'
+            when
+                note_readings.silent and blank_notes.mean_no_damage
+                and coalesce(hauls.mending_hours, 0) = 0 and coalesce(hauls.repair_cost, 0) = 0
+                then 'a silent note'
             else 'nothing'
         end as damage_told_by,
         case
@@ -35,6 +40,10 @@ told as (
             when note_readings.damaged is not null
                 then case when note_readings.damaged = 'yes' then 1 else 0 end
             when hauls.damage_note is null and blank_notes.mean_no_damage then 0
+            when
+                note_readings.silent and blank_notes.mean_no_damage
+                and coalesce(hauls.mending_hours, 0) = 0 and coalesce(hauls.repair_cost, 0) = 0
+                then 0
         end as damage_events,
         coalesce(hauls.damage_events, 0) > 0 as counted,
         case

@@ -56,6 +56,9 @@ TOLD_BY = {
     "the note": saying("the skipper's note ({hauls})"),
     "a person": saying("a person who read the note over ({hauls})"),
     "a blank note": saying("a blank note, which in this season means no damage ({hauls})"),
+    "a silent note": saying(
+        "a note that says nothing of the net, and so means what a blank one does ({hauls})"
+    ),
 }
 HOW_SURE = {
     "sure": saying("{notes:,} sure"),
