@@ -23,7 +23,16 @@ from reports.parts import Section, Told
 from reports.ratio_words import amount
 from reports.reason_words import reason_said
 from reports.rigs_apart import rigs_apart
-from reports.sentences import capital, in_brief, in_part, is_thin, is_told, listed, title_of
+from reports.sentences import (
+    capital,
+    in_brief,
+    in_part,
+    is_clear_alone,
+    is_thin,
+    is_told,
+    listed,
+    title_of,
+)
 from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import hauls_wanted, plan_of, planned
 from reports.unknown_hauls import rigs_undone, supposed_effects
@@ -36,8 +45,11 @@ if TYPE_CHECKING:
     from reports.parts import Row
 
 KEPT = saying("{reference}: no other rig was shown to do better.")
+KEPT_AS_IT_IS = saying(
+    "Each rig where you fish it now: none was shown to do better than {reference}."
+)
 KEPT_SO_FAR = saying("{reference} for now: no other rig was shown to be better both ways.")
-UNTOLD = saying("{reference}: nothing can be told of any other rig.")
+UNTOLD = saying("Each rig where you fish it now: nothing can be told of any against {reference}.")
 ALONE = saying("{reference}: the only rig that was fished, so there is nothing to hold it against.")
 GONE = saying(
     "{rigs}: fished last, and no figure speaks for it; {reference}, the yardstick here, was last "
@@ -150,7 +162,8 @@ def _keep(advice: list[Advice], findings: Findings) -> list[Told]:
         not no_ground_is_named(findings)
         and any(_may_speak(effect, findings) for effect in findings["effects"])
     )
-    return [Told(KEEP, say(KEPT if known else UNTOLD, reference=reference))]
+    kept = KEPT if any(each.kind == "leave" for each in advice) else KEPT_AS_IT_IS
+    return [Told(KEEP, say(kept if known else UNTOLD, reference=reference))]
 
 
 def _is_better(row: Row, findings: Findings) -> bool:
@@ -269,7 +282,7 @@ def _too_little_yet(findings: Findings) -> list[Told]:
         (effect["rig"], effect["outcome"]): plan
         for effect in findings["effects"]
         if effect["ground"] == ALL_GROUNDS and effect["outcome"] in findings["season"]["headlines"]
-        if (plan := plan_of(effect, plans))
+        if (plan := plan_of(effect, plans)) and not is_clear_alone(effect)
     }
     hauls = {effect["rig"]: effect["rig_hauls"] for effect in findings["effects"]}
     rig = max((rig for rig, _ in untold), key=hauls.__getitem__, default=None)

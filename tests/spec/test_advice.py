@@ -326,7 +326,7 @@ def test_what_was_compared_in_a_part_of_the_record_is_said_to_be_of_it(
 @pytest.mark.parametrize(
     ("last_fished", "said"),
     [
-        ("2030-01-01", "rope: no other rig was shown to do better."),
+        ("2030-01-01", "Each rig where you fish it now: none was shown to do better than rope."),
         (
             "2029-12-31",
             "rockhopper: fished last, and no figure speaks for it; rope, the yardstick here, "
@@ -350,8 +350,8 @@ def test_nobody_is_told_to_keep_a_rig_that_was_given_up(last_fished: str, said: 
 @pytest.mark.parametrize(
     ("thin", "said"),
     [
-        ([], "rope: no other rig was shown to do better."),
-        (["few trips"], "rope: nothing can be told of any other rig."),
+        ([], "Each rig where you fish it now: none was shown to do better than rope."),
+        (["few trips"], "Each rig where you fish it now: nothing can be told of any against rope."),
     ],
 )
 def test_a_rig_is_kept_for_a_comparison_that_is_told_and_for_no_other(

@@ -17,7 +17,7 @@ def test_a_log_that_names_no_ground_is_no_reason_to_change() -> None:
         row["ground"] = "unknown"
     said = {line.label: line.says for line in opening(findings)}
     assert said == {
-        "Keep": "rope: nothing can be told of any other rig.",
+        "Keep": "Each rig where you fish it now: nothing can be told of any against rope.",
         "Open": "The log names no ground: what looks like the rig may be the ground that it was "
         "fished on, so nothing here is a reason to change.",
         "Write down": "The ground of each haul, as rigs are told apart by it: 100 of 100 not "
@@ -81,7 +81,7 @@ def test_a_difference_that_the_trips_of_both_rigs_gainsay_is_nothing_to_change_f
     assert not any(line.label == "Open" for line in opening(findings))
     findings["sensitivity"] = [{**of_torn, "ways": [way]}]
     said = {line.label: line.says for line in opening(findings)}
-    assert said["Keep"] == "rope: no other rig was shown to do better."
+    assert said["Keep"] == "Each rig where you fish it now: none was shown to do better than rope."
     assert said["Open"] == (
         "rockhopper in net damage: 60 % more often, but 1 % more often within the trips that "
         "fished both: go by neither."
