@@ -32,6 +32,7 @@ from reports.one_tow import two_rigs_in_one_tow
 from reports.outcome_sections import further, outcome_section
 from reports.record_sections import (
     cautions,
+    ground_by_ground,
     how_to_read,
     how_to_read_on_deck,
     rig_by_ground,
@@ -99,6 +100,7 @@ EDITIONS: dict[str, Edition] = {
         "skipper.html",
         (
             behind_the_advice,
+            ground_by_ground,
             season_strip,
             damage_by_rig_and_ground,
             fish_by_rig_and_ground,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.checking.check_season import PLACE, cell_told
 from reports.cells import column_of
 from reports.doubts import held_alike
+from reports.first_screen import by_ground
 from reports.gear_words import ground_gear_name
 from reports.language import number, say, say_many
 from reports.on_deck import size_words
@@ -60,6 +61,12 @@ def rig_by_ground(findings: Findings) -> Section:
             )
         ],
     )
+
+
+def ground_by_ground(findings: Findings) -> Section | None:
+    """What stands out on each ground, like for like; None of one ground, or one rig."""
+    table = by_ground(findings)
+    return Section("ground-by-ground", say("Ground by ground"), tables=[table]) if table else None
 
 
 def _fished(cell: Row | None) -> str:
