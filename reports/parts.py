@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
     from reports.marks import Marks
 
 Row = dict[str, Any]
+Column = tuple[str, Callable[[Any], str]]
+"""A column of a table: its header, and what it says of a row."""
 
 BRIEF = 700
 """So many letters are some seven lines on paper."""
@@ -25,6 +30,12 @@ class Table:
     rows: list[list[str]]
     shades: list[list[float]] | None = None
     """For each cell of a heat table how strong its colour is, 0 to 1."""
+
+
+def table_of(caption: str, rows: Iterable[Any], columns: Sequence[Column]) -> Table:
+    """A table with a line for each row."""
+    cells = [[cell(row) for _, cell in columns] for row in rows]
+    return Table(caption, [header for header, _ in columns], cells)
 
 
 @dataclass(frozen=True)

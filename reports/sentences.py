@@ -329,10 +329,10 @@ def verdict_words(effect: Row) -> str:
     return say(VERDICT_WORDS[verdict]) if is_headline(effect) else by_itself(verdict)
 
 
-def verdict_among_all(verdict: Verdict, alone: Verdict) -> str:
-    """A verdict among all headline comparisons, or that it is clear by itself only."""
-    only_alone = alone in CLEAR and verdict not in CLEAR
-    return say(BY_ITSELF if only_alone else VERDICT_WORDS[verdict])
+def verdict_among_all(row: Row) -> str:
+    """The verdict of a row among all headline comparisons, or that it is clear by itself only."""
+    only_alone = row["verdict_alone"] in CLEAR and row["verdict"] not in CLEAR
+    return say(BY_ITSELF if only_alone else VERDICT_WORDS[row["verdict"]])
 
 
 def by_itself(verdict: Verdict) -> str:

@@ -10,7 +10,7 @@ from pipeline.sharing.reader import PROTECTED
 from pipeline.sharing.why_set_aside import FEW_ROWS
 from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
-from reports.coop.differences import TIMES_REFERENCE, ratio_headers
+from reports.coop.differences import TIMES_REFERENCE
 from reports.coop.words import (
     hidden_words,
     over_boats_words,
@@ -103,7 +103,7 @@ def _forest(rows: list[Row], outcome: Row) -> Figure:
         caption=of_forest(rows),
         table=Table(
             say(TIMES_REFERENCE, outcome=title, reference=reference),
-            ratio_headers(),
+            [say("rig"), say("ratio"), say("from"), say("to")],
             lines,
         ),
     )

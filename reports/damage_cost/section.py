@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cells, short_ground
+from reports.cells import limit_cell, ratio_or_none, short_ground
 from reports.damage_cost.adding_up import adding_up
 from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words, with_limits
 from reports.damage_cost.sentences import cost_sentences
@@ -109,8 +109,8 @@ def _like_for_like(amount: str, findings: Findings) -> dict[str, str]:
 
 def _ratio(effect: Row) -> str:
     """A ratio with its limits: 0.62 (0.41–0.94)."""
-    ratio, low, high = ratio_cells(effect)
-    return f"{ratio} ({low}–{high})"
+    low, high = limit_cell(effect["low"]), limit_cell(effect["high"])
+    return f"{ratio_or_none(effect)} ({low}–{high})"
 
 
 def _cells(findings: Findings) -> dict[tuple[str, str, str], Row]:

@@ -119,7 +119,7 @@ NEVER_AS_CLEAR = saying("Judged by itself it is clear, in none of them.")
 
 def _named_verdict(row: Row) -> str:
     """The verdict; of one that is clear by itself only, that it is so as well."""
-    among_all = verdict_among_all(row["verdict"], row["verdict_alone"])
+    among_all = verdict_among_all(row)
     verdict = say(VERDICT_WORDS[row["verdict"]])
     return verdict if among_all == verdict else f"{verdict} ({among_all})"
 
