@@ -55,6 +55,20 @@ FROM_AND_TO = {
 }
 
 
+MOST_TOLD = 30
+"""So many changes are told one by one and drawn; findings.json has them all."""
+
+
+def told_in_turn(changes: Row, outcome: Row) -> list[tuple[Row, Row]]:
+    """The changes that are told one by one, each with what followed in an outcome."""
+    return [
+        (change, held)
+        for change in changes["changes"][:MOST_TOLD]
+        for held in change["ratios"]
+        if held["about"]["outcome"] == outcome["name"]
+    ]
+
+
 def what_changed(changed: Row) -> str:
     """What changed with the rig, in a word or two for a cell."""
     return say(ANOTHER_YEAR if _is_another_year(changed) else WHAT_CHANGED[changed["what"]])
