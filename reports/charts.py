@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from math import log
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import altair as alt
 
@@ -25,8 +25,7 @@ if TYPE_CHECKING:
 
     from pipeline.findings import Findings
     from reports.marks import Marks
-
-Row = dict[str, Any]
+    from reports.parts import Row
 
 WIDTH = 330
 WHOLE_WIDTH, BESIDE = 424, 40

@@ -5,7 +5,7 @@ Every sentence of the report that holds a figure is made here, from `findings.js
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from reports.counts import haul_count, trip_count
 from reports.language import say, say_many
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.findings import Findings
+    from reports.parts import Row
 
 
 GROUND_WORDS = {
@@ -48,8 +49,6 @@ FACTOR_WORDS = {
     "quarter": saying("time of year"),
     "year": saying("year"),
 }
-
-Row = dict[str, Any]
 
 WORTH_SAYING = 0.05
 

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from pipeline.rig_facts import SeasonRigs
-    from reports.rigs.sentences import Row
+    from reports.parts import Row
 
 MOST_BOATS = 8
 """So many boats stand on a sheet that fits a screen; the report has them all."""
