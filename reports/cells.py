@@ -30,6 +30,11 @@ def outcomes_of(findings: Findings) -> dict[str, Row]:
     return {outcome["name"]: outcome for outcome in findings["outcomes"]}
 
 
+def over_all_grounds(rows: list[Row], outcome: str) -> list[Row]:
+    """Of effects, or of rates, those of an outcome over all grounds."""
+    return [row for row in rows if (row["outcome"], row["ground"]) == (outcome, ALL_GROUNDS)]
+
+
 def species_word(name: str) -> str:
     """A species as it is called; where that is a number only, that it is a species."""
     return say(BY_NUMBER, code=name) if name.isdigit() else name

@@ -11,6 +11,7 @@ from reports.cells import (
     had_none,
     of_either,
     outcomes_of,
+    over_all_grounds,
     per_hours,
     rate_of,
     ratio_columns,
@@ -31,7 +32,7 @@ from reports.sentences import capital, is_told, listed, of_wider_limits, verdict
 from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import planned, shown_columns
 from reports.weighed import weighed_words
-from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
+from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -152,11 +153,7 @@ MOSTLY_WHEN_SOMETHING = saying(
 
 def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
     reference = findings["season"]["reference_rig"]
-    effects = [
-        e
-        for e in findings["effects"]
-        if e["outcome"] == outcome["name"] and e["ground"] == ALL_GROUNDS
-    ]
+    effects = over_all_grounds(findings["effects"], outcome["name"])
     title = say(
         "{outcome}: each rig against {reference}",
         outcome=say(outcome["title"]),
@@ -279,9 +276,7 @@ def further(findings: Findings) -> Section | None:
 
 def _over_all(findings: Findings, outcome: str) -> list[Row]:
     """Each rig over all grounds: the whole record, or where that is not told the part that is."""
-    effects = [
-        e for e in findings["effects"] if (e["outcome"], e["ground"]) == (outcome, ALL_GROUNDS)
-    ]
+    effects = over_all_grounds(findings["effects"], outcome)
     told = {effect["rig"] for effect in effects if is_told(effect)}
     return [effect for effect in effects if is_told(effect) or effect["rig"] not in told]
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import interval_columns, limit_cell, ratio_cell
+from reports.cells import interval_columns, limit_cell, over_all_grounds, ratio_cell
 from reports.language import say, say_many
 from reports.parts import Row, table_of
 from reports.sentences import in_part, listed
 from schemas.codes import CLEAR
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -30,11 +30,8 @@ def supposed_effects(findings: Findings) -> list[Row]:
                 end: supposed.get((effect["rig"], effect["part"], end)) for end in ("least", "most")
             },
         }
-        for effect in findings["effects"]
-        if supposed
-        and effect["outcome"] == "damage_events"
-        and effect["ground"] == ALL_GROUNDS
-        and effect["low"] is not None
+        for effect in over_all_grounds(findings["effects"], "damage_events")
+        if supposed and effect["low"] is not None
     ]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cell
+from reports.cells import outcomes_of, ratio_cell
 from reports.language import say, say_many
 from reports.ratio_words import TWICE, amount, span
 from reports.ratio_words import times as so_many
@@ -151,7 +151,7 @@ def on_first_screen(findings: Findings) -> list[str]:
     ran = say(
         SOME_RAN if most["none_on_a_side"] else EACH_RAN,
         days=_days_with_some(most),
-        outcome=title_of(next(o for o in findings["outcomes"] if o["name"] == first)),
+        outcome=title_of(outcomes_of(findings)[first]),
         lowest=ratio_cell(most["lowest"]),
         highest=ratio_cell(most["highest"]),
     )

@@ -12,7 +12,7 @@ from reports.boats.sentences import (
     ON_A_FURTHER_BOAT,
     WIDEST_TOLD,
 )
-from reports.cells import outcomes_of
+from reports.cells import outcomes_of, over_all_grounds
 from reports.doubts import not_in_turn, not_so_otherwise
 from reports.language import day_of, say, say_many
 from reports.ratio_words import amount, span
@@ -51,11 +51,7 @@ def months(season: Row) -> str:
 
 def over_all(findings: Findings, outcome: str) -> list[Row]:
     """The ratios of an outcome over all grounds that are shared and have limits."""
-    return [
-        effect
-        for effect in findings["effects"]
-        if effect["outcome"] == outcome and effect["ground"] == ALL_GROUNDS and is_told(effect)
-    ]
+    return list(filter(is_told, over_all_grounds(findings["effects"], outcome)))
 
 
 def gainsaid(findings: Findings, outcome: str, rig: str | None = None) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import limit_cell, ratio_or_none, short_ground
+from reports.cells import limit_cell, over_all_grounds, ratio_or_none, short_ground
 from reports.damage_cost.adding_up import adding_up
 from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words, with_limits
 from reports.damage_cost.sentences import cost_sentences
@@ -99,11 +99,8 @@ def _like_for_like(amount: str, findings: Findings) -> dict[str, str]:
     """The ratio of each rig over all grounds, as a cell."""
     return {
         effect["rig"]: _ratio(effect)
-        for effect in findings["effects"]
-        if (effect["outcome"], effect["ground"]) == (amount, ALL_GROUNDS)
-        and is_told(effect)
-        and effect["ratio"]
-        and effect["high"] is not None
+        for effect in over_all_grounds(findings["effects"], amount)
+        if is_told(effect) and effect["ratio"] and effect["high"] is not None
     }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp
 from typing import TYPE_CHECKING
 
-from reports.cells import from_to, outcomes_of
+from reports.cells import from_to, outcomes_of, over_all_grounds
 from reports.counts import haul_count, trip_count
 from reports.language import number, say, say_many
 from reports.parts import Figure, Row, Section, Table, table_of
@@ -14,7 +14,7 @@ from reports.ratio_words import amount, span
 from reports.sentences import TOO_LITTLE, VERDICT_WORDS, factor_words, listed
 from schemas.codes import CLEAR, MeasureWithout, OffTheLine, Verdict
 from schemas.measures import Measure, measure
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -125,8 +125,8 @@ def points_with_limits(findings: Findings, effect: Row) -> list[Row]:
     """
     told = {
         of["rig"]: of
-        for of in findings["effects"]
-        if of["outcome"] == effect["outcome"] and of["ground"] == ALL_GROUNDS and of["low"]
+        for of in over_all_grounds(findings["effects"], effect["outcome"])
+        if of["low"]
     }
     return [
         {
