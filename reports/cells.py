@@ -129,6 +129,11 @@ def count_of(name: str) -> Callable[[Row], str]:
     return lambda row: number(row[name], ",.0f")
 
 
+def figure_of(name: str, form: str) -> Callable[[Row], str]:
+    """A cell with the figure that a row has under this name, in a form; a dash for none."""
+    return lambda row: "–" if row[name] is None else number(row[name], form)
+
+
 def of_either(what: str) -> Callable[[Row], str]:
     """A cell with the hauls, or the trips, of the rig and of the reference: 120 / 340."""
     return lambda row: " / ".join(number(row[f"{of}_{what}"], ",") for of in ("rig", "reference"))

@@ -38,6 +38,13 @@ TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
 def differences(findings: Findings) -> Section:
     """Each rig against the reference over all hauls, where enough boats fished both."""
     sharing, outcomes, effects = findings["sharing"], outcomes_of(findings), findings["effects"]
+    silent = [effect for effect in effects if not _tells(effect)]
+    folded = _table(silent, findings)
+    too_little = say_many(
+        "{number} comparison that tells too little",
+        "{number} comparisons that tell too little",
+        len(silent),
+    )
     figures = [
         _ratio_figure(findings, outcomes[name])
         for name in findings["season"]["headlines"]
@@ -58,19 +65,7 @@ def differences(findings: Findings) -> Section:
         ],
         figures=figures,
         tables=[*_table([e for e in effects if _tells(e)], findings), *_had_all_told(findings)],
-        folds=[
-            Fold(
-                say_many(
-                    "{number} comparison that tells too little",
-                    "{number} comparisons that tell too little",
-                    len(silent),
-                ),
-                tables=tables,
-            )
-            for silent in [[e for e in effects if not _tells(e)]]
-            for tables in [_table(silent, findings)]
-            if tables
-        ],
+        folds=[Fold(too_little, tables=folded)] if folded else [],
     )
 
 

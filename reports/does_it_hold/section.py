@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import count_of, interval_columns, outcomes_of, ratio_of, short_ground
+from reports.cells import count_of, figure_of, interval_columns, outcomes_of, ratio_of, short_ground
 from reports.does_it_hold.sentences import (
     WAY_WORDS,
     at_the_worst_end,
@@ -18,7 +18,7 @@ from reports.does_it_hold.sentences import (
     title,
     title_in_part,
 )
-from reports.language import number, say
+from reports.language import say
 from reports.parts import Figure, Section, Trial, table_of
 from reports.sentences import verdict_among_all
 from reports.unknown_hauls import rigs_undone, supposed_effects
@@ -26,8 +26,6 @@ from schemas.codes import CLEAR
 from schemas.words import saying
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from pipeline.findings import Findings
     from reports.parts import Row
 
@@ -175,9 +173,9 @@ def residual_figure(model: Row, outcome: Row) -> Figure:
                 (say("hauls by"), _by),
                 (say("group"), _group),
                 (say("hauls"), count_of("hauls")),
-                (say("mean"), _signed("mean")),
-                (say("from"), _signed("low")),
-                (say("to"), _signed("high")),
+                (say("mean"), figure_of("mean", "+z.2f")),
+                (say("from"), figure_of("low", "+z.2f")),
+                (say("to"), figure_of("high", "+z.2f")),
                 (say("spread"), ratio_of("spread")),
             ],
         ),
@@ -206,7 +204,3 @@ def _group(group: Row) -> str:
     if group["by"] not in BY_WORDS:
         return say(ALL_HAULS)
     return short_ground(group["group"]) if group["by"] == "ground" else str(group["group"])
-
-
-def _signed(name: str) -> Callable[[Row], str]:
-    return lambda group: "–" if group[name] is None else number(group[name], "+z.2f")

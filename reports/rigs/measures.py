@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp
 from typing import TYPE_CHECKING
 
-from reports.cells import from_to, outcomes_of, over_all_grounds
+from reports.cells import figure_of, from_to, outcomes_of, over_all_grounds
 from reports.counts import haul_count, trip_count
 from reports.language import number, say, say_many
 from reports.parts import Figure, Row, Section, Table, table_of
@@ -162,8 +162,8 @@ def _figure(effect: Row, outcome: Row, points: list[Row]) -> Figure:
             points,
             [
                 (say("rig"), lambda point: point["rig"]),
-                (of.unit, lambda point: number(point["value"], "g")),
-                (say("times the reference"), lambda point: number(point["ratio"], "z.2f")),
+                (of.unit, figure_of("value", "g")),
+                (say("times the reference"), figure_of("ratio", "z.2f")),
                 (say("95 %"), _limits),
             ],
         ),

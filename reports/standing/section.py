@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, p_cell
-from reports.language import number, say
-from reports.parts import Row, Section, table_of
+from reports.cells import figure_of, outcomes_of, p_cell
+from reports.language import say
+from reports.parts import Section, table_of
 from reports.sentences import is_clear_alone, is_told, listed, title_of
 from reports.standing.sentences import looks_words
 from schemas.words import saying
@@ -58,7 +58,7 @@ def how_far_this_stands(findings: Findings) -> Section | None:
                 [
                     (say("rig"), lambda effect: effect["rig"]),
                     (say("of"), lambda effect: title_of(outcomes[effect["outcome"]])),
-                    (say("freedom"), _freedom),
+                    (say("freedom"), figure_of("freedom", ".0f")),
                     (say("p"), lambda effect: p_cell(effect["p_value"])),
                     (say("p together"), lambda effect: p_cell(effect["p_adjusted"])),
                 ],
@@ -66,7 +66,3 @@ def how_far_this_stands(findings: Findings) -> Section | None:
         ],
         points=[say(HOW), say(WHOLE)],
     )
-
-
-def _freedom(effect: Row) -> str:
-    return "–" if effect["freedom"] is None else number(effect["freedom"], ".0f")
