@@ -7,13 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.sharing.contributions import AMOUNTS, DAMAGE_HOURS
 from reports.boats.sentences import why_none
 from reports.cells import outcomes_of, plain_ratio_columns, rate_cell, ratio_cell
-from reports.coop.sections import (
-    HIDDEN,
-    PER_100_HOURS,
-    cell_words,
-    damage_rates,
-    ground_words,
-)
+from reports.coop.sections import HIDDEN, PER_100_HOURS, cell_words, damage_rates, ground_words
 from reports.coop.words import months
 from reports.language import number, say
 from reports.outcome_sections import MOSTLY_WHEN_SOMETHING

@@ -22,11 +22,7 @@ from reports.language import day_of, number, say, say_many
 from reports.outcome_sections import MOSTLY_WHEN_SOMETHING
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ, NO_FOUL_TOWS
-from reports.sentences import (
-    like_for_like,
-    listed,
-    title_of,
-)
+from reports.sentences import like_for_like, listed, title_of
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:

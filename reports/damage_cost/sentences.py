@@ -5,14 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import outcomes_of, over_all_grounds
-from reports.damage_cost.amounts import (
-    DAMAGE_COST,
-    TOTALS,
-    alone,
-    amount_words,
-    between,
-    figure,
-)
+from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words, between, figure
 from reports.damage_cost.written import written_sentences
 from reports.language import say
 from reports.ratio_words import amount, span

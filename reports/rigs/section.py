@@ -10,12 +10,7 @@ from reports.parts import Figure, Row, Section, Sheet, Table, table_of
 from reports.rig_drawing.svg import identity
 from reports.rigs.fishing_line import CLEAR_GAP, assumption_sentences, line_sentences
 from reports.rigs.ground_chain import HEADERS, cells, chain_sentences, wholes
-from reports.rigs.sentences import (
-    change_sentences,
-    counted,
-    part_sentences,
-    wear_sentences,
-)
+from reports.rigs.sentences import change_sentences, counted, part_sentences, wear_sentences
 from reports.rigs.strand import strand
 from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water, kilos
 from reports.sentences import capital

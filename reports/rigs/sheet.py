@@ -18,12 +18,7 @@ from reports.rigs.ground_chain import (
     short_cells,
     wholes,
 )
-from reports.rigs.sentences import (
-    change_sentences,
-    counted,
-    part_sentences,
-    wear_sentences,
-)
+from reports.rigs.sentences import change_sentences, counted, part_sentences, wear_sentences
 from reports.rigs.strand import strand
 from reports.rigs.swap_sheet import swap_sheet
 from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water
