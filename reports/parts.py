@@ -199,23 +199,23 @@ class Screen:
     untold: list[str]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Contents:
-    """The whole report in words, in the order of the page."""
+    """The whole report in words, in the order of the page; what has a value is the season's own."""
 
     reader: str
     title: str
     period: str
     invented: bool
     facts: list[tuple[str, str]]
-    opening: list[Told]
-    in_brackets: str
-    compared: str
-    headlines: Table | None
+    opening: list[Told] = field(default_factory=list)
+    in_brackets: str = ""
+    compared: str = ""
+    headlines: Table | None = None
     lead: str
     cards: list[Card]
     untold: list[str]
-    by_ground: Table | None
+    by_ground: Table | None = None
     sections: list[Section]
     folded: tuple[str, ...]
     marks: Marks
