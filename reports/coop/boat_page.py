@@ -8,12 +8,11 @@ from pipeline.sharing.contributions import AMOUNTS, DAMAGE_HOURS
 from reports.boats.sentences import why_none
 from reports.cells import outcomes_of, plain_ratio_columns, rate_cell, ratio_cell
 from reports.coop.sections import HIDDEN, PER_100_HOURS, cell_words, damage_rates, ground_words
-from reports.coop.words import months
 from reports.language import number, say
 from reports.outcome_sections import MOSTLY_WHEN_SOMETHING
 from reports.parts import Screen, Section, table_of
 from reports.ratio_words import amount, is_hardly_other, span
-from reports.season_words import season_title
+from reports.season_words import months, season_title
 from reports.sentences import said_of, title_of
 from schemas.words import saying
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cell
+from reports.cells import column_of, ratio_cell
 from reports.language import say, say_many
 from reports.sentences import (
     VERDICT_WORDS,
@@ -25,7 +25,7 @@ from schemas.codes import (
     Stands,
     WayNote,
 )
-from schemas.words import WHOLE_RECORD, saying
+from schemas.words import UNKNOWN_GROUND, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from reports.parts import Row
@@ -355,19 +355,12 @@ def _named(group: Row) -> str:
     return say(OF_A_GROUP[group["by"]], group=name)
 
 
-GROUNDS = {
-    "mixed": saying("mixed"),
-    "hard": saying("hard"),
-    "rocky": saying("rocky"),
-    "unknown": saying("unknown"),
-}
-"""Grounds whose name stands here without the word "ground"; the others are said by their own."""
-
-
 def group_name(group: Row) -> str:
     """What a group of hauls is called beside what it is by: a ground, a boat, a month, a tenth."""
     name = str(group["group"])
-    return say(GROUNDS.get(name, name)) if group["by"] == "ground" else name
+    if group["by"] != "ground":
+        return name
+    return say("unknown") if name == UNKNOWN_GROUND else column_of(name)
 
 
 def lies_off(group: Row) -> bool:
