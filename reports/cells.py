@@ -6,13 +6,15 @@ from math import floor, log10
 from typing import TYPE_CHECKING
 
 from reports.language import number, say
-from reports.sentences import GROUND_NAMES
+from reports.sentences import GROUND_NAMES, is_told
 from schemas.outcomes import BY_NUMBER
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from pipeline.findings import Findings
-    from reports.parts import Row
+    from reports.parts import Column, Row
 
 GROUND_CELLS = {**GROUND_NAMES, ALL_GROUNDS: saying("all")}
 GROUND_COLUMNS = {
@@ -26,6 +28,11 @@ GROUND_COLUMNS = {
 def outcomes_of(findings: Findings) -> dict[str, Row]:
     """The outcomes that were recorded, by name."""
     return {outcome["name"]: outcome for outcome in findings["outcomes"]}
+
+
+def over_all_grounds(rows: list[Row], outcome: str) -> list[Row]:
+    """Of effects, or of rates, those of an outcome over all grounds."""
+    return [row for row in rows if (row["outcome"], row["ground"]) == (outcome, ALL_GROUNDS)]
 
 
 def species_word(name: str) -> str:
@@ -94,9 +101,42 @@ def limit_cell(value: float | None) -> str:
     return number(value, ".3f")
 
 
-def ratio_cells(row: Row) -> list[str]:
+def ratio_columns() -> list[Column]:
     """The ratio of a row and its own limits; dashes where there are none."""
-    return [ratio_or_none(row), limit_cell(row["low"]), limit_cell(row["high"])]
+    return [
+        (say("ratio"), ratio_or_none),
+        (say("from"), lambda row: limit_cell(row["low"])),
+        (say("to"), lambda row: limit_cell(row["high"])),
+    ]
+
+
+def plain_ratio_columns() -> list[Column]:
+    """The ratio and its ends to two decimals, whatever they are."""
+    return [
+        (say("ratio"), ratio_of("ratio")),
+        (say("from"), ratio_of("low")),
+        (say("to"), ratio_of("high")),
+    ]
+
+
+def ratio_of(name: str) -> Callable[[Row], str]:
+    """A cell with the ratio, or the limit of one, that a row has under this name."""
+    return lambda row: ratio_cell(row[name])
+
+
+def count_of(name: str) -> Callable[[Row], str]:
+    """A cell with the count, or the whole amount, that a row has under this name."""
+    return lambda row: number(row[name], ",.0f")
+
+
+def figure_of(name: str, form: str) -> Callable[[Row], str]:
+    """A cell with the figure that a row has under this name, in a form; a dash for none."""
+    return lambda row: "–" if row[name] is None else number(row[name], form)
+
+
+def of_either(what: str) -> Callable[[Row], str]:
+    """A cell with the hauls, or the trips, of the rig and of the reference: 120 / 340."""
+    return lambda row: " / ".join(number(row[f"{of}_{what}"], ",") for of in ("rig", "reference"))
 
 
 def ratio_or_none(row: Row) -> str:
@@ -111,28 +151,26 @@ def had_none(row: Row) -> bool:
     return row["ratio"] == 0 and row.get("rig_total") == 0
 
 
-def interval_cells(row: Row, looks: Row) -> list[str]:
+def interval_columns(looks: Row) -> list[Column]:
     """The 95 % interval, and where more is asked of a headline that by which it is judged."""
-    pairs = [("low", "high"), ("low_together", "high_together")]
-    shown = pairs if looks["allowed_for"] and looks["comparisons"] > 1 else pairs[:1]
-    return [_interval_cell(row, *ends) for ends in shown]
+    columns: list[Column] = [("95 %", lambda row: _interval(row["low"], row["high"]))]
+    if looks["allowed_for"] and looks["comparisons"] > 1:
+        together = f"{number(looks['confidence'] * 100, '.4g')} %"
+        columns.append((together, lambda row: _interval(row["low_together"], row["high_together"])))
+    return columns
 
 
-def _interval_cell(row: Row, low: str, high: str) -> str:
-    if row[low] is None and row[high] is None:
+def _interval(low: float | None, high: float | None) -> str:
+    if low is None and high is None:
         return limit_cell(None)
-    return from_to(limit_cell(row[low]), limit_cell(row[high]))
+    return from_to(limit_cell(low), limit_cell(high))
 
 
-def interval_headers(looks: Row) -> list[str]:
-    """What stands over `interval_cells`."""
-    if not looks["allowed_for"] or looks["comparisons"] < 2:
-        return ["95 %"]
-    return ["95 %", f"{number(looks['confidence'] * 100, '.4g')} %"]
-
-
-NO_RATIO: Row = dict.fromkeys(("ratio", "low", "high"))
-"""In the place of a row whose ratio is not told."""
+def as_told(effect: Row) -> Row:
+    """The effect, without its ratios where it is not told."""
+    if is_told(effect):
+        return effect
+    return effect | dict.fromkeys(("ratio", "low", "high", "raw_ratio"))
 
 
 def rate_cell(value: float | None) -> str:
@@ -143,6 +181,12 @@ def rate_cell(value: float | None) -> str:
         return "0"
     told = float(f"{value:.3g}")
     return number(told, f",.{max(0, 2 - floor(log10(abs(told))))}f")
+
+
+def rate_of(name: str, outcome: Row) -> Callable[[Row], str]:
+    """A cell with the rate of an outcome that a row has, per as many hours as it is told in."""
+    hours = per_hours(outcome)
+    return lambda row: rate_cell(None if row[name] is None else row[name] * hours)
 
 
 SMALLEST_P = 0.001

@@ -8,25 +8,30 @@ from __future__ import annotations
 
 import re
 from math import log
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import altair as alt
 
-from reports.cells import had_none, ratio_cell, ratio_or_none, short_ground, unit_of_rates
+from reports.cells import (
+    had_none,
+    over_all_grounds,
+    ratio_cell,
+    ratio_or_none,
+    short_ground,
+    unit_of_rates,
+)
 from reports.language import say
 from reports.marks import REFERENCE_COLOUR
 from reports.one_tow import as_effect
 from reports.rates_drawn import axis_end, rates_drawn
 from reports.sentences import in_part, is_told, title_of, where
-from schemas.words import ALL_GROUNDS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from pipeline.findings import Findings
     from reports.marks import Marks
-
-Row = dict[str, Any]
+    from reports.parts import Row
 
 WIDTH = 330
 WHOLE_WIDTH, BESIDE = 424, 40
@@ -106,10 +111,8 @@ def ratio_chart(findings: Findings, outcome: Row, marks: Marks) -> Row | None:
             "raw": effect["raw_ratio"] or None,
             "says": _ratio_words(effect, outcome),
         }
-        for effect in findings["effects"]
-        if effect["outcome"] == outcome["name"]
-        and effect["ground"] == ALL_GROUNDS
-        and is_told(effect)
+        for effect in over_all_grounds(findings["effects"], outcome["name"])
+        if is_told(effect)
         and effect["high"] is not None
         and (had_none(effect) or (effect["low"] and effect["ratio"]))
     ]

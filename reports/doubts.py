@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.rates.model_table import NOT_TOLD_APART, SAME_FOR_ALL
-from reports.cells import outcomes_of
+from reports.cells import outcomes_of, over_all_grounds
 from reports.language import say
 from reports.once_at_most import drawn_together
 from reports.ratio_words import amount
@@ -22,7 +22,7 @@ from reports.sentences import (
     title_of,
 )
 from schemas.codes import Caution, HoursClaim, OtherWay
-from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
+from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -305,8 +305,8 @@ def _check_fish(findings: Findings) -> list[str]:
     outcomes = outcomes_of(findings)
     return [
         say(CHECK_FISH_TOO, claim=claim(effect, outcomes[CHECK_FISH]))
-        for effect in findings["effects"]
-        if (effect["outcome"], effect["ground"]) == (CHECK_FISH, ALL_GROUNDS) and is_clear(effect)
+        for effect in over_all_grounds(findings["effects"], CHECK_FISH)
+        if is_clear(effect)
     ]
 
 

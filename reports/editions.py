@@ -16,12 +16,7 @@ from reports.changes.section import before_and_after
 from reports.coop.boat_page import beside_all, boat_screen, own_ratios
 from reports.coop.differences import differences
 from reports.coop.screen import coop_screen
-from reports.coop.sections import (
-    how_to_read_shared,
-    over_boats,
-    shared_tables,
-    what_was_hidden,
-)
+from reports.coop.sections import how_to_read_shared, over_boats, shared_tables, what_was_hidden
 from reports.damage_cost.section import damage_cost
 from reports.does_it_hold.section import does_it_hold
 from reports.haul_map.section import haul_map

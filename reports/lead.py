@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.cells import outcomes_of, over_all_grounds
 from reports.language import say
 from reports.nobody_had import of_nobody
 from reports.sentences import (
@@ -33,7 +34,7 @@ ON_ONE_ALONE = saying("{place} alone")
 
 def lead(findings: Findings) -> str:
     """The answer in a few sentences: which rig, on which ground, by how much, how sure."""
-    outcomes = {outcome["name"]: outcome for outcome in findings["outcomes"]}
+    outcomes = outcomes_of(findings)
     reference = findings["season"]["reference_rig"]
     if "damage_events" not in outcomes:
         return say(
@@ -44,13 +45,7 @@ def lead(findings: Findings) -> str:
             "Only one rig version was fished, {reference}: there is nothing to compare it with.",
             reference=reference,
         )
-    told = [
-        effect
-        for effect in findings["effects"]
-        if effect["outcome"] == "damage_events"
-        and effect["ground"] == ALL_GROUNDS
-        and is_told(effect)
-    ]
+    told = list(filter(is_told, over_all_grounds(findings["effects"], "damage_events")))
     sparing = [effect for effect in told if is_clear(effect) and effect["verdict"] == Verdict.LOWER]
     if sparing:
         return _of_the_sparing(sparing, outcomes, findings)
@@ -121,7 +116,7 @@ def _of_the_sparing(sparing: list[Row], outcomes: dict[str, Row], findings: Find
     ]
     if grounds:
         sentences.append(_where_fished_most(grounds, damage, findings))
-    fish = [e for e in of_rig if e["ground"] == ALL_GROUNDS and e["outcome"] == "bottom_living_kg"]
+    fish = over_all_grounds(of_rig, "bottom_living_kg")
     if fish:
         told = in_brief(fish[0], outcomes["bottom_living_kg"])
         sentences.append(

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import had_none, per_hours, rate_cell, unit_of_rates
+from reports.cells import had_none, over_all_grounds, per_hours, rate_cell, unit_of_rates
 from reports.counts import haul_count
 from reports.language import say
 from reports.sentences import claim, is_told, listed, title_of
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -26,7 +26,7 @@ IN_SO_MANY = saying(
 
 def nobody_had(outcome: str, findings: Findings) -> bool:
     """Whether the outcome was recorded, and no haul had any."""
-    rates = _over_all(outcome, findings)
+    rates = over_all_grounds(findings["rates"], outcome)
     return bool(rates) and all(rate["total"] == 0 for rate in rates)
 
 
@@ -35,7 +35,7 @@ def of_nobody(outcome: Row, findings: Findings) -> list[str]:
     name = outcome["name"]
     if not nobody_had(name, findings):
         return []
-    rates = _over_all(name, findings)
+    rates = over_all_grounds(findings["rates"], name)
     hauls = sum(rate["hauls"] for rate in rates)
     said = say(NONE, outcome=title_of(outcome), hauls=haul_count(hauls))
     with_limits = [
@@ -61,16 +61,6 @@ def rigs_without(outcome: Row, findings: Findings) -> list[str]:
             total=effect["reference_total"],
             of_reference=haul_count(effect["reference_hauls"]),
         )
-        for effect in findings["effects"]
-        if (effect["outcome"], effect["ground"]) == (outcome["name"], ALL_GROUNDS)
-        and is_told(effect)
-        and had_none(effect)
-    ]
-
-
-def _over_all(outcome: str, findings: Findings) -> list[Row]:
-    return [
-        rate
-        for rate in findings["rates"]
-        if (rate["outcome"], rate["ground"]) == (outcome, ALL_GROUNDS)
+        for effect in over_all_grounds(findings["effects"], outcome["name"])
+        if is_told(effect) and had_none(effect)
     ]

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import per_hours, rate_cell, ratio_cells, short_ground, unit_of_rates
+from reports.cells import rate_of, ratio_columns, short_ground, unit_of_rates
 from reports.language import number, say
-from reports.parts import Row, Table
+from reports.parts import Row, table_of
 from reports.ratio_words import span
 from reports.sentences import by_itself, factor_words, is_headline, is_told, listed, said_of
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+    from reports.parts import Column, Table
 
 OF_THE_SEASON, NAMED = "of the season", "named by the season"
 
@@ -121,34 +122,23 @@ def mix_table(findings: Findings, outcome: Row) -> list[Table]:
         unit=unit_of_rates(outcome),
         reference=reference,
     )
-    headers = [
-        say("rig"),
-        say("mix"),
-        say("over"),
-        say("of the mix"),
-        say("rate"),
-        say("{reference}'s", reference=reference),
-        say("ratio"),
-        say("from"),
-        say("to"),
-        say("alike in"),
-        say("verdict"),
+    columns: list[Column] = [
+        (say("rig"), lambda row: row["rig"]),
+        (say("mix"), lambda row: say(row["mix"])),
+        (say("over"), lambda row: ", ".join(map(short_ground, row["grounds"])) or "–"),
+        (say("of the mix"), lambda row: _percent(row["share"])),
+        (say("rate"), rate_of("rate", outcome)),
+        (say("{reference}'s", reference=reference), rate_of("reference_rate", outcome)),
+        *ratio_columns(),
+        (say("alike in"), lambda row: listed(factor_words(row["adjusted_for"])) or "–"),
+        (say("verdict"), _verdict),
     ]
-    return [Table(caption, headers, [_cells(row, per_hours(outcome)) for row in rows])]
+    return [table_of(caption, rows, columns)]
 
 
-def _cells(row: Row, hours: int) -> list[str]:
-    rates = (row["rate"], row["reference_rate"])
-    return [
-        row["rig"],
-        say(row["mix"]),
-        ", ".join(map(short_ground, row["grounds"])) or "–",
-        _percent(row["share"]),
-        *(rate_cell(None if rate is None else rate * hours) for rate in rates),
-        *ratio_cells(row),
-        listed(factor_words(row["adjusted_for"])) or "–",
-        say(row["reason"]) if row["reason"] else by_itself(row["verdict"]),
-    ]
+def _verdict(row: Row) -> str:
+    """The verdict, or why there is no ratio."""
+    return say(row["reason"]) if row["reason"] else by_itself(row["verdict"])
 
 
 def _percent(share: float) -> str:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from reports.cells import over_all_grounds
 from reports.language import say
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -36,11 +37,10 @@ def of_reference(findings: Findings) -> OfReference | None:
     ]
     if not reads:
         return None
-    reference = (DAMAGE, ALL_GROUNDS, findings["season"]["reference_rig"])
     shares = [
         rate["total"] / rate["hauls"]
-        for rate in findings["rates"]
-        if (rate["outcome"], rate["ground"], rate["rig"]) == reference and rate["total"]
+        for rate in over_all_grounds(findings["rates"], DAMAGE)
+        if rate["rig"] == findings["season"]["reference_rig"] and rate["total"]
     ]
     return OfReference(shares[0], reads[0]) if shares else None
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, ratio_cell
+from reports.cells import count_of, outcomes_of, ratio_of
 from reports.counts import trip_count
-from reports.language import number, say, say_many
-from reports.parts import Figure, Section, Table
+from reports.language import say, say_many
+from reports.parts import Figure, Section, table_of
 from reports.sentences import claim, is_clear_verdict, title_of, verdict_among_all
 from schemas.codes import InTurn, NetSides, TowsWithout
 from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
@@ -120,16 +120,12 @@ def in_one_tow(row: Row, findings: Findings) -> str:
             why=why,
         )
     said = say("From {tows}: {claim}", tows=tows, claim=claim(as_effect(row), outcome))
-    verdict = "" if is_clear_verdict(row["verdict"]) else f"; {_verdict(row)}"
+    verdict = "" if is_clear_verdict(row["verdict"]) else f"; {verdict_among_all(row)}"
     of_a_side = say(OF_A_SIDE, rig=row["rig"]) if row["sides"] == NetSides.ONE_SIDE else ""
     return f"{said}{verdict}{of_a_side}."
 
 
 OF_A_SIDE = saying(", but {rig} was always on one side, or nearly: it may be the side")
-
-
-def _verdict(row: Row) -> str:
-    return verdict_among_all(row["verdict"], row["verdict_alone"])
 
 
 def as_effect(row: Row) -> Row:
@@ -150,21 +146,21 @@ def _figure(outcome: Row, rows: list[Row], findings: Findings) -> Figure:
         outcome=outcome["name"],
         title=title,
         caption=say(CAPTION) if drawn else "",
-        table=Table(
+        table=table_of(
             say("{figure}: tows with any of it, and the ratio to the rig held to", figure=title),
+            rows,
             [
-                say("rig"),
-                say("held to"),
-                say("trips"),
-                say("tows"),
-                say("with the rig alone"),
-                say("with the other alone"),
-                say("with both"),
-                say("ratio"),
-                say("low"),
-                say("high"),
+                (say("rig"), lambda row: row["rig"]),
+                (say("held to"), lambda row: row["reference"]),
+                (say("trips"), count_of("trips")),
+                (say("tows"), count_of("tows")),
+                (say("with the rig alone"), count_of("alone")),
+                (say("with the other alone"), count_of("reference_alone")),
+                (say("with both"), count_of("both")),
+                (say("ratio"), ratio_of("ratio")),
+                (say("low"), ratio_of("low")),
+                (say("high"), ratio_of("high")),
             ],
-            [_cells(row) for row in rows],
         ),
     )
 
@@ -173,14 +169,3 @@ CAPTION = saying(
     "The mark is the ratio to the season's reference in the tows that fished both at once, the bar "
     "its 95 % interval; the dashed line at 1 is no difference."
 )
-
-
-def _cells(row: Row) -> list[str]:
-    counts = (row[name] for name in ("trips", "tows", "alone", "reference_alone", "both"))
-    ratios = (row[name] for name in ("ratio", "low", "high"))
-    return [
-        row["rig"],
-        row["reference"],
-        *(number(count, ",") for count in counts),
-        *map(ratio_cell, ratios),
-    ]

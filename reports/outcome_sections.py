@@ -6,35 +6,39 @@ from typing import TYPE_CHECKING
 
 from reports.by_rig_and_ground import how_to_compare
 from reports.cells import (
-    NO_RATIO,
+    as_told,
+    count_of,
     had_none,
+    of_either,
     outcomes_of,
+    over_all_grounds,
     per_hours,
-    rate_cell,
-    ratio_cell,
-    ratio_cells,
+    rate_of,
+    ratio_columns,
+    ratio_of,
     short_ground,
     species_word,
     unit_of_rates,
 )
 from reports.damage_cost.written import filled_up
-from reports.language import number, say, say_many
+from reports.language import say, say_many
 from reports.money.left_out import unpriced
 from reports.nobody_had import of_nobody, rigs_without
 from reports.on_the_mix import mix_table, mix_words
-from reports.parts import Figure, Row, Section, Table
+from reports.parts import Figure, Row, Section, table_of
 from reports.rates_drawn import of_edges, rates_drawn
 from reports.ratio_titles import in_which_parts, of_parts, ratio_title
 from reports.sentences import capital, is_told, listed, of_wider_limits, verdict_words, why_untold
 from reports.stand_ins import damage_is_stood_for
-from reports.standing.sentences import plan_of, planned, shown_cells, shown_headers
+from reports.standing.sentences import planned, shown_columns
 from reports.weighed import weighed_words
-from schemas.words import ALL_GROUNDS, WHOLE_RECORD, saying
+from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pipeline.findings import Findings
+    from reports.parts import Column, Table
 
 
 def outcome_section(name: str, about: str) -> Callable[[Findings], Section | None]:
@@ -149,23 +153,18 @@ MOSTLY_WHEN_SOMETHING = saying(
 
 def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
     reference = findings["season"]["reference_rig"]
-    effects = [
-        e
-        for e in findings["effects"]
-        if e["outcome"] == outcome["name"] and e["ground"] == ALL_GROUNDS
-    ]
-    plans = planned(findings)
+    effects = over_all_grounds(findings["effects"], outcome["name"])
+    title = say(
+        "{outcome}: each rig against {reference}",
+        outcome=say(outcome["title"]),
+        reference=reference,
+    )
     return Figure(
         name=f"ratio-{outcome['name'].replace('_', '-')}",
         kind="ratio",
         outcome=outcome["name"],
         title=ratio_title(effects, outcome, reference),
-        alone=say(
-            "{outcome}: each rig against {reference}",
-            outcome=say(outcome["title"]),
-            reference=reference,
-        )
-        + in_which_parts(effects),
+        alone=title + in_which_parts(effects),
         caption=say(
             "Each rig's rate as a multiple of {reference}'s, like for like; the bar is the 95 % "
             "interval, the dashed line at 1 is no difference, and the upright tick is the raw "
@@ -178,25 +177,19 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
         + of_parts(effects)
         + of_wider_limits(effects)
         + (f" {say(FROM_NONE_ON)}" if any(is_told(e) and had_none(e) for e in effects) else ""),
-        table=Table(
-            say(
-                "{outcome}: each rig against {reference}",
-                outcome=say(outcome["title"]),
-                reference=reference,
-            ),
+        table=table_of(
+            title,
+            map(as_told, effects),
             [
-                say("rig"),
-                say("part of the record"),
-                say("ratio"),
-                say("from"),
-                say("to"),
-                say("raw ratio"),
-                say("hauls / {reference}'s", reference=reference),
-                say("trips"),
-                say("verdict"),
-                *shown_headers({outcome["matters"]}),
+                (say("rig"), lambda effect: effect["rig"]),
+                (say("part of the record"), _part),
+                *ratio_columns(),
+                (say("raw ratio"), ratio_of("raw_ratio")),
+                (say("hauls / {reference}'s", reference=reference), of_either("hauls")),
+                (say("trips"), of_either("trips")),
+                (say("verdict"), _verdict),
+                *shown_columns({outcome["matters"]}, planned(findings)),
             ],
-            [_effect_cells(e, plan_of(e, plans)) for e in effects],
         ),
     )
 
@@ -206,23 +199,8 @@ FROM_NONE_ON = saying(
 )
 
 
-def _effect_cells(effect: Row, plan: Row | None) -> list[str]:
-    told = is_told(effect)
-    return [
-        effect["rig"],
-        _part(effect),
-        *ratio_cells(effect if told else NO_RATIO),
-        ratio_cell(effect["raw_ratio"]) if told else "–",
-        _of_both(effect, "hauls"),
-        _of_both(effect, "trips"),
-        verdict_words(effect) if told else why_untold(effect),
-        *shown_cells(plan),
-    ]
-
-
-def _of_both(effect: Row, what: str) -> str:
-    """The hauls, or the trips, of the rig and of the reference."""
-    return " / ".join(number(effect[f"{of}_{what}"], ",") for of in ("rig", "reference"))
+def _verdict(effect: Row) -> str:
+    return verdict_words(effect) if is_told(effect) else why_untold(effect)
 
 
 def _rate_figure(findings: Findings, outcome: Row) -> Figure:
@@ -234,6 +212,7 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
     )
     title, hours = say(outcome["title"]), per_hours(outcome)
     per_hour = unit_of_rates(outcome)
+    per_hours_towed = say("per hour") if hours == 1 else say("per {hours} hours", hours=hours)
     return Figure(
         name=f"rate-{outcome['name'].replace('_', '-')}",
         kind="rate",
@@ -246,38 +225,25 @@ def _rate_figure(findings: Findings, outcome: Row) -> Figure:
                 *of_edges(rates_drawn(findings, outcome)),
             ]
         ),
-        table=Table(
+        table=table_of(
             say("{outcome}: {per_hour}, as recorded", outcome=title, per_hour=per_hour),
+            ordered,
             [
-                say("ground"),
-                say("rig"),
-                say("hauls"),
-                say("trips"),
-                say("hours"),
-                say("total"),
-                say("per hour") if hours == 1 else say("per {hours} hours", hours=hours),
-                say("from"),
-                say("to"),
+                (say("ground"), lambda rate: short_ground(rate["ground"])),
+                (say("rig"), lambda rate: rate["rig"]),
+                (say("hauls"), count_of("hauls")),
+                (say("trips"), count_of("trips")),
+                (say("hours"), count_of("tow_hours")),
+                (say("total"), count_of("total")),
+                (per_hours_towed, rate_of("rate", outcome)),
+                (say("from"), rate_of("low", outcome)),
+                (say("to"), rate_of("high", outcome)),
             ],
-            [_rate_cells(rate, hours) for rate in ordered],
         ),
     )
 
 
 WITHIN_A_GROUND = saying("Compare rigs within a ground, not across grounds.")
-
-
-def _rate_cells(rate: Row, hours: int) -> list[str]:
-    in_hours = (rate[name] for name in ("rate", "low", "high"))
-    return [
-        short_ground(rate["ground"]),
-        rate["rig"],
-        number(rate["hauls"], ","),
-        number(rate["trips"], ","),
-        number(rate["tow_hours"], ",.0f"),
-        number(rate["total"], ",.0f"),
-        *(rate_cell(None if each is None else each * hours) for each in in_hours),
-    ]
 
 
 def further(findings: Findings) -> Section | None:
@@ -310,9 +276,7 @@ def further(findings: Findings) -> Section | None:
 
 def _over_all(findings: Findings, outcome: str) -> list[Row]:
     """Each rig over all grounds: the whole record, or where that is not told the part that is."""
-    effects = [
-        e for e in findings["effects"] if (e["outcome"], e["ground"]) == (outcome, ALL_GROUNDS)
-    ]
+    effects = over_all_grounds(findings["effects"], outcome)
     told = {effect["rig"] for effect in effects if is_told(effect)}
     return [effect for effect in effects if is_told(effect) or effect["rig"] not in told]
 
@@ -323,12 +287,15 @@ def _in_short(findings: Findings, effects: dict[str, list[Row]]) -> list[Table]:
     rigs = {effect["rig"] for of_outcome in effects.values() for effect in of_outcome}
     if len(rigs) == 1:
         caption = say("{rig}: times {reference}'s", rig=min(rigs), reference=reference)
-        named = [
-            (say(outcomes[name]["title"]), effect)
-            for name, of_outcome in effects.items()
-            for effect in of_outcome
+        return [
+            _table_in_short(
+                caption,
+                say("of"),
+                lambda effect: say(outcomes[effect["outcome"]]["title"]),
+                [effect for of_outcome in effects.values() for effect in of_outcome],
+                findings,
+            )
         ]
-        return [_table_in_short(caption, say("of"), named, findings)]
     return [
         _table_in_short(
             say(
@@ -337,7 +304,8 @@ def _in_short(findings: Findings, effects: dict[str, list[Row]]) -> list[Table]:
                 reference=reference,
             ),
             say("rig"),
-            [(effect["rig"], effect) for effect in of_outcome],
+            lambda effect: effect["rig"],
+            of_outcome,
             findings,
         )
         for name, of_outcome in effects.items()
@@ -345,37 +313,21 @@ def _in_short(findings: Findings, effects: dict[str, list[Row]]) -> list[Table]:
 
 
 def _table_in_short(
-    caption: str, of: str, named: list[tuple[str, Row]], findings: Findings
+    caption: str, of: str, named: Callable[[Row], str], effects: list[Row], findings: Findings
 ) -> Table:
     """The effects under what each row is named by; with the part of the record where not whole."""
-    plans, reference = planned(findings), findings["season"]["reference_rig"]
-    outcomes = outcomes_of(findings)
-    matters = {outcomes[effect["outcome"]]["matters"] for _, effect in named}
-    in_parts = any(effect["part"] != WHOLE_RECORD for _, effect in named)
-    return Table(
-        caption,
-        [
-            of,
-            *([say("part of the record")] if in_parts else []),
-            say("ratio"),
-            say("from"),
-            say("to"),
-            say("hauls / {reference}'s", reference=reference),
-            say("verdict"),
-            *shown_headers(matters),
-        ],
-        [
-            [
-                name,
-                *([_part(effect)] if in_parts else []),
-                *ratio_cells(effect if is_told(effect) else NO_RATIO),
-                _of_both(effect, "hauls"),
-                verdict_words(effect) if is_told(effect) else why_untold(effect),
-                *shown_cells(plan_of(effect, plans)),
-            ]
-            for name, effect in named
-        ],
-    )
+    reference, outcomes = findings["season"]["reference_rig"], outcomes_of(findings)
+    matters = {outcomes[effect["outcome"]]["matters"] for effect in effects}
+    in_parts = any(effect["part"] != WHOLE_RECORD for effect in effects)
+    columns: list[Column] = [
+        (of, named),
+        *([(say("part of the record"), _part)] if in_parts else []),
+        *ratio_columns(),
+        (say("hauls / {reference}'s", reference=reference), of_either("hauls")),
+        (say("verdict"), _verdict),
+        *shown_columns(matters, planned(findings)),
+    ]
+    return table_of(caption, map(as_told, effects), columns)
 
 
 def _part(effect: Row) -> str:

@@ -12,6 +12,7 @@ from altair.utils.schemapi import debug_mode
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from reports.boats.chart import boats_chart
+from reports.cells import outcomes_of
 from reports.changes.chart import changes_chart
 from reports.charts import in_page, one_tow_chart, rate_chart, ratio_chart
 from reports.contents import report_contents
@@ -174,7 +175,7 @@ def _chart(figure: Figure, findings: Findings, marks: Marks) -> dict[str, Any] |
         return OF_THE_SEASON[figure.kind](findings, marks)
     if figure.kind == "residuals":
         return residual_chart(findings, figure.outcome)
-    outcome = next(o for o in findings["outcomes"] if o["name"] == figure.outcome)
+    outcome = outcomes_of(findings)[figure.outcome]
     if figure.kind == "measure":
         return measure_chart(findings, outcome, marks, figure.of)
     return OF_AN_OUTCOME[figure.kind](findings, outcome, marks)

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
     from reports.marks import Marks
 
 Row = dict[str, Any]
+Column = tuple[str, Callable[[Any], str]]
+"""A column of a table: its header, and what it says of a row."""
 
 BRIEF = 700
 """So many letters are some seven lines on paper."""
@@ -25,6 +30,12 @@ class Table:
     rows: list[list[str]]
     shades: list[list[float]] | None = None
     """For each cell of a heat table how strong its colour is, 0 to 1."""
+
+
+def table_of(caption: str, rows: Iterable[Any], columns: Sequence[Column]) -> Table:
+    """A table with a line for each row."""
+    cells = [[cell(row) for _, cell in columns] for row in rows]
+    return Table(caption, [header for header, _ in columns], cells)
 
 
 @dataclass(frozen=True)
@@ -188,23 +199,23 @@ class Screen:
     untold: list[str]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Contents:
-    """The whole report in words, in the order of the page."""
+    """The whole report in words, in the order of the page; what has a value is the season's own."""
 
     reader: str
     title: str
     period: str
     invented: bool
     facts: list[tuple[str, str]]
-    opening: list[Told]
-    in_brackets: str
-    compared: str
-    headlines: Table | None
+    opening: list[Told] = field(default_factory=list)
+    in_brackets: str = ""
+    compared: str = ""
+    headlines: Table | None = None
     lead: str
     cards: list[Card]
     untold: list[str]
-    by_ground: Table | None
+    by_ground: Table | None = None
     sections: list[Section]
     folded: tuple[str, ...]
     marks: Marks

@@ -14,7 +14,7 @@ from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import vl_convert
 
@@ -25,8 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from pipeline.second_process import Here
-
-Row = dict[str, Any]
+    from reports.parts import Row
 
 PNG_SCALE, MOST_ACROSS = 2.0, 840
 """Pixels to a unit, and across at most: as wide as most charts are, which is sharp in a printed

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.checking.check_season import PLACE, cell_told
-from reports.cells import column_of
+from reports.cells import column_of, count_of
 from reports.doubts import held_alike
 from reports.first_screen import by_ground
 from reports.gear_words import ground_gear_name
 from reports.language import number, say, say_many
 from reports.on_deck import size_words
-from reports.parts import Row, Section, Table
+from reports.parts import Row, Section, Table, table_of
 from reports.plain_words import (
     CAN_TELL,
     CAUTIONS,
@@ -28,6 +28,7 @@ from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+    from reports.parts import Column
 
 
 OF_SEVERAL_RIGS = saying(
@@ -78,19 +79,24 @@ def _fished(cell: Row | None) -> str:
 
 def rigs(findings: Findings) -> Section:
     """Each rig version that was fished, and what it is."""
-    weights = [cells for rig in findings["rigs"] if (cells := _weight_cells(findings, rig))]
+    weights = [
+        {**row, "rig": rig["rig_version"]}
+        for rig in findings["rigs"]
+        for row in rig["weights"]
+        if row["section"] == "whole" and row["weight_water_kg"] is not None
+    ]
     if not weights:
         return Section("rigs", say("The rigs"), tables=[_versions(findings)])
-    weighed = Table(
+    weighed = table_of(
         say("What they weigh, whole"),
-        [
-            say("rig version"),
-            say("in air"),
-            say("in sea water"),
-            say("a metre, in water"),
-            say("largest part"),
-        ],
         weights,
+        [
+            (say("rig version"), lambda row: row["rig"]),
+            (say("in air"), lambda row: kilos(in_air(row))),
+            (say("in sea water"), lambda row: kilos(in_water(row))),
+            (say("a metre, in water"), lambda row: kilos(a_metre(row)) if a_metre(row) else "–"),
+            (say("largest part"), lambda row: _size(findings, row["largest_diameter_mm"])),
+        ],
     )
     return Section(
         "rigs",
@@ -102,21 +108,20 @@ def rigs(findings: Findings) -> Section:
 
 def _versions(findings: Findings) -> Table:
     """What is recorded of each version."""
-    described = any("ground_gear" in rig for rig in findings["rigs"])
-    headers = [say("rig version"), say("hauls"), say("hours")]
-    if described:
-        headers += [say("ground gear"), say("toggles"), say("changed from"), say("what changed")]
-    return Table(
+    described: list[Column] = [
+        (say("ground gear"), _gear),
+        (say("toggles"), lambda rig: _size(findings, rig.get("toggle_mm"))),
+        (say("changed from"), lambda rig: rig.get("changed_from") or "–"),
+        (say("what changed"), lambda rig: rig.get("what_changed") or "–"),
+    ]
+    return table_of(
         say("Rig versions fished"),
-        headers,
+        findings["rigs"],
         [
-            [
-                _named(rig),
-                number(rig["hauls"], ","),
-                number(rig["tow_hours"], ",.0f"),
-                *(_described(findings, rig) if described else []),
-            ]
-            for rig in findings["rigs"]
+            (say("rig version"), _named),
+            (say("hauls"), count_of("hauls")),
+            (say("hours"), count_of("tow_hours")),
+            *(described if any("ground_gear" in rig for rig in findings["rigs"]) else []),
         ],
     )
 
@@ -126,30 +131,12 @@ def _named(rig: Row) -> str:
     return say("{rig} (reference)", rig=name) if rig["is_reference"] else name
 
 
-def _described(findings: Findings, rig: Row) -> list[str]:
-    """What the table of rig versions says of it."""
-    gear, toggle = rig.get("ground_gear"), rig.get("toggle_mm")
-    return [
-        ground_gear_name(gear) if gear else "–",
-        size_words(findings, toggle) if toggle else "–",
-        rig.get("changed_from") or "–",
-        rig.get("what_changed") or "–",
-    ]
+def _gear(rig: Row) -> str:
+    return ground_gear_name(rig["ground_gear"]) if rig.get("ground_gear") else "–"
 
 
-def _weight_cells(findings: Findings, rig: Row) -> list[str]:
-    """The weight of the whole rig in words; nothing where no part of it is kept."""
-    whole = next((row for row in rig["weights"] if row["section"] == "whole"), None)
-    if whole is None or whole["weight_water_kg"] is None:
-        return []
-    largest = whole["largest_diameter_mm"]
-    return [
-        rig["rig_version"],
-        kilos(in_air(whole)),
-        kilos(in_water(whole)),
-        kilos(a_metre(whole)) if whole["weight_water_kg_per_m"] is not None else "–",
-        size_words(findings, largest) if largest is not None else "–",
-    ]
+def _size(findings: Findings, value_mm: float | None) -> str:
+    return "–" if value_mm is None else size_words(findings, value_mm)
 
 
 def set_aside(findings: Findings) -> Section:
@@ -248,36 +235,15 @@ def _missing_words(findings: Findings) -> list[str]:
 
 def how_to_read(findings: Findings) -> Section:
     """What the words mean, and what a report of all outcomes can and cannot tell."""
-    heads = findings["season"]["headlines"]
-    shown = [
-        effect
-        for effect in findings["effects"]
-        if _is_shown(effect) and (effect["ground"] == ALL_GROUNDS or effect["outcome"] in heads)
-    ]
-    others = {
-        saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
-        saying("boats"): any(
-            boat["ratio"] is not None for row in findings["boats"] for boat in row["boats"]
-        ),
-        saying("torn parts"): findings["damage"]["comparisons"] > 0,
-    }
-    return _how_to_read(
-        findings, findings["outcomes"], len(shown), [name for name, held in others.items() if held]
-    )
+    of_boats = (boat for row in findings["boats"] for boat in row["boats"])
+    boats = {saying("boats"): any(boat["ratio"] is not None for boat in of_boats)}
+    return _how_to_read(findings, findings["outcomes"], boats)
 
 
 def how_to_read_on_deck(findings: Findings) -> Section:
     """The same of a report of the headline outcomes, over all grounds and ground by ground."""
     heads = findings["season"]["headlines"]
-    outcomes = [outcome for outcome in findings["outcomes"] if outcome["name"] in heads]
-    shown = [e for e in findings["effects"] if _is_shown(e) and e["outcome"] in heads]
-    others = {
-        saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
-        saying("torn parts"): findings["damage"]["comparisons"] > 0,
-    }
-    return _how_to_read(
-        findings, outcomes, len(shown), [name for name, held in others.items() if held]
-    )
+    return _how_to_read(findings, [o for o in findings["outcomes"] if o["name"] in heads], {})
 
 
 def _is_shown(effect: Row) -> bool:
@@ -285,12 +251,25 @@ def _is_shown(effect: Row) -> bool:
     return is_told(effect) and (effect["ground"] == ALL_GROUNDS or not is_thin(effect))
 
 
-def _how_to_read(
-    findings: Findings, outcomes: list[Row], comparisons: int, others: list[str]
-) -> Section:
+def _how_to_read(findings: Findings, outcomes: list[Row], of_boats: dict[str, bool]) -> Section:
+    heads, told = findings["season"]["headlines"], {outcome["name"] for outcome in outcomes}
+    comparisons = sum(
+        _is_shown(effect)
+        and (
+            effect["outcome"] in heads
+            or (effect["outcome"] in told and effect["ground"] == ALL_GROUNDS)
+        )
+        for effect in findings["effects"]
+    )
+    others = {
+        saying("money"): any(row["net_change"] for row in findings["money"]["rigs"]),
+        **of_boats,
+        saying("torn parts"): findings["damage"]["comparisons"] > 0,
+    }
     foul = findings["season"]["foul_tows"]
     headlines = findings["standing"]["looks"]["comparisons"]
     in_files = sum(effect["ratio"] is not None for effect in findings["effects"])
+    beside = [name for name, held in others.items() if held]
     return Section(
         "how-to-read",
         say("How to read this"),
@@ -301,7 +280,7 @@ def _how_to_read(
             *map(say, CAN_TELL),
             matters_words(findings, outcomes),
             looks_words(findings),
-            *([_compared(comparisons, in_files, others)] if comparisons > headlines else []),
+            *([_compared(comparisons, in_files, beside)] if comparisons > headlines else []),
         ],
     )
 

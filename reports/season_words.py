@@ -16,13 +16,26 @@ def period(season: Row) -> str:
     """From the first day to the last: 3 Jan to 26 Dec 2031."""
     if not season["first_day"]:
         return ""
-    first, last = (date.fromisoformat(season[f"{end}_day"]) for end in ("first", "last"))
+    return _from_to(season["first_day"], season["last_day"], "d MMM")
+
+
+def months(season: Row) -> str:
+    """From the first month to the last: Jan to Dec 2031."""
+    if season["first_month"] is None:
+        return ""
+    return _from_to(f"{season['first_month']}-01", f"{season['last_month']}-01", "MMM")
+
+
+def _from_to(first_day: str, last_day: str, form: str) -> str:
+    """From one day to another in a form without its year; the year is told once where it can be."""
+    first, last = date.fromisoformat(first_day), date.fromisoformat(last_day)
+    whole = f"{form} y"
     if first == last:
-        return day_of(first)
+        return day_of(first, whole)
     return say(
         "{first} to {last}",
-        first=day_of(first, "d MMM" if first.year == last.year else "d MMM y"),
-        last=day_of(last),
+        first=day_of(first, form if first.year == last.year else whole),
+        last=day_of(last, whole),
     )
 
 

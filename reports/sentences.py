@@ -5,7 +5,7 @@ Every sentence of the report that holds a figure is made here, from `findings.js
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from reports.counts import haul_count, trip_count
 from reports.language import say, say_many
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.findings import Findings
+    from reports.parts import Row
 
 
 GROUND_WORDS = {
@@ -48,8 +49,6 @@ FACTOR_WORDS = {
     "quarter": saying("time of year"),
     "year": saying("year"),
 }
-
-Row = dict[str, Any]
 
 WORTH_SAYING = 0.05
 
@@ -329,10 +328,10 @@ def verdict_words(effect: Row) -> str:
     return say(VERDICT_WORDS[verdict]) if is_headline(effect) else by_itself(verdict)
 
 
-def verdict_among_all(verdict: Verdict, alone: Verdict) -> str:
-    """A verdict among all headline comparisons, or that it is clear by itself only."""
-    only_alone = alone in CLEAR and verdict not in CLEAR
-    return say(BY_ITSELF if only_alone else VERDICT_WORDS[verdict])
+def verdict_among_all(row: Row) -> str:
+    """The verdict of a row among all headline comparisons, or that it is clear by itself only."""
+    only_alone = row["verdict_alone"] in CLEAR and row["verdict"] not in CLEAR
+    return say(BY_ITSELF if only_alone else VERDICT_WORDS[row["verdict"]])
 
 
 def by_itself(verdict: Verdict) -> str:

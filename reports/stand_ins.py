@@ -34,10 +34,11 @@ def damage_is_stood_for(findings: Findings) -> list[str]:
 
 def stands_for(row: Row) -> str:
     """A sentence on one of them: what was read, and which of its words were made which."""
+    what = capital(say(WHAT[row["column"]]))
     if row["value"] is not None:
         return say(
             "{what} is not in the record: the season says {value} of every haul.",
-            what=capital(say(WHAT[row["column"]])),
+            what=what,
             value=row["value"],
         )
     made = [
@@ -48,14 +49,10 @@ def stands_for(row: Row) -> str:
         made.append(say("anything else is {meaning}", meaning=row["otherwise"]))
     headers = " / ".join(row["headers"])
     if not made:
-        return say(
-            "{what} is what the column {headers} says.",
-            what=capital(say(WHAT[row["column"]])),
-            headers=headers,
-        )
+        return say("{what} is what the column {headers} says.", what=what, headers=headers)
     return say(
         "{what} is read from the column {headers}: {made}.",
-        what=capital(say(WHAT[row["column"]])),
+        what=what,
         headers=headers,
         made=listed(made),
     )

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import interval_cells, interval_headers, limit_cell, ratio_cell
+from reports.cells import interval_columns, limit_cell, over_all_grounds, ratio_cell
 from reports.language import say, say_many
-from reports.parts import Row, Table
+from reports.parts import Row, table_of
 from reports.sentences import in_part, listed
 from schemas.codes import CLEAR
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+    from reports.parts import Table
 
 
 def supposed_effects(findings: Findings) -> list[Row]:
@@ -29,11 +30,8 @@ def supposed_effects(findings: Findings) -> list[Row]:
                 end: supposed.get((effect["rig"], effect["part"], end)) for end in ("least", "most")
             },
         }
-        for effect in findings["effects"]
-        if supposed
-        and effect["outcome"] == "damage_events"
-        and effect["ground"] == ALL_GROUNDS
-        and effect["low"] is not None
+        for effect in over_all_grounds(findings["effects"], "damage_events")
+        if supposed and effect["low"] is not None
     ]
 
 
@@ -92,21 +90,24 @@ def _turns_clear(row: Row) -> bool:
 
 def supposed_table(moved: list[Row], looks: Row) -> Table:
     """The ratio of each rig as recorded and at both ends, with the interval verdicts go by."""
-    rows = [
+    header, interval_of = interval_columns(looks)[-1]
+
+    def ratio(effect: Row | None) -> str:
+        """The ratio and its interval; the ratio alone where that has no end."""
+        if effect is None:
+            return "–"
+        ratio, interval = ratio_cell(effect["ratio"]), interval_of(effect)
+        return ratio if limit_cell(None) in interval else f"{ratio} ({interval})"
+
+    return table_of(
+        say(CAPTION, reference=moved[0]["recorded"]["reference"], interval=header),
+        moved,
         [
-            f"{row['rig']}{in_part(row)}",
-            *(_ratio(row[kind], looks) for kind in ("recorded", "least", "most")),
-        ]
-        for row in moved
-    ]
-    return Table(
-        say(
-            CAPTION,
-            reference=moved[0]["recorded"]["reference"],
-            interval=interval_headers(looks)[-1],
-        ),
-        [say("rig"), say("as recorded"), say("at least"), say("at most")],
-        rows,
+            (say("rig"), lambda row: f"{row['rig']}{in_part(row)}"),
+            (say("as recorded"), lambda row: ratio(row["recorded"])),
+            (say("at least"), lambda row: ratio(row["least"])),
+            (say("at most"), lambda row: ratio(row["most"])),
+        ],
     )
 
 
@@ -114,11 +115,3 @@ CAPTION = saying(
     "Damage per hour, as a multiple of {reference}'s; in brackets the interval that verdicts go "
     "by, at {interval}"
 )
-
-
-def _ratio(effect: Row | None, looks: Row) -> str:
-    """The ratio and its interval; the ratio alone where that has no end."""
-    if effect is None:
-        return "–"
-    ratio, interval = ratio_cell(effect["ratio"]), interval_cells(effect, looks)[-1]
-    return ratio if limit_cell(None) in interval else f"{ratio} ({interval})"

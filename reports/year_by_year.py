@@ -6,23 +6,23 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from reports.cells import (
+    count_of,
     from_to,
     limit_cell,
     outcomes_of,
-    per_hours,
-    rate_cell,
-    ratio_cell,
+    rate_of,
+    ratio_of,
     unit_of_rates,
 )
-from reports.language import number, say
-from reports.parts import Section, Table
+from reports.language import say
+from reports.parts import Section, table_of
 from reports.ratio_words import amount
 from reports.sentences import capital, is_clear, is_clear_alone, is_headline, listed, title_of
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
-    from reports.parts import Row
+    from reports.parts import Row, Table
 
 FEWEST_YEARS = 2
 MOST_SAID = 4
@@ -68,7 +68,7 @@ def _how_years_went(rows: list[Row], findings: Findings) -> list[str]:
         of_all = [row for row in rows if row["outcome"] == name and row["rig"] is None]
         if FEWEST_YEARS <= len(of_all) <= MOST_SAID:
             years = [
-                say("{rate} in {year}", rate=_rate(row["rate"], outcome), year=row["year"])
+                say("{rate} in {year}", rate=rate_of("rate", outcome)(row), year=row["year"])
                 for row in of_all
             ]
             unit = unit_of_rates(outcome)
@@ -96,33 +96,29 @@ def _of_headlines(ratios: list[Row], findings: Findings) -> list[str]:
     return said
 
 
-def _rate(value: float | None, outcome: Row) -> str:
-    return rate_cell(None if value is None else value * per_hours(outcome))
-
-
 def _of_all(rows: list[Row], findings: Findings) -> list[Table]:
     """All hauls of each year, an outcome a table."""
     tables = []
     for name, outcome in outcomes_of(findings).items():
         of_all = [row for row in rows if row["outcome"] == name and row["rig"] is None]
         if of_all:
-            tables.append(
-                Table(
-                    say("{outcome}, year by year", outcome=say(outcome["title"])),
-                    [say("year"), say("hauls"), say("hours"), unit_of_rates(outcome), "95 %"],
-                    [
-                        [
-                            row["year"],
-                            number(row["hauls"], ",.0f"),
-                            number(row["tow_hours"], ",.0f"),
-                            _rate(row["rate"], outcome),
-                            from_to(_rate(row["low"], outcome), _rate(row["high"], outcome)),
-                        ]
-                        for row in of_all
-                    ],
-                )
-            )
+            tables.append(_by_year(of_all, outcome))
     return tables
+
+
+def _by_year(of_all: list[Row], outcome: Row) -> Table:
+    rate, low, high = (rate_of(name, outcome) for name in ("rate", "low", "high"))
+    return table_of(
+        say("{outcome}, year by year", outcome=say(outcome["title"])),
+        of_all,
+        [
+            (say("year"), lambda row: row["year"]),
+            (say("hauls"), count_of("hauls")),
+            (say("hours"), count_of("tow_hours")),
+            (unit_of_rates(outcome), rate),
+            ("95 %", lambda row: from_to(low(row), high(row))),
+        ],
+    )
 
 
 def _of_rigs(ratios: list[Row], findings: Findings) -> list[Table]:
@@ -130,23 +126,24 @@ def _of_rigs(ratios: list[Row], findings: Findings) -> list[Table]:
     outcomes = outcomes_of(findings)
     reference = findings["season"]["reference_rig"]
     return [
-        Table(
+        table_of(
             say(
                 "{outcome}: rigs against {reference}, year by year",
                 outcome=say(outcomes[name]["title"]),
                 reference=reference,
             ),
-            [say("rig"), say("year"), say("hauls"), say("ratio"), "95 %"],
+            sorted(of_outcome, key=lambda row: (row["rig"], row["year"])),
             [
-                [
-                    row["rig"],
-                    row["year"],
-                    number(row["hauls"], ",.0f"),
-                    ratio_cell(row["ratio"]),
-                    from_to(limit_cell(row["ratio_low"]), limit_cell(row["ratio_high"])),
-                ]
-                for row in sorted(of_outcome, key=lambda row: (row["rig"], row["year"]))
+                (say("rig"), lambda row: row["rig"]),
+                (say("year"), lambda row: row["year"]),
+                (say("hauls"), count_of("hauls")),
+                (say("ratio"), ratio_of("ratio")),
+                ("95 %", _interval),
             ],
         )
         for name, of_outcome in groupby(ratios, key=lambda row: row["outcome"])
     ]
+
+
+def _interval(row: Row) -> str:
+    return from_to(limit_cell(row["ratio_low"]), limit_cell(row["ratio_high"]))

@@ -5,13 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.boats.alone import of_one_or_none
-from reports.boats.sentences import (
-    claim,
-    of_mean,
-    of_two,
-    why_none,
-    with_a_ratio,
-)
+from reports.boats.sentences import claim, of_mean, of_two, why_none, with_a_ratio
 from reports.cells import outcomes_of, ratio_cell
 from reports.language import number, say
 from reports.parts import Figure, Section, Table

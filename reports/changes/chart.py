@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 import altair as alt
 
 from reports.cells import ratio_cell
-from reports.changes.section import MOST_TOLD
-from reports.changes.sentences import KIND, moved
+from reports.changes.sentences import KIND, moved, told_in_turn
 from reports.charts import (
     GREY,
     NO_DIFFERENCE,
@@ -107,9 +106,8 @@ def _changes(found: Row, outcome: Row) -> list[Row]:
             **_limits(held["about"]),
             "says": _change_words(change, held["about"], outcome),
         }
-        for change in found["changes"][:MOST_TOLD]
-        for held in change["ratios"]
-        if held["about"]["outcome"] == outcome["name"] and held["about"]["why_none"] is None
+        for change, held in told_in_turn(found, outcome)
+        if held["about"]["why_none"] is None
     ]
 
 

@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 from reports.cells import outcomes_of, ratio_cell
 from reports.changes.sentences import (
     KIND,
+    MOST_TOLD,
     WHY_NONE,
     came_with,
     counted,
     of_pair,
     of_placebo,
+    told_in_turn,
     what_changed,
     what_followed,
 )
@@ -57,8 +59,6 @@ NO_RATIO = saying(
     "A hollow triangle at the edge: there was nothing after that change (on the left), or nothing "
     "before it (on the right), so that it has no ratio."
 )
-MOST_TOLD = 30
-"""So many changes are told one by one and drawn; findings.json has them all."""
 
 
 def before_and_after(findings: Findings) -> Section | None:
@@ -127,12 +127,9 @@ def _of_change(change: Row, outcomes: list[Row]) -> str:
 
 def _figure(changes: Row, outcome: Row) -> Figure:
     title, unit = say(outcome["title"]), say(outcome["unit"])
-    drawn = any(
-        held["about"]["outcome"] == outcome["name"] and held["about"]["log_ratio"] is not None
-        for change in changes["changes"][:MOST_TOLD]
-        for held in change["ratios"]
-    )
-    captions = [CAPTION, *([NO_RATIO] if _without_ratio(changes, outcome) else [])] if drawn else []
+    about = [held["about"] for _, held in told_in_turn(changes, outcome)]
+    drawn = any(each["log_ratio"] is not None for each in about)
+    captions = [CAPTION, *([NO_RATIO] if any(map(_is_at_edge, about)) else [])] if drawn else []
     return Figure(
         name=f"changes-{outcome['name'].replace('_', '-')}",
         kind="changes" if drawn else "numbers",
@@ -157,15 +154,9 @@ def _figure(changes: Row, outcome: Row) -> Figure:
     )
 
 
-def _without_ratio(changes: Row, outcome: Row) -> bool:
+def _is_at_edge(about: Row) -> bool:
     """Whether a change is drawn at the edge, as there was nothing before it or after it."""
-    return any(
-        held["about"]["outcome"] == outcome["name"]
-        and held["about"]["why_none"] is None
-        and not held["about"]["ratio"]
-        for change in changes["changes"][:MOST_TOLD]
-        for held in change["ratios"]
-    )
+    return about["why_none"] is None and not about["ratio"]
 
 
 def _change_cells(changes: Row, outcome: Row) -> list[list[str]]:
@@ -177,9 +168,7 @@ def _change_cells(changes: Row, outcome: Row) -> list[list[str]]:
             *_ratio_cells(held["about"]),
             ", ".join(map(what_changed, change["came_with"])) or say("nothing else"),
         ]
-        for change in changes["changes"][:MOST_TOLD]
-        for held in change["ratios"]
-        if held["about"]["outcome"] == outcome["name"]
+        for change, held in told_in_turn(changes, outcome)
     ]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cell
+from reports.cells import outcomes_of, ratio_cell
 from reports.language import say, say_many
 from reports.ratio_words import TWICE, amount, span
 from reports.ratio_words import times as so_many
@@ -53,6 +53,20 @@ FROM_AND_TO = {
     CameWith.DEPTH: saying("the usual depth went from {before:.0f} to {after:.0f} m"),
     CameWith.SEASON: saying("their middles lie {after:.0f} days apart"),
 }
+
+
+MOST_TOLD = 30
+"""So many changes are told one by one and drawn; findings.json has them all."""
+
+
+def told_in_turn(changes: Row, outcome: Row) -> list[tuple[Row, Row]]:
+    """The changes that are told one by one, each with what followed in an outcome."""
+    return [
+        (change, held)
+        for change in changes["changes"][:MOST_TOLD]
+        for held in change["ratios"]
+        if held["about"]["outcome"] == outcome["name"]
+    ]
 
 
 def what_changed(changed: Row) -> str:
@@ -137,7 +151,7 @@ def on_first_screen(findings: Findings) -> list[str]:
     ran = say(
         SOME_RAN if most["none_on_a_side"] else EACH_RAN,
         days=_days_with_some(most),
-        outcome=title_of(next(o for o in findings["outcomes"] if o["name"] == first)),
+        outcome=title_of(outcomes_of(findings)[first]),
         lowest=ratio_cell(most["lowest"]),
         highest=ratio_cell(most["highest"]),
     )

@@ -6,26 +6,19 @@ from typing import TYPE_CHECKING
 
 from pipeline.sharing.contributions import AMOUNTS, DAMAGE_HOURS
 from reports.boats.sentences import why_none
-from reports.cells import outcomes_of, rate_cell, ratio_cell
-from reports.coop.sections import (
-    HIDDEN,
-    PER_100_HOURS,
-    cell_words,
-    damage_rates,
-    ground_words,
-)
-from reports.coop.words import months
+from reports.cells import outcomes_of, plain_ratio_columns, rate_cell, ratio_cell
+from reports.coop.sections import HIDDEN, PER_100_HOURS, cell_words, damage_rates, ground_words
 from reports.language import number, say
 from reports.outcome_sections import MOSTLY_WHEN_SOMETHING
-from reports.parts import Screen, Section, Table
+from reports.parts import Screen, Section, table_of
 from reports.ratio_words import amount, is_hardly_other, span
-from reports.season_words import season_title
+from reports.season_words import months, season_title
 from reports.sentences import said_of, title_of
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
-    from reports.parts import Row
+    from reports.parts import Column, Row, Table
 
 FOR_IT_ALONE = saying(
     "This page is for this boat alone. Of the others it has what the co-op's report has; handed "
@@ -91,18 +84,14 @@ def own_ratios(findings: Findings) -> Section | None:
     outcomes = outcomes_of(findings)
     if not findings["ratios"]:
         return None
-    headers = [
-        say("rig"),
-        say("of"),
-        say("ratio"),
-        say("from"),
-        say("to"),
-        say("mean over boats"),
-        say("mean without it"),
-        *([say("why none")] if any(row["why_none"] for row in findings["ratios"]) else []),
-    ]
-    rows = [
-        _ratio_cells(row, outcomes[row["outcome"]])[: len(headers)] for row in findings["ratios"]
+    any_lacks = any(row["why_none"] for row in findings["ratios"])
+    columns: list[Column] = [
+        (say("rig"), lambda row: row["rig"]),
+        (say("of"), lambda row: title_of(outcomes[row["outcome"]])),
+        *plain_ratio_columns(),
+        (say("mean over boats"), _mean),
+        (say("mean without it"), _mean_without),
+        *([(say("why none"), lambda row: why_none(row, row))] if any_lacks else []),
     ]
     caption = say(
         "Times {reference}'s, on this boat and over boats",
@@ -115,20 +104,16 @@ def own_ratios(findings: Findings) -> Section | None:
             say("Below 1 is less, above 1 is more. The mean is as the co-op's report has it."),
             say(MONEY_ELSEWHERE),
         ],
-        tables=[Table(caption, headers, rows)],
+        tables=[table_of(caption, findings["ratios"], columns)],
     )
 
 
-def _ratio_cells(row: Row, outcome: Row) -> list[str]:
-    mean = row["mean"]
-    return [
-        row["rig"],
-        title_of(outcome),
-        *(ratio_cell(row[name]) for name in ("ratio", "low", "high")),
-        ratio_cell(mean["ratio"]) if mean else say(HIDDEN),
-        ratio_cell(row["mean_without"]) if row["mean_without"] else say(HIDDEN),
-        why_none(row, row),
-    ]
+def _mean(row: Row) -> str:
+    return ratio_cell(row["mean"]["ratio"]) if row["mean"] else say(HIDDEN)
+
+
+def _mean_without(row: Row) -> str:
+    return ratio_cell(row["mean_without"]) if row["mean_without"] else say(HIDDEN)
 
 
 def beside_all(findings: Findings) -> Section:
@@ -180,19 +165,18 @@ LEAST_HOURS = 0.5
 
 def _beside(findings: Findings, name: str, caption: str, times_: int) -> Table:
     shared = {(cell["rig"], cell["ground"]): cell for cell in findings["cells"]}
-    rows = [
-        [
-            f"{own['rig']}, {ground_words(own['ground'])}",
-            _hours_known(own["tow_hours"], own[AMOUNTS[name.removesuffix("_per_hour")]]),
-            rate_cell(None if own[name] is None else own[name] * times_),
-            cell_words(shared[own["rig"], own["ground"]], name, times_),
-        ]
-        for own in findings["own"]
+    known = AMOUNTS[name.removesuffix("_per_hour")]
+
+    def rate(own: Row) -> str:
+        return rate_cell(None if own[name] is None else own[name] * times_)
+
+    def of_all(own: Row) -> str:
+        return cell_words(shared[own["rig"], own["ground"]], name, times_)
+
+    columns: list[Column] = [
+        (say("rig and ground"), lambda own: f"{own['rig']}, {ground_words(own['ground'])}"),
+        (say("own hours known"), lambda own: _hours_known(own["tow_hours"], own[known])),
+        (say("this boat"), rate),
+        (say("all boats"), of_all),
     ]
-    headers = [
-        say("rig and ground"),
-        say("own hours known"),
-        say("this boat"),
-        say("all boats"),
-    ]
-    return Table(caption, headers, rows)
+    return table_of(caption, findings["own"], columns)

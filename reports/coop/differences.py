@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, ratio_cell, short_ground
+from reports.cells import (
+    as_told,
+    outcomes_of,
+    plain_ratio_columns,
+    ratio_cell,
+    ratio_of,
+    short_ground,
+)
 from reports.coop.words import over_all
 from reports.language import say, say_many
-from reports.parts import Figure, Fold, Section, Table
+from reports.parts import Figure, Fold, Section, table_of
 from reports.sentences import (
     is_clear_alone,
     is_told,
@@ -23,7 +30,7 @@ from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
-    from reports.parts import Row
+    from reports.parts import Column, Row, Table
 
 TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
 
@@ -31,6 +38,13 @@ TIMES_REFERENCE = saying("{outcome}: times {reference}'s")
 def differences(findings: Findings) -> Section:
     """Each rig against the reference over all hauls, where enough boats fished both."""
     sharing, outcomes, effects = findings["sharing"], outcomes_of(findings), findings["effects"]
+    silent = [effect for effect in effects if not _tells(effect)]
+    folded = _table(silent, findings)
+    too_little = say_many(
+        "{number} comparison that tells too little",
+        "{number} comparisons that tell too little",
+        len(silent),
+    )
     figures = [
         _ratio_figure(findings, outcomes[name])
         for name in findings["season"]["headlines"]
@@ -51,19 +65,7 @@ def differences(findings: Findings) -> Section:
         ],
         figures=figures,
         tables=[*_table([e for e in effects if _tells(e)], findings), *_had_all_told(findings)],
-        folds=[
-            Fold(
-                say_many(
-                    "{number} comparison that tells too little",
-                    "{number} comparisons that tell too little",
-                    len(silent),
-                ),
-                tables=tables,
-            )
-            for silent in [[e for e in effects if not _tells(e)]]
-            for tables in [_table(silent, findings)]
-            if tables
-        ],
+        folds=[Fold(too_little, tables=folded)] if folded else [],
     )
 
 
@@ -78,20 +80,15 @@ def _table(effects: list[Row], findings: Findings) -> list[Table]:
     if not effects or not _has_a_ratio(findings):
         return []
     outcomes = outcomes_of(findings)
-    rows = [_effect_cells(effect, outcomes) for effect in effects]
-    return [Table(_caption(findings), list(map(say, HEADERS)), rows)]
-
-
-HEADERS = (
-    saying("rig"),
-    saying("verdict"),
-    saying("of"),
-    saying("ground"),
-    saying("ratio"),
-    saying("from"),
-    saying("to"),
-    saying("raw ratio"),
-)
+    columns: list[Column] = [
+        (say("rig"), lambda effect: effect["rig"]),
+        (say("verdict"), lambda e: verdict_words(e) if is_told(e) else why_untold(e)),
+        (say("of"), lambda effect: title_of(outcomes[effect["outcome"]])),
+        (say("ground"), lambda effect: short_ground(effect["ground"])),
+        *plain_ratio_columns(),
+        (say("raw ratio"), ratio_of("raw_ratio")),
+    ]
+    return [table_of(_caption(findings), map(as_told, effects), columns)]
 
 
 def _had_all_told(findings: Findings) -> list[Table]:
@@ -100,19 +97,20 @@ def _had_all_told(findings: Findings) -> list[Table]:
     if not ratios:
         return []
     recorded = {effect["rig"]: effect["ratio"] for effect in over_all(findings, "damage_events")}
-    rows = [
-        [row["rig"], *map(ratio_cell, (recorded.get(row["rig"]), row["at_least"], row["at_most"]))]
-        for row in ratios
+    columns: list[Column] = [
+        (say("rig"), lambda row: row["rig"]),
+        (say("as recorded"), lambda row: ratio_cell(recorded.get(row["rig"]))),
+        (say("at least"), ratio_of("at_least")),
+        (say("at most"), ratio_of("at_most")),
     ]
     caption = say(HAD_ALL_TOLD, reference=findings["season"]["reference_rig"])
-    return [Table(caption, [say("rig"), *map(say, BOUNDS)], rows)]
+    return [table_of(caption, ratios, columns)]
 
 
 HAD_ALL_TOLD = saying(
     "Net damage, times {reference}'s over all grounds, had every haul told of it: at least, were a "
     "rig's silent hauls all sound and {reference}'s all damaged, and at most, the other way about"
 )
-BOUNDS = (saying("as recorded"), saying("at least"), saying("at most"))
 
 
 def _has_a_ratio(findings: Findings) -> bool:
@@ -181,31 +179,9 @@ def _ratio_figure(findings: Findings, outcome: Row) -> Figure:
             "the raw comparison, which takes no account of where each rig was fished."
         )
         + of_wider_limits(over_all(findings, outcome["name"])),
-        table=Table(
+        table=table_of(
             say(TIMES_REFERENCE, outcome=title, reference=reference),
-            ratio_headers(),
-            [
-                [effect["rig"], *(ratio_cell(effect[name]) for name in ("ratio", "low", "high"))]
-                for effect in over_all(findings, outcome["name"])
-            ],
+            over_all(findings, outcome["name"]),
+            [(say("rig"), lambda effect: effect["rig"]), *plain_ratio_columns()],
         ),
     )
-
-
-def ratio_headers() -> list[str]:
-    """What stands over a rig's ratio and its ends."""
-    return [say("rig"), say("ratio"), say("from"), say("to")]
-
-
-def _effect_cells(effect: Row, outcomes: dict[str, Row]) -> list[str]:
-    told = is_told(effect)
-    return [
-        effect["rig"],
-        verdict_words(effect) if told else why_untold(effect),
-        title_of(outcomes[effect["outcome"]]),
-        say("all") if effect["ground"] == ALL_GROUNDS else short_ground(effect["ground"]),
-        *(
-            ratio_cell(effect[name] if told else None)
-            for name in ("ratio", "low", "high", "raw_ratio")
-        ),
-    ]

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from reports.cells import outcomes_of
 from reports.coop.words import (
     gainsaid,
-    months,
     not_shared,
     over_all,
     over_boats_words,
@@ -17,7 +16,7 @@ from reports.coop.words import (
 from reports.language import number, say, say_many
 from reports.parts import Card, CardLine, Screen
 from reports.ratio_words import span
-from reports.season_words import season_title
+from reports.season_words import months, season_title
 from reports.sentences import (
     VERDICT_WORDS,
     claim,

@@ -10,7 +10,7 @@ from pipeline.sharing.reader import PROTECTED
 from pipeline.sharing.why_set_aside import FEW_ROWS
 from reports.boats.section import FURTHER_OF_RIG, MEAN_OF_RIG
 from reports.cells import outcomes_of, rate_cell, ratio_cell, short_ground
-from reports.coop.differences import TIMES_REFERENCE, ratio_headers
+from reports.coop.differences import TIMES_REFERENCE
 from reports.coop.words import (
     hidden_words,
     over_boats_words,
@@ -22,11 +22,7 @@ from reports.language import day_of, number, say, say_many
 from reports.outcome_sections import MOSTLY_WHEN_SOMETHING
 from reports.parts import Figure, Section, Table
 from reports.plain_words import CAN_TELL, FOUL_TOWS, HOW_TO_READ, NO_FOUL_TOWS
-from reports.sentences import (
-    like_for_like,
-    listed,
-    title_of,
-)
+from reports.sentences import like_for_like, listed, title_of
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
@@ -103,7 +99,7 @@ def _forest(rows: list[Row], outcome: Row) -> Figure:
         caption=of_forest(rows),
         table=Table(
             say(TIMES_REFERENCE, outcome=title, reference=reference),
-            ratio_headers(),
+            [say("rig"), say("ratio"), say("from"), say("to")],
             lines,
         ),
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import TYPE_CHECKING
 
 from pipeline.sharing.share_table import said_of_hidden
@@ -12,9 +11,9 @@ from reports.boats.sentences import (
     ON_A_FURTHER_BOAT,
     WIDEST_TOLD,
 )
-from reports.cells import outcomes_of
+from reports.cells import outcomes_of, over_all_grounds
 from reports.doubts import not_in_turn, not_so_otherwise
-from reports.language import day_of, say, say_many
+from reports.language import say, say_many
 from reports.ratio_words import amount, span
 from reports.sentences import VERDICT_WORDS, is_clear_verdict, is_told, listed, title_of
 from schemas.codes import Caution
@@ -35,27 +34,9 @@ NOT_HOW_MANY = saying(
 )
 
 
-def months(season: Row) -> str:
-    """From the first month to the last: Jan to Dec 2031."""
-    if season["first_month"] is None:
-        return ""
-    first, last = (date.fromisoformat(f"{season[f'{end}_month']}-01") for end in ("first", "last"))
-    if first == last:
-        return day_of(first, "MMM y")
-    return say(
-        "{first} to {last}",
-        first=day_of(first, "MMM" if first.year == last.year else "MMM y"),
-        last=day_of(last, "MMM y"),
-    )
-
-
 def over_all(findings: Findings, outcome: str) -> list[Row]:
     """The ratios of an outcome over all grounds that are shared and have limits."""
-    return [
-        effect
-        for effect in findings["effects"]
-        if effect["outcome"] == outcome and effect["ground"] == ALL_GROUNDS and is_told(effect)
-    ]
+    return list(filter(is_told, over_all_grounds(findings["effects"], outcome)))
 
 
 def gainsaid(findings: Findings, outcome: str, rig: str | None = None) -> list[str]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.cells import count_of
 from reports.damage_cost.amounts import figure
-from reports.language import number, say, say_many
-from reports.parts import Figure, Table
+from reports.language import say, say_many
+from reports.parts import Figure, table_of
 from reports.sentences import listed
 from schemas.words import saying
 
@@ -38,18 +39,18 @@ def adding_up(findings: Findings) -> Figure | None:
         outcome="mending_hours",
         title=_title(rigs),
         caption=" ".join([say(CAPTION), *_left_out(findings)]),
-        table=Table(
+        table=table_of(
             say("Mean hours of mending by hours fished"),
-            [
-                say("rig"),
-                say("hours fished"),
-                say("boats that far"),
-                say("hours mended"),
-                say("from"),
-                say("to"),
-                say("checks (evened)"),
-            ],
             [row for rig in rigs for row in _rows(rig)],
+            [
+                (say("rig"), lambda row: row["rig"]["rig"]),
+                (say("hours fished"), count_of("hours")),
+                (say("boats that far"), lambda row: f"{boats_at(row['rig'], row['hours'])}"),
+                (say("hours mended"), lambda row: figure(row["mean"])),
+                (say("from"), lambda row: figure(row["low"])),
+                (say("to"), lambda row: figure(row["high"])),
+                (say("checks (evened)"), lambda row: _moments(row["rig"], row["hours"])),
+            ],
         ),
     )
 
@@ -84,23 +85,9 @@ def _title(rigs: list[Row]) -> str:
     return say("How mending adds up")
 
 
-def _rows(rig: Row) -> list[list[str]]:
-    """The mean at even hours and at the end, and how many moments there had been till then."""
-    rows = []
-    for hours in at_hours(rig):
-        step = step_at(rig, hours)
-        rows.append(
-            [
-                rig["rig"],
-                number(hours, ",.0f"),
-                f"{boats_at(rig, hours)}",
-                figure(step["mean"]),
-                figure(step["low"]),
-                figure(step["high"]),
-                _moments(rig, hours),
-            ]
-        )
-    return rows
+def _rows(rig: Row) -> list[Row]:
+    """The mean and its limits at even hours and at the end."""
+    return [{**step_at(rig, hours), "rig": rig, "hours": hours} for hours in at_hours(rig)]
 
 
 def _moments(rig: Row, hours: float) -> str:

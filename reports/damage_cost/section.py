@@ -4,23 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cells, short_ground
+from reports.cells import count_of, limit_cell, over_all_grounds, ratio_or_none, short_ground
 from reports.damage_cost.adding_up import adding_up
 from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words, with_limits
-from reports.damage_cost.sentences import cost_sentences
-from reports.language import number, say
-from reports.parts import Figure, Section, Table
+from reports.damage_cost.sentences import OF_A_TEAR, cost_sentences
+from reports.language import say
+from reports.parts import Figure, Section, table_of
 from reports.sentences import is_told
 from schemas.words import ALL_GROUNDS, saying
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from pipeline.findings import Findings
-    from reports.parts import Row
+    from reports.parts import Column, Row, Table
 
 DEBRIS = "debris_kg"
-OF_A_TEAR = ("mending_hours", "hours_lost")
 
 LIMITS = saying(
     "in brackets between what, 19 times in 20, where there are tears enough; –, not written"
@@ -29,9 +28,6 @@ HARDER_GROUND = saying(
     "A rig kept for hard ground tears more. Only rigs on one ground can be held against each other "
     "here, and boats and days still differ."
 )
-
-Column = tuple[str, str, str]
-"""A heading, the amount of which it is, and the part of that amount."""
 
 
 def damage_cost(findings: Findings) -> Section | None:
@@ -55,38 +51,36 @@ def _columns(amounts: Sequence[str], currency: str) -> list[Column]:
     if not amounts:
         return []
     of_a_tear = [name for name in OF_A_TEAR if name in amounts] or amounts[:1]
-    each = [(amount_words(name, currency).of_a_tear, name, "each") for name in of_a_tear]
     total = DAMAGE_COST if DAMAGE_COST in amounts else amounts[0]
     words = amount_words(total, currency)
     came_to = say("{amount} per 100 h, {unit}", amount=words.title, unit=words.heading)
-    return [(say("tears per 100 h"), amounts[0], "often"), *each, (came_to, total, "both")]
+    return [
+        (say("tears per 100 h"), _part_of(amounts[0], "often")),
+        *((amount_words(name, currency).of_a_tear, _part_of(name, "each")) for name in of_a_tear),
+        (came_to, _part_of(total, "both")),
+    ]
 
 
 def _by_rig(amounts: list[str], findings: Findings) -> Table:
     """Each rig over all grounds: like for like, then as recorded."""
-    currency = findings["season"]["currency"]
-    reference = findings["season"]["reference_rig"]
+    season = findings["season"]
+    currency, reference = season["currency"], season["reference_rig"]
     alike = _like_for_like(amounts[0], findings)
-    columns = _columns(amounts, currency)
+    ratios = {**alike, reference: "1"}
     held = say(
         "{amount} like for like, times {reference}'s",
         amount=amount_words(amounts[0], currency).title,
         reference=reference,
     )
-    ratios = {**alike, reference: "1"}
     told = say(BY_RIG_IN_BOTH_WAYS if alike else BY_RIG)
-    cells = _cells(findings)
-    rigs = sorted({rig for ground, rig, _ in cells if ground == ALL_GROUNDS})
-    return Table(
+    over_all = [row for row in _rows(findings) if row["ground"] == ALL_GROUNDS]
+    return table_of(
         f"{told}; {say(LIMITS)}",
-        [say("rig"), *([held] if alike else []), *(heading for heading, *_ in columns)],
+        sorted(over_all, key=lambda row: str(row["rig"])),
         [
-            [
-                rig,
-                *([ratios.get(rig, "–")] if alike else []),
-                *(_cell(cells.get((ALL_GROUNDS, rig, name)), part) for _, name, part in columns),
-            ]
-            for rig in rigs
+            (say("rig"), lambda row: row["rig"]),
+            *([(held, lambda row: ratios.get(row["rig"], "–"))] if alike else []),
+            *_columns(amounts, currency),
         ],
     )
 
@@ -99,46 +93,48 @@ def _like_for_like(amount: str, findings: Findings) -> dict[str, str]:
     """The ratio of each rig over all grounds, as a cell."""
     return {
         effect["rig"]: _ratio(effect)
-        for effect in findings["effects"]
-        if (effect["outcome"], effect["ground"]) == (amount, ALL_GROUNDS)
-        and is_told(effect)
-        and effect["ratio"]
-        and effect["high"] is not None
+        for effect in over_all_grounds(findings["effects"], amount)
+        if is_told(effect) and effect["ratio"] and effect["high"] is not None
     }
 
 
 def _ratio(effect: Row) -> str:
     """A ratio with its limits: 0.62 (0.41–0.94)."""
-    ratio, low, high = ratio_cells(effect)
-    return f"{ratio} ({low}–{high})"
+    low, high = limit_cell(effect["low"]), limit_cell(effect["high"])
+    return f"{ratio_or_none(effect)} ({low}–{high})"
 
 
-def _cells(findings: Findings) -> dict[tuple[str, str, str], Row]:
-    """The rows of what damage cost by ground, rig and amount."""
-    return {(row["ground"], row["rig"], row["amount"]): row for row in findings["costs"]["parts"]}
+def _rows(findings: Findings) -> list[Row]:
+    """Each rig on each ground, the hours of which it is known what happened, and each amount."""
+    rows: dict[tuple[str, str], Row] = {}
+    for part in findings["costs"]["parts"]:
+        whose = {"ground": part["ground"], "rig": part["rig"], "hours": 0.0}
+        row = rows.setdefault((part["ground"], part["rig"]), whose)
+        row["hours"] = max(row["hours"], part["tow_hours"])
+        row[part["amount"]] = part
+    return list(rows.values())
 
 
-def _cell(row: Row | None, part: str) -> str:
+def _part_of(amount: str, part: str) -> Callable[[Row], str]:
     """A figure with its limits; what a tear would take is not known where there was none."""
-    if row is None:
-        return "–"
-    if not row["events"] and part != "often":
-        return say("not known")
-    return ", ".join(filter(None, [with_limits(row[part]), alone(row)]))
+
+    def cell(row: Row) -> str:
+        told = row.get(amount)
+        if told is None:
+            return "–"
+        if not told["events"] and part != "often":
+            return say("not known")
+        return ", ".join(filter(None, [with_limits(told[part]), alone(told)]))
+
+    return cell
 
 
 def _by_ground(amounts: list[str], findings: Findings) -> Figure:
     """Each rig on each ground, as numbers alone."""
-    season = findings["season"]
-    columns = _columns(amounts, season["currency"])
-    cells = _cells(findings)
-    if any(name == DEBRIS for *_, name in cells):
-        columns.append((say("stones and mud per 100 h, kg"), DEBRIS, "both"))
+    season, rows = findings["season"], _rows(findings)
     at = [ALL_GROUNDS, *season["grounds"]]
-    fished = sorted(
-        {(ground, rig) for ground, rig, _ in cells if ground in at},
-        key=lambda cell: (at.index(cell[0]), cell[1]),
-    )
+    has_debris = any(DEBRIS in row for row in rows)
+    debris = (say("stones and mud per 100 h, kg"), _part_of(DEBRIS, "both"))
     return Figure(
         name="costs-by-ground",
         kind="numbers",
@@ -147,23 +143,18 @@ def _by_ground(amounts: list[str], findings: Findings) -> Figure:
         if amounts
         else say("Stones and mud"),
         caption=say(HARDER_GROUND),
-        table=Table(
+        table=table_of(
             f"{say('As recorded')}; {say(LIMITS)}",
-            [say("ground"), say("rig"), say("hours towed"), *(heading for heading, *_ in columns)],
+            sorted(
+                (row for row in rows if row["ground"] in at),
+                key=lambda row: (at.index(row["ground"]), row["rig"]),
+            ),
             [
-                [
-                    short_ground(ground),
-                    rig,
-                    number(_hours(cells, ground, rig), ",.0f"),
-                    *(_cell(cells.get((ground, rig, name)), part) for _, name, part in columns),
-                ]
-                for ground, rig in fished
+                (say("ground"), lambda row: short_ground(row["ground"])),
+                (say("rig"), lambda row: row["rig"]),
+                (say("hours towed"), count_of("hours")),
+                *_columns(amounts, season["currency"]),
+                *([debris] if has_debris else []),
             ],
         ),
     )
-
-
-def _hours(cells: dict[tuple[str, str, str], Row], ground: str, rig: str) -> float:
-    """The hours that the rig towed there, of which it is known what happened."""
-    there = [row for (*at, _), row in cells.items() if at == [ground, rig]]
-    return float(max(row["tow_hours"] for row in there))

@@ -4,15 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of
-from reports.damage_cost.amounts import (
-    DAMAGE_COST,
-    TOTALS,
-    alone,
-    amount_words,
-    between,
-    figure,
-)
+from reports.cells import outcomes_of, over_all_grounds
+from reports.damage_cost.amounts import DAMAGE_COST, TOTALS, alone, amount_words, between, figure
 from reports.damage_cost.written import written_sentences
 from reports.language import say
 from reports.ratio_words import amount, span
@@ -72,11 +65,7 @@ def cost_sentences(findings: Findings) -> list[str]:
 
 
 def _without_costs(findings: Findings) -> list[str]:
-    rates = [
-        rate
-        for rate in findings["rates"]
-        if (rate["outcome"], rate["ground"]) == ("damage_events", ALL_GROUNDS)
-    ]
+    rates = over_all_grounds(findings["rates"], "damage_events")
     if not rates:
         return []
     tears, hours = (sum(rate[name] for rate in rates) for name in ("total", "tow_hours"))
@@ -164,12 +153,8 @@ def _never_torn(parts: list[Row]) -> str:
 def _per_hour(name: str, findings: Findings) -> str:
     """The amount per hour towed like for like: the clear differences, if any could be compared."""
     outcome, reference = outcomes_of(findings)[name], findings["season"]["reference_rig"]
-    effects = [
-        effect
-        for effect in findings["effects"]
-        if effect["outcome"] == name and effect["ground"] == ALL_GROUNDS and is_told(effect)
-    ]
-    clear = sorted((e for e in effects if is_clear(e)), key=surety, reverse=True)[:MOST_NAMED]
+    effects = list(filter(is_told, over_all_grounds(findings["effects"], name)))
+    clear = sorted(filter(is_clear, effects), key=surety, reverse=True)[:MOST_NAMED]
     if not effects:
         return say(
             "No rig's {outcome} per hour towed could be held to {reference}'s.",

@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import (
-    interval_cells,
-    interval_headers,
-    outcomes_of,
-    ratio_cell,
-    short_ground,
-)
+from reports.cells import count_of, figure_of, interval_columns, outcomes_of, ratio_of, short_ground
 from reports.does_it_hold.sentences import (
     WAY_WORDS,
     at_the_worst_end,
@@ -24,8 +18,8 @@ from reports.does_it_hold.sentences import (
     title,
     title_in_part,
 )
-from reports.language import number, say
-from reports.parts import Figure, Section, Table, Trial
+from reports.language import say
+from reports.parts import Figure, Section, Trial, table_of
 from reports.sentences import verdict_among_all
 from reports.unknown_hauls import rigs_undone, supposed_effects
 from schemas.codes import CLEAR
@@ -136,33 +130,31 @@ def _trial(row: Row, outcome: Row, findings: Findings) -> Trial:
         title=title(row, outcome),
         says=stands_words(row),
         clear=row["verdict"] in CLEAR,
-        table=Table(
+        table=table_of(
             say(
                 "{outcome}: {rig}'s, times {reference}'s",
                 outcome=say(outcome["title"]),
                 rig=row["rig"],
                 reference=row["reference"],
             ),
+            [row, *row["ways"]],
             [
-                say("reckoned"),
-                say("ratio"),
-                *interval_headers(findings["standing"]["looks"]),
-                say("verdict"),
-            ],
-            [
-                _cells(say(AS_TOLD), row, findings),
-                *(_cells(say(WAY_WORDS[way["way"]]), way, findings) for way in row["ways"]),
+                (
+                    say("reckoned"),
+                    lambda way: say(WAY_WORDS[way["way"]] if "way" in way else AS_TOLD),
+                ),
+                (say("ratio"), ratio_of("ratio")),
+                *interval_columns(findings["standing"]["looks"]),
+                (say("verdict"), _verdict),
             ],
         ),
         rests=influence_words(trips),
     )
 
 
-def _cells(name: str, row: Row, findings: Findings) -> list[str]:
-    verdict = verdict_among_all(row["verdict"], row["verdict_alone"]) if row["verdict"] else ""
-    said = filter(None, [verdict, note_words(row.get("note"))])
-    intervals = interval_cells(row, findings["standing"]["looks"])
-    return [name, ratio_cell(row["ratio"]), *intervals, "; ".join(said)]
+def _verdict(way: Row) -> str:
+    verdict = verdict_among_all(way) if way["verdict"] else ""
+    return "; ".join(filter(None, [verdict, note_words(way.get("note"))]))
 
 
 def residual_figure(model: Row, outcome: Row) -> Figure:
@@ -174,18 +166,18 @@ def residual_figure(model: Row, outcome: Row) -> Figure:
         outcome=model["outcome"],
         title=say("{outcome}: how the hauls lie about the model", outcome=title),
         caption=_caption(model, outcome),
-        table=Table(
+        table=table_of(
             say("{outcome}: residuals, 0 with a spread of 1 where the model holds", outcome=title),
+            (model["residuals"], *model["groups"]),
             [
-                say("hauls by"),
-                say("group"),
-                say("hauls"),
-                say("mean"),
-                say("from"),
-                say("to"),
-                say("spread"),
+                (say("hauls by"), _by),
+                (say("group"), _group),
+                (say("hauls"), count_of("hauls")),
+                (say("mean"), figure_of("mean", "+z.2f")),
+                (say("from"), figure_of("low", "+z.2f")),
+                (say("to"), figure_of("high", "+z.2f")),
+                (say("spread"), ratio_of("spread")),
             ],
-            [_group_cells(group) for group in (model["residuals"], *model["groups"])],
         ),
     )
 
@@ -203,22 +195,12 @@ def _caption(model: Row, outcome: Row) -> str:
     return " ".join(said)
 
 
-def _group_cells(group: Row) -> list[str]:
-    return [
-        *_by_and_group(group),
-        number(group["hauls"], ","),
-        *(_signed(group[each]) for each in ("mean", "low", "high")),
-        ratio_cell(group["spread"]),
-    ]
+def _by(group: Row) -> str:
+    """What hauls are grouped by; all of them are by nothing."""
+    return say(BY_WORDS.get(group["by"], ALL_HAULS))
 
 
-def _by_and_group(group: Row) -> tuple[str, str]:
-    """What hauls are grouped by, and the group's name; all of them where by nothing."""
-    by, name = group["by"], group["group"]
-    if by not in BY_WORDS:
-        return say(ALL_HAULS), say(ALL_HAULS)
-    return say(BY_WORDS[by]), short_ground(name) if by == "ground" else name
-
-
-def _signed(value: float | None) -> str:
-    return "–" if value is None else number(value, "+z.2f")
+def _group(group: Row) -> str:
+    if group["by"] not in BY_WORDS:
+        return say(ALL_HAULS)
+    return short_ground(group["group"]) if group["by"] == "ground" else str(group["group"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cell
+from reports.cells import column_of, ratio_cell
 from reports.language import say, say_many
 from reports.sentences import (
     VERDICT_WORDS,
@@ -25,7 +25,7 @@ from schemas.codes import (
     Stands,
     WayNote,
 )
-from schemas.words import WHOLE_RECORD, saying
+from schemas.words import UNKNOWN_GROUND, WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
     from reports.parts import Row
@@ -119,7 +119,7 @@ NEVER_AS_CLEAR = saying("Judged by itself it is clear, in none of them.")
 
 def _named_verdict(row: Row) -> str:
     """The verdict; of one that is clear by itself only, that it is so as well."""
-    among_all = verdict_among_all(row["verdict"], row["verdict_alone"])
+    among_all = verdict_among_all(row)
     verdict = say(VERDICT_WORDS[row["verdict"]])
     return verdict if among_all == verdict else f"{verdict} ({among_all})"
 
@@ -355,19 +355,12 @@ def _named(group: Row) -> str:
     return say(OF_A_GROUP[group["by"]], group=name)
 
 
-GROUNDS = {
-    "mixed": saying("mixed"),
-    "hard": saying("hard"),
-    "rocky": saying("rocky"),
-    "unknown": saying("unknown"),
-}
-"""Grounds whose name stands here without the word "ground"; the others are said by their own."""
-
-
 def group_name(group: Row) -> str:
     """What a group of hauls is called beside what it is by: a ground, a boat, a month, a tenth."""
     name = str(group["group"])
-    return say(GROUNDS.get(name, name)) if group["by"] == "ground" else name
+    if group["by"] != "ground":
+        return name
+    return say("unknown") if name == UNKNOWN_GROUND else column_of(name)
 
 
 def lies_off(group: Row) -> bool:

@@ -11,14 +11,7 @@ import shapely
 
 from pipeline.checking.land import outline
 from reports.charts import KEY_OF_RIGS, by_rig, layered, whole
-from reports.haul_map.extent import (
-    HALF_TURN,
-    WHOLE_TURN,
-    WIDTH,
-    degree_words,
-    grid,
-    place_words,
-)
+from reports.haul_map.extent import HALF_TURN, WHOLE_TURN, WIDTH, degree_words, grid, place_words
 from reports.haul_map.hauls import in_dashes, rarest_last, shown_hauls
 from reports.haul_map.squares import in_squares
 from reports.language import say, say_many

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import altair as alt
 
@@ -15,8 +15,7 @@ from schemas.words import ALL_GROUNDS
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.marks import Marks
-
-Row = dict[str, Any]
+    from reports.parts import Row
 
 
 def money_chart(findings: Findings, marks: Marks) -> Row | None:

@@ -5,13 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.language import say
-from reports.money.rounding import (
-    adding_up,
-    decimals_beside,
-    decimals_of,
-    decimals_of_limit,
-    sized,
-)
+from reports.money.rounding import adding_up, decimals_beside, decimals_of, decimals_of_limit, sized
 from reports.sentences import CAUTION_WORDS, WHY_UNTOLD, capital, listed, where
 from schemas.codes import Caution, MoneyVerdict
 from schemas.words import WHOLE_RECORD, saying

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import from_to
+from reports.cells import from_to, of_either
 from reports.language import number, say
 from reports.money.rounding import adding_up, decimals_of, decimals_of_limit
 from reports.money.sentences import verdict_word
-from reports.parts import Row, Table
+from reports.parts import Table, table_of
 from reports.sentences import where
 from schemas.words import WHOLE_RECORD
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    Columns = dict[str, Callable[[Row], str]]
+    from reports.parts import Column, Row
 
 UNKNOWN = "–"
 
@@ -54,76 +54,79 @@ def _of_one(of_one: Row) -> list[str]:
 
 def in_full(told: list[Row], reference: str, currency: str) -> Table:
     """Every figure of each rig over all grounds."""
-    columns: Columns = {
-        say("rig"): _rig,
-        say("net change"): _change("net_change", _signed),
-        say("verdict"): verdict_word,
-        say("catch may change by"): _bound,
-        say("catch changed by"): _change("catch_change", _signed_percent),
-        say("damage saved"): _change("saved", _signed),
-        say("net change over {reference}'s hours beside it", reference=reference): _change(
-            "over_season", _signed
-        ),
-        **_counted(reference),
-    }
+    over_its_hours = say("net change over {reference}'s hours beside it", reference=reference)
     caption = say("Each rig against {reference}, per hour towed", reference=reference)
-    return _table(f"{caption}{_in(currency)}", told, columns)
+    return table_of(
+        f"{caption}{_in(currency)}",
+        told,
+        [
+            (say("rig"), _rig),
+            (say("net change"), _change("net_change", _signed)),
+            (say("verdict"), verdict_word),
+            (say("catch may change by"), _bound),
+            (say("catch changed by"), _change("catch_change", _signed_percent)),
+            (say("damage saved"), _change("saved", _signed)),
+            (over_its_hours, _change("over_season", _signed)),
+            *_counted(reference),
+        ],
+    )
 
 
 def by_ground(told: list[Row], reference: str, currency: str) -> Table:
     """The net change on each ground."""
-    columns: Columns = {
-        say("rig and ground"): lambda row: f"{_rig(row)}{where(row['ground'])}",
-        say("net change"): _change("net_change", _signed),
-        say("verdict"): verdict_word,
-        **_counted(reference),
-    }
     caption = say(
         "Ground by ground: each rig against {reference}, per hour towed", reference=reference
     )
-    return _table(f"{caption}{_in(currency)}", told, columns)
+    return table_of(
+        f"{caption}{_in(currency)}",
+        told,
+        [
+            (say("rig and ground"), lambda row: f"{_rig(row)}{where(row['ground'])}"),
+            (say("net change"), _change("net_change", _signed)),
+            (say("verdict"), verdict_word),
+            *_counted(reference),
+        ],
+    )
 
 
 def value_alone(told: list[Row], reference: str, currency: str) -> Table:
     """What was caught, where it is not known what damage costs."""
-    columns: Columns = {
-        say("rig"): _rig,
-        say("change"): _change("catch_change", _signed_percent),
-        say("catch / {reference}'s", reference=reference): lambda row: _of_both(row, "value"),
-        **_counted(reference),
-    }
-    return _table(f"{say('Catch value per hour towed')}{_in(currency)}", told, columns)
+    return table_of(
+        f"{say('Catch value per hour towed')}{_in(currency)}",
+        told,
+        [
+            (say("rig"), _rig),
+            (say("change"), _change("catch_change", _signed_percent)),
+            (say("catch / {reference}'s", reference=reference), _of_both("value")),
+            *_counted(reference),
+        ],
+    )
 
 
 def cost_alone(told: list[Row], reference: str, currency: str) -> Table:
     """What damage costs, where it is not known what the catch is worth."""
-    columns: Columns = {
-        say("rig"): _rig,
-        say("saved"): _change("saved", _signed),
-        say("damage / {reference}'s", reference=reference): lambda row: _of_both(row, "cost"),
-        **_counted(reference),
-    }
-    return _table(f"{say('What damage costs per hour towed')}{_in(currency)}", told, columns)
-
-
-def _table(caption: str, told: list[Row], columns: Columns) -> Table:
-    return Table(caption, list(columns), [[cell(row) for cell in columns.values()] for row in told])
+    return table_of(
+        f"{say('What damage costs per hour towed')}{_in(currency)}",
+        told,
+        [
+            (say("rig"), _rig),
+            (say("saved"), _change("saved", _signed)),
+            (say("damage / {reference}'s", reference=reference), _of_both("cost")),
+            *_counted(reference),
+        ],
+    )
 
 
 def _in(currency: str) -> str:
     return say(", in {currency}", currency=currency) if currency else ""
 
 
-def _counted(reference: str) -> Columns:
+def _counted(reference: str) -> list[Column]:
     """How many hauls and trips of either."""
-    return {
-        say("hauls / {reference}'s", reference=reference): lambda row: _of_either(row, "hauls"),
-        say("trips"): lambda row: _of_either(row, "trips"),
-    }
-
-
-def _of_either(row: Row, name: str) -> str:
-    return " / ".join(number(row[f"{whose}_{name}"], ",") for whose in ("rig", "reference"))
+    return [
+        (say("hauls / {reference}'s", reference=reference), of_either("hauls")),
+        (say("trips"), of_either("trips")),
+    ]
 
 
 def _change(name: str, figure: Callable[[float, int], str]) -> Callable[[Row], str]:
@@ -148,12 +151,10 @@ def _rig(row: Row) -> str:
     return str(row["rig"]) if row["part"] == WHOLE_RECORD else f"{row['rig']}, {row['part']}"
 
 
-def _of_both(row: Row, name: str) -> str:
-    return " / ".join(_whole(row[whose][name]) for whose in ("of_rig", "of_reference"))
-
-
-def _whole(figure: Row) -> str:
-    return number(figure["estimate"], "z,.0f")
+def _of_both(name: str) -> Callable[[Row], str]:
+    """A cell with what an hour of the rig brought or cost, and one of the reference."""
+    both = ("of_rig", "of_reference")
+    return lambda row: " / ".join(number(row[of][name]["estimate"], "z,.0f") for of in both)
 
 
 def _bound(row: Row) -> str:

@@ -13,9 +13,9 @@ from reports.rig_drawing.svg import (
     WIDTH,
     Point,
     circle,
-    element,
     line,
     lines_of_text,
+    rectangle,
     together,
     width_of,
     wrapped,
@@ -134,13 +134,7 @@ def sides_named(port: int) -> Markup:
 
 def whole_net(rate: PartRate, shade: str) -> Markup:
     """A patch and a line of text for nets torn to bits, where no part is named."""
-    patch = element(
-        "rect",
-        x=MARGIN,
-        y=WHOLE_PX - SWATCH_PX / 2,
-        width=SWATCH_PX,
-        height=SWATCH_PX,
-        class_=f"net-part net-whole_net {shade}",
-    )
+    corner, look = Point(MARGIN, WHOLE_PX - SWATCH_PX / 2), f"net-part net-whole_net {shade}"
+    patch = rectangle(corner, SWATCH_PX, SWATCH_PX, look)
     words = "  ".join(figure_lines(WHOLE_NET, rate))
     return patch + lines_of_text([words], Point(MARGIN + SWATCH_PX + 5, WHOLE_PX), look="net-name")

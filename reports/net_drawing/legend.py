@@ -12,10 +12,10 @@ from reports.rig_drawing.svg import (
     MARGIN,
     WIDTH,
     Point,
-    element,
     identity,
     lines_of_text,
     picture,
+    rectangle,
     together,
     width_of,
     wrapped,
@@ -44,8 +44,11 @@ def legend(name: str, shades: Shades) -> str:
     none_wide = max(NONE_PX, width_of(none))
     first = MARGIN + none_wide + GAP_PX
     wide = (WIDTH - MARGIN - LAST_PX - first) / STEPS
-    patches = [_patch(MARGIN, none_wide, top, 0)]
-    patches += [_patch(first + place * wide, wide, top, place + 1) for place in range(STEPS)]
+    places = [(MARGIN, none_wide), *((first + place * wide, wide) for place in range(STEPS))]
+    patches = [
+        rectangle(Point(left, top), width, TALL_PX, f"net-part net-key tear-{level}")
+        for level, (left, width) in enumerate(places)
+    ]
     figures_y = top + TALL_PX + LINE_PX / 2 + 2
     texts = [
         lines_of_text([say(UNIT)], Point(MARGIN, LINE_PX / 2 + 1), look="net-name"),
@@ -70,15 +73,4 @@ def legend(name: str, shades: Shades) -> str:
             ends=told,
         ),
         together((*patches, *texts)),
-    )
-
-
-def _patch(left: float, wide: float, top: float, level: int) -> str:
-    return element(
-        "rect",
-        x=left,
-        y=top,
-        width=wide,
-        height=TALL_PX,
-        class_=f"net-part net-key tear-{level}",
     )

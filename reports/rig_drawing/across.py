@@ -20,12 +20,12 @@ from reports.rig_drawing.svg import (
     Point,
     circle,
     dimension,
-    element,
     kept_apart,
     line,
     lines_of_text,
     number,
     path,
+    rectangle,
     together,
     width_of,
     wrapped,
@@ -176,18 +176,8 @@ def _behind(view: View) -> Markup:
     if body is not None and body.kind == "chain":
         high, iron = body.height_mm * scale, body.diameter_mm * scale
         for wide, tall in ((iron, high), (high, iron)):
-            centre = Point(view.core.x, view.seabed - high / 2)
-            drawn.append(
-                element(
-                    "rect",
-                    x=centre.x - wide / 2,
-                    y=centre.y - tall / 2,
-                    width=wide,
-                    height=tall,
-                    rx=iron / 2,
-                    class_="rig-hidden",
-                )
-            )
+            corner = Point(view.core.x - wide / 2, view.seabed - high / 2 - tall / 2)
+            drawn.append(rectangle(corner, wide, tall, "rig-hidden", iron / 2))
     for run in view.section.alongside:
         radius = run.diameter_mm / 2 * scale
         forward = 2 * sqrt(view.radius * radius)

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from pipeline.rigs.weight.chains import link_of
-from reports.rig_drawing.svg import Point, element, line, number, path, together
+from reports.rig_drawing.svg import Point, element, line, number, path, rectangle, together
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -66,16 +66,9 @@ def piece_mark(piece: Piece, frame: Frame, axis_mm: float) -> Markup:
     wide = frame.px(piece.width_mm)
     if piece.kind == "bobbin":
         return _bobbin(centre, wide, high, look)
-    body = element(
-        "rect",
-        x=centre.x - wide / 2,
-        y=centre.y - high / 2,
-        width=wide,
-        height=high,
-        rx=min(wide / 3, high / 3, frame.px(ROUNDED_MM.get(piece.kind or "", 4.0))),
-        class_=look,
-    )
-    return body + _tread(piece, centre, wide, high)
+    corner = Point(centre.x - wide / 2, centre.y - high / 2)
+    rounded = min(wide / 3, high / 3, frame.px(ROUNDED_MM.get(piece.kind or "", 4.0)))
+    return rectangle(corner, wide, high, look, rounded) + _tread(piece, centre, wide, high)
 
 
 ROUNDED_MM = {"wheel": 25.0, "disc": 8.0}
@@ -161,15 +154,8 @@ def _laid(run: Run, frame: Frame, span: tuple[float, float], axis_mm: float, lay
     if far.y - corner.y < THIN_PX:
         middle = (corner.y + far.y) / 2
         return line(Point(corner.x, middle), Point(far.x, middle), "rig-ink")
-    body = element(
-        "rect",
-        x=corner.x,
-        y=corner.y,
-        width=far.x - corner.x,
-        height=far.y - corner.y,
-        class_=look_of(run.material),
-    )
     high = far.y - corner.y
+    body = rectangle(corner, far.x - corner.x, high, look_of(run.material))
     apart = max(LEAST_LAY_PX, LAY_OF_DIAMETER[lay] * high)
     return body + _strokes(corner, far, apart, SLOPE_OF_DIAMETER[lay] * high)
 

@@ -8,12 +8,7 @@ from typing import TYPE_CHECKING, Any
 from reports.language import say
 from reports.rig_drawing.curve import Curve, Stretch, curve_of, stretches
 from reports.rig_drawing.frame import HEADING_PX, heading, scale_bar, text_block, way_of_tow
-from reports.rig_drawing.plan_words import (
-    plan_notes,
-    plan_told,
-    spread_words,
-    weight_lines,
-)
+from reports.rig_drawing.plan_words import plan_notes, plan_told, spread_words, weight_lines
 from reports.rig_drawing.svg import (
     LINE_PX,
     MARGIN,

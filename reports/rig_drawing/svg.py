@@ -106,6 +106,15 @@ def circle(centre: Point, radius: float, look: str) -> Markup:
     return element("circle", cx=centre.x, cy=centre.y, r=radius, class_=look)
 
 
+def rectangle(
+    corner: Point, width: float, height: float, look: str, rounded: float | None = None
+) -> Markup:
+    """A rectangle by its upper left corner, its own corners rounded where that is asked."""
+    return element(
+        "rect", x=corner.x, y=corner.y, width=width, height=height, rx=rounded, class_=look
+    )
+
+
 def lines_of_text(
     lines: Sequence[str], at: Point, anchor: str = "start", look: str = "rig-text"
 ) -> Markup:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from functools import cache
 from math import exp, log
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
 import altair as alt
 
@@ -18,8 +18,7 @@ from schemas.words import saying
 if TYPE_CHECKING:
     from pipeline.findings import Findings
     from reports.marks import Marks
-
-Row = dict[str, Any]
+    from reports.parts import Row
 
 HEIGHT = 220
 STRIP = 70

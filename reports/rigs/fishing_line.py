@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import degrees, pi
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from pipeline.rigs.line.geometry import ASSUMPTIONS, TURN_RAD
 from reports.language import say
@@ -12,7 +12,7 @@ from schemas.words import saying
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-Row = dict[str, Any]
+    from reports.parts import Row
 
 CLEAR_GAP = saying("clear gap between the top of the gear and the line")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from pipeline.rigs.stretching.stretch import CHECK_NOW, GOES_ON, NOT_SURE, TOO_FEW
 from reports.gear_words import section_name
@@ -15,7 +15,7 @@ from schemas.words import saying
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-Row = dict[str, Any]
+    from reports.parts import Row
 
 HEADERS = [
     saying("boat"),

@@ -5,16 +5,16 @@ from __future__ import annotations
 from math import exp
 from typing import TYPE_CHECKING
 
-from reports.cells import from_to, outcomes_of
+from reports.cells import figure_of, from_to, outcomes_of, over_all_grounds
 from reports.counts import haul_count, trip_count
 from reports.language import number, say, say_many
-from reports.parts import Figure, Row, Section, Table
+from reports.parts import Figure, Row, Section, Table, table_of
 from reports.plain_words import ADVICE_CAUTION
 from reports.ratio_words import amount, span
 from reports.sentences import TOO_LITTLE, VERDICT_WORDS, factor_words, listed
 from schemas.codes import CLEAR, MeasureWithout, OffTheLine, Verdict
 from schemas.measures import Measure, measure
-from schemas.words import ALL_GROUNDS, saying
+from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
@@ -125,8 +125,8 @@ def points_with_limits(findings: Findings, effect: Row) -> list[Row]:
     """
     told = {
         of["rig"]: of
-        for of in findings["effects"]
-        if of["outcome"] == effect["outcome"] and of["ground"] == ALL_GROUNDS and of["low"]
+        for of in over_all_grounds(findings["effects"], effect["outcome"])
+        if of["low"]
     }
     return [
         {
@@ -157,29 +157,33 @@ def _figure(effect: Row, outcome: Row, points: list[Row]) -> Figure:
         of=effect["measure"],
         title=say("{claim}, judged by itself", claim=measure_claim(effect, outcome)),
         caption=f"{caption} {say(RUNS_OFF)}" if wild else caption,
-        table=Table(
+        table=table_of(
             say("{outcome} by {measure}", outcome=say(outcome["title"]), measure=_title(of.name)),
-            [say("rig"), of.unit, say("times the reference"), say("95 %")],
-            [_point_cells(point) for point in points],
+            points,
+            [
+                (say("rig"), lambda point: point["rig"]),
+                (of.unit, figure_of("value", "g")),
+                (say("times the reference"), figure_of("ratio", "z.2f")),
+                (say("95 %"), _limits),
+            ],
         ),
     )
 
 
-def _point_cells(point: Row) -> list[str]:
-    limits = [number(point[name], ".2f") for name in ("low", "high") if point["low"]]
-    return [
-        point["rig"],
-        number(point["value"], "g"),
-        number(point["ratio"], "z.2f"),
-        from_to(*limits) if limits else "–",
-    ]
+def _limits(point: Row) -> str:
+    if not point["low"]:
+        return "–"
+    return from_to(number(point["low"], ".2f"), number(point["high"], ".2f"))
 
 
 def _table(outcome: Row, effects: list[Row]) -> Table:
-    return Table(
+    return table_of(
         say("{outcome}: what went with each step more of a measure", outcome=say(outcome["title"])),
-        [say("measure"), say("what went with it")],
-        [[_each(measure(e["measure"])), f"{_went(e, outcome)}{_rests_on(e)}"] for e in effects],
+        effects,
+        [
+            (say("measure"), lambda e: _each(measure(e["measure"]))),
+            (say("what went with it"), lambda e: f"{_went(e, outcome)}{_rests_on(e)}"),
+        ],
     )
 
 

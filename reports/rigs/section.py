@@ -6,16 +6,11 @@ from typing import TYPE_CHECKING
 
 from reports.gear_words import SECTION_NAMES, ground_gear_name, section_name, section_of_sides
 from reports.language import number, say
-from reports.parts import Figure, Row, Section, Sheet, Table
+from reports.parts import Figure, Row, Section, Sheet, Table, table_of
 from reports.rig_drawing.svg import identity
 from reports.rigs.fishing_line import CLEAR_GAP, assumption_sentences, line_sentences
 from reports.rigs.ground_chain import HEADERS, cells, chain_sentences, wholes
-from reports.rigs.sentences import (
-    change_sentences,
-    counted,
-    part_sentences,
-    wear_sentences,
-)
+from reports.rigs.sentences import change_sentences, counted, part_sentences, wear_sentences
 from reports.rigs.strand import strand
 from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water, kilos
 from reports.sentences import capital
@@ -81,25 +76,24 @@ def _sheet(rig: Row, record_ends: str | None) -> Sheet:
 
 
 def _weights(rig: Row) -> Table | None:
-    rows = [
+    rows = [row for row in rig["weights"] if row["weight_water_kg"] is not None]
+    if not rows:
+        return None
+    return table_of(
+        say("Weight; {holds}", holds=say(HOLDS)),
+        rows,
         [
-            section_of_sides(row["section"], row["sides"]),
-            kilos(in_air(row)),
-            kilos(in_water(row)),
-            kilos(a_metre(row)) if a_metre(row) else "–",
-            say("{gear_m:z,.1f} m", **row) if row["gear_m"] is not None else "–",
-        ]
-        for row in rig["weights"]
-        if row["weight_water_kg"] is not None
-    ]
-    headers = [
-        say("section"),
-        say("in air"),
-        say("in sea water"),
-        say("a metre, in water"),
-        say("length"),
-    ]
-    return Table(say("Weight; {holds}", holds=say(HOLDS)), headers, rows) if rows else None
+            (say("section"), lambda row: section_of_sides(row["section"], row["sides"])),
+            (say("in air"), lambda row: kilos(in_air(row))),
+            (say("in sea water"), lambda row: kilos(in_water(row))),
+            (say("a metre, in water"), lambda row: kilos(a_metre(row)) if a_metre(row) else "–"),
+            (say("length"), _length),
+        ],
+    )
+
+
+def _length(row: Row) -> str:
+    return "–" if row["gear_m"] is None else say("{gear_m:z,.1f} m", **row)
 
 
 def _stretch(rig: Row, record_ends: str | None) -> Table | None:

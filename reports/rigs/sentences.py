@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 from pipeline.rigs.weight.weights import ROW_SET_ASIDE
 from reports.gear_words import ground_gear_name, section_name
@@ -10,7 +10,8 @@ from reports.language import number, say
 from reports.sentences import listed
 from schemas.words import saying
 
-Row = dict[str, Any]
+if TYPE_CHECKING:
+    from reports.parts import Row
 
 MASS_WORDS = {
     "weighed": saying("weighed"),

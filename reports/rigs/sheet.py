@@ -18,12 +18,7 @@ from reports.rigs.ground_chain import (
     short_cells,
     wholes,
 )
-from reports.rigs.sentences import (
-    change_sentences,
-    counted,
-    part_sentences,
-    wear_sentences,
-)
+from reports.rigs.sentences import change_sentences, counted, part_sentences, wear_sentences
 from reports.rigs.strand import strand
 from reports.rigs.swap_sheet import swap_sheet
 from reports.rigs.weight_words import HOLDS, a_metre, in_air, in_water
@@ -34,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from pipeline.rig_facts import SeasonRigs
-    from reports.rigs.sentences import Row
+    from reports.parts import Row
 
 MOST_BOATS = 8
 """So many boats stand on a sheet that fits a screen; the report has them all."""

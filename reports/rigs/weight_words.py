@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 from pipeline.rigs.swap.weight_changes import SURE_SDS
 from reports.language import number, say
 from schemas.words import saying
 
-Row = dict[str, Any]
+if TYPE_CHECKING:
+    from reports.parts import Row
 
 HOLDS = saying("± holds 19 times in 20")
 AT_LEAST = saying("at least {kilos}")

@@ -16,12 +16,7 @@ from reports.language import day_of, say
 from reports.marks import REFERENCE_COLOUR
 from reports.on_deck import fish_weight
 from reports.season_strip.section import trip_words
-from reports.season_strip.strips import (
-    drawn_strips,
-    have_many_damaged,
-    tells_damage,
-    tells_fish,
-)
+from reports.season_strip.strips import drawn_strips, have_many_damaged, tells_damage, tells_fish
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings

@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from reports.cells import rate_cell, short_ground
+from reports.cells import count_of, rate_cell, short_ground
 from reports.counts import haul_count, trip_count
 from reports.language import day_of, number, say
 from reports.on_deck import depth, fish_weight
-from reports.parts import Figure, Section, Table
+from reports.parts import Figure, Section, table_of
 from reports.season_strip.strips import (
     all_strips,
     drawn_strips,
@@ -20,9 +20,11 @@ from reports.season_strip.strips import (
 from schemas.words import saying
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from pipeline.findings import Findings
     from reports.on_deck import Unit
-    from reports.parts import Row
+    from reports.parts import Row, Table
     from reports.season_strip.strips import Strip
 
 HOW_TO_READ = saying(
@@ -98,23 +100,39 @@ def _figure(strip: Strip, weight: Unit, deep: Unit, *, times: bool) -> Figure:
         of=strip.name,
         title=_title(strip),
         caption="",
-        table=Table(
-            say("{strip}, trip by trip", strip=_name(strip)),
-            [
-                say("trip"),
-                say("first day"),
-                say("rig"),
-                say("mostly on"),
-                say("depth, {unit}", unit=say(deep.word)),
-                say("hauls"),
-                say("hours"),
-                say("damaged hauls"),
-                *([say("times damaged")] if times else []),
-                say("fish, {unit} per hour", unit=say(weight.word)),
-            ],
-            [_cells(trip, weight, deep, times=times) for trip in strip.trips],
-        ),
+        table=_table(strip, weight, deep, times=times),
     )
+
+
+def _table(strip: Strip, weight: Unit, deep: Unit, *, times: bool) -> Table:
+    def depth_in(trip: Row) -> str:
+        return "–" if trip["depth_m"] is None else number(deep.of(trip["depth_m"]), ",.0f")
+
+    def fish_in(trip: Row) -> str:
+        fish = trip["bottom_living_kg_per_hour"]
+        return rate_cell(None if fish is None else weight.of(fish))
+
+    return table_of(
+        say("{strip}, trip by trip", strip=_name(strip)),
+        strip.trips,
+        [
+            (say("trip"), lambda trip: trip["trip"]),
+            (say("first day"), lambda trip: trip["first_day"] or "–"),
+            (say("rig"), lambda trip: trip["rig"]),
+            (say("mostly on"), lambda trip: short_ground(trip["ground"])),
+            (say("depth, {unit}", unit=say(deep.word)), depth_in),
+            (say("hauls"), count_of("hauls")),
+            (say("hours"), count_of("tow_hours")),
+            (say("damaged hauls"), _if_known("damaged_hauls")),
+            *([(say("times damaged"), _if_known("damage_events"))] if times else []),
+            (say("fish, {unit} per hour", unit=say(weight.word)), fish_in),
+        ],
+    )
+
+
+def _if_known(name: str) -> Callable[[Row], str]:
+    """A cell with a count of damage, where of any haul of the trip that is known."""
+    return lambda trip: number(trip[name], ",") if trip["damage_known_hauls"] > 0 else "–"
 
 
 def _title(strip: Strip) -> str:
@@ -127,7 +145,7 @@ def _title(strip: Strip) -> str:
         words,
         strip=_name(strip),
         trips=trip_count(_trips_of([strip])),
-        hauls=_hauls(hauls),
+        hauls=haul_count(hauls),
         damaged=damaged,
         known=known,
     )
@@ -145,27 +163,6 @@ def _name(strip: Strip) -> str:
     return say(
         "{vessel}, {part} of {parts}", vessel=strip.vessel, part=strip.part, parts=strip.parts
     )
-
-
-def _hauls(many: int) -> str:
-    return haul_count(many)
-
-
-def _cells(trip: Row, weight: Unit, deep: Unit, *, times: bool) -> list[str]:
-    known = trip["damage_known_hauls"] > 0
-    fish, depth_m = trip["bottom_living_kg_per_hour"], trip["depth_m"]
-    return [
-        trip["trip"],
-        trip["first_day"] or "–",
-        trip["rig"],
-        short_ground(trip["ground"]),
-        "–" if depth_m is None else number(deep.of(depth_m), ",.0f"),
-        number(trip["hauls"], ","),
-        number(trip["tow_hours"], ",.0f"),
-        number(trip["damaged_hauls"], ",") if known else "–",
-        *([number(trip["damage_events"], ",") if known else "–"] if times else []),
-        rate_cell(None if fish is None else weight.of(fish)),
-    ]
 
 
 def trip_words(trip: Row, weight: Unit) -> str:
@@ -198,5 +195,5 @@ def _damage(trip: Row) -> str:
     return say(
         "{damaged:,} of {hauls} with damage",
         damaged=trip["damaged_hauls"],
-        hauls=_hauls(trip["damage_known_hauls"]),
+        hauls=haul_count(trip["damage_known_hauls"]),
     )

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import ratio_cell, ratio_cells
+from reports.cells import count_of, plain_ratio_columns, ratio_columns
 from reports.language import say, say_many
-from reports.parts import Figure, Section, Table
+from reports.parts import Figure, Section, table_of
 from reports.sentences import in_part, is_told, verdict_among_all
 from reports.sizes.sentences import band_words, fish_of, found, of_species
 from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
-    from reports.parts import Row
+    from reports.parts import Row, Table
 
 ABOUT = saying(
     "Does a rig lose the small fish first? Where fish were measured, each rig's catch of each size "
@@ -122,26 +122,15 @@ def _figure(at: int, species: Row, reference: str) -> Figure:
         title=found(species),
         alone=of_what,
         caption=say(CAPTION, reference=reference),
-        table=Table(
+        table=table_of(
             of_what,
+            told_effects(species),
             [
-                say("rig"),
-                say("length"),
-                say("ratio"),
-                say("from"),
-                say("to"),
-                say("hauls"),
-                say("verdict"),
-            ],
-            [
-                [
-                    f"{effect['rig']}{in_part(effect)}",
-                    bands[effect["outcome"]],
-                    *ratio_cells(effect),
-                    f"{effect['hauls']:,}",
-                    verdict_among_all(effect["verdict"], effect["verdict_alone"]),
-                ]
-                for effect in told_effects(species)
+                (say("rig"), lambda effect: f"{effect['rig']}{in_part(effect)}"),
+                (say("length"), lambda effect: bands[effect["outcome"]]),
+                *ratio_columns(),
+                (say("hauls"), count_of("hauls")),
+                (say("verdict"), verdict_among_all),
             ],
         ),
         of=species["species"],
@@ -151,27 +140,15 @@ def _figure(at: int, species: Row, reference: str) -> Figure:
 def _in_tows(species: Row) -> Table:
     """Each band within the tows that fished both rigs at once."""
     bands = {band["outcome"]: band_words(band) for band in species["bands"]}
-    return Table(
+    return table_of(
         say("{fish} by length, within tows that fished two rigs at once", fish=fish_of(species)),
+        species["tows"],
         [
-            say("rig"),
-            say("held to"),
-            say("length"),
-            say("tows"),
-            say("ratio"),
-            say("from"),
-            say("to"),
-            say("verdict"),
-        ],
-        [
-            [
-                row["rig"],
-                row["reference"],
-                bands[row["outcome"]],
-                f"{row['tows']:,}",
-                *map(ratio_cell, (row["ratio"], row["low"], row["high"])),
-                verdict_among_all(row["verdict"], row["verdict_alone"]),
-            ]
-            for row in species["tows"]
+            (say("rig"), lambda row: row["rig"]),
+            (say("held to"), lambda row: row["reference"]),
+            (say("length"), lambda row: bands[row["outcome"]]),
+            (say("tows"), count_of("tows")),
+            *plain_ratio_columns(),
+            (say("verdict"), verdict_among_all),
         ],
     )

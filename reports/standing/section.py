@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import outcomes_of, p_cell
-from reports.language import number, say
-from reports.parts import Row, Section, Table
+from reports.cells import figure_of, outcomes_of, p_cell
+from reports.language import say
+from reports.parts import Section, table_of
 from reports.sentences import is_clear_alone, is_told, listed, title_of
 from reports.standing.sentences import looks_words
 from schemas.words import saying
@@ -52,27 +52,17 @@ def how_far_this_stands(findings: Findings) -> Section | None:
         say("How far this stands"),
         paragraphs=said,
         tables=[
-            Table(
+            table_of(
                 say("The headline comparisons, each by itself and all together"),
+                effects,
                 [
-                    say("rig"),
-                    say("of"),
-                    say("freedom"),
-                    say("p"),
-                    say("p together"),
+                    (say("rig"), lambda effect: effect["rig"]),
+                    (say("of"), lambda effect: title_of(outcomes[effect["outcome"]])),
+                    (say("freedom"), figure_of("freedom", ".0f")),
+                    (say("p"), lambda effect: p_cell(effect["p_value"])),
+                    (say("p together"), lambda effect: p_cell(effect["p_adjusted"])),
                 ],
-                [_cells(e, outcomes[e["outcome"]]) for e in effects],
             )
         ],
         points=[say(HOW), say(WHOLE)],
     )
-
-
-def _cells(effect: Row, outcome: Row) -> list[str]:
-    return [
-        effect["rig"],
-        title_of(outcome),
-        "–" if effect["freedom"] is None else number(effect["freedom"], ".0f"),
-        p_cell(effect["p_value"]),
-        p_cell(effect["p_adjusted"]),
-    ]

@@ -13,10 +13,10 @@ from schemas.codes import Verdict
 from schemas.words import saying
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from pipeline.findings import Findings
-    from reports.parts import Row
+    from reports.parts import Column, Row
 
 Key = tuple[str, str, str]
 
@@ -148,28 +148,19 @@ def _hauls_on_trips(hauls: int | None, plan: Row) -> dict[str, str]:
     return {"hauls": _about(hauls), "trips": _about(ceil(hauls * plan["trips_per_haul"]))}
 
 
-def shown_cells(plan: Row | None) -> list[str]:
-    """The ratios that could have been shown, and the hauls for what matters, as cells."""
-    if plan is None or plan["lower"] is None:
-        return ["", ""]
-    hauls = plan["hauls_for_what_matters"]
-    if plan["could_show_what_matters"]:
-        wanted = say("enough as it is")
-    else:
-        wanted = say("too many") if hauls is None else say(ON_TRIPS, **_hauls_on_trips(hauls, plan))
-    shown = (
-        say("{lower} or {higher}", **{end: ratio_cell(plan[end]) for end in ("lower", "higher")})
-        if plan["higher"] < NO_DIFFERENCE
-        else say("none")
-    )
-    return [shown, wanted]
+def shown_columns(matters: set[float], plans: dict[Key, Row]) -> list[Column]:
+    """The ratios that could have been shown, and the hauls for what matters.
 
+    Of effects on outcomes in which so many times as much matters.
+    """
 
-ON_TRIPS = saying("{hauls} on {trips} trips")
+    def of_plan(cell: Callable[[Row], str]) -> Callable[[Row], str]:
+        def told(effect: Row) -> str:
+            plan = plan_of(effect, plans)
+            return "" if plan is None or plan["lower"] is None else cell(plan)
 
+        return told
 
-def shown_headers(matters: set[float]) -> list[str]:
-    """What stands over `shown_cells` of outcomes in which so many times as much matters."""
     if matters == {HALVING}:
         wanted = say("hauls of each for a halving")
     elif len(matters) == 1:
@@ -177,7 +168,25 @@ def shown_headers(matters: set[float]) -> list[str]:
         wanted = say("hauls of each for {less:.0f} % less", less=less)
     else:
         wanted = say("hauls of each for what is worth knowing")
-    return [say("could have shown"), wanted]
+    return [(say("could have shown"), of_plan(_shown)), (wanted, of_plan(_wanted))]
+
+
+def _shown(plan: Row) -> str:
+    """The ratios that could have been shown."""
+    if plan["higher"] >= NO_DIFFERENCE:
+        return say("none")
+    return say("{lower} or {higher}", **{end: ratio_cell(plan[end]) for end in ("lower", "higher")})
+
+
+def _wanted(plan: Row) -> str:
+    """How many hauls show what matters."""
+    if plan["could_show_what_matters"]:
+        return say("enough as it is")
+    hauls = plan["hauls_for_what_matters"]
+    return say("too many") if hauls is None else say(ON_TRIPS, **_hauls_on_trips(hauls, plan))
+
+
+ON_TRIPS = saying("{hauls} on {trips} trips")
 
 
 def matters_words(findings: Findings, outcomes: Sequence[Row]) -> str:

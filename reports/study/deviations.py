@@ -7,13 +7,7 @@ from typing import TYPE_CHECKING
 from pipeline.rates.model_table import NOT_ON_RECORD, SAME_FOR_ALL, TOO_FEW_TRIPS
 from reports.doubts import CLASS_WORDS, class_words, goes_with
 from reports.language import number, say, say_many
-from reports.sentences import (
-    factor_words,
-    is_told,
-    listed,
-    title_of,
-    why_untold,
-)
+from reports.sentences import factor_words, is_told, listed, title_of, why_untold
 from reports.stand_ins import stands_for
 from reports.study.methods import headline_models
 from schemas.words import ALL_GROUNDS, saying

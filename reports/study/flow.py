@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from reports.cells import outcomes_of, over_all_grounds
 from reports.counts import haul_count, trip_count
 from reports.language import number, say
 from reports.parts import Row, Table
@@ -107,9 +108,7 @@ def _reasons(findings: Findings) -> list[tuple[str, int]]:
 
 
 def _of_outcome(name: str, title: str, record: Row | None, findings: Findings) -> OutcomeFlow:
-    effects = [
-        e for e in findings["effects"] if e["outcome"] == name and e["ground"] == ALL_GROUNDS
-    ]
+    effects = over_all_grounds(findings["effects"], name)
     model = next(
         (
             m
@@ -119,12 +118,8 @@ def _of_outcome(name: str, title: str, record: Row | None, findings: Findings) -
         ),
         None,
     )
-    rates = [
-        rate
-        for rate in findings["rates"]
-        if rate["outcome"] == name and rate["ground"] == ALL_GROUNDS
-    ]
-    counted = next(each["counted"] for each in findings["outcomes"] if each["name"] == name)
+    rates = over_all_grounds(findings["rates"], name)
+    counted = outcomes_of(findings)[name]["counted"]
     recorded = record["recorded"] if record else sum(rate["hauls"] for rate in rates)
     foul = (findings["season"]["foul_tows"] or None) if not counted else None
     in_part = {e["rig"] for e in effects if is_told(e) and e["part"] != WHOLE_RECORD}

@@ -12,10 +12,10 @@ from reports.rig_drawing.svg import (
     WIDTH,
     Point,
     arrow_head,
-    element,
     line,
     lines_of_text,
     picture,
+    rectangle,
     together,
     wrapped,
 )
@@ -110,14 +110,7 @@ class _Way:
         first = Point(left + PAD, top + PAD + LINE_PX / 2)
         below = Point(first.x, first.y + len(words.heading) * LINE_PX)
         self.drawn += [
-            element(
-                "rect",
-                x=left,
-                y=top,
-                width=right - left,
-                height=height,
-                class_="rig-body",
-            ),
+            rectangle(Point(left, top), right - left, height, "rig-body"),
             lines_of_text(words.heading, first, look="net-name"),
             lines_of_text(words.below, below),
         ]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import interval_cells, interval_headers, outcomes_of, p_cell, ratio_or_none
+from reports.cells import interval_columns, of_either, outcomes_of, p_cell, ratio_or_none
 from reports.doubts import held_alike
-from reports.language import number, say, say_many
-from reports.parts import Row, Table
+from reports.language import say, say_many
+from reports.parts import table_of
 from reports.sentences import (
     capital,
     factor_words,
@@ -22,6 +22,7 @@ from schemas.words import saying
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
+    from reports.parts import Table
 
 
 LIKE_FOR_LIKE = saying(
@@ -68,23 +69,21 @@ def headline_table(findings: Findings) -> Table | None:
     if not effects:
         return None
     looks = findings["standing"]["looks"]
-    several = len(interval_headers(looks)) > 1
-    return Table(
-        say(
-            WITH_BOTH_INTERVALS if several else WITH_ONE_INTERVAL,
-            together=looks["confidence"] * 100,
-        ),
+    intervals = interval_columns(looks)
+    words = WITH_BOTH_INTERVALS if len(intervals) > 1 else WITH_ONE_INTERVAL
+    return table_of(
+        say(words, together=looks["confidence"] * 100),
+        effects,
         [
-            say("rig"),
-            say("of"),
-            say("ratio"),
-            *interval_headers(looks),
-            say("p"),
-            say("hauls"),
-            say("trips"),
-            say("verdict"),
+            (say("rig"), lambda effect: effect["rig"]),
+            (say("of"), lambda effect: title_of(outcomes[effect["outcome"]])),
+            (say("ratio"), ratio_or_none),
+            *intervals,
+            (say("p"), lambda effect: p_cell(effect["p_value"])),
+            (say("hauls"), of_either("hauls")),
+            (say("trips"), of_either("trips")),
+            (say("verdict"), verdict_words),
         ],
-        [_cells(effect, outcomes[effect["outcome"]], looks) for effect in effects],
     )
 
 
@@ -97,20 +96,3 @@ WITH_ONE_INTERVAL = saying(
     "Headline effects: the rate with a rig as a ratio to the reference's, with its 95 % interval; "
     "the hauls that it rests on, and their trips, with the rig and with the reference"
 )
-
-
-def _cells(effect: Row, outcome: Row, looks: Row) -> list[str]:
-    return [
-        effect["rig"],
-        title_of(outcome),
-        ratio_or_none(effect),
-        *interval_cells(effect, looks),
-        p_cell(effect["p_value"]),
-        _of_both(effect["rig_hauls"], effect["reference_hauls"]),
-        _of_both(effect["rig_trips"], effect["reference_trips"]),
-        verdict_words(effect),
-    ]
-
-
-def _of_both(of_rig: int, of_reference: int) -> str:
-    return f"{number(of_rig, ',')} / {number(of_reference, ',')}"

@@ -13,8 +13,7 @@ import polars as pl
 
 if TYPE_CHECKING:
     from pipeline.findings import Findings
-
-Row = dict[str, Any]
+    from reports.parts import Row
 
 WHOSE = (
     *("outcome", "amount", "measure", "mix", "rig", "reference", "rig_version", "ground", "part"),

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.cells import from_to, short_ground
+from reports.cells import count_of, from_to, short_ground
 from reports.language import number, say
 from reports.net_drawing.shades import rate_words
 from reports.net_drawing.words import part_word
-from reports.parts import Table
+from reports.parts import Table, table_of
 from reports.tears.words import cause_word
 from schemas.words import ALL_GROUNDS, saying
 
@@ -32,36 +32,24 @@ NAMED: dict[str, tuple[str, Callable[[str], str]]] = {
 
 def parts_of_rig(rig: str, parts: Sequence[Row]) -> Table:
     """Each part that tore with the rig, and what may still be said of those that did not."""
-    torn = [part for part in parts if part["hauls"]]
-    rows = [
-        [
-            part_word(part["part"]),
-            number(part["hauls"], ","),
-            rate_words(part["per_100_h"]),
-            limits(part),
-            *(number(part[side], ",") for side in ("port", "starboard", "side_not_told")),
-        ]
-        for part in sorted(torn, key=lambda part: -part["hauls"])
-    ]
-    never = next((part for part in parts if not part["hauls"]), None)
-    if never is not None:
-        other = say("each other part") if torn else say("each part")
-        rows.append([other, "0", "0", limits(never), "0", "0", "0"])
-    return Table(
+    torn = sorted((part for part in parts if part["hauls"]), key=lambda part: -part["hauls"])
+    never = [part for part in parts if not part["hauls"]]
+    other = say("each other part") if torn else say("each part")
+    return table_of(
         say(
             "{rig}: damaged hauls that name the part; one that tells both sides counts on each",
             rig=rig,
         ),
+        [*torn, *never[:1]],
         [
-            say("part"),
-            say("hauls"),
-            say("per 100 h"),
-            say("limits"),
-            say("port"),
-            say("starboard"),
-            say("side not told"),
+            (say("part"), lambda part: part_word(part["part"]) if part["hauls"] else other),
+            (say("hauls"), count_of("hauls")),
+            (say("per 100 h"), lambda part: rate_words(part["per_100_h"])),
+            (say("limits"), limits),
+            (say("port"), count_of("port")),
+            (say("starboard"), count_of("starboard")),
+            (say("side not told"), count_of("side_not_told")),
         ],
-        rows,
     )
 
 
