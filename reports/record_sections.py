@@ -67,7 +67,25 @@ def rig_by_ground(findings: Findings) -> Section:
 def ground_by_ground(findings: Findings) -> Section | None:
     """What stands out on each ground, like for like; None of one ground, or one rig."""
     table = by_ground(findings)
-    return Section("ground-by-ground", say("Ground by ground"), tables=[table]) if table else None
+    if table is None:
+        return None
+    grounds: dict[str, list[str]] = {}
+    for ground, *cells in table.rows:
+        said = (
+            say("in {outcome} {said}", outcome=name, said=cell)
+            for name, cell in zip(table.headers[1:], cells, strict=True)
+        )
+        all_one = cells[0] if len({*cells}) == 1 else "; ".join(said)
+        grounds.setdefault(all_one, []).append(ground)
+    return Section(
+        "ground-by-ground",
+        say("Ground by ground"),
+        [f"{table.caption}."],
+        points=[
+            say("On {grounds}: {said}.", grounds=listed(of), said=said)
+            for said, of in grounds.items()
+        ],
+    )
 
 
 def _fished(cell: Row | None) -> str:

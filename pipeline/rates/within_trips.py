@@ -148,7 +148,7 @@ def shared_out(
 
     `trip` numbers the trip of each row from nought, or the tow, and `left_out` what is left out in
     turn for the error, where that is something else which holds several of them. None where the
-    trips do not tell the term from the others, or it has no finite value.
+    trips do not tell the term from the others, or where one of them has no finite value.
     """
     design = design[:, _told_apart(design, hours, total, trip)]
     at = np.zeros(design.shape[1])
@@ -190,8 +190,11 @@ def _told_apart(design: Floats, hours: Floats, total: Floats, trip: Numbers) -> 
 
 def _with_errors(
     log_ratio: float, expected: Floats, about_mean: Floats, total: Floats, trip: Numbers
-) -> Shared:
-    """The errors of the last term: by leaving out each trip that tells of it, and by the model."""
+) -> Shared | None:
+    """The errors of the last term: by leaving out each trip that tells of it, and by the model.
+
+    None where the terms can no longer be told apart at the end, as where one ran off for ever.
+    """
     trips = int(trip.max()) + 1
     terms = about_mean.shape[1]
     scores = np.zeros((trips, terms))
@@ -199,6 +202,9 @@ def _with_errors(
     of_trip = np.zeros((trips, terms, terms))
     np.add.at(of_trip, trip, expected[:, None, None] * about_mean[:, :, None] * about_mean[:, None])
     whole = of_trip.sum(axis=0)
+    sizes = np.sqrt(np.diag(whole))
+    if not (sizes > 0).all() or np.linalg.cond(whole / np.outer(sizes, sizes)) > 1 / TOLD_APART:
+        return None
     from_model = float(np.sqrt(np.linalg.inv(whole)[-1, -1]))
     tells = of_trip[:, -1, -1] > TOLD_APART * whole[-1, -1]
     try:
