@@ -13,6 +13,7 @@ import re
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 from functools import cache
 from importlib.resources import files
@@ -22,7 +23,6 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
-    from datetime import date
 
 ENGLISH = "en"
 
@@ -143,11 +143,15 @@ def _written(value: object, form: str) -> str:
 POWER = re.compile(r"-?[\d.,]+e[+-]\d+")
 
 
-def day_of(day: date, form: str = "d MMM y") -> str:
-    """A day in a form of Unicode's locale data (LDML): 5 Mar 2031."""
+def day_of(day: date | str, form: str = "d MMM y") -> str:
+    """A day, or that of a moment in ISO 8601, in a form of Unicode's locale data (LDML).
+
+    So it is 5 Mar 2031.
+    """
     from babel.dates import format_date
 
-    return format_date(day, form, locale=spoken().tag.replace("-", "_"))
+    told = date.fromisoformat(day[:10]) if isinstance(day, str) else day
+    return format_date(told, form, locale=spoken().tag.replace("-", "_"))
 
 
 class _Filler(Formatter):

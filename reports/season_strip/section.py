@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import TYPE_CHECKING
 
 from reports.cells import count_of, rate_cell, short_ground
@@ -117,7 +116,7 @@ def _table(strip: Strip, weight: Unit, deep: Unit, *, times: bool) -> Table:
         strip.trips,
         [
             (say("trip"), lambda trip: trip["trip"]),
-            (say("first day"), lambda trip: trip["first_day"] or "–"),
+            (say("first day"), _first_day),
             (say("rig"), lambda trip: trip["rig"]),
             (say("mostly on"), lambda trip: short_ground(trip["ground"])),
             (say("depth, {unit}", unit=say(deep.word)), depth_in),
@@ -182,11 +181,14 @@ def trip_words(trip: Row, weight: Unit) -> str:
     return f"{said}; {caught}"
 
 
+def _first_day(trip: Row) -> str:
+    return day_of(trip["first_day"]) if trip["first_day"] else "–"
+
+
 def _trip_and_day(trip: Row) -> str:
     if not trip["first_day"]:
         return say("trip {trip}", trip=trip["trip"])
-    day = day_of(date.fromisoformat(trip["first_day"]))
-    return say("trip {trip}, {day}", trip=trip["trip"], day=day)
+    return say("trip {trip}, {day}", trip=trip["trip"], day=day_of(trip["first_day"]))
 
 
 def _damage(trip: Row) -> str:
