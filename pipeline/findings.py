@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from schemas.settings import Settings
 
 Findings = dict[str, Any]
+PLAIN = frozenset({str, float, int, bool, type(None)})
+"""What most of the findings are, and is so written as it is."""
 
 
 def plain(found: Findings) -> Findings:
@@ -38,6 +40,8 @@ def plain(found: Findings) -> Findings:
 
 
 def _plain(held: object) -> object:
+    if type(held) in PLAIN:
+        return held
     if isinstance(held, dict):
         return plain(held)
     if isinstance(held, list | tuple):

@@ -8,18 +8,18 @@ from importlib.abc import MetaPathFinder
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Collection, Iterator
 
 
 class _Absent(MetaPathFinder):
-    """Says of one package that it is not installed."""
+    """Says of some packages that they are not installed."""
 
-    def __init__(self, package: str) -> None:
-        self._package = package
+    def __init__(self, packages: Collection[str]) -> None:
+        self._packages = packages
 
     def find_spec(self, name: str, *_: object) -> None:
-        """Nothing, so that the next finder is asked; raises `ModuleNotFoundError` for the one."""
-        if name == self._package:
+        """Nothing, so that the next finder is asked; raises `ModuleNotFoundError` for these."""
+        if name in self._packages:
             raise ModuleNotFoundError(f"No module named '{name}'", name=name)
 
 
@@ -35,12 +35,12 @@ def begin_own_process() -> None:
 
 
 @contextmanager
-def without(package: str) -> Iterator[None]:
-    """In a process of our own, load what stands in here as if the package were not installed."""
+def without(*packages: str) -> Iterator[None]:
+    """In a process of our own, load what stands in here as if the packages were not installed."""
     if not _Process.ours:
         yield
         return
-    absent = _Absent(package)
+    absent = _Absent(packages)
     sys.meta_path.insert(0, absent)
     try:
         yield

@@ -123,6 +123,8 @@ OUTCOMES = (
     ),
 )
 
+FIXED = {each.name: each for each in OUTCOMES}
+
 CAUGHT = (
     saying("{rig} caught {amount} {fish} per hour than {reference}"),
     saying("{rig} caught {amount} {fish} per hour as {reference}"),
@@ -150,9 +152,11 @@ def outcome(name: str, species_names: dict[str, str] | None = None) -> Outcome:
     events, as fish come in lots and few of a catch are measured. Raises `KeyError` if there is
     none.
     """
+    if name in FIXED:
+        return FIXED[name]
     prefix = next((each for each in OF_A_SPECIES if name.startswith(each)), None)
     if prefix is None:
-        return fixed_outcome(name)
+        raise KeyError(name)
     code = name.removeprefix(prefix).partition(":")[0]
     called = (species_names or {}).get(code) or code
     title = BY_NUMBER.format(code=called) if called.isdigit() else called
@@ -162,7 +166,4 @@ def outcome(name: str, species_names: dict[str, str] | None = None) -> Outcome:
 
 def fixed_outcome(name: str) -> Outcome:
     """The fixed outcome of that name; raises `KeyError` if there is none."""
-    for candidate in OUTCOMES:
-        if candidate.name == name:
-            return candidate
-    raise KeyError(name)
+    return FIXED[name]

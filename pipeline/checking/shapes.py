@@ -29,7 +29,10 @@ from pipeline.rows import REFUSAL_SCHEMA, ValueTable, filled_in, no_refusals
 from schemas.types import TYPES
 from schemas.words import UNKNOWN_GROUND, saying
 
-with without("pandas"):  # pandera loads it wherever it is installed, for most of a second
+NOT_FOR_US = ("pandas", "hypothesis")
+"""pandera loads them wherever they are installed, for more than a second."""
+
+with without(*NOT_FOR_US):
     import pandera.polars as pa
     from pandera.errors import SchemaErrors
 
@@ -67,7 +70,7 @@ def shape(table: Table, settings: Settings, blank: Collection[str] = ()) -> pa.D
 def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.DataFrame:
     """A refusal for every cell that the table's shape does not allow."""
     try:
-        with without("pandas"):
+        with without(*NOT_FOR_US):
             shape(table, settings, _blank_throughout(values.frame)).validate(
                 values.frame, lazy=True
             )

@@ -19,7 +19,7 @@ from pipeline.rates.rate_table import rate_of
 from schemas.words import ALL_GROUNDS, CAUSES, NET_PARTS, UNKNOWN_GROUND
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -134,10 +134,11 @@ class _Look:
     def parts(self, length_of_note: dict[int, int]) -> Iterable[TornPart]:
         """Every part, in the order of the net, then words of a person's own."""
         of_a_rig = self.rig is not None
-        for part in _words(NET_PARTS, self.named["part"]):
-            named = self.named.filter(pl.col("part") == part)
-            sides = named["side"].fill_null("").to_list()
-            rows = _rows(named)
+        of_part = self.named.rows_by_key("part", named=True)
+        for part in _words(NET_PARTS, of_part):
+            named = of_part[part]
+            sides = [haul["side"] or "" for haul in named]
+            rows = [haul["row"] for haul in named]
             longest = sorted(rows, key=lambda row: (-length_of_note[row], row))
             both = sides.count("both")
             port, starboard = (sides.count(side) + both for side in ("port", "starboard"))
@@ -146,7 +147,7 @@ class _Look:
                 rig=self.rig,
                 ground=self.ground,
                 part=part,
-                hauls=named.height,
+                hauls=len(named),
                 port=port,
                 starboard=starboard,
                 both=both,
@@ -163,30 +164,31 @@ class _Look:
     def causes(self) -> Iterable[NamedCause]:
         """Every cause, in the order of the words, then words of a person's own."""
         told = self.blamed["row"].n_unique()
-        for cause in _words(CAUSES, self.blamed["cause"]):
-            blamed = self.blamed.filter(pl.col("cause") == cause)
+        of_cause = self.blamed.rows_by_key("cause", named=True)
+        for cause in _words(CAUSES, of_cause):
+            blamed = of_cause[cause]
             rate, low, high = self._rate(blamed)
             yield NamedCause(
                 rig=self.rig,
                 ground=self.ground,
                 cause=cause,
-                hauls=blamed.height,
-                share=blamed.height / told if told else 0.0,
+                hauls=len(blamed),
+                share=len(blamed) / told if told else 0.0,
                 per_100_h=rate,
                 low=low,
                 high=high,
-                rows=_rows(blamed),
+                rows=[haul["row"] for haul in blamed],
             )
 
-    def _rate(self, named: pl.DataFrame) -> tuple[float, float | None, float | None]:
+    def _rate(self, named: Sequence[Mapping[str, int]]) -> tuple[float, float | None, float | None]:
         """Hauls per 100 h and the limits."""
-        trips = 1 + int(self.trips[-1])
-        total = _by_trip(named["trip_number"], pl.ones(named.height, eager=True), trips)
+        on_trip = np.array([haul["trip_number"] for haul in named], dtype=np.int64)
+        total = np.bincount(on_trip, minlength=1 + int(self.trips[-1])).astype(np.float64)
         rate = rate_of(total[self.trips], self.hours, self.errors, counted=True)
         low, high = (
             None if end is None else end * PER_HOURS for end in (rate["low"], rate["high"])
         )
-        return self._per_hours(named.height), low, high
+        return self._per_hours(len(named)), low, high
 
     def _per_hours(self, hauls: int) -> float:
         return hauls / float(self.hours.sum()) * PER_HOURS
@@ -209,9 +211,9 @@ def _notes(known: pl.DataFrame, rows: set[int]) -> list[NoteBehind]:
     return [NoteBehind(**row) for row in shown.iter_rows(named=True)]
 
 
-def _words(known: Sequence[str], found: pl.Series) -> list[str]:
+def _words(known: Sequence[str], found: Collection[str]) -> list[str]:
     """The words that can be read of a note, then the others that were found."""
-    return [*known, *sorted(set(found.to_list()) - set(known))]
+    return [*known, *sorted(set(found) - set(known))]
 
 
 def _rows(hauls: pl.DataFrame) -> list[int]:

@@ -89,8 +89,15 @@ def parse_values(
     `own_words` are words of the season's own, beside those that a `word` column knows.
     """
     decimal = source.read.decimal
+    plain = _of_plain_numbers(table, text, decimal)
     parsed = [
-        _reader(column, source.column_source(column.name), decimal, own_words).alias(column.name)
+        _reader(
+            column,
+            source.column_source(column.name),
+            decimal,
+            own_words,
+            plain=column.name in plain,
+        ).alias(column.name)
         if column.name in text.found
         else pl.lit(None, TYPES[column.kind]).alias(column.name)
         for column in table.columns
@@ -110,6 +117,20 @@ def parse_values(
     told = pl.concat([_unreadable_rows(text.frame), *refusals])
     told = _told_of_corrections(told, text.corrected)
     return ValueTable(frame, text.frame, text.found, text.kept, told)
+
+
+def _of_plain_numbers(table: Table, text: TextTable, decimal: str) -> set[str]:
+    """The columns in which all cells are numbers and nothing more, which are quick to read."""
+    names = [
+        column.name
+        for column in table.columns
+        if column.kind in {"number", "count"} and column.name in text.found
+    ]
+    not_so = text.frame.select(
+        pl.col(name).is_not_null() & _plain_number(pl.col(name), decimal).is_null()
+        for name in names
+    )
+    return {column.name for column in not_so if not column.any()}
 
 
 def _told_of_corrections(refusals: pl.DataFrame, corrected: pl.DataFrame) -> pl.DataFrame:
@@ -132,7 +153,9 @@ def _unreadable_rows(text: pl.DataFrame) -> pl.DataFrame:
     return refusal(unreadable, None, pl.col(UNREADABLE)) if unreadable.height else no_refusals()
 
 
-def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[str, ...]) -> pl.Expr:
+def _reader(
+    column: Column, how: ColumnSource, decimal: str, own_words: tuple[str, ...], *, plain: bool
+) -> pl.Expr:
     cell = pl.col(column.name)
     match column.kind:
         case "text" | "code":
@@ -143,9 +166,10 @@ def _reader(column: Column, how: ColumnSource, decimal: str, own_words: tuple[st
             answer = cell.str.to_lowercase()
             return answer.replace_strict(YES_AND_NO, default=None, return_dtype=pl.Boolean)
         case "number":
-            return _number(cell, how.unit or column.unit, column.unit, decimal, how.times or 1.0)
+            unit, times = how.unit or column.unit, how.times or 1.0
+            return _number(cell, unit, column.unit, decimal, times, plain=plain)
         case "count":
-            number = _number(cell, column.unit, column.unit, decimal)
+            number = _number(cell, column.unit, column.unit, decimal, plain=plain)
             return pl.when(number == number.round()).then(number).cast(pl.Int64, strict=False)
         case _:
             return _moment(cell, how.formats)
@@ -161,19 +185,28 @@ def _words(cell: pl.Expr, column: Column, own_words: tuple[str, ...]) -> pl.Expr
 
 
 def _number(
-    cell: pl.Expr, unit: str, column_unit: str, decimal: str, times: float = 1.0
+    cell: pl.Expr,
+    unit: str,
+    column_unit: str,
+    decimal: str,
+    times: float = 1.0,
+    *,
+    plain: bool,
 ) -> pl.Expr:
     by_sixties = _hours_and_minutes(cell)
     if unit == "h:min":
         return by_sixties
     if unit == "degree minute":
         return _degrees_and_minutes(cell, decimal)
-    cell = cell.str.replace_many(FRACTIONS).str.strip_chars()
     known = UNITS.get(column_unit)
+    if plain:
+        number = _plain_number(cell, decimal)
+        return number * times if known is None else number * known[unit] * times
+    cell = cell.str.replace_many(FRACTIONS).str.strip_chars()
     if known is None:
         return _number_or_part(cell, decimal) * times
-    plain = _number_or_part(cell, decimal) * known[unit] * times
-    written = pl.coalesce(plain, _with_its_unit(cell, column_unit, decimal))
+    in_unit = _number_or_part(cell, decimal) * known[unit] * times
+    written = pl.coalesce(in_unit, _with_its_unit(cell, column_unit, decimal))
     return pl.coalesce(written, by_sixties) if unit == "h" else written
 
 

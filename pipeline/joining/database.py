@@ -6,7 +6,9 @@ expression has one thought. The SQL is what DuckDB and Spark both run.
 
 from __future__ import annotations
 
+from functools import cache
 from importlib.resources import files
+from itertools import count
 from typing import TYPE_CHECKING, Self
 
 import duckdb
@@ -19,14 +21,28 @@ if TYPE_CHECKING:
     import polars as pl
 
 
+NUMBERS = count()
+"""Each database of a process has a number, and so a name, of its own."""
+
+
+@cache
+def _engine() -> duckdb.DuckDBPyConnection:
+    """What keeps all databases of a process: it takes longer to start than to check a table."""
+    engine = duckdb.connect()
+    # One thread: sums of decimals then come out the same to the last bit, run after run.
+    engine.execute("set threads = 1")
+    engine.execute("set autoinstall_known_extensions = false")
+    return engine
+
+
 class Database:
     """Tables by name: those that are put in, and those that SQL files make of them."""
 
     def __init__(self) -> None:
-        self._connection = duckdb.connect()
-        # One thread: sums of decimals then come out the same to the last bit, run after run.
-        self._connection.execute("set threads = 1")
-        self._connection.execute("set autoinstall_known_extensions = false")
+        self._name = f"season_{next(NUMBERS)}"
+        self._connection = _engine().cursor()
+        self._connection.execute(f"attach ':memory:' as {self._name}")
+        self._connection.execute(f"use {self._name}")
 
     def __enter__(self) -> Self:
         return self
@@ -38,6 +54,7 @@ class Database:
         _trace: TracebackType | None,
     ) -> None:
         self._connection.close()
+        _engine().execute(f"detach {self._name}")
 
     def put(self, name: str, frame: pl.DataFrame) -> None:
         """Keep the frame as the table `name`, in place of one that is there."""
@@ -64,15 +81,16 @@ class Database:
         """Write every table to a database file."""
         place = str(path.resolve()).replace("'", "''")
         # Most tables are of a few rows, and each takes whole blocks.
-        self._connection.execute(f"attach '{place}' as saved (type duckdb, block_size 16384)")
+        saved = f"{self._name}_saved"
+        self._connection.execute(f"attach '{place}' as {saved} (type duckdb, block_size 16384)")
         tables = self._connection.execute(
-            "select table_name from duckdb_tables() where database_name <> 'saved'"
+            "select table_name from duckdb_tables() where database_name = current_database()"
         ).fetchall()
         self._connection.begin()
         for (name,) in tables:
-            self._connection.execute(f'create table saved."{name}" as select * from "{name}"')
+            self._connection.execute(f'create table {saved}."{name}" as select * from "{name}"')
         self._connection.commit()
-        self._connection.execute("detach saved")
+        self._connection.execute(f"detach {saved}")
 
 
 def sql_of(name: str) -> str:
