@@ -129,3 +129,17 @@ def test_a_rig_without_any_has_no_finite_ratio() -> None:
     there = np.bincount(hauls.trip, none)[hauls.trip] > 0
     trip = np.unique(hauls.trip[there], return_inverse=True)[1]
     assert shared_out(hauls.design[there], hauls.hours[there], none[there], trip) is None
+
+
+def test_a_condition_that_ran_off_for_ever_gives_no_answer_and_no_traceback() -> None:
+    """In the second trip the first condition alone had none, where the other hauls had some.
+
+    Its term runs off, until nothing but rounding parts it from the second, which it always met
+    else: of 299 such trips the algebra stopped in 4 before that was looked at.
+    """
+    conditions = [(0, 0, 0), (1, 1, 1), (0, 0, 0), (1, 0, 0), (0, 0, 1), (0, 0, 0), (1, 1, 0)]
+    design = np.array([*conditions, (0, 0, 0)], dtype=float)
+    trip = np.repeat(np.arange(4), 2)
+    for many in range(1, 300):
+        total = np.array([7.0, many, 5.0, 0.0, 4.0, 3.0 + many / 7, 2.0, 1.0])
+        assert shared_out(design, np.full(8, 1 + many / 13), total, trip) is None
