@@ -50,7 +50,8 @@ RIG_VERSIONS = Table(
             "toggle_mm",
             "number",
             "length of the toggles from the middle of the gear to the fishing line; where a "
-            "traveller carries them, with its distance from the middle",
+            "traveller carries them, with its distance from the middle; 0 where there are none, "
+            "and the line is made fast to the gear itself",
             unit="mm",
             example="350",
             least=0,
