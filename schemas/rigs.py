@@ -75,7 +75,13 @@ RIG_VERSIONS = Table(
             above=0,
             most=500,
         ),
-        Column("changed_from", "text", "the version before this one", example="bobbins-14"),
+        Column(
+            "changed_from",
+            "text",
+            "the version before this one, that was made into it: parts that both have are taken to "
+            "be the same pieces, unless the boat went back to it; blank for a gear beside others",
+            example="bobbins-14",
+        ),
         Column("what_changed", "text", "what was changed", example="toggles from 350 to 250 mm"),
     ),
 )
