@@ -102,7 +102,13 @@ RIG_PARTS = Table(
             example="bobbin",
             required=True,
         ),
-        Column("line", "text", "the line it is on", example="ground gear"),
+        Column(
+            "line",
+            "text",
+            "the line it is on; what is called toggle or traveller, here or under part, is no "
+            "chain to spare, and of a rig with a traveller length checks are asked for",
+            example="ground gear",
+        ),
         Column("material", "text", "what it is made of", example="rubber"),
         Column(
             "count",

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from pipeline.rigs.weight.parts import BY_LENGTH
+from pipeline.rigs.weight.parts import BY_LENGTH, speaks_of
 from pipeline.rigs.weight.rig_weights import SIDES
 
 
@@ -49,19 +49,13 @@ def on_the_fishing_line() -> pl.Expr:
     return pl.col("line").str.to_lowercase().str.contains("fishing").fill_null(value=False)
 
 
-def _carries_the_line() -> pl.Expr:
-    """Whether a part is of the toggles or the traveller, by its name or the line it is on."""
-    words = pl.concat_str("part", "line", separator=" ", ignore_nulls=True)
-    return words.str.contains(r"(?i)\b(?:toggle|traveller)")
-
-
 def _runs(of_rig: pl.DataFrame) -> pl.DataFrame:
     """Its chains, wires and ropes, with `sides` and with how many pieces of each are spare.
 
     Toggles, and a traveller that carries them, hold the fishing line, and are never spare.
     """
     runs = of_rig.filter(
-        pl.col("kind").is_in(BY_LENGTH), pl.col("pieces") > 0, ~_carries_the_line()
+        pl.col("kind").is_in(BY_LENGTH), pl.col("pieces") > 0, ~speaks_of("toggle", "traveller")
     ).with_columns(
         on_the_fishing_line().alias("off_the_gear"),
         (pl.col("kind") == "wire").alias("is_wire"),
