@@ -15,6 +15,7 @@ from pipeline.checking.check_season import (
     check_tables_together,
     with_remarks,
 )
+from pipeline.checking.complete import complete
 from pipeline.checking.corrections import correct
 from pipeline.checking.in_order import in_order
 from pipeline.checking.reviews import review_remarks
@@ -105,7 +106,9 @@ def _checked(
 ) -> tuple[CheckedSeason, pl.DataFrame]:
     """The checked season, and for each haul the rig in force."""
     as_written, of_files = read_as_text(folder)
-    texts, refused_corrections = correct(as_written)
+    texts, refused_corrections = correct(
+        as_written, lambda some: complete(read_values(some, folder.settings), folder.settings)
+    )
     clock.step("Checking every row")
     values = read_values(texts, folder.settings)
     season = check_each_table(values, folder.settings, refused_corrections, remarked=remarked)

@@ -12,15 +12,13 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.reviews import KEY, with_note_now
+from pipeline.reviews import KEY, READ, with_note_now
 from pipeline.rows import table_or_empty
 from schemas.words import NOT_NAMED
 
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
 
-READ = ["damaged", "parts", "side", "cause", "mending_hours", "hands", "hours_lost"]
-"""What a note may tell, as it stands in a review."""
 OF_READING = ["rests_on", "how_sure", "the_record_says"]
 HELPS = ["note_now", *OF_READING]
 """Columns for the person alone, which the program does not read back."""
@@ -41,6 +39,8 @@ class Review:
     """
 
     table: pl.DataFrame
+    hauls_of_rows: pl.DataFrame
+    """Of each row of the present review the haul that it is of, by its `source_row`."""
     named: int
     changed_without_name: int
     note_changed: pl.DataFrame
@@ -65,6 +65,7 @@ def review_of(season: CheckedSeason, readings: pl.DataFrame) -> Review:
     counts = dict(told["how_sure"].value_counts().iter_rows())
     return Review(
         table.sort("order", "at", maintain_order=True).select(COLUMNS),
+        hauls_of_rows=table_or_empty(season, "damage_review").select("source_row", *KEY),
         named=own["who"].count(),
         changed_without_name=own["who"].null_count(),
         note_changed=kept.filter(pl.col("order") == NOTE_CHANGED),

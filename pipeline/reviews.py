@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 REVIEW = TABLES["damage_review"]
 KEY = list(REVIEW.key)
+READ = ["damaged", "parts", "side", "cause", "mending_hours", "hands", "hours_lost"]
+"""What a note may tell, as it stands in a review."""
 
 
 def named_reviews(season: CheckedSeason) -> pl.DataFrame:
@@ -50,7 +52,7 @@ def with_note_now(season: CheckedSeason, reviews: pl.DataFrame) -> pl.DataFrame:
     logged = season.tables["hauls"].select(*KEY, pl.col("damage_note").alias("note_now"))
     has_notes = pl.lit("damage_note" in season.found["hauls"])
     changed = has_notes & pl.col("damage_note").is_not_null()
-    changed &= _plain("damage_note") != _plain("note_now")
+    changed &= plain_note("damage_note") != plain_note("note_now")
     now = pl.when(changed).then(pl.col("note_now").fill_null(NO_NOTE))
     return reviews.join(logged, on=KEY, how="left", maintain_order="left").with_columns(
         now.alias("note_now")
@@ -61,7 +63,7 @@ NO_NOTE = "(blank)"
 """What stands for a note that the log has no more."""
 
 
-def _plain(note: str) -> pl.Expr:
+def plain_note(note: str) -> pl.Expr:
     """The note without its spaces, and the quote by which a spreadsheet takes it for text."""
     spaced = pl.col(note).fill_null("").str.replace_all(r"\s+", " ")
     return spaced.str.strip_chars().str.strip_prefix("'")

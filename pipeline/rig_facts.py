@@ -21,6 +21,7 @@ from pipeline.rigs.stretching.length_checks import length_differences
 from pipeline.rigs.stretching.pace import hours_by_rig
 from pipeline.rigs.stretching.stretch import stretch
 from pipeline.rigs.wearing.wear import part_changes, part_hours
+from pipeline.rigs.weight.parts import speaks_of
 from pipeline.rigs.weight.rig_weights import WHOLE, rig_weights
 from pipeline.rigs.weight.weights import part_weights
 from pipeline.rows import table_or_empty
@@ -29,10 +30,6 @@ from schemas.measures import MEASURES
 if TYPE_CHECKING:
     from pipeline.rows import CheckedSeason
     from schemas.settings import Settings
-
-
-CARRIES_A_TRAVELLER = ("disc", "bobbin", "wheel")
-"""Kinds of part through whose outer holes a traveller may run (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -173,14 +170,13 @@ def rig_rows(facts: RigFacts, fished: pl.DataFrame, reference: str | None) -> li
 
 
 def _with_a_traveller(stretched: pl.DataFrame, parts: pl.DataFrame) -> pl.DataFrame:
-    """The rows of rigs that were checked, or that have what a traveller runs through.
+    """The rows of rigs that a boat has checked, or whose parts have a traveller.
 
-    Chain and rope gears have none, and of a rig whose parts are not written nobody knows.
+    Not every gear has one: of a rig whose parts name none nobody knows.
     """
-    threaded = parts.filter(pl.col("kind").is_in(CARRIES_A_TRAVELLER))["rig_version"]
-    return stretched.filter(
-        (pl.col("checks") > 0) | pl.col("rig_version").is_in(threaded.unique().to_list())
-    )
+    checked = stretched.filter(pl.col("checks") > 0)["rig_version"]
+    with_one = parts.filter(speaks_of("traveller"))["rig_version"]
+    return stretched.filter(pl.col("rig_version").is_in([*checked, *with_one]))
 
 
 def _versions(

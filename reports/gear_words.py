@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from reports.language import say
 from schemas.words import saying
 
@@ -42,3 +44,11 @@ def section_of_sides(section: str, sides: int | None) -> str:
     if sides is not None and sides > 1 and section in EACH_SIDE:
         return say(EACH_SIDE[section])
     return section_name(section)
+
+
+def says_its_size(name: str, diameter_mm: float) -> bool:
+    """Whether a part's own name tells its diameter: `16 mm chain`."""
+    return any(
+        re.search(rf"(?<![\d.,]){re.escape(size)}\s*mm\b", name, re.IGNORECASE)
+        for size in (f"{diameter_mm:g}", f"{diameter_mm:.0f}")
+    )

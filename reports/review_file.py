@@ -8,9 +8,9 @@ import polars as pl
 
 from pipeline.checking.check_season import sentence_of
 from pipeline.intake.text_tables import UNREADABLE, is_text, read_text_table, separator_of
-from pipeline.note_review import COLUMNS, HELPS, READ
+from pipeline.note_review import COLUMNS, HELPS
 from pipeline.problems import SeasonUnusableError, WrongUsageError
-from pipeline.reviews import KEY
+from pipeline.reviews import KEY, READ
 from pipeline.whole_file import whole_file
 from reports.spreadsheets import for_spreadsheets
 from reports.terminal import so_many
@@ -109,7 +109,7 @@ def write_review(review: Review, place: Path, reading: Reading) -> None:
     """
     text = review.table.with_columns(for_spreadsheets(review.table.select("damage_note", *HELPS)))
     if place.exists():
-        added = _added(place, reading)
+        added = _added(place, reading, review.hauls_of_rows)
         text = text.join(added, on=KEY, how="left", maintain_order="left")
     with whole_file(place) as file:
         file.write(
@@ -128,12 +128,13 @@ def _touched(place: Path, reading: Reading) -> pl.DataFrame:
     return rows.filter(pl.col("who").is_not_null() | changed)
 
 
-def _added(place: Path, reading: Reading) -> pl.DataFrame:
-    """The columns that a person added, by the key of the row."""
+def _added(place: Path, reading: Reading, hauls_of_rows: pl.DataFrame) -> pl.DataFrame:
+    """The columns that a person added, by the haul that each row is of."""
     rows = read_text_table(place, reading).frame
     ours = {*COLUMNS, *SOURCE_COLUMNS, UNREADABLE}
     added = [name for name in rows.columns if name not in ours]
-    return rows.select(*KEY, *added).unique(KEY, keep="first", maintain_order=True)
+    of_hauls = rows.select("source_row", *added).join(hauls_of_rows, on="source_row")
+    return of_hauls.select(*KEY, *added).unique(KEY, keep="first", maintain_order=True)
 
 
 def told_of_review(review: Review, place: Path) -> str:

@@ -18,7 +18,8 @@ DAMAGE_REVIEW = Table(
         Column(
             "damage_note",
             "text",
-            "the note that was read, by which it is seen that the log has another one now",
+            "the note that was read, by which it is seen that the log has another one now; in a "
+            "log without haul numbers it says which haul the row is of",
             example="port wing torn",
         ),
         Column("damaged", "word", "whether the net was damaged", example="yes", words=DAMAGED),

@@ -50,7 +50,8 @@ RIG_VERSIONS = Table(
             "toggle_mm",
             "number",
             "length of the toggles from the middle of the gear to the fishing line; where a "
-            "traveller carries them, with its distance from the middle",
+            "traveller carries them, with its distance from the middle; 0 where there are none, "
+            "and the line is made fast to the gear itself",
             unit="mm",
             example="350",
             least=0,
@@ -74,7 +75,13 @@ RIG_VERSIONS = Table(
             above=0,
             most=500,
         ),
-        Column("changed_from", "text", "the version before this one", example="bobbins-14"),
+        Column(
+            "changed_from",
+            "text",
+            "the version before this one, that was made into it: parts that both have are taken to "
+            "be the same pieces, unless the boat went back to it; blank for a gear beside others",
+            example="bobbins-14",
+        ),
         Column("what_changed", "text", "what was changed", example="toggles from 350 to 250 mm"),
     ),
 )
@@ -95,7 +102,13 @@ RIG_PARTS = Table(
             example="bobbin",
             required=True,
         ),
-        Column("line", "text", "the line it is on", example="ground gear"),
+        Column(
+            "line",
+            "text",
+            "the line it is on; what is called toggle or traveller, here or under part, is no "
+            "chain to spare, and of a rig with a traveller length checks are asked for",
+            example="ground gear",
+        ),
         Column("material", "text", "what it is made of", example="rubber"),
         Column(
             "count",

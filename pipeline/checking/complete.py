@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.checking.hauls_of_reviews import at_their_hauls
 from pipeline.checking.past_midnight import one_day_for_both, past_midnight
 from pipeline.problems import SeasonUnusableError
 from schemas.hauls import HAUL_KEY
@@ -40,6 +41,9 @@ def complete(tables: dict[str, ValueTable], settings: Settings) -> dict[str, Val
             source = settings.source(name)
             frame = _with_haul_key(values, name, completed["hauls"].frame, source)
             completed[name] = replace(values, frame=frame)
+    if "damage_review" in completed and "haul" not in hauls.found:
+        reviews = completed["damage_review"]
+        completed["damage_review"] = at_their_hauls(reviews, completed["hauls"])
     return completed
 
 

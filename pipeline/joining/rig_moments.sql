@@ -1,6 +1,7 @@
 -- One row per boat, rig version and moment of its life, in fishing hours: its lengths were checked,
 -- or made even again, or it was changed into a further version.
--- The change is taken to be when the boat first had the further version, fitted or fished.
+-- The change is taken to be when the boat first had the further version, fitted or fished. Where it
+-- fished the one before again after that, the two are two gears, and neither was changed.
 with
 
 checks as (
@@ -41,13 +42,13 @@ changes as (
     inner join fishing_hours
         on rig_versions.changed_from = fishing_hours.rig_version
         and first_had.vessel = fishing_hours.vessel
-        and fishing_hours.shot_at < first_had.moment
     where rig_versions.changed_from <> rig_versions.rig_version
     group by
         first_had.vessel,
         rig_versions.changed_from,
         first_had.moment,
         rig_versions.rig_version
+    having max(fishing_hours.shot_at) < first_had.moment
 ),
 
 moments as (

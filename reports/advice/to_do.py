@@ -113,8 +113,8 @@ def _rows_with(reason: str, remarks: list[Row]) -> int:
 def _chains(findings: Findings) -> list[str]:
     """The rig of which most hours were fished among those whose chain is out, or has no check."""
     rigs = sorted(findings["rigs"], key=lambda rig: -rig["tow_hours"])
-    with_discs = [rig for rig in rigs if rig["stretch"] and rig["parts"]]
-    if not with_discs:
+    with_a_traveller = [rig for rig in rigs if rig["stretch"] and rig["parts"]]
+    if not with_a_traveller:
         return []
     out = [
         say(
@@ -123,12 +123,12 @@ def _chains(findings: Findings) -> list[str]:
             rig_version=rig["rig_version"],
             boats=listed(boats),
         )
-        for rig in with_discs
+        for rig in with_a_traveller
         if (boats := out_on(rig))
     ]
     if out:
         return out[:1]
-    return [] if any(wholes(rig) for rig in with_discs) else [say(NO_CHECKS)]
+    return [] if any(wholes(rig) for rig in with_a_traveller) else [say(NO_CHECKS)]
 
 
 def _chafes(findings: Findings) -> list[str]:

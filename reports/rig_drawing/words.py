@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from reports.gear_words import section_name
+from reports.gear_words import says_its_size, section_name
 from reports.language import say
 from reports.sentences import capital
 from schemas.words import saying
@@ -53,6 +53,8 @@ def key_of(section: Section) -> str:
 
 def _sized(part: Piece | Run) -> str:
     """A part by its name and diameter: spacers 150 mm."""
+    if says_its_size(part.name, part.diameter_mm):
+        return part.name
     return f"{part.name} {mm(part.diameter_mm)}"
 
 

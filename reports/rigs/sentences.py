@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pipeline.rigs.weight.weights import ROW_SET_ASIDE
-from reports.gear_words import ground_gear_name, section_name
+from reports.gear_words import ground_gear_name, says_its_size, section_name
 from reports.language import number, say
 from reports.sentences import listed
 from schemas.words import saying
@@ -72,9 +72,16 @@ def wear_sentences(rig: Row) -> list[str]:
 
 
 def _carried(vessel: str, parts: list[Row]) -> str:
+    """The hours of each part; one of which some have other hours is told by its section too."""
+    hours_of: dict[str, set[tuple[float, str]]] = {}
+    for part in parts:
+        hours_of.setdefault(part["part"], set()).add((part["hours"], part["since"]))
     by_hours: dict[tuple[float, str], set[str]] = {}
     for part in parts:
-        by_hours.setdefault((part["hours"], part["since"]), set()).add(part["part"])
+        name = part["part"]
+        if len(hours_of[name]) > 1:
+            name = say("{part} ({section})", part=name, section=section_name(part["section"]))
+        by_hours.setdefault((part["hours"], part["since"]), set()).add(name)
     said = [
         say(
             "{parts} {hours:z,.0f}, since {since}",
@@ -158,7 +165,9 @@ def _named(part: Row) -> str:
     """Its name, what it is of and how large it is: discs of rubber, 152 mm."""
     material, size = part["material"], part["diameter_mm"]
     name = say("{part} of {material}", **part) if material else part["part"]
-    return say("{name}, {size:g} mm", name=name, size=size) if size else str(name)
+    if not size or says_its_size(part["part"], size):
+        return str(name)
+    return say("{name}, {size:g} mm", name=name, size=size)
 
 
 def _is_set_aside(part: Row) -> bool:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.rigs.swap.gap_changes import SAME_GAP_MM
+
 if TYPE_CHECKING:
     from pipeline.rigs.swap.gap_changes import GapChange
 
@@ -37,8 +39,7 @@ def gap_sentences(gap: GapChange) -> list[str]:
     if gap.lies_from != gap.lies_to and gap.lies_from and gap.lies_to:
         said.append(f"Before, the line {LAY[gap.lies_from]}; after, it {LIES[gap.lies_to]}.")
     said += _what_keeps_it(gap)
-    if gap.slack_that_closes_m is not None:
-        said.append(f"{gap.slack_that_closes_m:z.2f} m of slack would close it.")
+    said += _what_closes_it(gap)
     return [" ".join(said)]
 
 
@@ -58,6 +59,20 @@ def _what_keeps_it(gap: GapChange) -> list[str]:
         f"A fishing line {abs(gap.line_change_m):z.2f} m {longer} would keep it as it was "
         f"({gap.slack_to_keep_m:z.2f} m of slack)."
     ]
+
+
+def _what_closes_it(gap: GapChange) -> list[str]:
+    """The slack that closes the new rig's gap; of one that its slack has closed, what opens it."""
+    closes_m, slack_m = gap.slack_that_closes_m, gap.slack_to_m
+    gaps_mm = (gap.to_mm, gap.by_geometry_to_mm)
+    are_open = [mm > SAME_GAP_MM for mm in gaps_mm if mm is not None]
+    if closes_m is None:
+        return []
+    if all(are_open):
+        return [f"{closes_m:z.2f} m of slack would close it."]
+    if any(are_open) or slack_m is None or slack_m < closes_m:
+        return []
+    return [f"It is closed, and with less than {closes_m:z.2f} m of slack it would open."]
 
 
 def _gap_of(value_mm: float | None, how: str | None) -> str:

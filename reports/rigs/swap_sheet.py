@@ -88,8 +88,15 @@ def _sizes(swap: Swap) -> list[str]:
         f"Largest part from {millimetres(swap.largest_diameter_from_mm)} to "
         f"{millimetres(swap.largest_diameter_to_mm)}, toggles from "
         f"{millimetres(swap.toggle_from_mm)} to {millimetres(swap.toggle_to_mm)}, slack in the "
-        f"fishing line from {_m(swap.gap.slack_from_m)} to {_m(swap.gap.slack_to_m)}."
+        f"fishing line from {_m(swap.gap.slack_from_m)} to {_m(swap.gap.slack_to_m)}.",
+        *([NO_TOGGLES] if None in (swap.toggle_from_mm, swap.toggle_to_mm) else []),
     ]
+
+
+NO_TOGGLES = (
+    "A rig without toggles, its fishing line made fast to the gear itself, has a toggle_mm of 0 in "
+    "rig_versions."
+)
 
 
 def _m(value: float | None) -> str:

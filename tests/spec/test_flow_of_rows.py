@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from pipeline import run_season
+from reports.advice.to_do import NO_CHECKS, to_look_over
 from reports.study.flow import Flow, OutcomeFlow, RigFlow, flow_of, flow_table
 from reports.study.flow_drawing import TRUNK, _fitted, _Way, flow_drawing
 from reports.study.section import flow_section
@@ -137,15 +138,22 @@ def test_of_rigs_whose_parts_nobody_wrote_down_no_check_is_due(tmp_path: Path) -
     assert [rig["stretch"] for rig in a_season(tmp_path)["rigs"]] == [[], []]
 
 
-def test_a_check_against_the_traveller_is_due_of_rigs_that_can_have_one(tmp_path: Path) -> None:
-    versions = "rig_version,ground_gear\ndiscs,rubber discs\nrope,grass rope\n"
-    (tmp_path / "rig_versions.csv").write_text(versions, encoding="utf-8")
-    parts = "discs,bosom,disc,40\nrope,bosom,rope,1\nrope,bosom,chain,1\n"
-    parts = f"rig_version,section,part,count\n{parts}"
+@pytest.mark.parametrize(
+    ("part", "line", "due"),
+    [("traveller", "", True), ("wire", "Traveller", True), ("wire", "ground gear", False)],
+)
+def test_a_check_against_the_traveller_is_asked_for_where_the_parts_have_one(
+    part: str, line: str, *, due: bool, tmp_path: Path
+) -> None:
+    (tmp_path / "rig_versions.csv").write_text("rig_version\ndiscs\nrope\n", encoding="utf-8")
+    parts = f"discs,bosom,disc,40,\ndiscs,bosom,{part},1,{line}\nrope,bosom,chain,1,toggles\n"
+    parts = f"rig_version,section,part,count,line\n{parts}"
     (tmp_path / "rig_parts.csv").write_text(parts, encoding="utf-8")
-    checked = {rig["rig_version"]: rig["stretch"] for rig in a_season(tmp_path)["rigs"]}
+    findings = a_season(tmp_path)
+    checked = {rig["rig_version"]: rig["stretch"] for rig in findings["rigs"]}
     assert checked["rope"] == []
-    assert [row["checks"] for row in checked["discs"]] == [0]
+    assert [row["checks"] for row in checked["discs"]] == [0] * due
+    assert (NO_CHECKS in to_look_over(findings)) == due
 
 
 def test_each_outcome_branches_off_from_the_good_hauls() -> None:

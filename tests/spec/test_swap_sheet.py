@@ -160,6 +160,33 @@ def test_what_is_said_of_the_gap(from_rig: str, to_rig: str, sentence: str) -> N
     assert said.startswith(sentence)
 
 
+def test_a_gap_that_is_closed_is_said_to_be_and_what_would_open_it() -> None:
+    """0.3 m of slack, and the gap closes at 0.36 × (1 − (76/150)²)^0.5 = 0.31."""
+    gap = swapped("bobbins", "discs on chain, much slack").gap
+    assert gap_sentences(gap)[0].endswith("0.31 m of slack would close it.")
+    closed = replace(gap, to_mm=0.0, by_geometry_to_mm=0.0, slack_to_m=0.35)
+    assert "would close it" not in gap_sentences(closed)[0]
+    said = "It is closed, and with less than 0.31 m of slack it would open."
+    assert gap_sentences(closed)[0].endswith(said)
+    measured = replace(closed, to_mm=20.0)
+    too_short = replace(closed, slack_to_m=-0.35)
+    for unsure in (measured, too_short):
+        assert "close" not in gap_sentences(unsure)[0]
+
+
+def test_a_rig_without_toggles_is_told_apart_from_one_of_which_they_are_not_known() -> None:
+    what_to_write = "A rig without toggles, its fishing line made fast to the gear itself, has"
+    lashed = told("discs on chain", "rockhoppers, line lashed on")
+    assert "toggles from 150 mm to 0 mm" in lashed
+    assert what_to_write not in lashed
+    assert "From 54 mm (worked out) to 0 mm (worked out): -54 mm." in lashed
+    season = tables_of_the_invented_season()
+    geometry = season[1].with_columns(toggle_mm=pl.lit(None, pl.Float64))
+    unknown = " ".join(swap_sheet(swap("discs-6", "discs-8-trial", season[0], geometry)).split())
+    assert "toggles from not known to not known" in unknown
+    assert what_to_write in unknown
+
+
 def test_nothing_is_said_of_keeping_a_gap_of_nothing() -> None:
     gap = swapped("bobbins", "rockhoppers").gap
     assert "would keep it" in gap_sentences(gap)[0]

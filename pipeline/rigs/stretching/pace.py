@@ -11,12 +11,15 @@ HOURS_BY_RIG_SCHEMA: dict[str, pl.DataType] = {
     "vessel": pl.String(),
     "rig_version": pl.String(),
     "hours": pl.Float64(),
+    "first": pl.Datetime("us"),
+    "last": pl.Datetime("us"),
     "record_ends": pl.Datetime("us"),
     "hours_per_day": pl.Float64(),
 }
 """A row is a rig version on a boat.
 
-`hours` are fishing hours of the whole record. `record_ends` is the boat's last haul with any rig.
+`hours` are fishing hours of the whole record, with hauls from `first` to `last`. `record_ends` is
+the boat's last haul with any rig.
 `hours_per_day` is the pace at which it was fished last; null where it lay idle at the end.
 """
 
@@ -38,6 +41,8 @@ def hours_by_rig(fishing_hours: pl.DataFrame) -> pl.DataFrame:
         .group_by("vessel", "rig_version")
         .agg(
             pl.col("hours_to_date").max().alias("hours"),
+            pl.col("shot_at").min().alias("first"),
+            pl.col("shot_at").max().alias("last"),
             pl.col("record_ends").first(),
             pl.when(idle_days.max() < PACE_DAYS)
             .then(pl.col("tow_hours").filter(in_pace).sum() / days)

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from pipeline.rigs.weight.parts import BY_LENGTH
+from pipeline.rigs.weight.parts import BY_LENGTH, speaks_of
 from pipeline.rigs.weight.rig_weights import SIDES
 
 
 @dataclass(frozen=True)
 class CarriedChain:
-    """Chain of a whole rig, both sides of it.
+    """Chain of a whole rig, both sides of it, but for what carries the fishing line.
 
     `most_mm` is the wire of the chain that it has most of by mass, None if it has none. Spare is
     the chain beside the one centre run of each section: `spare_mm` is the wire it has most of,
@@ -50,8 +50,13 @@ def on_the_fishing_line() -> pl.Expr:
 
 
 def _runs(of_rig: pl.DataFrame) -> pl.DataFrame:
-    """Its chains, wires and ropes, with `sides` and with how many pieces of each are spare."""
-    runs = of_rig.filter(pl.col("kind").is_in(BY_LENGTH), pl.col("pieces") > 0).with_columns(
+    """Its chains, wires and ropes, with `sides` and with how many pieces of each are spare.
+
+    Toggles, and a traveller that carries them, hold the fishing line, and are never spare.
+    """
+    runs = of_rig.filter(
+        pl.col("kind").is_in(BY_LENGTH), pl.col("pieces") > 0, ~speaks_of("toggle", "traveller")
+    ).with_columns(
         on_the_fishing_line().alias("off_the_gear"),
         (pl.col("kind") == "wire").alias("is_wire"),
         (pl.col("mass_air_kg") / pl.col("pieces")).alias("one_kg"),

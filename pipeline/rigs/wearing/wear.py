@@ -1,12 +1,13 @@
 """How long each part of a rig has been fished, and what changed from version to version.
 
 A boat is taken to have one set of each rig version, and a part that a version shares with the one
-before it to be the same piece, moved over. A blank cell says nothing, so it differs from nothing.
+before it to be the same piece, moved over. Where the boat went back to the one before, the two are
+two gears, each with its own pieces. A blank cell says nothing, so it differs from nothing.
 """
 
 from __future__ import annotations
 
-from itertools import takewhile
+from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING, Any
 
 import polars as pl
@@ -32,7 +33,8 @@ PART_HOURS_SCHEMA: dict[str, pl.DataType] = {
 """A row is a row of `rig_parts` on a boat that fished its rig version; hours are fishing hours.
 
 `hours_before` are the boat's with the versions before, back along `changed_from` for as long as
-the same row of parts was in them. `since` is the earliest of these that the boat fished.
+the same row of parts was in them and the boat did not go back to them. `since` is the earliest of
+these that the boat fished.
 `changed` says whether the part is new or different in this version; null where no version before
 it, or no part of that, is recorded.
 """
@@ -71,19 +73,19 @@ def part_hours(
 ) -> pl.DataFrame:
     """The fishing hours of every part on every boat, as `PART_HOURS_SCHEMA` has them.
 
-    `hours_by_rig` has vessel, rig_version, hours.
+    `hours_by_rig` has vessel, rig_version, hours, and first and last, between which it was fished.
     """
     parts = _parts_by_version(rig_parts)
     before = versions_before(rig_versions)
-    names = hours_by_rig.select("vessel", "rig_version", "hours").sort("vessel", "rig_version")
-    hours = {(vessel, version): fished for vessel, version, fished in names.iter_rows()}
+    by_name = hours_by_rig.sort("vessel", "rig_version").to_dicts()
+    of = {(row["vessel"], row["rig_version"]): row for row in by_name}
     rows = []
-    for vessel, version in hours:
+    for vessel, version in of:
         way_back = before.get(version, ())
         for key, part in parts.get(version, {}).items():
             the_same = _versions_with(key, part, way_back, parts)
-            fished = [v for v in (version, *the_same) if (vessel, v) in hours]
-            each = [hours[vessel, v] for v in fished]
+            fished = _for_good([of[vessel, v] for v in (version, *the_same) if (vessel, v) in of])
+            each = [row["hours"] for row in fished]
             rows.append(
                 {
                     "vessel": vessel,
@@ -92,11 +94,17 @@ def part_hours(
                     "hours_on_this_version": each[0],
                     "hours_before": sum(each[1:], 0.0),
                     "hours": sum(each),
-                    "since": fished[-1],
+                    "since": fished[-1]["rig_version"],
                     "changed": not the_same if way_back and way_back[0] in parts else None,
                 }
             )
     return pl.DataFrame(rows, schema=PART_HOURS_SCHEMA)
+
+
+def _for_good(fished: list[Row]) -> list[Row]:
+    """What a boat fished of a version and those before it, the latest first, until it went back."""
+    for_good = takewhile(lambda two: two[0]["first"] > two[1]["last"], pairwise(fished))
+    return [*fished[:1], *(before for _, before in for_good)]
 
 
 def part_changes(rig_parts: pl.DataFrame, rig_versions: pl.DataFrame) -> pl.DataFrame:

@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+import polars as pl
+
 from pipeline.nearest import did_you_mean
 from pipeline.rigs.weight.materials import MATERIALS, Material, material_named, material_within
 from schemas.words import PART_KINDS
@@ -87,6 +89,12 @@ def kind_in(name: str) -> str | None:
     if known[-2:] == ["wire", "rope"]:
         return "wire"
     return known[-1] if known else None
+
+
+def speaks_of(*words: str) -> pl.Expr:
+    """Whether a part's name, or the line that it is on, has one of the words, or its plural."""
+    named = pl.concat_str("part", "line", separator=" ", ignore_nulls=True)
+    return named.str.contains(rf"(?i)\b(?:{'|'.join(words)})s?\b")
 
 
 def nearest_part(name: str) -> str:
