@@ -28,6 +28,7 @@ from pipeline.checking.shape_reasons import WORKED_OUT
 from pipeline.intake import (
     folder_of_seasons,
     headers,
+    moments,
     not_read,
     read_season,
     text_tables,
@@ -60,6 +61,7 @@ REASONS = (
     *keys.REASONS,
     *length_remarks.REASONS,
     *model_table.REASONS,
+    *moments.REASONS,
     *money.REASONS,
     *names_alike.REASONS,
     *nearly_alike.REASONS,
