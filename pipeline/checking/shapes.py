@@ -85,6 +85,8 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
         .otherwise(pl.lit(BLANK))
         .alias("reason"),
     )
+    if table.name == "hauls":
+        cases = cases.join(_hours_of_unread_times(values), on=["row", "reason"], how="anti")
     return pl.concat(
         [no_refusals()]
         + [
@@ -92,6 +94,18 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
             for (name,), part in cases.group_by("column", maintain_order=True)
         ]
     )
+
+
+def _hours_of_unread_times(values: ValueTable) -> pl.DataFrame:
+    """The rows without hours (row, reason) whose two times are written, and one can't be read.
+
+    It is told of that time already; put right, it gives the hours.
+    """
+    written = [name for name in ("shot_at", "hauled_at") if name in values.text.columns]
+    both = pl.all_horizontal(pl.lit(len(written) == 2), pl.col(written).is_not_null())
+    unread = values.refusals.filter(pl.col("column").is_in(written))
+    of_those = values.text.filter(both).join(unread, on="row", how="semi")
+    return of_those.select("row", pl.lit(BLANK_TOW).alias("reason"))
 
 
 def _blank_throughout(frame: pl.DataFrame) -> set[str]:

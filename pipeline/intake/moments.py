@@ -1,27 +1,59 @@
-"""Days and times: how a cell is read in the ways of writing that a season says, and why it can't be."""
+"""Days and times: how a cell is read in the ways of writing that are said, and why it can't be."""
 
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 import polars as pl
 
 from schemas.words import saying
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
 NO_SUCH_TIME = saying("is not a day and time that exists, written as {}")
 OTHERWISE_WRITTEN = saying(
     "is not a day and time written as {}; put it right, or say under the table's columns in "
-    'season.toml how it is written, as in format = "%d/%m/%Y %H:%M"'
+    'season.toml how it is written, as in format = "{}"'
+)
+OTHERWISE_EITHER = saying(
+    "is not a day and time written as {}; put it right, or say under the table's columns in "
+    'season.toml how it is written, as in format = "{}", or "{}" where the month stands first'
 )
 NOT_AS_SAID = saying(
     "can't be read as a day and time written as {}; put it right, or where the column has a "
     "further way of writing them, make format in season.toml a list of both"
 )
+AS_ANOTHER = saying(
+    "can't be read as a day and time written as {}, but as {}; put it right, or write that under "
+    "format in season.toml, alone or in a list of all ways that stand in the column"
+)
+YEAR_AS_ANOTHER = saying(
+    "can't be read as a day and time written as {}, but as {}: %y is a year of two figures, %Y one "
+    "of four; put it right, or write that under format in season.toml, alone or in a list of all "
+    "ways that stand in the column"
+)
+TURNED_ROUND = saying(
+    "is not a day and time that exists, written as {}, but is one as {}; where all are written so, "
+    "write that under format in season.toml in its place; where only some are, put them right, as "
+    "of 03/04 nobody can tell which it is"
+)
 NUMBERED_DAY = saying(
     "is a day and time as a spreadsheet counts them; give the column the form of a date there, and "
     "save it anew"
 )
-REASONS = (NO_SUCH_TIME, OTHERWISE_WRITTEN, NOT_AS_SAID)
+REASONS = (
+    TURNED_ROUND,
+    NO_SUCH_TIME,
+    OTHERWISE_EITHER,
+    OTHERWISE_WRITTEN,
+    YEAR_AS_ANOTHER,
+    AS_ANOTHER,
+    NOT_AS_SAID,
+)
+FORMATS_QUOTED = 2
+"""More ways of writing that a season names are not all quoted to each cell that is in none."""
 
 PLAIN_DAY, PLAIN_TIME = "%Y-%m-%d", "%H:%M:%S"
 PLAIN_MOMENT = "2031-03-04 05:30"
@@ -32,6 +64,17 @@ HOURS_AND_MINUTES = "%H%M"
 """A time of day without a sign in it: a number to a spreadsheet, which leaves out its first
 noughts."""
 PLAIN_FORMATS = (f"{PLAIN_DAY} {PLAIN_TIME}", f"{PLAIN_DAY} %H:%M", PLAIN_DAY)
+
+IN_FIGURES = ("%d{0}%m{0}%Y", "%d{0}%m{0}%y", "%m{0}%d{0}%Y", "%m{0}%d{0}%y", "%Y{0}%m{0}%d")
+MONTHS, YEARS = ("%b", "%B"), ("%Y", "%y")
+DAYS = (
+    *(order.format(sign) for sign in "/.-" for order in IN_FIGURES),
+    *(f"%d{sign}{month}{sign}{year}" for month in MONTHS for sign in " -" for year in YEARS),
+)
+TIMES = ("", " %H:%M", " %H%M", " %H.%M", " %H:%M:%S", " %I:%M %p")
+WAYS_OF_WRITING = tuple(f"{day}{time}" for day in DAYS for time in TIMES)
+"""How logs write a day, or a day and time: tried where what to write is to be advised."""
+CELLS_TRIED = 200
 
 
 def moment(cell: pl.Expr, formats: tuple[str, ...]) -> pl.Expr:
@@ -77,24 +120,82 @@ def _ways_of(written_as: str) -> tuple[str, ...]:
     return (written_as, f"{day} {PLAIN_TIME}", f"{PLAIN_DAY} {time}")
 
 
-def no_moment(cell: pl.Expr, formats: tuple[str, ...]) -> pl.Expr:
-    """Why a cell tells no moment, and what to do."""
-    said, otherwise = ", ".join(formats), OTHERWISE_WRITTEN.format(PLAIN_MOMENT)
-    counted = cell.str.contains(r"^\d{5}(\.\d+)?$")
+def no_moment(cells: pl.Series, formats: tuple[str, ...]) -> pl.Expr:
+    """Why each of these cells, which stand under their own name, tells no moment; what to do."""
+    cell = pl.col(cells.name)
+    likely = likely_ways(cells, formats)
+    quoted = ", ".join(formats[:FORMATS_QUOTED]) + ", …" * (len(formats) > FORMATS_QUOTED)
+
+    def by_way(sentence: Callable[[str], str]) -> pl.Expr:
+        """The sentence on the first of the likely ways in which the cell can be read."""
+        read = [pl.when(_written_as(way, cell).is_not_null()).then(pl.lit(way)) for way in likely]
+        told = {way: sentence(way) for way in likely}
+        return pl.coalesce(None, *read).replace_strict(told, return_dtype=pl.String, default=None)
+
+    def otherwise(way: str) -> str:
+        turned = _turned_round(way)
+        if turned in likely and likely[turned] == likely.get(way):
+            return OTHERWISE_EITHER.format(PLAIN_MOMENT, way, turned)
+        return OTHERWISE_WRITTEN.format(PLAIN_MOMENT, way)
+
+    def as_another(way: str) -> str:
+        by_the_year = _year_of_two(way) in map(_year_of_two, formats)
+        return (YEAR_AS_ANOTHER if by_the_year else AS_ANOTHER).format(quoted, way)
+
     as_said = [
         _with_its_noughts(form, cell).str.contains(_looks_of(form))
         for written in formats
         for form in _ways_of(written)
     ]
     return (
-        pl.when(counted)
+        pl.when(cell.str.contains(r"^\d{5}(\.\d+)?$"))
         .then(pl.lit(NUMBERED_DAY))
         .when(pl.any_horizontal(pl.lit(value=False), *as_said))
-        .then(pl.lit(NO_SUCH_TIME.format(said)))
+        .then(
+            pl.coalesce(
+                by_way(lambda way: TURNED_ROUND.format(quoted, way)),
+                pl.lit(NO_SUCH_TIME.format(quoted)),
+            )
+        )
         .when(cell.str.contains(AS_PLAIN_MOMENT))
         .then(pl.lit(NO_SUCH_TIME.format(PLAIN_MOMENT)))
-        .otherwise(pl.lit(NOT_AS_SAID.format(said) if formats else otherwise))
+        .otherwise(
+            pl.coalesce(by_way(as_another), pl.lit(NOT_AS_SAID.format(quoted)))
+            if formats
+            else pl.coalesce(by_way(otherwise), pl.lit(otherwise("%d/%m/%Y %H:%M")))
+        )
     )
+
+
+def likely_ways(cells: pl.Series, formats: tuple[str, ...] = ()) -> dict[str, int]:
+    """The ways of writing that read some of these cells, the one that reads most of them first.
+
+    With each, how many it reads of those that were tried. Where several read as many, those with
+    day and month in the order of the `formats` that are said come first, else the day.
+    """
+    distinct = cells.drop_nulls().unique(maintain_order=True).alias("cell").to_frame()
+    reads = (
+        distinct.gather_every(1 + distinct.height // CELLS_TRIED)
+        .select(_written_as(way, pl.col("cell")).count().alias(way) for way in WAYS_OF_WRITING)
+        .row(0, named=True)
+    )
+    month_first = [_month_first(form) for form in formats]
+    said = any(month_first) and all(month_first)
+    order = sorted(reads, key=lambda way: (-reads[way], _month_first(way) != said))
+    return {way: reads[way] for way in order if reads[way]}
+
+
+def _month_first(way: str) -> bool:
+    return "%d" in way.partition("%m")[2]
+
+
+def _year_of_two(way: str) -> str:
+    return way.replace("%Y", "%y")
+
+
+def _turned_round(way: str) -> str:
+    """The same way of writing with day and month in each other's place."""
+    return way.replace("%d", "%D").replace("%m", "%d").replace("%D", "%m")
 
 
 def _looks_of(form: str) -> str:

@@ -74,10 +74,11 @@ def parse_values(
     ]
     frame = text.frame.select("row", "source_file", "source_row", *parsed, *text.kept)
     refusals = [
-        refusal(
+        _refused(
             text.frame.filter(pl.col(column.name).is_not_null() & frame[column.name].is_null()),
-            column.name,
-            _reason(column, source.column_source(column.name), decimal),
+            column,
+            source.column_source(column.name),
+            decimal,
         )
         for column in table.columns
         if column.name in text.found
@@ -197,8 +198,12 @@ def _degrees_and_minutes(cell: pl.Expr, decimal: str) -> pl.Expr:
     return pl.when(south_or_west).then(-size).otherwise(size)
 
 
-def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
-    """Why a cell of this column can't be read, and what to do."""
+def _refused(rows: pl.DataFrame, column: Column, how: ColumnSource, decimal: str) -> pl.DataFrame:
+    """The refusals of the cells of this column: why they can't be read, and what to do."""
+    return refusal(rows, column.name, _reason(rows[column.name], column, how, decimal))
+
+
+def _reason(cells: pl.Series, column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
     cell = pl.col(column.name)
     match column.kind:
         case "yes or no":
@@ -214,4 +219,4 @@ def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
                 .otherwise(pl.lit(plain))
             )
         case _:
-            return no_moment(cell, how.formats)
+            return no_moment(cells, how.formats)
