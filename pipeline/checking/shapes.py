@@ -18,6 +18,7 @@ from pipeline.checking.shape_reasons import (
     MOST,
     MOST_AND_THERE,
     MOST_OF_LATITUDE,
+    NO_HEADER,
     SKIPPED,
     UNKNOWN_ANSWER,
     UNKNOWN_WORD,
@@ -82,6 +83,8 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
         .then(pl.col("check"))
         .when(pl.col("column") == "tow_hours")
         .then(pl.lit(BLANK_TOW))
+        .when(pl.col("column").is_in(_without_header(values)))
+        .then(filled_in(NO_HEADER.replace("{}", table.name, 1), "column"))
         .otherwise(pl.lit(BLANK))
         .alias("reason"),
     )
@@ -94,6 +97,11 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
             for (name,), part in cases.group_by("column", maintain_order=True)
         ]
     )
+
+
+def _without_header(values: ValueTable) -> set[str]:
+    """The columns that the file lacks, and that nothing else filled in."""
+    return _blank_throughout(values.frame) - set(values.found)
 
 
 def _hours_of_unread_times(values: ValueTable) -> pl.DataFrame:

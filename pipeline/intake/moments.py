@@ -185,6 +185,19 @@ def likely_ways(cells: pl.Series, formats: tuple[str, ...] = ()) -> dict[str, in
     return {way: reads[way] for way in order if reads[way]}
 
 
+def ways_together(cells: pl.Series) -> list[str]:
+    """The ways of writing that read these cells, each the one that reads most of what is left.
+
+    Of day and month the order that reads most is taken, as of 03/04 both orders read something.
+    """
+    ways: list[str] = []
+    while likely := [way for way in likely_ways(cells) if _turned_round(way) not in ways]:
+        ways.append(likely[0])
+        unread = _written_as(likely[0], pl.col(cells.name)).is_null()
+        cells = cells.to_frame().filter(unread).to_series()
+    return ways
+
+
 def _month_first(way: str) -> bool:
     return "%d" in way.partition("%m")[2]
 
