@@ -21,6 +21,7 @@ from pipeline.checking.in_order import in_order
 from pipeline.checking.reviews import review_remarks
 from pipeline.clock import Clock, Say, silent
 from pipeline.intake.folder_of_seasons import open_seasons, why_left_out
+from pipeline.intake.needed_columns import need_columns
 from pipeline.intake.read_season import read_as_text, read_values
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import rig_in_force
@@ -106,6 +107,7 @@ def _checked(
 ) -> tuple[CheckedSeason, pl.DataFrame]:
     """The checked season, and for each haul the rig in force."""
     as_written, of_files = read_as_text(folder)
+    need_columns(folder, as_written)
     texts, refused_corrections = correct(
         as_written, lambda some: complete(read_values(some, folder.settings), folder.settings)
     )

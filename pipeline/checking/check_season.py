@@ -27,7 +27,7 @@ from pipeline.checking.complete import complete
 from pipeline.checking.keys import repeated_keys
 from pipeline.checking.only_kept import left_blank, part_only_kept
 from pipeline.checking.remarks import remarks
-from pipeline.checking.shape_reasons import WORKED_OUT
+from pipeline.checking.shape_reasons import NO_HEADER, WORKED_OUT
 from pipeline.checking.slips import years_from_the_rest
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, kind_of_reason, placed
@@ -262,7 +262,7 @@ def cell_told(row: dict[str, object]) -> str:
     if not row["column"]:
         return f": {value}"
     reason = str(row["reason"])
-    if reason.startswith(IS_BLANK):
+    if reason.startswith((IS_BLANK, HAS_NO_HEADER)):
         return f", {row['column']} "
     if reason.startswith(IS_WORKED_OUT):
         return f", {row['column']}, "
@@ -270,6 +270,7 @@ def cell_told(row: dict[str, object]) -> str:
 
 
 IS_BLANK = "is blank"
+HAS_NO_HEADER, _, _ = NO_HEADER.partition(",")
 IS_WORKED_OUT, _ = WORKED_OUT.split("{}")
 
 

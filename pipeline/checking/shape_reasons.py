@@ -5,6 +5,10 @@ from __future__ import annotations
 from schemas.words import saying
 
 BLANK = saying("is blank, and the row is of no use without it")
+NO_HEADER = saying(
+    "has no header that is known, and the row is of no use without it; say under [{}.columns] in "
+    'season.toml which it is, as in {} = "Header"'
+)
 BLANK_TOW = saying(
     "is blank, and there are no two times to work it out from; write the hours towed, or both times"
 )
@@ -40,6 +44,7 @@ REASONS = (
     MOST_AND_THERE,
     MOST_OF_LATITUDE,
     LONGER_THAN_A_TOW,
+    NO_HEADER,
     SKIPPED,
     UNKNOWN_ANSWER,
     UNKNOWN_WORD,

@@ -18,6 +18,7 @@ from pipeline.checking.shape_reasons import (
     MOST,
     MOST_AND_THERE,
     MOST_OF_LATITUDE,
+    NO_HEADER,
     SKIPPED,
     UNKNOWN_ANSWER,
     UNKNOWN_WORD,
@@ -85,9 +86,13 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
         .then(pl.col("check"))
         .when(pl.col("column") == "tow_hours")
         .then(pl.lit(BLANK_TOW))
+        .when(pl.col("column").is_in(_without_header(values)))
+        .then(filled_in(NO_HEADER.replace("{}", table.name, 1), "column"))
         .otherwise(pl.lit(BLANK))
         .alias("reason"),
     )
+    if table.name == "hauls":
+        cases = cases.join(_hours_of_unread_times(values), on=["row", "reason"], how="anti")
     return pl.concat(
         [no_refusals()]
         + [
@@ -95,6 +100,23 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
             for (name,), part in cases.group_by("column", maintain_order=True)
         ]
     )
+
+
+def _without_header(values: ValueTable) -> set[str]:
+    """The columns that the file lacks, and that nothing else filled in."""
+    return _blank_throughout(values.frame) - set(values.found)
+
+
+def _hours_of_unread_times(values: ValueTable) -> pl.DataFrame:
+    """The rows without hours (row, reason) whose two times are written, and one can't be read.
+
+    It is told of that time already; put right, it gives the hours.
+    """
+    written = [name for name in ("shot_at", "hauled_at") if name in values.text.columns]
+    both = pl.all_horizontal(pl.lit(len(written) == 2), pl.col(written).is_not_null())
+    unread = values.refusals.filter(pl.col("column").is_in(written))
+    of_those = values.text.filter(both).join(unread, on="row", how="semi")
+    return of_those.select("row", pl.lit(BLANK_TOW).alias("reason"))
 
 
 def _blank_throughout(frame: pl.DataFrame) -> set[str]:

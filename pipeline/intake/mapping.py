@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.intake.headers import found_columns, other_units, unused_headers
+from pipeline.intake.needed_columns import none_known
 from pipeline.intake.species_across import one_row_a_species
 from pipeline.intake.text_tables import UNREADABLE
 from pipeline.nearest import did_you_mean
@@ -38,7 +39,7 @@ def map_columns(
     `SeasonUnusableError` naming each header that the mapping wants and the file, which is called
     `label`, lacks.
     """
-    _check_headers(table, source, list(_by_trimmed(raw)), label)
+    _check_headers(table, source, raw, label)
     if source.across:
         raw = one_row_a_species(raw, source)
     by_trimmed = _by_trimmed(raw)
@@ -62,7 +63,8 @@ def _by_trimmed(raw: pl.DataFrame) -> dict[str, str]:
     return {header.strip(): header for header in headers}
 
 
-def _check_headers(table: Table, source: TableSource, headers: list[str], file: str) -> None:
+def _check_headers(table: Table, source: TableSource, raw: pl.DataFrame, file: str) -> None:
+    headers = list(_by_trimmed(raw))
     wanted = [
         (f"[{table.name}.columns] {name}", header)
         for name in source.columns
@@ -75,8 +77,11 @@ def _check_headers(table: Table, source: TableSource, headers: list[str], file: 
         for header in by_species.values()
     ]
     wanted += [(f"[{table.name}] keep", header) for header in source.keep]
-    if not _any_known(table, source, headers) and (wanted or table is HAULS):
-        raise SeasonUnusableError(_no_headers(file, table, source, headers))
+    if not _any_known(table, source, headers):
+        if wanted:
+            raise SeasonUnusableError(_no_headers(file, table, source, headers))
+        if table is HAULS:
+            raise SeasonUnusableError(none_known(raw, source, file))
     lacking = [
         f"{file} has no header {header!r} that {where} asks for{did_you_mean(header, headers)}; "
         f"its headers are {', '.join(headers)}."

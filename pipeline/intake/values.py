@@ -5,11 +5,11 @@ A refusal is a row number of the table, the column, the text, and a reason that 
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.intake.moments import moment, no_moment
 from pipeline.intake.text_tables import UNREADABLE
 from pipeline.intake.units import UNITS, factors_of_spellings
 from pipeline.rows import ValueTable, filled_in, no_refusals, refusal
@@ -51,34 +51,11 @@ DECIMAL_POINT = saying(
 )
 NO_WHOLE_NUMBER = saying("is not a whole number; write a whole number or leave the cell blank")
 NO_NUMBER = saying("is not a number; write a number or leave the cell blank")
-NO_SUCH_TIME = saying("is not a day and time that exists, written as {}")
-OTHERWISE_WRITTEN = saying(
-    "is not a day and time written as {}; put it right, or say under the table's columns in "
-    'season.toml how it is written, as in format = "%d/%m/%Y %H:%M"'
-)
-NOT_AS_SAID = saying(
-    "can't be read as a day and time written as {}; put it right, or where the column has a "
-    "further way of writing them, make format in season.toml a list of both"
-)
-NUMBERED_DAY = saying(
-    "is a day and time as a spreadsheet counts them; give the column the form of a date there, and "
-    "save it anew"
-)
 AS_CORRECTED = saying(
     "is what {} puts there, and can't be read as the other cells of its column are; write it there "
     "as the log does, with its decimal sign or form of days"
 )
-REASONS = (AS_CORRECTED, NOT_WRITTEN_AS, NO_SUCH_TIME, OTHERWISE_WRITTEN, NOT_AS_SAID)
-
-PLAIN_DAY, PLAIN_TIME = "%Y-%m-%d", "%H:%M:%S"
-PLAIN_MOMENT = "2031-03-04 05:30"
-AS_PLAIN_MOMENT = r"^\d{4}-\d\d-\d\d(?:[ T]\d\d:\d\d(?::\d\d)?)?Z?$"
-FIGURES = {"%Y": r"\d{4}", **dict.fromkeys(("%d", "%m", "%y", "%H", "%M", "%S"), r"\d{1,2}")}
-"""The signs of a form that stand for figures, and what is written in their place."""
-HOURS_AND_MINUTES = "%H%M"
-"""A time of day without a sign in it: a number to a spreadsheet, which leaves out its first
-noughts."""
-PLAIN_FORMATS = (f"{PLAIN_DAY} {PLAIN_TIME}", f"{PLAIN_DAY} %H:%M", PLAIN_DAY)
+REASONS = (AS_CORRECTED, NOT_WRITTEN_AS)
 
 
 def parse_values(
@@ -104,10 +81,11 @@ def parse_values(
     ]
     frame = text.frame.select("row", "source_file", "source_row", *parsed, *text.kept)
     refusals = [
-        refusal(
+        _refused(
             text.frame.filter(pl.col(column.name).is_not_null() & frame[column.name].is_null()),
-            column.name,
-            _reason(column, source.column_source(column.name), decimal),
+            column,
+            source.column_source(column.name),
+            decimal,
         )
         for column in table.columns
         if column.name in text.found
@@ -172,7 +150,7 @@ def _reader(
             number = _number(cell, column.unit, column.unit, decimal, plain=plain)
             return pl.when(number == number.round()).then(number).cast(pl.Int64, strict=False)
         case _:
-            return _moment(cell, how.formats)
+            return moment(cell, how.formats)
 
 
 def _words(cell: pl.Expr, column: Column, own_words: tuple[str, ...]) -> pl.Expr:
@@ -253,50 +231,12 @@ def _degrees_and_minutes(cell: pl.Expr, decimal: str) -> pl.Expr:
     return pl.when(south_or_west).then(-size).otherwise(size)
 
 
-def _moment(cell: pl.Expr, formats: tuple[str, ...]) -> pl.Expr:
-    plain = cell.str.replace("T", " ", literal=True).str.strip_suffix("Z")
-    # A workbook's own dates are plain, whatever is said of those typed in as text.
-    return pl.coalesce(
-        *(_written_as(form, cell) for said in formats for form in _ways_of(said)),
-        *(_written_as(form, plain) for form in PLAIN_FORMATS),
-    )
+def _refused(rows: pl.DataFrame, column: Column, how: ColumnSource, decimal: str) -> pl.DataFrame:
+    """The refusals of the cells of this column: why they can't be read, and what to do."""
+    return refusal(rows, column.name, _reason(rows[column.name], column, how, decimal))
 
 
-def _written_as(form: str, cell: pl.Expr) -> pl.Expr:
-    moment = _with_its_noughts(form, cell).str.to_datetime(form, strict=False, time_unit="us")
-    # A year of two figures is read as one of the first century where four are said to stand.
-    return pl.when(moment.dt.year().is_between(1000, 9999)).then(moment)
-
-
-def _with_its_noughts(form: str, cell: pl.Expr) -> pl.Expr:
-    """The cell with the noughts before its hours and minutes that a spreadsheet left out.
-
-    605 is 06:05 and 45 is 00:45; taken as it stands, 105 would be five past ten.
-    """
-    before, sign, after = form.partition(HOURS_AND_MINUTES)
-    if not sign or f"{before[-1:]}{after[:1]}".strip():
-        return cell
-    words_before = len(before.split())
-    parts = cell.str.extract_groups(
-        rf"^((?:\S+\s+){{{words_before}}})(\d{{1,3}})((?:\s.*)?)$"
-    ).struct
-    filled_up = pl.concat_str(parts[0], parts[1].str.zfill(4), parts[2])
-    return pl.coalesce(filled_up, cell)
-
-
-def _ways_of(written_as: str) -> tuple[str, ...]:
-    """The form as it is said, and with a workbook's own day or time in its place.
-
-    Day and time stand in two columns often, of which one may be typed in as text.
-    """
-    day, gap, time = written_as.rpartition(" ")
-    if not gap or "%H" in day or "%H" not in time:
-        return (written_as,)
-    return (written_as, f"{day} {PLAIN_TIME}", f"{PLAIN_DAY} {time}")
-
-
-def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
-    """Why a cell of this column can't be read, and what to do."""
+def _reason(cells: pl.Series, column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
     cell = pl.col(column.name)
     match column.kind:
         case "yes or no":
@@ -312,32 +252,4 @@ def _reason(column: Column, how: ColumnSource, decimal: str) -> pl.Expr:
                 .otherwise(pl.lit(plain))
             )
         case _:
-            return _no_moment(cell, how.formats)
-
-
-def _no_moment(cell: pl.Expr, formats: tuple[str, ...]) -> pl.Expr:
-    said, otherwise = ", ".join(formats), OTHERWISE_WRITTEN.format(PLAIN_MOMENT)
-    counted = cell.str.contains(r"^\d{5}(\.\d+)?$")
-    as_said = [
-        _with_its_noughts(form, cell).str.contains(_looks_of(form))
-        for written in formats
-        for form in _ways_of(written)
-    ]
-    return (
-        pl.when(counted)
-        .then(pl.lit(NUMBERED_DAY))
-        .when(pl.any_horizontal(pl.lit(value=False), *as_said))
-        .then(pl.lit(NO_SUCH_TIME.format(said)))
-        .when(cell.str.contains(AS_PLAIN_MOMENT))
-        .then(pl.lit(NO_SUCH_TIME.format(PLAIN_MOMENT)))
-        .otherwise(pl.lit(NOT_AS_SAID.format(said) if formats else otherwise))
-    )
-
-
-def _looks_of(form: str) -> str:
-    """A pattern of what is written so, whether or not there is such a day and time."""
-    written = [
-        FIGURES.get(piece, r"\S+") if piece.startswith("%") else re.escape(piece)
-        for piece in re.split("(%.)", form)
-    ]
-    return f"^{''.join(written)}$"
+            return no_moment(cells, how.formats)
