@@ -217,3 +217,12 @@ def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:
         return season.tables[name]
     columns = {column.name: TYPES[column.kind] for column in TABLES[name].columns}
     return pl.DataFrame(schema={**ROW_SCHEMA, **columns})
+
+
+def hauls_of_each(catches: pl.DataFrame) -> pl.DataFrame:
+    """In how many hauls (`hauls`) each `species` stands, that of most first."""
+    return (
+        catches.group_by("species")
+        .agg(pl.struct(HAUL_KEY).n_unique().alias("hauls"))
+        .sort("hauls", "species", descending=[True, False])
+    )

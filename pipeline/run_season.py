@@ -24,7 +24,7 @@ from pipeline.findings import (
 )
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import join_season, lay_tables
-from pipeline.joining.species import known_species
+from pipeline.joining.species import species_in
 from pipeline.method_findings import method_findings
 from pipeline.note_findings import note_findings
 from pipeline.note_words import readings_of
@@ -42,6 +42,7 @@ from pipeline.rates.rate_table import rate_table
 from pipeline.rates.reference import reference_rig
 from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
+from pipeline.rates.untold_hauls import with_untold_hauls
 from pipeline.rig_facts import know_rigs
 from pipeline.second_process import HERE, load
 from pipeline.standing_findings import standing_findings
@@ -142,7 +143,7 @@ def find(
     folder, season, seconds = read
     clock = Clock(say)
     settings = folder.settings
-    species = known_species(season.tables.get("species"))
+    species = species_in(season)
     clock.step("Reading the damage notes")
     readings = readings_of(folder, season)
     clock.step("Knowing the rigs")
@@ -161,7 +162,8 @@ def find(
     clock.step("Comparing the rigs")
     rates = rate_table(of_outcomes, errors)
     compared = compare_rigs(of_outcomes, fished, reference, adjust, errors, judging=judging)
-    effects = marked(compared.effects, joined.hauls_in_time)
+    told_of = with_untold_hauls(compared.effects, joined.with_conditions(joined.fished))
+    effects = marked(told_of, joined.hauls_in_time)
     compared = replace(compared, effects=effects)
     mixes = mixes_of(fished, settings.model.ground_mix)
     mixed = _on_mixes(second, sums, effects, adjust, errors, mixes, judging)

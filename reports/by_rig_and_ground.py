@@ -37,11 +37,17 @@ DOWN_A_COLUMN = saying(
 )
 ON_SINGLE_GROUNDS = saying(
     "{rigs} can be compared with {reference} on single grounds only: over all grounds they were "
-    "hardly fished side by side."
+    "hardly side by side in the hauls that tell of it."
 )
 NOT_HERE = saying(
     "Do not compare {rigs} with {reference} here: they were hardly fished side by side, on the "
     "same ground and boat in the same stretch of time."
+)
+
+
+NOT_TOLD_HERE = saying(
+    "Do not compare {rigs} with {reference} here: in the hauls that tell of it they were hardly "
+    "side by side, on the same ground and boat in the same stretch of time."
 )
 
 
@@ -109,10 +115,12 @@ def how_to_compare(findings: Findings, outcome: str, comparing: str) -> list[str
         if (effect["ground"], effect["part"]) == (ALL_GROUNDS, WHOLE_RECORD)
     ]
     apart = [effect["rig"] for effect in over_all if Caution.NOT_SIDE_BY_SIDE in effect["cautions"]]
+    untold = {e["rig"] for e in over_all if Caution.UNTOLD_SIDE_BY_SIDE in e["cautions"]}
     on_grounds = {e["rig"] for e in effects if e["ground"] != ALL_GROUNDS and is_told(e)}
     rigs = {
         ON_SINGLE_GROUNDS: [rig for rig in apart if rig in on_grounds],
-        NOT_HERE: [rig for rig in apart if rig not in on_grounds],
+        NOT_HERE: [rig for rig in apart if rig not in on_grounds | untold],
+        NOT_TOLD_HERE: [rig for rig in apart if rig in untold - on_grounds],
     }
     several = len(findings["rigs"]) > 1
     return [

@@ -21,6 +21,7 @@ from pipeline.checking import (
     past_midnight,
     remarks,
     shape_reasons,
+    unlisted,
 )
 from pipeline.checking.check_season import ALSO, NO_HAUL, PLACE, THE_ROW
 from pipeline.checking.only_kept import LEFT_BLANK
@@ -73,6 +74,7 @@ REASONS = (
     *rigs_alike.REASONS,
     *shape_reasons.REASONS,
     *text_tables.REASONS,
+    *unlisted.REASONS,
     *values.REASONS,
     *versions.REASONS,
     NO_HAUL,

@@ -38,6 +38,7 @@ class Caution(StrEnum):
     NOT_FISHED_BOTH = "not both fished there"
     NOT_SIDE_BY_SIDE = "not side by side"
     FEW_SIDE_BY_SIDE = "too few hauls or trips side by side"
+    UNTOLD_SIDE_BY_SIDE = "side by side, but not in the hauls that tell of it"
     FEW_TRIPS = "few trips"
     FEW_HAULS = "few hauls"
     FEW_WITH_SOME = "seen in few hauls"

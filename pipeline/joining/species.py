@@ -5,9 +5,14 @@ from __future__ import annotations
 from functools import cache
 from importlib.resources import files
 from io import BytesIO
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import polars as pl
+
+from pipeline.rows import hauls_of_each, table_or_empty
+
+if TYPE_CHECKING:
+    from pipeline.rows import CheckedSeason
 
 MOST_NAMED = 3
 COLUMNS = ["species", "name", "bottom_living"]
@@ -29,6 +34,25 @@ def known_species(own: pl.DataFrame | None = None) -> pl.DataFrame:
         pl.coalesce("name", "name_right").alias("name"),
         pl.coalesce("bottom_living", "bottom_living_right").alias("bottom_living"),
     ).sort("species")
+
+
+def species_in(season: CheckedSeason) -> pl.DataFrame:
+    """The known species, and those in no list that the good rows of catches name all the same.
+
+    Of these nobody has said whether they live on the bottom, so that they count in neither group.
+    """
+    known = known_species(season.tables.get("species"))
+    unlisted = unlisted_species(season).select("species")
+    return pl.concat([known, unlisted], how="diagonal").sort("species")
+
+
+def unlisted_species(season: CheckedSeason) -> pl.DataFrame:
+    """The species of the good rows of catches that are in no list, and of how many hauls each is.
+
+    That of most hauls goes first.
+    """
+    known = known_species(season.tables.get("species"))
+    return hauls_of_each(table_or_empty(season, "catches").join(known, on="species", how="anti"))
 
 
 @cache

@@ -16,13 +16,14 @@ from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import hinted, told
 from reports.cells import outcomes_of
 from reports.doubts import otherwise
+from reports.fish_left_out import fish_left_out
 from reports.language import say
 from reports.money.left_out import without_hours_lost
 from reports.one_tow import clear_in_one_tow
 from reports.parts import Section, Told
 from reports.ratio_words import amount
 from reports.reason_words import reason_said
-from reports.rigs_apart import rigs_apart
+from reports.rigs_apart import rigs_apart, untold_words
 from reports.sentences import capital, in_brief, in_part, is_thin, is_told, listed, title_of
 from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import hauls_wanted, plan_of, planned
@@ -80,6 +81,7 @@ def _notes(advice: list[Advice], findings: Findings) -> list[str]:
         *([lacking] if lacking else []),
         *_many_unknown(advice, findings),
         *_many_left_out(findings),
+        *fish_left_out(findings),
     ]
 
 
@@ -299,12 +301,16 @@ def _apart(findings: Findings) -> list[Told]:
 
     Over all grounds, that is: on one ground alone the two may well have been apart.
     """
-    apart, few = rigs_apart(findings)
-    return [
-        Told(OPEN, say(words, rigs=_first_of(rigs), reference=findings["season"]["reference_rig"]))
-        for words, rigs in ((HARDLY, apart), (TOO_FEW_HAULS, few))
+    apart, reference = rigs_apart(findings), findings["season"]["reference_rig"]
+    said = [
+        say(words, rigs=_first_of(rigs), reference=reference)
+        for words, rigs in ((HARDLY, apart.hardly), (TOO_FEW_HAULS, apart.few))
         if rigs
     ]
+    said += [
+        untold_words(_first_of(rigs), reference, titles) for titles, rigs in apart.untold.items()
+    ]
+    return [Told(OPEN, words) for words in said]
 
 
 HARDLY = saying(

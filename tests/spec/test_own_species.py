@@ -86,7 +86,7 @@ def section_with(**told: object) -> list[str]:
     findings = {
         "season": {"reference_rig": "rope", "grounds": ["sand"], "foul_tows": 0},
         "outcomes": [{**vars(fixed_outcome("bottom_living_kg")), "matters": 1.25}],
-        "records": [{"outcome": "catch", "hauls": 13, "recorded": 10}],
+        "records": [{"outcome": "catch", "hauls": 13, "recorded": 10, "set_aside": 0}],
         "rows": {"catches": {"set_aside": 0}},
         "effects": [],
         "rates": [],
