@@ -180,6 +180,7 @@ OF_ONE_ROW = {
     r", row \d+": ", row",
     r"\(rows [\d, ]+": "(rows",
     r"^(\S+) \(-?[\d.]+ \S+\) ": "$1 ",
+    r"^is [\d.]+ kg, where this boat had [\d.]+ kg": "is",
     r"(; also (?:the row|\w+),?) '.*?' ": "$1 ",
 }
 """What in a reason is one row's own, and what stands in its place for all that are alike: rows that

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from pipeline.begin_reading import begin_reading
+from pipeline.checking.slips import far_catches
 from pipeline.clock import Clock, Say, silent
 from pipeline.damage_findings import damage_findings
 from pipeline.findings import (
@@ -178,7 +179,8 @@ def find(
     clock.step("Laying differences to measures")
     measures = find_measure_effects(sums, rig_facts.measures, reference, adjust, errors, judging)
     clock.step("Trying whether the headlines stand")
-    tried = standing_findings(joined, sums, effects, reference, settings, judging)
+    far = far_catches(season).join(species.filter("bottom_living"), on="species", how="semi")
+    tried = standing_findings(joined, sums, effects, reference, settings, judging, far)
     on_the_mix = mixed()
     clock.step("Looking before and after each change of rig")
     changed = changes()
@@ -209,6 +211,7 @@ def find(
             **tried,
             "method": method_findings(season, settings, asked, own_words=own_words),
             **about_records(season, joined),
+            "far_catches": far.to_dicts(),
         }
     )
     clock.stop()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import PER_HOURS, column_of, outcomes_of
+from reports.far_catches import far_catches_are_in
 from reports.language import number, say
 from reports.parts import Section, Table
 from reports.sentences import is_told, listed
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 FEW_HAULS = 5
 """A rate of fewer hauls is not shown: this project's own judgement, no source."""
 LESS_THAN_TEN = 10
+BOTTOM_LIVING = "bottom_living_kg"
 FIRST = "damage_events"
 """The outcome of which the table stands first on the page."""
 PALEST = 1 / 9
@@ -79,6 +81,7 @@ def _about(findings: Findings, outcome: str, per_hours: int) -> list[str]:
     told = [
         _how_to_read(findings, outcome, per_hours),
         *how_to_compare(findings, outcome, DOWN_A_COLUMN),
+        *(far_catches_are_in(findings) if outcome == BOTTOM_LIVING else []),
     ]
     if outcome == FIRST or FIRST not in outcomes_of(findings):
         return told
@@ -193,7 +196,7 @@ damage_by_rig_and_ground = by_rig_and_ground(
     saying("How often the net was damaged per {hours} hours towed"),
 )
 fish_by_rig_and_ground = by_rig_and_ground(
-    "bottom_living_kg",
+    BOTTOM_LIVING,
     "fish-by-rig-and-ground",
     saying("Bottom-living fish by rig and ground"),
     1,

@@ -18,6 +18,7 @@ from reports.cells import (
     unit_of_rates,
 )
 from reports.damage_cost.written import filled_up
+from reports.far_catches import far_catches_are_in
 from reports.language import number, say, say_many
 from reports.money.left_out import unpriced
 from reports.nobody_had import of_nobody, rigs_without
@@ -37,6 +38,9 @@ if TYPE_CHECKING:
     from pipeline.findings import Findings
 
 
+BOTTOM_LIVING = "bottom_living_kg"
+
+
 def outcome_section(name: str, about: str) -> Callable[[Findings], Section | None]:
     """A section on one outcome: the rigs against the reference, then each ground as recorded."""
 
@@ -50,6 +54,7 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
             paragraphs=[
                 *_about(findings, name, about),
                 *_record_words(findings, name),
+                *(far_catches_are_in(findings) if name == BOTTOM_LIVING else []),
                 *of_nobody(outcome, findings),
                 *rigs_without(outcome, findings),
                 *mix_words(findings, outcome),
@@ -65,7 +70,7 @@ def _about(findings: Findings, name: str, about: str) -> list[str]:
     """What the outcome is; of bottom-living fish, which the season's own table marks so."""
     if name == "damage_events" and (stood_for := damage_is_stood_for(findings)):
         return stood_for
-    own = findings.get("own_species") if name == "bottom_living_kg" else None
+    own = findings.get("own_species") if name == BOTTOM_LIVING else None
     if not own or not own["said"]:
         return [say(about, weighed=weighed_words(findings))]
     words = OWN_BOTTOM_LIVING if own["most"] else OWN_NONE_CAUGHT

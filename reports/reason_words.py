@@ -21,6 +21,7 @@ from pipeline.checking import (
     past_midnight,
     remarks,
     shape_reasons,
+    slips,
     unlisted,
 )
 from pipeline.checking.check_season import ALSO, NO_HAUL, PLACE, THE_ROW
@@ -73,6 +74,7 @@ REASONS = (
     *repeats.REASONS,
     *rigs_alike.REASONS,
     *shape_reasons.REASONS,
+    *slips.REASONS,
     *text_tables.REASONS,
     *unlisted.REASONS,
     *values.REASONS,

@@ -115,6 +115,7 @@ class OtherWay(StrEnum):
     SCATTER = "more scatter than chance"
     RANDOM_TRIPS = "trip as random effect"
     TRIMMED = "without the longest and heaviest hauls"
+    WITHOUT_FAR = "without catches far beyond the others"
     SIDE_BY_SIDE = "side by side only"
     WITHIN_TRIPS = "within trips that fished both"
     WITHIN_TOWS = "within tows that fished both at once"

@@ -40,10 +40,10 @@ SLIPS = {
     FAR_YEARS: saying("year {cells:,}"),
     PAST_THE_NEXT: saying("hours towed {cells:,}"),
     FAR_DEPTH: saying("depth {cells:,}"),
-    FAR_CATCH: saying("weight of a catch {cells:,}"),
+    FAR_CATCH.rpartition("{}")[2]: saying("weight of a catch {cells:,}"),
     ON_LAND: saying("position on land {cells:,}"),
 }
-"""Remarks that most often mean a slip of the pen, and how they are told by their number; positions
+"""How remarks end that most often mean a slip of the pen, and how they are told; positions
 last, as they move no figure but on the map. Where one is swapped it is seen at once how, so that is
 not told here."""
 

@@ -95,6 +95,7 @@ def section_with(**told: object) -> list[str]:
         "on_the_mix": [],
         "standing": {"planning": []},
         "weighed": ["kept_kg", "discarded_kg"],
+        "far_catches": [],
         **told,
     }
     section = outcome_section("bottom_living_kg", "Fish.")(findings)
