@@ -34,7 +34,7 @@ OF_THEIR_OWN = saying(
 
 def fish_left_out(findings: Findings) -> list[str]:
     """What of the fish is not told, a sentence each, as it is to be known before all that is."""
-    return [f"{said}." for said in (*_lacking(findings), *of_no_list(findings))]
+    return [f"{said}." for said in (*_lacking(findings), *_of_no_list(findings))]
 
 
 def _lacking(findings: Findings) -> list[str]:
@@ -56,17 +56,9 @@ def _lacking(findings: Findings) -> list[str]:
     ]
 
 
-def of_no_list(findings: Findings) -> list[str]:
+def _of_no_list(findings: Findings) -> list[str]:
     """That species of the log's own count in neither group, and what to write."""
-    species = unlisted_species(findings)
-    if not species:
-        return []
-    return [say(OF_ITS_OWN if len(species) == 1 else OF_THEIR_OWN, species=listed(species))]
-
-
-def unlisted_species(findings: Findings) -> list[str]:
-    """The species of which nobody has said if they live on the bottom, each with its hauls."""
-    return [
+    species = [
         say_many(
             "{species} (in {number:,} haul)",
             "{species} (in {number:,} hauls)",
@@ -75,3 +67,6 @@ def unlisted_species(findings: Findings) -> list[str]:
         )
         for row in findings["unlisted_species"]
     ]
+    if not species:
+        return []
+    return [say(OF_ITS_OWN if len(species) == 1 else OF_THEIR_OWN, species=listed(species))]

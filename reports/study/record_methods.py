@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.checking.slips import NET_BESIDE_ANOTHER
 from reports.counts import haul_count
-from reports.fish_left_out import unlisted_species
+from reports.fish_groups import groups_of_fish
 from reports.language import say, say_many
 from reports.once_at_most import of_reference
 from reports.season_words import period, season_title
@@ -63,18 +63,6 @@ HOW_SURE = {
     "likely": saying("{notes:,} likely"),
     "guess": saying("{notes:,} guess"),
 }
-
-
-OWN_SPECIES = saying(
-    "Bottom-living fish is the weight of the species marked so in the season's table, {weighed}, "
-    "of hauls that are not marked foul and whose catch is recorded."
-)
-
-
-IN_NEITHER = saying(
-    "In no list, so that nobody has said whether they live on the bottom, and counted neither as "
-    "bottom-living nor as other fish: {species}."
-)
 
 
 def record_sentences(findings: Findings) -> list[str]:
@@ -157,13 +145,10 @@ def outcome_sentences(findings: Findings) -> list[str]:
 
 def _outcome_words(name: str, findings: Findings) -> list[str]:
     """What the outcome is: by the season's own table or column, where it says otherwise."""
-    own = findings.get("own_species")
     if name == "bottom_living_kg":
-        words = OWN_SPECIES if own and own["said"] else OUTCOME_WORDS[name]
-        unlisted = listed(unlisted_species(findings))
         return [
-            say(words, weighed=weighed_words(findings)),
-            *([say(IN_NEITHER, species=unlisted)] if unlisted else []),
+            say(OUTCOME_WORDS[name], weighed=weighed_words(findings)),
+            *groups_of_fish(findings),
         ]
     of_damage = name == "damage_events"
     stood_for = damage_is_stood_for(findings) if of_damage else []

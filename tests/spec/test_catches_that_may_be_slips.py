@@ -15,7 +15,7 @@ from reports.check_summary import check_summary
 from reports.doubts import further_doubts
 from reports.in_short import in_short
 from tests.spec.test_doubts import effect, found
-from tests.spec.test_species_in_no_list import season_with
+from tests.spec.two_rigs_in_turn import season_with
 
 if TYPE_CHECKING:
     from pathlib import Path
