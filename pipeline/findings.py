@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
-from pipeline.checking.across import follows_from_another, species_without_price
-from pipeline.joining.species import own_species, weighed
+from pipeline.checking.across import follows_from_another, species_without_price, why_catches_lack
+from pipeline.joining.species import fish_groups, unlisted_species, weighed
 from pipeline.rig_facts import rig_rows
 from pipeline.rows import kind_of_reason
 from schemas.outcomes import HEADLINES, MONEY, OUTCOMES, outcome
@@ -97,7 +97,9 @@ def about_records(season: CheckedSeason, joined: JoinedSeason) -> Findings:
         "records": joined.records.to_dicts(),
         "unpriced_species": species_without_price(season),
         "weighed": weighed(catches),
-        "own_species": own_species(season.tables.get("species"), catches),
+        "catches_lack": why_catches_lack(season).to_dicts(),
+        "unlisted_species": unlisted_species(season).to_dicts(),
+        "fish_groups": fish_groups(season),
         "missing_tables": [
             name
             for name in ("catches", "rig_versions", "prices", "fittings", "rig_parts")

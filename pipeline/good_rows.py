@@ -19,13 +19,14 @@ from pipeline.checking.complete import complete
 from pipeline.checking.corrections import correct
 from pipeline.checking.in_order import in_order
 from pipeline.checking.reviews import review_remarks
+from pipeline.checking.unlisted import told_of_unlisted
 from pipeline.clock import Clock, Say, silent
 from pipeline.intake.folder_of_seasons import open_seasons, why_left_out
 from pipeline.intake.needed_columns import need_columns
 from pipeline.intake.read_season import read_as_text, read_values
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import rig_in_force
-from pipeline.joining.species import known_species
+from pipeline.joining.species import known_species, unlisted_species
 from pipeline.problems import SeasonUnusableError
 from pipeline.rigs.line.remarks import line_remarks
 from pipeline.rigs.stretching.length_remarks import length_check_remarks
@@ -80,7 +81,8 @@ def _one_or_several(
     if not folder.seasons:
         season, _ = check(folder, clock)
         clock.stop()
-        return folder, replace(in_order(season), not_read=folder.not_read)
+        season = in_order(with_word_on_species(season))
+        return folder, replace(season, not_read=folder.not_read)
     checked, usable, left_out = [], [], list(folder.left_out)
     for each in folder.seasons:
         clock.step(f"Reading {each.path.name}")
@@ -98,6 +100,7 @@ def _one_or_several(
     one = put_together(checked, folder.settings, [each.settings for each in usable])
     clock.stop()
     together = (*folder.together, *one.together)
+    one = with_word_on_species(one)
     one = replace(one, left_out=tuple(left_out), together=together, not_read=folder.not_read)
     return folder, one
 
@@ -134,6 +137,12 @@ def _checked_with_remarks(folder: SeasonFolder, clock: Clock) -> tuple[CheckedSe
     if "damage_review" in season.tables:
         season = with_remarks(season, "damage_review", review_remarks(season))
     return season, rigs
+
+
+def with_word_on_species(season: CheckedSeason) -> CheckedSeason:
+    """The season, or all seasons together, with a remark on each species that no list has."""
+    unlisted = unlisted_species(season)
+    return with_remarks(season, "catches", told_of_unlisted(season, unlisted))
 
 
 def _on_rig_versions(season: CheckedSeason) -> pl.DataFrame:

@@ -180,6 +180,7 @@ OF_ONE_ROW = {
     r", row \d+": ", row",
     r"\(rows [\d, ]+": "(rows",
     r"^(\S+) \(-?[\d.]+ \S+\) ": "$1 ",
+    r"^is [\d.]+ kg, where this boat had [\d.]+ kg": "is",
     r"(; also (?:the row|\w+),?) '.*?' ": "$1 ",
 }
 """What in a reason is one row's own, and what stands in its place for all that are alike: rows that
@@ -217,3 +218,12 @@ def table_or_empty(season: CheckedSeason, name: str) -> pl.DataFrame:
         return season.tables[name]
     columns = {column.name: TYPES[column.kind] for column in TABLES[name].columns}
     return pl.DataFrame(schema={**ROW_SCHEMA, **columns})
+
+
+def hauls_of_each(catches: pl.DataFrame) -> pl.DataFrame:
+    """In how many hauls (`hauls`) each `species` stands, that of most first."""
+    return (
+        catches.group_by("species")
+        .agg(pl.struct(HAUL_KEY).n_unique().alias("hauls"))
+        .sort("hauls", "species", descending=[True, False])
+    )

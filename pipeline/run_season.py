@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from pipeline.begin_reading import begin_reading
+from pipeline.checking.slips import far_catches
 from pipeline.clock import Clock, Say, silent
 from pipeline.damage_findings import damage_findings
 from pipeline.findings import (
@@ -24,7 +25,7 @@ from pipeline.findings import (
 )
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import join_season, lay_tables
-from pipeline.joining.species import known_species
+from pipeline.joining.species import species_in
 from pipeline.method_findings import method_findings
 from pipeline.note_findings import note_findings
 from pipeline.note_words import readings_of
@@ -42,6 +43,7 @@ from pipeline.rates.rate_table import rate_table
 from pipeline.rates.reference import reference_rig
 from pipeline.rates.standing import judge_by, standing
 from pipeline.rates.unknowns import suppose
+from pipeline.rates.untold_hauls import with_untold_hauls
 from pipeline.rig_facts import know_rigs
 from pipeline.second_process import HERE, load
 from pipeline.standing_findings import standing_findings
@@ -142,7 +144,7 @@ def find(
     folder, season, seconds = read
     clock = Clock(say)
     settings = folder.settings
-    species = known_species(season.tables.get("species"))
+    species = species_in(season)
     clock.step("Reading the damage notes")
     readings = readings_of(folder, season)
     clock.step("Knowing the rigs")
@@ -161,7 +163,8 @@ def find(
     clock.step("Comparing the rigs")
     rates = rate_table(of_outcomes, errors)
     compared = compare_rigs(of_outcomes, fished, reference, adjust, errors, judging=judging)
-    effects = marked(compared.effects, joined.hauls_in_time)
+    told_of = with_untold_hauls(compared.effects, joined.with_conditions(joined.fished))
+    effects = marked(told_of, joined.hauls_in_time)
     compared = replace(compared, effects=effects)
     mixes = mixes_of(fished, settings.model.ground_mix)
     mixed = _on_mixes(second, sums, effects, adjust, errors, mixes, judging)
@@ -176,7 +179,8 @@ def find(
     clock.step("Laying differences to measures")
     measures = find_measure_effects(sums, rig_facts.measures, reference, adjust, errors, judging)
     clock.step("Trying whether the headlines stand")
-    tried = standing_findings(joined, sums, effects, reference, settings, judging)
+    far = far_catches(season).join(species.filter("bottom_living"), on="species", how="semi")
+    tried = standing_findings(joined, sums, effects, reference, settings, judging, far)
     on_the_mix = mixed()
     clock.step("Looking before and after each change of rig")
     changed = changes()
@@ -207,6 +211,7 @@ def find(
             **tried,
             "method": method_findings(season, settings, asked, own_words=own_words),
             **about_records(season, joined),
+            "far_catches": far.to_dicts(),
         }
     )
     clock.stop()

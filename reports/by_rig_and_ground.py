@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.cells import PER_HOURS, column_of, outcomes_of
+from reports.far_catches import far_catches_are_in
 from reports.language import number, say
 from reports.parts import Section, Table
 from reports.sentences import is_told, listed
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 FEW_HAULS = 5
 """A rate of fewer hauls is not shown: this project's own judgement, no source."""
 LESS_THAN_TEN = 10
+BOTTOM_LIVING = "bottom_living_kg"
 FIRST = "damage_events"
 """The outcome of which the table stands first on the page."""
 PALEST = 1 / 9
@@ -37,11 +39,17 @@ DOWN_A_COLUMN = saying(
 )
 ON_SINGLE_GROUNDS = saying(
     "{rigs} can be compared with {reference} on single grounds only: over all grounds they were "
-    "hardly fished side by side."
+    "hardly side by side in the hauls that tell of it."
 )
 NOT_HERE = saying(
     "Do not compare {rigs} with {reference} here: they were hardly fished side by side, on the "
     "same ground and boat in the same stretch of time."
+)
+
+
+NOT_TOLD_HERE = saying(
+    "Do not compare {rigs} with {reference} here: in the hauls that tell of it they were hardly "
+    "side by side, on the same ground and boat in the same stretch of time."
 )
 
 
@@ -73,6 +81,7 @@ def _about(findings: Findings, outcome: str, per_hours: int) -> list[str]:
     told = [
         _how_to_read(findings, outcome, per_hours),
         *how_to_compare(findings, outcome, DOWN_A_COLUMN),
+        *(far_catches_are_in(findings) if outcome == BOTTOM_LIVING else []),
     ]
     if outcome == FIRST or FIRST not in outcomes_of(findings):
         return told
@@ -109,10 +118,12 @@ def how_to_compare(findings: Findings, outcome: str, comparing: str) -> list[str
         if (effect["ground"], effect["part"]) == (ALL_GROUNDS, WHOLE_RECORD)
     ]
     apart = [effect["rig"] for effect in over_all if Caution.NOT_SIDE_BY_SIDE in effect["cautions"]]
+    untold = {e["rig"] for e in over_all if Caution.UNTOLD_SIDE_BY_SIDE in e["cautions"]}
     on_grounds = {e["rig"] for e in effects if e["ground"] != ALL_GROUNDS and is_told(e)}
     rigs = {
         ON_SINGLE_GROUNDS: [rig for rig in apart if rig in on_grounds],
-        NOT_HERE: [rig for rig in apart if rig not in on_grounds],
+        NOT_HERE: [rig for rig in apart if rig not in on_grounds | untold],
+        NOT_TOLD_HERE: [rig for rig in apart if rig in untold - on_grounds],
     }
     several = len(findings["rigs"]) > 1
     return [
@@ -185,7 +196,7 @@ damage_by_rig_and_ground = by_rig_and_ground(
     saying("How often the net was damaged per {hours} hours towed"),
 )
 fish_by_rig_and_ground = by_rig_and_ground(
-    "bottom_living_kg",
+    BOTTOM_LIVING,
     "fish-by-rig-and-ground",
     saying("Bottom-living fish by rig and ground"),
     1,

@@ -11,13 +11,14 @@ from pipeline.checking.check_season import sentence_of
 from pipeline.joining.database import Database
 from pipeline.joining.join_season import rig_in_force
 from pipeline.joining.settings_names import refused_names
-from pipeline.joining.species import known_species
+from pipeline.joining.species import species_in
 from pipeline.nearest import did_you_mean
 from pipeline.note_review import changed_without_name
 from pipeline.reviews import named_reviews
 from pipeline.rows import SEASON, kind_of_reason
 from pipeline.seasons.repeats import FOLDER
 from pipeline.sharing.consent import agreeing_twice, strangers_that_agree
+from reports.check_species import fish_lost, of_no_list
 from reports.sentences import listed
 from reports.terminal import so_many
 from schemas.hauls import HAUL_KEY
@@ -66,6 +67,8 @@ def check_summary(
         *_review(season),
         *_without_damage(season),
         *_without_catches(season),
+        *fish_lost(season),
+        *of_no_list(season),
         *_without_price(season),
     ]
     if season.not_read:
@@ -180,7 +183,7 @@ def _reference(season: CheckedSeason, reference: str | None) -> list[str]:
 
 def _refused(season: CheckedSeason, settings: Settings) -> list[str]:
     """What the settings name and the season has not, so that no report can be made."""
-    return refused_names(settings, season.kept, known_species(season.tables.get("species")))
+    return refused_names(settings, season.kept, species_in(season))
 
 
 def _consent(season: CheckedSeason, settings: Settings) -> list[str]:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.rates.model_table import NOT_TOLD_APART, SAME_FOR_ALL
 from reports.cells import outcomes_of, over_all_grounds
+from reports.far_catches import far_catches
 from reports.language import say
 from reports.once_at_most import drawn_together
 from reports.ratio_words import amount
@@ -25,6 +26,8 @@ from schemas.codes import Caution, HoursClaim, OtherWay
 from schemas.words import WHOLE_RECORD, saying
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from pipeline.findings import Findings
     from reports.parts import Row
 
@@ -72,6 +75,10 @@ NOT_SO_WITHIN_TRIPS = saying(
 NOT_SO_WITHIN_TOWS = saying(
     "{rig} in {outcome}: as told {beside}, but {only} in the tows that fished both rigs at once, "
     "on one ground and in one sea: do not go by it."
+)
+NOT_SO_WITHOUT_FAR = saying(
+    "{rig} in {outcome}: as told {beside}, but {only} without {catches}. Look that up in the log: "
+    "until it is known do not go by what is told."
 )
 NOT_IN_TURN = saying(
     "{rigs} and {reference}: every boat that fished both changed from one to the other once, and "
@@ -182,8 +189,13 @@ def _few_trips(told: list[Row]) -> list[str]:
     return [say(FEW, rigs=listed(rigs), reference=told[0]["reference"])] if rigs else []
 
 
-def not_so_otherwise(told: list[Row], findings: Findings) -> list[str]:
-    """Where hauls under the same conditions alone, or the same trips, point the other way."""
+def not_so_otherwise(
+    told: list[Row], findings: Findings, ways: Iterable[OtherWay] = tuple(OtherWay)
+) -> list[str]:
+    """Where hauls under the same conditions alone, or the same trips, point the other way.
+
+    So too where catches that may be slips make the difference; of all such `ways` or of some.
+    """
     outcomes = outcomes_of(findings)
     return [
         say(
@@ -192,10 +204,11 @@ def not_so_otherwise(told: list[Row], findings: Findings) -> list[str]:
             outcome=title_of(outcomes[effect["outcome"]]),
             beside=amount(effect["ratio"], outcomes[effect["outcome"]], effect["high"]),
             only=amount(ratio, outcomes[effect["outcome"]]),
+            catches=far_catches(findings) if way == OtherWay.WITHOUT_FAR else "",
         )
         for effect in told
         for way, words in NOT_SO.items()
-        if (ratio := otherwise(way, effect, findings))
+        if way in ways and (ratio := otherwise(way, effect, findings))
     ]
 
 
@@ -217,8 +230,10 @@ NOT_SO = {
     OtherWay.SIDE_BY_SIDE: NOT_SO_SIDE_BY_SIDE,
     OtherWay.WITHIN_TRIPS: NOT_SO_WITHIN_TRIPS,
     OtherWay.WITHIN_TOWS: NOT_SO_WITHIN_TOWS,
+    OtherWay.WITHOUT_FAR: NOT_SO_WITHOUT_FAR,
 }
-"""What is said where a way of comparing fewer hauls, but more alike, points the other way."""
+"""What is said where a way of comparing fewer hauls, but more alike, points the other way; or where
+catches that may be slips of the pen make the difference."""
 
 
 def otherwise(way: str, effect: Row, findings: Findings) -> float | None:
@@ -234,17 +249,33 @@ def otherwise(way: str, effect: Row, findings: Findings) -> float | None:
             for row in findings["sensitivity"]
             if all(row[name] == effect[name] for name in key)
             for each in row["ways"]
-            if each["way"] == way
-            and each["ratio"]
-            and (way == OtherWay.SIDE_BY_SIDE or each["low"])
+            if each["way"] == way and each["ratio"] and (way in WITHOUT_LIMITS or each["low"])
         ),
         None,
     )
     if found is None or not effect["ratio"]:
         return None
+    if way == OtherWay.WITHOUT_FAR:
+        return float(found["ratio"]) if _is_made_by_far(effect, found, findings) else None
     beyond = way != OtherWay.SIDE_BY_SIDE and not _is_within(effect["ratio"], found)
     gainsays = beyond or _point_apart(effect, found["ratio"], findings)
     return float(found["ratio"]) if gainsays else None
+
+
+WITHOUT_LIMITS = {OtherWay.SIDE_BY_SIDE, OtherWay.WITHOUT_FAR}
+"""The ways of which a ratio alone may gainsay a headline."""
+
+
+def _is_made_by_far(effect: Row, without: Row, findings: Findings) -> bool:
+    """Whether catches far beyond the others make a headline's ratio, or that it is clear.
+
+    They do where it is clear, even by itself, with them alone, or moves with them by more than is
+    worth knowing.
+    """
+    matters = outcomes_of(findings)[effect["outcome"]]["matters"]
+    apart = max(effect["ratio"] / without["ratio"], without["ratio"] / effect["ratio"])
+    fades = _is_found(effect) and effect["verdict_alone"] != without["verdict_alone"]
+    return bool(fades or apart > matters)
 
 
 def _is_within(ratio: float, found: Row) -> bool:

@@ -13,6 +13,7 @@ from reports.money.sentences import is_clear as is_sure
 from reports.nobody_had import nobody_had, of_nobody
 from reports.one_tow import clear_in_one_tow
 from reports.parts import Card, CardLine, Row, Table
+from reports.rigs_apart import NO_FIGURE
 from reports.said_again import of_rigs_said_again
 from reports.sentences import (
     capital,
@@ -195,28 +196,29 @@ def untold(findings: Findings) -> list[str]:
 
 def not_told_apart(effects: list[Row], reference: str, outcomes: dict[str, Row]) -> list[str]:
     """The rigs not fished side by side with the reference: in which outcomes, if not in all."""
-    apart: dict[tuple[str | None, bool, tuple[str, ...]], list[str]] = {}
+    apart: dict[tuple[str | None, Caution, tuple[str, ...]], list[str]] = {}
     for rig in sorted({e["rig"] for e in effects if Caution.NOT_SIDE_BY_SIDE in e["cautions"]}):
         of_rig = [e for e in effects if e["rig"] == rig]
         lacking = {e["outcome"] for e in of_rig if Caution.NOT_SIDE_BY_SIDE in e["cautions"]}
-        few = any(Caution.FEW_SIDE_BY_SIDE in e["cautions"] for e in of_rig)
+        cautions = {caution for e in of_rig for caution in e["cautions"]}
+        why = next((each for each in WHY_APART if each in cautions), Caution.NOT_SIDE_BY_SIDE)
         parts = {e["part"] for e in of_rig if e["outcome"] in lacking} - {WHOLE_RECORD}
         whole = lacking == {e["outcome"] for e in of_rig}
         named = () if whole else tuple(title_of(outcomes[name]) for name in sorted(lacking))
-        apart.setdefault((min(parts, default=None), few, named), []).append(rig)
+        apart.setdefault((min(parts, default=None), why, named), []).append(rig)
     return [
         say("In {outcomes}: {said}", outcomes=listed(list(named)), said=said) if named else said
-        for (part, few, named), rigs in apart.items()
-        for said in [_not_side_by_side(rigs, reference, part, few=few)]
+        for (part, why, named), rigs in apart.items()
+        for said in [_not_side_by_side(rigs, reference, part, why)]
     ]
 
 
-def _not_side_by_side(rigs: list[str], reference: str, part: str | None, *, few: bool) -> str:
+def _not_side_by_side(rigs: list[str], reference: str, part: str | None, why: Caution) -> str:
     """Why rigs have no ratio to the reference over the whole record, but in the part at most."""
     if part is not None:
         one, more = IN_PART, ALL_IN_PART
     else:
-        one, more = (TOO_FEW, TOO_FEW) if few else (NEVER, NONE_EVER)
+        one, more = WHY_APART.get(why, (NEVER, NONE_EVER))
     return say(one if len(rigs) == 1 else more, rigs=listed(rigs), reference=reference, part=part)
 
 
@@ -224,6 +226,11 @@ TOO_FEW = saying(
     "{rigs}: fished side by side with {reference}, but in fewer than five hauls, or three trips, "
     "of one of the two, so no difference is given. More hauls of both in turn would tell."
 )
+WHY_APART = {
+    Caution.UNTOLD_SIDE_BY_SIDE: (NO_FIGURE, NO_FIGURE),
+    Caution.FEW_SIDE_BY_SIDE: (TOO_FEW, TOO_FEW),
+}
+"""Why rigs that met are not compared, of one rig and of several; the first goes first."""
 NEVER = saying(
     "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
     "of the record), so no difference between them is given: whatever else differed would be laid "

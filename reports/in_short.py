@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 from reports.advice.decide import no_ground_is_named
 from reports.advice.opening import NO_GROUND
 from reports.doubts import not_in_turn, not_so_otherwise
+from reports.fish_left_out import fish_left_out
 from reports.language import say
 from reports.lead import lead, only_by_itself
 from reports.one_tow import clear_in_one_tow
-from reports.rigs_apart import rigs_apart
+from reports.rigs_apart import rigs_apart, untold_words
 from reports.said_again import of_rigs_said_again
 from reports.season_words import season_title
 from reports.sentences import claim, headline_findings, is_headline, is_told, listed
@@ -38,15 +39,21 @@ def in_short(findings: Findings) -> str:
         lines.append(f"  {say(NO_GROUND)}")
     told = [effect for effect in findings["effects"] if is_headline(effect) and is_told(effect)]
     doubts = [*not_so_otherwise(told, findings), *not_in_turn(told)]
-    lines += [f"  {words}" for words in doubts]
+    lines += [f"  {words}" for words in (*doubts, *fish_left_out(findings))]
     lines += [f"  {words}" for words in clear_in_one_tow(findings)]
-    apart, few = rigs_apart(findings)
-    for words, rigs in (("Hardly fished", apart), ("Too few hauls or trips", few)):
+    apart, reference = rigs_apart(findings), findings["season"]["reference_rig"]
+    for words, rigs in (("Hardly fished", apart.hardly), ("Too few hauls or trips", apart.few)):
         if rigs:
-            more = [f"{len(rigs) - MOST_NAMED} more"] if len(rigs) > MOST_NAMED else []
-            reference, named = findings["season"]["reference_rig"], [*rigs[:MOST_NAMED], *more]
-            lines.append(f"  {words} side by side with {reference}: {listed(named)}.")
+            lines.append(f"  {words} side by side with {reference}: {_first_of(rigs)}.")
+    for titles, rigs in apart.untold.items():
+        lines.append(f"  {untold_words(_first_of(rigs), reference, titles)}")
     return "\n".join(lines)
+
+
+def _first_of(rigs: list[str]) -> str:
+    """The rigs by name, as many as are named, and how many more there are."""
+    more = [f"{len(rigs) - MOST_NAMED} more"] if len(rigs) > MOST_NAMED else []
+    return listed([*rigs[:MOST_NAMED], *more])
 
 
 def rows_in_short(findings: Findings) -> str:

@@ -17,10 +17,11 @@ from reports.cells import (
     ratio_columns,
     ratio_of,
     short_ground,
-    species_word,
     unit_of_rates,
 )
 from reports.damage_cost.written import filled_up
+from reports.far_catches import far_catches_are_in
+from reports.fish_groups import groups_of_fish
 from reports.language import say, say_many
 from reports.money.left_out import unpriced
 from reports.nobody_had import of_nobody, rigs_without
@@ -28,7 +29,7 @@ from reports.on_the_mix import mix_table, mix_words
 from reports.parts import Figure, Row, Section, table_of
 from reports.rates_drawn import of_edges, rates_drawn
 from reports.ratio_titles import in_which_parts, of_parts, ratio_title
-from reports.sentences import capital, is_told, listed, of_wider_limits, verdict_words, why_untold
+from reports.sentences import capital, is_told, of_wider_limits, verdict_words, why_untold
 from reports.stand_ins import damage_is_stood_for
 from reports.standing.sentences import planned, shown_columns
 from reports.weighed import weighed_words
@@ -39,6 +40,9 @@ if TYPE_CHECKING:
 
     from pipeline.findings import Findings
     from reports.parts import Column, Table
+
+
+BOTTOM_LIVING = "bottom_living_kg"
 
 
 def outcome_section(name: str, about: str) -> Callable[[Findings], Section | None]:
@@ -54,6 +58,7 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
             paragraphs=[
                 *_about(findings, name, about),
                 *_record_words(findings, name),
+                *(far_catches_are_in(findings) if name == BOTTOM_LIVING else []),
                 *of_nobody(outcome, findings),
                 *rigs_without(outcome, findings),
                 *mix_words(findings, outcome),
@@ -66,27 +71,11 @@ def outcome_section(name: str, about: str) -> Callable[[Findings], Section | Non
 
 
 def _about(findings: Findings, name: str, about: str) -> list[str]:
-    """What the outcome is; of bottom-living fish, which the season's own table marks so."""
+    """What the outcome is; of bottom-living fish, which of those caught count and which do not."""
     if name == "damage_events" and (stood_for := damage_is_stood_for(findings)):
         return stood_for
-    own = findings.get("own_species") if name == "bottom_living_kg" else None
-    if not own or not own["said"]:
-        return [say(about, weighed=weighed_words(findings))]
-    words = OWN_BOTTOM_LIVING if own["most"] else OWN_NONE_CAUGHT
-    most = listed([species_word(each) for each in own["most"]])
-    return [say(words, **{**own, "most": most, "weighed": weighed_words(findings)})]
-
-
-OWN_BOTTOM_LIVING = saying(
-    "What lives on the bottom and can pass under a ground gear; {weighed}. "
-    "Species marked so in the season's table: {bottom_living:,} of {species:,}, by weight first of "
-    "all {most}; counted as other fish: {other:,}."
-)
-OWN_NONE_CAUGHT = saying(
-    "What lives on the bottom and can pass under a ground gear; {weighed}. "
-    "Species marked so in the season's table: {bottom_living:,} of {species:,}, of which none was "
-    "caught; counted as other fish: {other:,}."
-)
+    told = [say(about, weighed=weighed_words(findings))]
+    return [*told, *groups_of_fish(findings)] if name == BOTTOM_LIVING else told
 
 
 def _record_words(findings: Findings, name: str) -> list[str]:

@@ -22,6 +22,8 @@ from pipeline.checking import (
     past_midnight,
     remarks,
     shape_reasons,
+    slips,
+    unlisted,
 )
 from pipeline.checking.check_season import ALSO, NO_HAUL, PLACE, THE_ROW
 from pipeline.checking.only_kept import LEFT_BLANK
@@ -78,7 +80,9 @@ REASONS = (
     *repeats.REASONS,
     *rigs_alike.REASONS,
     *shape_reasons.REASONS,
+    *slips.REASONS,
     *text_tables.REASONS,
+    *unlisted.REASONS,
     *values.REASONS,
     *versions.REASONS,
     NO_HAUL,

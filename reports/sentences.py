@@ -259,6 +259,7 @@ def why_untold(effect: Row) -> str:
 NONE_WITH_EITHER = saying("none recorded with either of them")
 WHY_UNTOLD = {
     Caution.NOT_FISHED_BOTH: saying("not both fished, or nothing recorded"),
+    Caution.UNTOLD_SIDE_BY_SIDE: saying("hardly side by side in the hauls that tell of it"),
     Caution.FEW_SIDE_BY_SIDE: saying("too few hauls or trips side by side"),
     Caution.NOT_SIDE_BY_SIDE: saying("not side by side"),
     Caution.NONE_SEEN: saying("none recorded with one of them"),

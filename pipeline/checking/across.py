@@ -1,4 +1,4 @@
-"""What one table says of another: unknown rigs and species, rows of no haul, overlaps."""
+"""What one table says of another: unknown rigs, rows of no haul, overlaps."""
 
 from __future__ import annotations
 
@@ -7,24 +7,16 @@ from typing import TYPE_CHECKING
 import polars as pl
 
 from pipeline.checking.keys import SAME_ROW
-from pipeline.nearest import DID_YOU_MEAN, did_you_mean
-from pipeline.rows import filled_in, no_refusals, refusal
+from pipeline.nearest import did_you_mean
+from pipeline.rows import filled_in, kind_of_reason, no_refusals, refusal
 from schemas.hauls import HAUL_KEY
 from schemas.words import SECTIONS, saying
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from pipeline.rows import CheckedSeason
 
 
-LONGEST_CODE = 4
-"""A longer word for a species is no code with a slip but a name."""
-MOST_MEANT = 3
-"""More species of one name are not listed: there are many soles."""
-
 UNKNOWN_RIG = saying("is a rig that rig_versions does not describe{}; add it there or put it right")
-UNKNOWN_SPECIES = saying("is a species in no list{}; add it to the species table or put it right")
 OVERLAPS = saying(
     "overlaps the boat's next fitting, which begins {}; put right where the one ends and the other "
     "begins"
@@ -45,7 +37,7 @@ OF_NO_HAUL = saying(
     "is of a haul that is not among the good hauls; see whether it was set aside or its vessel, "
     "trip or haul is misspelt"
 )
-REASONS = (UNKNOWN_RIG, UNKNOWN_SPECIES, OVERLAPS, OTHER_RIG)
+REASONS = (UNKNOWN_RIG, OVERLAPS, OTHER_RIG)
 
 
 def unknown_rigs(season: CheckedSeason, name: str) -> pl.DataFrame:
@@ -66,47 +58,10 @@ def unknown_rigs(season: CheckedSeason, name: str) -> pl.DataFrame:
     )
 
 
-def unknown_species(season: CheckedSeason, name: str, known_species: pl.DataFrame) -> pl.DataFrame:
-    """Refusals for rows of table `name` whose species is in no list."""
-    if name not in season.tables:
-        return no_refusals()
-    strangers = season.tables[name].filter(
-        ~pl.col("species").is_in(known_species["species"].implode())
-    )
-    name_of = dict(known_species.select("species", "name").iter_rows())
-    return refusal(
-        strangers,
-        "species",
-        _with_hints(
-            strangers["species"], lambda word: _species_meant(word, name_of), UNKNOWN_SPECIES
-        ),
-    )
-
-
-def _species_meant(word: str, name_of: dict[str, str | None]) -> str:
-    """Which code may have been meant: the nearest, or of a name those that it is the name of."""
-    if len(word) <= LONGEST_CODE:
-        return did_you_mean(word, name_of)
-    stem = word.lower().removesuffix("s")
-    named = [
-        code
-        for code, name in name_of.items()
-        if name and any(part.startswith(stem) for part in name.lower().replace("(", "").split())
-    ]
-    fitting = named if len(named) <= MOST_MEANT else ()
-    told = ", ".join(f"{code!r}, {name_of[code]}" for code in fitting)
-    return DID_YOU_MEAN.format(told) if told else ""
-
-
 def _with_nearest(names: pl.Series, known: pl.Series, reason: str) -> pl.Expr:
     """The reason for each name, with the known name that is nearest to it."""
     listed = known.to_list()
-    return _with_hints(names, lambda name: did_you_mean(name, listed), reason)
-
-
-def _with_hints(names: pl.Series, hint: Callable[[str], str], reason: str) -> pl.Expr:
-    """The reason for each name, with a hint of what may have been meant."""
-    told = {name: reason.format(hint(name)) for name in names.unique().to_list()}
+    told = {name: reason.format(did_you_mean(name, listed)) for name in names.unique().to_list()}
     return pl.col(names.name).replace_strict(told, return_dtype=pl.String, default=reason)
 
 
@@ -204,6 +159,25 @@ def hauls_missing_rows(rows_read: pl.DataFrame, rows_set_aside: pl.DataFrame) ->
     lost = rows_set_aside.filter(~pl.col("reason").str.starts_with(SAME_ROW))
     of_lost = rows_read.join(lost, on=["source_file", "source_row"], how="semi")
     return of_lost.select(HAUL_KEY).drop_nulls().unique().sort(HAUL_KEY)
+
+
+def why_catches_lack(season: CheckedSeason) -> pl.DataFrame:
+    """For what the catch of used hauls can't be used: `column`, `value`, `reason`, and `hauls`.
+
+    Of the most hauls first. Each species that is no good is told by itself.
+    """
+    used = season.catches_read.join(season.hauls_missing_catch, on=HAUL_KEY, how="semi")
+    gone = season.set_aside.filter(
+        pl.col("table") == "catches", ~pl.col("reason").str.starts_with(SAME_ROW)
+    )
+    of_species = pl.when(pl.col("column") == "species").then("value").alias("species_named")
+    return (
+        gone.join(used, on=["source_file", "source_row"], how="inner")
+        .group_by("column", of_species, kind_of_reason(pl.col("reason")).alias("kind"))
+        .agg(pl.col("value", "reason").first(), pl.struct(HAUL_KEY).n_unique().alias("hauls"))
+        .sort("hauls", "column", "value", descending=[True, False, False])
+        .select("column", "value", "reason", "hauls")
+    )
 
 
 def parts_missing(parts_read: pl.DataFrame, parts_set_aside: pl.DataFrame) -> pl.DataFrame:

@@ -20,7 +20,6 @@ from pipeline.checking.across import (
     rows_of_no_haul,
     species_missing_price,
     unknown_rigs,
-    unknown_species,
     without_one_rig,
 )
 from pipeline.checking.complete import complete
@@ -29,6 +28,7 @@ from pipeline.checking.only_kept import left_blank, part_only_kept
 from pipeline.checking.remarks import remarks
 from pipeline.checking.shape_reasons import NO_HEADER, WORKED_OUT
 from pipeline.checking.slips import years_from_the_rest
+from pipeline.checking.unlisted import unknown_species
 from pipeline.problems import SeasonUnusableError
 from pipeline.rows import SET_ASIDE_SCHEMA, CheckedSeason, filled_in, kind_of_reason, placed
 from schemas.column import SOURCE_COLUMNS
@@ -114,8 +114,12 @@ def check_tables_together(
         season, tables={**season.tables, "hauls": left_blank(season.tables["hauls"], far)}
     )
     need_rows(season)
-    for name in ("catches", "lengths", "prices"):
-        season = set_aside(season, name, unknown_species(season, name, known_species))
+    strangers = {
+        name: unknown_species(season, name, known_species)
+        for name in ("catches", "lengths", "prices")
+    }
+    for name, of_no_list in strangers.items():
+        season = set_aside(season, name, of_no_list)
     catches_gone, lengths_gone = (
         season.set_aside.filter(table=name) for name in ("catches", "lengths")
     )

@@ -7,17 +7,18 @@ a good season is told of none. They are own judgement, no source; see each.
 from __future__ import annotations
 
 import math
+import re
 from typing import TYPE_CHECKING
 
 import polars as pl
 
 from pipeline.checking.shape_reasons import WORKED_OUT
-from pipeline.rows import no_refusals, refusal
+from pipeline.rows import filled_in, no_refusals, refusal, table_or_empty
 from schemas.hauls import HAUL_KEY
 from schemas.words import saying
 
 if TYPE_CHECKING:
-    from pipeline.rows import ValueTable
+    from pipeline.rows import CheckedSeason, ValueTable
 
 FAR_DAYS = 730
 """Two years: a haul further than this from any other is most often a slip (own judgement)."""
@@ -48,8 +49,8 @@ FAR_YEARS = saying(
     "slip, put it right"
 )
 FAR_CATCH = saying(
-    "is far more for the hours towed than this boat otherwise had of the species; if the weight or "
-    "the hours are a slip, put them right"
+    "is {} kg, where this boat had {} kg as a rule of the species in as many hours; if the weight "
+    "or the hours are a slip, put them right"
 )
 FAR_DEPTH = saying(
     "is a depth that no other haul comes near, none between half and twice of it; if it is a slip, "
@@ -65,6 +66,8 @@ NET_BESIDE_ANOTHER = saying(
     "with hours of its own, so that the hours towed are those of nets; if it is a slip, put one of "
     "the times right"
 )
+
+REASONS = (FAR_CATCH,)
 
 WORKED_OUT_PAST = WORKED_OUT.format(PAST_THE_NEXT)
 """The same of hours that stand in no cell."""
@@ -146,16 +149,48 @@ def _far_weights(towed: pl.DataFrame, column: str, catches: ValueTable) -> pl.Da
     of_a_kind = ["vessel", "species"]
     caught = towed.filter(pl.col(column) > 0, pl.col("species").is_not_null())
     caught = caught.filter(pl.len().over(of_a_kind) >= ENOUGH_ROWS)
-    above = (pl.col(column) / pl.col("tow_hours")).log()
-    above = above - above.median().over(of_a_kind)
+    an_hour = pl.col(column) / pl.col("tow_hours")
+    usual = an_hour.median().over(of_a_kind) * pl.col("tow_hours")
+    above = an_hour.log() - an_hour.log().median().over(of_a_kind)
     spread = pl.max_horizontal(
         above.abs().median().over(of_a_kind) * MEDIAN_DEVIATIONS,
         above.quantile(0.9).over(of_a_kind) / UPPER_TENTH,
     )
     bound = pl.max_horizontal(FAR_SPREADS * spread, math.log(LEAST_TIMES))
     alone = above - above.top_k(2).min().over(of_a_kind) > math.log(TIMES_THE_NEXT)
-    far = caught.filter((above > bound) | alone, pl.col(column) > LEAST_KILOS)
-    return refusal(as_written(far.sort("row"), catches, column), column, FAR_CATCH)
+    told = caught.with_columns(kilos(pl.col(column)).alias("kg"), kilos(usual).alias("usual"))
+    far = told.filter((above > bound) | alone, pl.col(column) > LEAST_KILOS).sort("row")
+    return refusal(as_written(far, catches, column), column, filled_in(FAR_CATCH, "kg", "usual"))
+
+
+def kilos(weight: pl.Expr) -> pl.Expr:
+    """A weight as it is told: whole kilos, of few to a tenth."""
+    whole = weight.round(0).cast(pl.Int64).cast(pl.String)
+    return pl.when(weight >= LEAST_KILOS).then(whole).otherwise(weight.round(1).cast(pl.String))
+
+
+def far_catches(season: CheckedSeason) -> pl.DataFrame:
+    """The good rows of catches that are told of as far from the rest, by haul and as written.
+
+    Their haul, `species`, `source_file`, `source_row`, and as told in the remark `kg` and `usual`.
+    """
+    number = r"([\d.]+)"
+    pattern = "^" + number.join(map(re.escape, FAR_CATCH.split("{}"))) + "$"
+    told = season.remarks.filter(pl.col("table") == "catches").select(
+        "source_file",
+        "source_row",
+        *(
+            pl.col("reason").str.extract(pattern, group).cast(pl.Float64).alias(name)
+            for group, name in enumerate(("kg", "usual"), start=1)
+        ),
+    )
+    rows = table_or_empty(season, "catches")
+    return (
+        rows.join(told.drop_nulls("kg"), on=["source_file", "source_row"], how="inner")
+        .sort("row", "kg")
+        .unique("row", keep="last", maintain_order=True)
+        .select(*HAUL_KEY, "species", "source_file", "source_row", "kg", "usual")
+    )
 
 
 def as_written(rows: pl.DataFrame, table: ValueTable, column: str) -> pl.DataFrame:

@@ -56,6 +56,7 @@ FROM_THE_DAMAGE_ON = (
     "haul_positions",
     "rig_by_ground",
     "outcome_records",
+    "fished_sums",
     "unknown_damage",
     "damage_sums",
     "watched_hauls",
@@ -98,6 +99,7 @@ class JoinedSeason:
     pattern is; `headline_hauls` has a row a haul and headline outcome; `hauls_in_time` a row a
     dated haul, boat by boat in the order of time; `trips` a row a trip and rig, `positions` a row
     a haul of which it is known where it was; `records` how often each outcome was recorded;
+    `fished` are sums of all hauls, whatever was recorded of them;
     `damage` what is known of it; `length_hauls` a row a haul and species that tell of sizes, and
     `haul_lengths` their length classes; `adjust` names the factors that rigs are compared within.
     """
@@ -110,6 +112,7 @@ class JoinedSeason:
     positions: pl.DataFrame
     rig_by_ground: pl.DataFrame
     records: pl.DataFrame
+    fished: pl.DataFrame
     damage: DamageTables
     length_hauls: pl.DataFrame
     haul_lengths: pl.DataFrame
@@ -184,6 +187,7 @@ def join_season(
         positions=get("haul_positions"),
         rig_by_ground=get("rig_by_ground"),
         records=get("outcome_records"),
+        fished=get("fished_sums"),
         damage=DamageTables(
             hauls=get("haul_damage"),
             unknown=get("unknown_damage"),

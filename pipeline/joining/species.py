@@ -5,11 +5,15 @@ from __future__ import annotations
 from functools import cache
 from importlib.resources import files
 from io import BytesIO
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import polars as pl
 
-MOST_NAMED = 3
+from pipeline.rows import hauls_of_each, table_or_empty
+
+if TYPE_CHECKING:
+    from pipeline.rows import CheckedSeason
+
 COLUMNS = ["species", "name", "bottom_living"]
 
 
@@ -31,6 +35,25 @@ def known_species(own: pl.DataFrame | None = None) -> pl.DataFrame:
     ).sort("species")
 
 
+def species_in(season: CheckedSeason) -> pl.DataFrame:
+    """The known species, and those in no list that the good rows of catches name all the same.
+
+    Of these nobody has said whether they live on the bottom, so that they count in neither group.
+    """
+    known = known_species(season.tables.get("species"))
+    unlisted = unlisted_species(season).select("species")
+    return pl.concat([known, unlisted], how="diagonal").sort("species")
+
+
+def unlisted_species(season: CheckedSeason) -> pl.DataFrame:
+    """The species of the good rows of catches that are in no list, and of how many hauls each is.
+
+    That of most hauls goes first.
+    """
+    known = known_species(season.tables.get("species"))
+    return hauls_of_each(table_or_empty(season, "catches").join(known, on="species", how="anti"))
+
+
 @cache
 def built_in_species() -> pl.DataFrame:
     """The list that comes with the program: codes of FAO's ASFIS, names, bottom-living or not."""
@@ -47,26 +70,24 @@ def weighed(catches: pl.DataFrame | None) -> list[str]:
     return [name for name in ("kept_kg", "discarded_kg") if catches[name].count()]
 
 
-def own_species(own: pl.DataFrame | None, catches: pl.DataFrame | None) -> dict[str, Any] | None:
-    """What the season's own table says of living on the bottom; None where it has no such table.
+def fish_groups(season: CheckedSeason) -> dict[str, Any]:
+    """Which of the species caught count as bottom-living, as other fish, or in neither group.
 
-    `species` are in it, of `said` it says something: `bottom_living` do and `other` do not. `most`
-    are those bottom-living ones of which most was caught, by name.
+    They are called by name, that of most weight first. Of `said_by_season` it is the season's own
+    table that says where they count.
     """
-    if own is None:
-        return None
-    bottom = own.filter(pl.col("bottom_living"))
-    most: list[str] = []
-    if catches is not None:
-        weight = pl.sum_horizontal("kept_kg", "discarded_kg")
-        caught = catches.group_by("species").agg(weight.sum().alias("kg"))
-        named = bottom.select("species", pl.coalesce("name", "species").alias("called"))
-        of_bottom = named.join(caught.filter(pl.col("kg") > 0), on="species")
-        most = of_bottom.sort("kg", "called", descending=[True, False])["called"].to_list()
+    kilos = pl.sum_horizontal("kept_kg", "discarded_kg").sum().alias("kg")
+    weights = table_or_empty(season, "catches").group_by("species").agg(kilos)
+    caught = (
+        weights.filter(pl.col("kg") > 0)
+        .join(species_in(season).unique("species"), on="species")
+        .with_columns(pl.coalesce("name", "species").alias("called"))
+        .sort("kg", "called", descending=[True, False])
+    )
+    own = table_or_empty(season, "species").drop_nulls("bottom_living")
     return {
-        "species": own.height,
-        "said": own["bottom_living"].count(),
-        "bottom_living": bottom.height,
-        "other": own.filter(~pl.col("bottom_living")).height,
-        "most": most[:MOST_NAMED],
+        "bottom_living": caught.filter("bottom_living")["called"].to_list(),
+        "other": caught.filter(~pl.col("bottom_living"))["called"].to_list(),
+        "neither": caught.filter(pl.col("bottom_living").is_null())["called"].to_list(),
+        "said_by_season": caught.join(own, on="species", how="semi").height,
     }

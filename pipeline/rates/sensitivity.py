@@ -1,7 +1,8 @@
 """Each headline ratio again in other ways, to see whether what is said of the rig changes.
 
 The ways: by a law that lets counts scatter more than chance; with trip as a random effect; without
-the longest and the heaviest hauls; only where the two rigs were fished side by side, with ground,
+the longest and the heaviest hauls; without catches so far beyond the others that they may be slips
+of the pen, where there are such; only where the two rigs were fished side by side, with ground,
 boat and stretch held alike; only within the trips that fished both, or the tows that fished both at
 once; with the hauls that nobody knows of counted as sound, and each haul as damaged or not; and for
 weights in two parts. Each has the interval of its own model, with t on the trips as the headline
@@ -30,6 +31,7 @@ from pipeline.rates.unknowns import DAMAGE, counted
 from pipeline.rates.ways import Way, as_told
 from pipeline.rates.within_trips import of_few, within_trips
 from schemas.codes import CLEAR, CONTRARY, OtherWay, Stands, Verdict, WayNote
+from schemas.hauls import HAUL_KEY
 from schemas.outcomes import HEADLINES, outcome
 from schemas.words import ALL_GROUNDS
 
@@ -40,6 +42,9 @@ if TYPE_CHECKING:
 
 KEPT_SHARE = 0.95
 """The longest hauls left out are those beyond this share of all, the heaviest of their rig's."""
+
+COUNTED = [name for name in HEADLINES if outcome(name).counted]
+"""The headlines that no weight goes into."""
 
 TOLD = ("ratio", "low", "high", "low_together", "high_together", "verdict", "verdict_alone")
 """What a way tells as the headline does, under the same names."""
@@ -75,13 +80,15 @@ class OtherSums:
     `hauls` has outcome, vessel, trip, haul, pattern, tow_hours, amount; `trimmed` are the sums
     without the longest and heaviest hauls, None where none is left out; `unknown` are the hauls of
     which nobody knows if the net was damaged, without outcome and total; `twin_tows` what two rigs
-    had in the tows that fished both at once.
+    had in the tows that fished both at once; `without_far` the sums of weights without hauls whose
+    catch is far beyond the others, None where there is none.
     """
 
     hauls: pl.DataFrame
     trimmed: pl.DataFrame | None
     unknown: pl.DataFrame
     twin_tows: Sequence[TwinTows] = ()
+    without_far: pl.DataFrame | None = None
 
 
 def stand(told: Verdict, others: Sequence[Verdict]) -> Stands:
@@ -114,6 +121,7 @@ def find_sensitivity(
     if not headlines:
         return []
     trimmed = _effects(headlines, other.trimmed, fished, judging)
+    without_far = _effects(headlines, other.without_far, fished, judging)
     known = sums.filter(pl.col("outcome") == DAMAGE)
     rigs = set(fished["rig_version"].to_list())
     sound = (
@@ -141,6 +149,8 @@ def find_sensitivity(
             ways.append(_again(OtherWay.UNKNOWN_SOUND, effect, as_sound, WayNote.NO_UNKNOWN))
         if not outcome(effect.outcome).counted:
             ways.append(_two_parts(headline, judging))
+            if without_far is not None:
+                ways.append(_again(OtherWay.WITHOUT_FAR, effect, without_far, WayNote.NOT_TOLD))
         found.append(_gathered(effect, ways))
     return found
 
@@ -204,9 +214,21 @@ def without_the_most(hauls: pl.DataFrame) -> pl.DataFrame | None:
         for name, among in (("tow_hours", ["outcome"]), ("catch_kg", ["outcome", "rig_version"]))
     )
     kept = hauls.filter(~(longest | heaviest.fill_null(value=False)))
-    if kept.height == hauls.height:
-        return None
-    return kept.group_by("outcome", "vessel", "trip", "pattern", maintain_order=True).agg(
+    return None if kept.height == hauls.height else _summed(kept)
+
+
+def without_far_catches(hauls: pl.DataFrame, far: pl.DataFrame) -> pl.DataFrame | None:
+    """The sums of the weights of all hauls but those of `far` (vessel, trip, haul).
+
+    `hauls` as for `without_the_most`. None where no haul is left out.
+    """
+    weighed = hauls.filter(~pl.col("outcome").is_in(COUNTED))
+    kept = weighed.join(far, on=HAUL_KEY, how="anti")
+    return None if kept.height == weighed.height else _summed(kept)
+
+
+def _summed(hauls: pl.DataFrame) -> pl.DataFrame:
+    return hauls.group_by("outcome", "vessel", "trip", "pattern", maintain_order=True).agg(
         pl.len().cast(pl.Int64).alias("hauls"),
         (pl.col("amount") > 0).sum().cast(pl.Int64).alias("hauls_with_some"),
         pl.col("tow_hours").sum(),

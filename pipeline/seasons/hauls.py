@@ -140,6 +140,7 @@ def _renamed(season: CheckedSeason, trips: pl.DataFrame) -> CheckedSeason:
     return replace(
         season,
         tables={**season.tables, **named},
+        catches_read=_with_longer_names(season.catches_read, longer),
         hauls_missing_catch=_with_longer_names(season.hauls_missing_catch, longer),
         hauls_missing_lengths=_with_longer_names(season.hauls_missing_lengths, longer),
     )

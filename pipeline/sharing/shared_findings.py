@@ -249,6 +249,7 @@ def _pair(effect: Row, cells: Cells) -> list[Row]:
 def _effect(effect: Row, cells: Cells) -> Row:
     """What is shared of a ratio; the raw one is made of the cells that are shown.
 
+    Nothing is told of hauls that are in no cell: whether rigs were side by side there is one thing.
     Of two rigs that were not side by side the page tells no ratio, so none is in its findings: a
     file that goes from hand to hand is read without its cautions.
     """
@@ -260,6 +261,7 @@ def _effect(effect: Row, cells: Cells) -> Row:
         **{name: three_figures(effect[name]) if told else None for name in RATIO},
         "raw_ratio": three_figures(raw),
         **{name: effect[name] for name in OF_AN_EFFECT},
+        "cautions": [each for each in effect["cautions"] if each != Caution.UNTOLD_SIDE_BY_SIDE],
         "adjusted_for": [name for name in effect["adjusted_for"] if name in {*FACTORS, SEASON}],
     }
 

@@ -15,19 +15,22 @@ from reports.advice.decide import (
 from reports.advice.to_do import to_look_over, to_write_down
 from reports.advice.words import hinted, told
 from reports.cells import outcomes_of
-from reports.doubts import otherwise
+from reports.doubts import not_so_otherwise, otherwise
+from reports.far_catches import far_catches
+from reports.fish_left_out import fish_left_out
 from reports.language import say
 from reports.money.left_out import without_hours_lost
 from reports.one_tow import clear_in_one_tow
 from reports.parts import Section, Told
 from reports.ratio_words import amount
 from reports.reason_words import reason_said
-from reports.rigs_apart import rigs_apart
+from reports.rigs_apart import rigs_apart, untold_words
 from reports.sentences import (
     capital,
     in_brief,
     in_part,
     is_clear_alone,
+    is_headline,
     is_thin,
     is_told,
     listed,
@@ -85,6 +88,7 @@ def opening(findings: Findings) -> list[Told]:
 
 def _notes(advice: list[Advice], findings: Findings) -> list[str]:
     """What is to be known of all that is told: what damage stands for, what is not in it."""
+    in_advice = any(each.kind in STAND for each in advice)
     in_money = any(each.kind in STAND and does_tell_money(each) for each in advice)
     lacking = without_hours_lost(findings) if in_money else ""
     return [
@@ -92,7 +96,17 @@ def _notes(advice: list[Advice], findings: Findings) -> list[str]:
         *([lacking] if lacking else []),
         *_many_unknown(advice, findings),
         *_many_left_out(findings),
+        *_made_by_far_catches(findings, standing=in_advice),
+        *fish_left_out(findings),
     ]
+
+
+def _made_by_far_catches(findings: Findings, *, standing: bool) -> list[str]:
+    """The headlines that catches make which may be slips, but for those told of as open."""
+    told_as_open = [] if standing else gainsaid_headlines(findings)
+    headlines = [e for e in findings["effects"] if is_headline(e) and is_told(e)]
+    others = [effect for effect in headlines if effect not in told_as_open]
+    return not_so_otherwise(others, findings, [OtherWay.WITHOUT_FAR])
 
 
 MANY_UNKNOWN = 0.2
@@ -251,6 +265,7 @@ def _in_a_part(effect: Row, findings: Findings, *, named: bool) -> str:
                 amount=amount(effect["ratio"], outcome),
                 part=in_part(shown),
                 other=amount(other, outcome),
+                catches=far_catches(findings) if way == OtherWay.WITHOUT_FAR else "",
             )
     if Caution.ONE_AFTER_OTHER in effect["cautions"]:
         said = say(ONCE, said=said)
@@ -270,6 +285,9 @@ BUT_OTHERWISE = {
     ),
     OtherWay.WITHIN_TOWS: saying(
         "{amount}{part}, but {other} in the tows that fished both at once: go by neither"
+    ),
+    OtherWay.WITHOUT_FAR: saying(
+        "{amount}{part}, but {other} without {catches}: look that up first, and go by neither"
     ),
 }
 """What is said where another way points the other way; the first goes before the second."""
@@ -312,12 +330,16 @@ def _apart(findings: Findings) -> list[Told]:
 
     Over all grounds, that is: on one ground alone the two may well have been apart.
     """
-    apart, few = rigs_apart(findings)
-    return [
-        Told(OPEN, say(words, rigs=_first_of(rigs), reference=findings["season"]["reference_rig"]))
-        for words, rigs in ((HARDLY, apart), (TOO_FEW_HAULS, few))
+    apart, reference = rigs_apart(findings), findings["season"]["reference_rig"]
+    said = [
+        say(words, rigs=_first_of(rigs), reference=reference)
+        for words, rigs in ((HARDLY, apart.hardly), (TOO_FEW_HAULS, apart.few))
         if rigs
     ]
+    said += [
+        untold_words(_first_of(rigs), reference, titles) for titles, rigs in apart.untold.items()
+    ]
+    return [Told(OPEN, words) for words in said]
 
 
 HARDLY = saying(

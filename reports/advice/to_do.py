@@ -40,10 +40,10 @@ SLIPS = {
     FAR_YEARS: saying("year {cells:,}"),
     PAST_THE_NEXT: saying("hours towed {cells:,}"),
     FAR_DEPTH: saying("depth {cells:,}"),
-    FAR_CATCH: saying("weight of a catch {cells:,}"),
+    FAR_CATCH.rpartition("{}")[2]: saying("weight of a catch {cells:,}"),
     ON_LAND: saying("position on land {cells:,}"),
 }
-"""Remarks that most often mean a slip of the pen, and how they are told by their number; positions
+"""How remarks end that most often mean a slip of the pen, and how they are told; positions
 last, as they move no figure but on the map. Where one is swapped it is seen at once how, so that is
 not told here."""
 
@@ -181,7 +181,7 @@ def to_write_down(findings: Findings) -> list[str]:
     )
     short = sorted((row for row in findings["records"] if _share(row) < MOSTLY_WRITTEN), key=_share)
     said = [
-        say(WANTED[row["outcome"]], missing=row["hauls"] - row["recorded"], hauls=row["hauls"])
+        say(WANTED[row["outcome"]], missing=_not_written(row), hauls=row["hauls"])
         for row in short
         if row["outcome"] in WANTED and not (stood_for and row["outcome"] in OF_A_TEAR)
     ]
@@ -206,5 +206,11 @@ def _no_trip(seasons: list[Row]) -> str:
     )
 
 
+def _not_written(row: Row) -> int:
+    """Of how many hauls it was not written: what was, and was set aside, is told elsewhere."""
+    missing: int = row["hauls"] - row["recorded"] - row["set_aside"]
+    return missing
+
+
 def _share(row: Row) -> float:
-    return row["recorded"] / row["hauls"] if row["hauls"] else 1.0
+    return 1 - _not_written(row) / row["hauls"] if row["hauls"] else 1.0

@@ -17,9 +17,11 @@ from pipeline.sharing.periods import parts_of_some_boats
 from pipeline.sharing.shared_boats import WhyNotShown, not_shown
 from reports.cells import outcomes_of
 from reports.coop.words import gainsaid, rigs_of
+from reports.doubts import not_so_otherwise
 from reports.language import day_of
-from reports.sentences import listed
+from reports.sentences import is_headline, is_told, listed
 from reports.terminal import so_many
+from schemas.codes import OtherWay
 from schemas.words import UNKNOWN_GROUND
 
 if TYPE_CHECKING:
@@ -48,12 +50,19 @@ def for_the_manager(results: SeasonResults, untold: Findings | None = None) -> l
         ]
     return [
         *(_gainsaid(untold) if untold else []),
+        *(_made_by_far_catches(results.findings) if untold else []),
         *agreeing_twice(sharing),
         *agreed_and_not_shown(results.findings, sharing),
         *_boats_that_may_be_one(results.season),
         *parts_not_of_all(results.season.tables["hauls"], sharing),
         *grounds_of_few_boats(results.season.tables["hauls"], sharing.min_vessels),
     ]
+
+
+def _made_by_far_catches(findings: Findings) -> list[str]:
+    """The headlines that catches make which may be slips; no page of a co-op can say whose."""
+    told = [effect for effect in findings["effects"] if is_headline(effect) and is_told(effect)]
+    return not_so_otherwise(told, findings, [OtherWay.WITHOUT_FAR])
 
 
 def _gainsaid(shared: Findings) -> list[str]:

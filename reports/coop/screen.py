@@ -148,9 +148,9 @@ def _apart(findings: Findings) -> list[str]:
 
 
 HARDLY_BESIDE = saying(
-    "{rigs} and {reference} were hardly fished side by side (same ground, same boat, same stretch "
-    "of the record), so no difference between them is shown, and their rates below can't be "
-    "compared: whatever else changed would be laid to the rig."
+    "{rigs} and {reference} were hardly side by side in the hauls compared (same ground, same "
+    "boat, same stretch of the record), so no difference between them is shown, and their rates "
+    "below can't be compared: whatever else changed would be laid to the rig."
 )
 
 

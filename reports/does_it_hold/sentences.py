@@ -34,6 +34,7 @@ WAY_WORDS = {
     OtherWay.SCATTER: saying("with hauls that may scatter more than chance"),
     OtherWay.RANDOM_TRIPS: saying("with trips that may differ among themselves"),
     OtherWay.TRIMMED: saying("without the longest and heaviest hauls"),
+    OtherWay.WITHOUT_FAR: saying("without hauls whose catch is far beyond the others"),
     OtherWay.SIDE_BY_SIDE: saying("only where both were fished side by side"),
     OtherWay.WITHIN_TRIPS: saying("within the trips that fished both"),
     OtherWay.WITHIN_TOWS: saying("within the tows that fished both at once"),

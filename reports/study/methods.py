@@ -223,6 +223,7 @@ WAY_NAMES = {
     OtherWay.SCATTER: saying("more scatter than chance"),
     OtherWay.RANDOM_TRIPS: saying("trip as random effect"),
     OtherWay.TRIMMED: saying("without the longest and heaviest hauls"),
+    OtherWay.WITHOUT_FAR: saying("without hauls whose catch is far beyond the others"),
     OtherWay.SIDE_BY_SIDE: saying("side by side only"),
     OtherWay.WITHIN_TRIPS: saying("within trips that fished both"),
     OtherWay.WITHIN_TOWS: saying("within tows that fished both at once"),

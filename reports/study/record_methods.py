@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pipeline.checking.slips import NET_BESIDE_ANOTHER
 from reports.counts import haul_count
+from reports.fish_groups import groups_of_fish
 from reports.language import say, say_many
 from reports.once_at_most import of_reference
 from reports.season_words import period, season_title
@@ -65,12 +66,6 @@ HOW_SURE = {
     "likely": saying("{notes:,} likely"),
     "guess": saying("{notes:,} guess"),
 }
-
-
-OWN_SPECIES = saying(
-    "Bottom-living fish is the weight of the species marked so in the season's table, {weighed}, "
-    "of hauls that are not marked foul and whose catch is recorded."
-)
 
 
 def record_sentences(findings: Findings) -> list[str]:
@@ -153,9 +148,11 @@ def outcome_sentences(findings: Findings) -> list[str]:
 
 def _outcome_words(name: str, findings: Findings) -> list[str]:
     """What the outcome is: by the season's own table or column, where it says otherwise."""
-    own = findings.get("own_species")
-    if name == "bottom_living_kg" and own and own["said"]:
-        return [say(OWN_SPECIES, weighed=weighed_words(findings))]
+    if name == "bottom_living_kg":
+        return [
+            say(OUTCOME_WORDS[name], weighed=weighed_words(findings)),
+            *groups_of_fish(findings),
+        ]
     of_damage = name == "damage_events"
     stood_for = damage_is_stood_for(findings) if of_damage else []
     found = of_reference(findings) if of_damage else None

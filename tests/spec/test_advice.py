@@ -117,6 +117,8 @@ def season(case: dict[str, str], ground: str) -> dict[str, Any]:
         "damage": NO_DAMAGE_TOLD,
         "trips": TRIPS,
         "records": [],
+        "catches_lack": [],
+        "unlisted_species": [],
         "missing_tables": [],
         "remarks": [],
     }
@@ -373,7 +375,7 @@ def test_a_rig_is_kept_for_a_comparison_that_is_told_and_for_no_other(
 )
 def test_what_was_not_written_is_not_told_as_none(outcome: str, said: str) -> None:
     findings = season({"net damage": "1.00 0.80 1.20", "fish": "1.00 0.90 1.10"}, "all")
-    findings["records"] = [{"outcome": outcome, "hauls": 255, "recorded": 136}]
+    findings["records"] = [{"outcome": outcome, "hauls": 255, "recorded": 136, "set_aside": 0}]
     assert to_write_down(findings) == [said]
 
 

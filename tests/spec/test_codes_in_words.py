@@ -51,6 +51,8 @@ BY_FIT = {ErrorsBy.TRIP, ErrorsBy.SANDWICH, ErrorsBy.MODEL}
 
 MORE_ALIKE = {OtherWay.SIDE_BY_SIDE, OtherWay.WITHIN_TRIPS, OtherWay.WITHIN_TOWS}
 """Ways of comparing fewer hauls, but more alike."""
+GAINSAY = {*MORE_ALIKE, OtherWay.WITHOUT_FAR}
+"""Ways that may gainsay a headline."""
 
 REACHES = {
     "verdicts": (sentences.VERDICT_WORDS, {*Verdict}),
@@ -58,8 +60,8 @@ REACHES = {
     "money on the first screen": (first_screen.MONEY_MARKS, {*MoneyVerdict}),
     "what pays with less catch": (of_money.UNLESS_LESS, {*MoneyVerdict}),
     "what pays with more catch": (of_money.ONLY_IF_MORE, {*MoneyVerdict}),
-    "advice otherwise": (opening.BUT_OTHERWISE, MORE_ALIKE),
-    "doubts otherwise": (doubts.NOT_SO, MORE_ALIKE),
+    "advice otherwise": (opening.BUT_OTHERWISE, GAINSAY),
+    "doubts otherwise": (doubts.NOT_SO, GAINSAY),
     "boats": (
         of_boats.WHY_NONE,
         {*BoatWithout, *over_boats.BARS, *over_boats.BARS_OF_WEIGHTS},

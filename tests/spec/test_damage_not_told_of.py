@@ -27,7 +27,7 @@ EFFECT = {
     "reference": "ring",
 }
 FOUND = {
-    "records": [{"outcome": "damage_events", "hauls": 400, "recorded": 300}],
+    "records": [{"outcome": "damage_events", "hauls": 400, "recorded": 300, "set_aside": 0}],
     "notes": {
         "supposed": [
             {**EFFECT, "supposed": "least", "ratio": 0.63284},

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import polars as pl
 import pytest
 
-from pipeline.joining.species import own_species, weighed
+from pipeline.good_rows import check_season
+from pipeline.joining.species import built_in_species, fish_groups, weighed
 from reports.cells import species_word
 from reports.outcome_sections import CATCH_NOT_WHOLE, outcome_section
 from reports.sentences import title_of
 from schemas.outcomes import fixed_outcome, outcome
+from tests.spec.two_rigs_in_turn import season_with
 
-OWN = pl.DataFrame(
-    {
-        "species": ["PLE", "10110", "COD", "SOL", "XXX"],
-        "name": ["plaice", None, "cod", "sole", None],
-        "bottom_living": [True, True, False, True, None],
-    }
-)
+if TYPE_CHECKING:
+    from pathlib import Path
+
 CAUGHT = pl.DataFrame(
     {
         "species": ["PLE", "10110", "COD", "10110"],
@@ -25,35 +25,68 @@ CAUGHT = pl.DataFrame(
         "discarded_kg": [None, 5.0, 1.0, 8.0],
     }
 )
+GROUPS: dict[str, Any] = {
+    "bottom_living": ["European plaice", "10110"],
+    "other": ["Atlantic cod"],
+    "neither": [],
+    "said_by_season": 0,
+}
+ABOUT = "Fish; {weighed}."
 
 
-def test_the_marked_species_are_counted_and_the_most_caught_of_them_named() -> None:
-    assert own_species(OWN, CAUGHT) == {
-        "species": 5,
-        "said": 4,
-        "bottom_living": 3,
-        "other": 1,
-        "most": ["10110", "plaice"],
+def test_which_of_the_fish_caught_count_is_told_by_weight(tmp_path: Path) -> None:
+    own = [["PLE", "", ""], ["COD", "cod", "yes"], ["SQU", "squid", "no"], ["SOL", "", "yes"]]
+    season = season_with("SQU", 30, own)
+    season.tables["catches"].append(["1", "1", "NHA", "5"])
+    season.tables["species"].append(["NHA", "", ""])
+    _, checked = check_season(season.write_csv(tmp_path / "season"))
+    assert fish_groups(checked) == {
+        "bottom_living": ["European plaice", "cod"],
+        "other": ["squid", built_in_name("NHA")],
+        "neither": [],
+        "said_by_season": 2,
     }
-    assert own_species(None, CAUGHT) is None
+
+
+def test_a_species_of_which_nobody_says_where_it_lives_is_in_neither_group(tmp_path: Path) -> None:
+    _, checked = check_season(season_with("SQU", 30).write_csv(tmp_path / "season"))
+    assert fish_groups(checked)["neither"] == ["SQU"]
+
+
+def built_in_name(code: str) -> str:
+    name: str = built_in_species().filter(species=code)["name"].item()
+    return name
 
 
 @pytest.mark.parametrize(
-    ("own", "said"),
+    ("of", "said"),
     [
         (
-            own_species(OWN, CAUGHT),
-            "What lives on the bottom and can pass under a ground gear; kept and discarded "
-            "together. Species marked so in the season's table: 3 of 5, by weight first of all "
-            "species 10110 and plaice; counted as other fish: 1.",
+            {},
+            "Of what was caught these count so, by weight: European plaice and species 10110. As "
+            "other fish count: Atlantic cod.",
         ),
-        (own_species(OWN.with_columns(bottom_living=pl.lit(None, pl.Boolean)), CAUGHT), "Fish."),
-        (None, "Fish."),
+        (
+            {"bottom_living": [], "neither": ["SQU"], "said_by_season": 1},
+            "None of what was caught counts so. As other fish count: Atlantic cod. In neither "
+            "group, as no list says if they live on the bottom: SQU. The season's own table of "
+            "species says so.",
+        ),
+        (
+            {"bottom_living": ["plaice"], "other": [f"fish {n}" for n in "abcdefghijklmnop"]}
+            | {"said_by_season": 1},
+            "Of what was caught these count so, by weight: plaice. As other fish count: fish a, "
+            "fish b, fish c, fish d, fish e, fish f, fish g, fish h, fish i, fish j, fish k, fish "
+            "l and 4 more. Of 1 of them the season's own table of species says so, of the others "
+            "the program's list.",
+        ),
     ],
 )
-def test_the_section_says_which_species_are_meant(own: dict[str, object] | None, said: str) -> None:
-    paragraphs = section_with(own_species=own)
-    assert paragraphs[0] == said
+def test_the_section_names_the_fish_that_count_and_those_that_do_not(
+    of: dict[str, Any], said: str
+) -> None:
+    paragraphs = section_with(fish_groups=GROUPS | of)
+    assert paragraphs[:2] == ["Fish; kept and discarded together.", said]
 
 
 @pytest.mark.parametrize(
@@ -67,11 +100,8 @@ def test_the_section_says_which_species_are_meant(own: dict[str, object] | None,
 def test_the_section_says_which_weights_there_are(column: str | None, said: str) -> None:
     alone = CAUGHT if column is None else CAUGHT.select("species", column)
     caught = pl.concat([CAUGHT.clear(), alone], how="diagonal")
-    own = own_species(OWN, CAUGHT)
-    (paragraph, *_) = section_with(own_species=own, weighed=weighed(caught))
-    assert paragraph.startswith(
-        f"What lives on the bottom and can pass under a ground gear; {said}. "
-    )
+    (paragraph, *_) = section_with(weighed=weighed(caught))
+    assert paragraph == f"Fish; {said}."
 
 
 @pytest.mark.parametrize("set_aside", [0, 6])
@@ -86,7 +116,7 @@ def section_with(**told: object) -> list[str]:
     findings = {
         "season": {"reference_rig": "rope", "grounds": ["sand"], "foul_tows": 0},
         "outcomes": [{**vars(fixed_outcome("bottom_living_kg")), "matters": 1.25}],
-        "records": [{"outcome": "catch", "hauls": 13, "recorded": 10}],
+        "records": [{"outcome": "catch", "hauls": 13, "recorded": 10, "set_aside": 0}],
         "rows": {"catches": {"set_aside": 0}},
         "effects": [],
         "rates": [],
@@ -95,9 +125,11 @@ def section_with(**told: object) -> list[str]:
         "on_the_mix": [],
         "standing": {"planning": []},
         "weighed": ["kept_kg", "discarded_kg"],
+        "far_catches": [],
+        "fish_groups": GROUPS,
         **told,
     }
-    section = outcome_section("bottom_living_kg", "Fish.")(findings)
+    section = outcome_section("bottom_living_kg", ABOUT)(findings)
     assert section is not None
     return section.paragraphs
 

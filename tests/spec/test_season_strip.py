@@ -52,6 +52,7 @@ def findings_in(units: dict[str, str], trips: list[dict[str, Any]] | None = None
     return {
         "season": {"units": units, "grounds": ["mud", "stones", "mixed"]},
         "trips": table_from(GIVEN).to_dicts() if trips is None else trips,
+        "far_catches": [],
         "outcomes": [
             {"name": "damage_events", "unit": "times"},
             {"name": "bottom_living_kg", "unit": "kg"},
@@ -310,7 +311,7 @@ def test_none_seen_is_shown_with_what_it_may_yet_be_and_rigs_apart_are_named() -
     assert section is not None
     assert section.paragraphs[1] == (
         "discs-8 can be compared with bobbins-14 on single grounds only: over all grounds they "
-        "were hardly fished side by side."
+        "were hardly side by side in the hauls that tell of it."
     )
 
 
