@@ -200,6 +200,9 @@ class TableSource(_Section):
     table, in the workbook's order. A pattern leaves out sheets that are called as another table."""
     keep: tuple[str, ...] = ()
     """Further columns of the file; those of `hauls` can be adjusted for."""
+    fill_down: tuple[str, ...] = ()
+    """Columns of ours, or headers, that are written on the first row only of several, as on paper:
+    a blank cell there says what the nearest one above it says. `["trip", "Date"]`."""
     read: Reading = Reading()
     """How the file is written: `[TABLE.read]`, below."""
     columns: dict[str, str | ColumnSource] = {}

@@ -23,6 +23,11 @@ OVERLAPS = saying(
 )
 OTHER_RIG = saying("is not what the fitting in force says ({}); put one of them right")
 NO_RIG = saying("is blank, and no fitting of this boat was in force; write the rig, or the fitting")
+NO_RIG_BELOW = saying(
+    "is blank, and no fitting of this boat was in force; write the rig, or the fitting; if it is "
+    'written on the first row only of several, put fill_down = ["rig_version"] under [hauls] in '
+    "season.toml"
+)
 NO_RIG_COLUMN = saying(
     "is blank, as the table has no such column, and no fitting of this boat was in force; say "
     "under [hauls.columns] in season.toml which header the rig stands under, as in rig_version = "
@@ -126,7 +131,10 @@ def _no_rig(season: CheckedSeason) -> str:
     """Why a haul has no rig, where neither it nor a fitting says."""
     if "fittings" in season.set_aside["table"]:
         return NO_RIG_OF_GOOD_FITTINGS
-    return NO_RIG if "rig_version" in season.found["hauls"] else NO_RIG_COLUMN
+    if "rig_version" not in season.found["hauls"]:
+        return NO_RIG_COLUMN
+    named = season.tables["hauls"]["rig_version"].is_not_null()
+    return NO_RIG_BELOW if 0 < 2 * named.sum() <= named.len() else NO_RIG
 
 
 def rows_of_no_haul(season: CheckedSeason, name: str) -> pl.DataFrame:

@@ -5,6 +5,11 @@ from __future__ import annotations
 from schemas.words import saying
 
 BLANK = saying("is blank, and the row is of no use without it")
+BLANK_BELOW = saying(
+    "is blank, and the row is of no use without it; if it is written on the first row only of "
+    'several, put fill_down = ["{}"] under [{}] in season.toml'
+)
+"""Of a column that is blank in as many rows as it is written in, or more."""
 NO_HEADER = saying(
     "has no header that is known, and the row is of no use without it; say under [{}.columns] in "
     'season.toml which it is, as in {} = "Header"'
@@ -44,6 +49,7 @@ REASONS = (
     MOST_AND_THERE,
     MOST_OF_LATITUDE,
     LONGER_THAN_A_TOW,
+    BLANK_BELOW,
     NO_HEADER,
     SKIPPED,
     UNKNOWN_ANSWER,

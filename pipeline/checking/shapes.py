@@ -11,6 +11,7 @@ from pipeline.checking.shape_reasons import (
     ABOVE,
     ABOVE_AND_THERE,
     BLANK,
+    BLANK_BELOW,
     BLANK_TOW,
     LEAST,
     LEAST_AND_THERE,
@@ -88,6 +89,8 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
         .then(pl.lit(BLANK_TOW))
         .when(pl.col("column").is_in(_without_header(values)))
         .then(filled_in(NO_HEADER.replace("{}", table.name, 1), "column"))
+        .when(pl.col("column").is_in(_mostly_blank(values, table, settings)))
+        .then(filled_in(BLANK_BELOW.replace("[{}]", f"[{table.name}]"), "column"))
         .otherwise(pl.lit(BLANK))
         .alias("reason"),
     )
@@ -105,6 +108,18 @@ def shape_refusals(values: ValueTable, table: Table, settings: Settings) -> pl.D
 def _without_header(values: ValueTable) -> set[str]:
     """The columns that the file lacks, and that nothing else filled in."""
     return _blank_throughout(values.frame) - set(values.found)
+
+
+def _mostly_blank(values: ValueTable, table: Table, settings: Settings) -> set[str]:
+    """The columns that may be written on the first row only of several.
+
+    Rows of species that stand across in a log of hauls are read as those are.
+    """
+    if settings.source(table.name).across:
+        return set()
+    named = {column.name for column in table.columns if column.kind in {"text", "code", "word"}}
+    blank = {name: values.frame[name].null_count() for name in named.intersection(values.found)}
+    return {name for name, rows in blank.items() if 2 * rows >= values.frame.height > rows}
 
 
 def _hours_of_unread_times(values: ValueTable) -> pl.DataFrame:

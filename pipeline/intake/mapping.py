@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
+from pipeline.intake.fill_down import filled_down, headers_meant
 from pipeline.intake.headers import found_columns, other_units, unused_headers
 from pipeline.intake.needed_columns import none_known
 from pipeline.intake.species_across import one_row_a_species
@@ -40,6 +41,7 @@ def map_columns(
     `label`, lacks.
     """
     _check_headers(table, source, raw, label)
+    raw = filled_down(raw, table, source, _by_trimmed(raw))
     if source.across:
         raw = one_row_a_species(raw, source)
     by_trimmed = _by_trimmed(raw)
@@ -77,6 +79,11 @@ def _check_headers(table: Table, source: TableSource, raw: pl.DataFrame, file: s
         for header in by_species.values()
     ]
     wanted += [(f"[{table.name}] keep", header) for header in source.keep]
+    wanted += [
+        (f"[{table.name}] fill_down", name)
+        for name in source.fill_down
+        if not headers_meant(name, table, source, headers)
+    ]
     if not _any_known(table, source, headers):
         if wanted:
             raise SeasonUnusableError(_no_headers(file, table, source, headers))

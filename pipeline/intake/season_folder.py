@@ -154,8 +154,14 @@ def _as_hauls(name: str, settings: Settings) -> TableSource:
     """The table's source as that of the hauls, where it does not say otherwise itself."""
     hauls, own = settings.source("hauls"), settings.source(name)
     keys = {column: how for column, how in hauls.columns.items() if column in HAULS.key}
+    of_keys = (
+        name for name in hauls.fill_down if name not in set(HAULS.column_names) - {*HAULS.key}
+    )
+    fill_down = tuple(dict.fromkeys((*of_keys, *own.fill_down)))
     reading = own.read if "read" in own.model_fields_set else hauls.read
-    return own.model_copy(update={"read": reading, "columns": {**keys, **own.columns}})
+    return own.model_copy(
+        update={"read": reading, "columns": {**keys, **own.columns}, "fill_down": fill_down}
+    )
 
 
 def has_hauls(folder: Path) -> bool:

@@ -373,7 +373,7 @@ def test_a_season_reads_notes_by_words_of_its_own(tmp_path: Path) -> None:
             "[part]: 'Bunk' stands in belly and in wing.",
         ),
         ("harm = 3", "[harm] takes lists of phrases"),
-        ("[harm", "note_words.toml is not valid TOML"),
+        ("[harm", "note_words.toml can't be read as TOML: "),
     ],
 )
 def test_words_that_cannot_be_used_are_told(tmp_path: Path, words: str, sentence: str) -> None:
