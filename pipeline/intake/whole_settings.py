@@ -1,4 +1,7 @@
-"""What holds for several seasons together: what their folder says, else what all of them say."""
+"""What holds for several seasons together: what their folder says, else what they say themselves.
+
+A season that says nothing of a key does not gainsay one that does.
+"""
 
 from __future__ import annotations
 
@@ -19,8 +22,10 @@ DIFFERING = saying(
 REASONS = (DIFFERING,)
 
 OF_THE_WHOLE = ("season", "costs", "model", "units", "sharing", "checks")
-OWN = {"title", "time_zone", "grounds"}
+OWN = {"title", "time_zone", "grounds", "longest_tow_hours"}
 """What every season may have its own of; a title that all have is that of the whole too."""
+CAREFUL = "sharing"
+"""Of this section silence is a word: who says nothing relies on the bounds that then hold."""
 
 Values = dict[str, Any]
 
@@ -28,9 +33,9 @@ Values = dict[str, Any]
 def whole_settings(top: Settings, of_each: Mapping[str, Settings], name: str) -> Settings:
     """The settings for all seasons of a folder called `name`.
 
-    `top` is what the folder's own file says; what it leaves open is settled by the seasons
-    where they agree, and as it is where nothing is said where they do not. Costs and prices of
-    several currencies are not added up, so costs are then the folder's own alone.
+    `top` is what the folder's own file says; what it leaves open is settled by the seasons that
+    say it where those agree, and as it is where nothing is said where they do not. Costs and
+    prices of several currencies are not added up, so costs are then the folder's own alone.
     """
     settled: Values = {section: _settled(section, top, of_each) for section in OF_THE_WHOLE}
     grounds = [ground for each in (top, *of_each.values()) for ground in each.season.grounds]
@@ -47,13 +52,13 @@ def whole_settings(top: Settings, of_each: Mapping[str, Settings], name: str) ->
 
 
 def differing_settings(top: Settings, of_each: Mapping[str, Settings]) -> tuple[str, ...]:
-    """A sentence on each setting in which seasons differ and of which the folder says nothing."""
+    """A sentence on each setting that seasons say unlike and of which the folder says nothing."""
     sentences = []
     for section in OF_THE_WHOLE:
         for key in type(getattr(top, section)).model_fields:
-            said = {name: getattr(getattr(each, section), key) for name, each in of_each.items()}
             open_left = key not in getattr(top, section).model_fields_set
-            if open_left and key not in {*OWN, "currency"} and not _alike(said.values()):
+            of_the_whole = open_left and key not in {*OWN, "currency"}
+            if of_the_whole and not _alike(_of_seasons(section, key, of_each)):
                 sentences.append(DIFFERING.format(section, key))
     return tuple(sentences)
 
@@ -78,17 +83,26 @@ def handed_down(top: Settings, season: Settings) -> Settings:
 
 
 def _settled(section: str, top: Settings, of_each: Mapping[str, Settings]) -> Values:
-    """The keys of a section that are said, by the whole or by all seasons alike."""
+    """The keys of a section that are said, by the whole or by the seasons that say them alike."""
     said: Values = {}
     for each in of_each.values():
         said |= _said(getattr(each, section))
     agreed = {
         key: value
         for key, value in said.items()
-        if key not in OWN
-        and _alike(getattr(getattr(each, section), key) for each in of_each.values())
+        if key not in OWN and _alike(_of_seasons(section, key, of_each))
     }
     return {**agreed, **_said(getattr(top, section))}
+
+
+def _of_seasons(section: str, key: str, of_each: Mapping[str, Settings]) -> list[object]:
+    """What the seasons say of a key."""
+    sections = [getattr(each, section) for each in of_each.values()]
+    return [
+        getattr(each, key)
+        for each in sections
+        if section == CAREFUL or key in each.model_fields_set
+    ]
 
 
 def _title_of_all(of_each: Mapping[str, Settings]) -> str:
@@ -102,6 +116,5 @@ def _said(section: BaseModel) -> Values:
     return {key: getattr(section, key) for key in section.model_fields_set}
 
 
-def _alike(values: Iterable[object]) -> bool:
-    first, *others = values
-    return all(other == first for other in others)
+def _alike(values: list[object]) -> bool:
+    return all(value == values[0] for value in values)
