@@ -48,6 +48,12 @@ PARTS_MISSING_SCHEMA: dict[str, pl.DataType] = {
 }
 """Of a row of `rig_parts` that was set aside: so marked it can stand among those that were not."""
 
+OTHERWISE_SCHEMA: dict[str, pl.DataType] = {
+    "row": pl.Int64(),
+    "column": pl.String(),
+    "other": pl.Datetime("us"),
+}
+
 CORRECTED_SCHEMA: dict[str, pl.DataType] = {
     "row": pl.Int64(),
     "column": pl.String(),
@@ -81,6 +87,8 @@ class ValueTable:
     found: tuple[str, ...]
     kept: tuple[str, ...]
     refusals: pl.DataFrame
+    otherwise: pl.DataFrame = field(default_factory=lambda: pl.DataFrame(schema=OTHERWISE_SCHEMA))
+    """Of each moment that another of the forms given reads as another day, that reading."""
 
 
 @dataclass(frozen=True)

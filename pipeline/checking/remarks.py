@@ -8,6 +8,7 @@ import polars as pl
 
 from pipeline.checking.complete import hours_between
 from pipeline.checking.damage_remarks import damage_remarks
+from pipeline.checking.day_or_month import day_or_month
 from pipeline.checking.land import on_land
 from pipeline.checking.names_alike import names_alike
 from pipeline.checking.nearly_alike import nearly_alike, rigs_nearly_alike, told_of_pairs
@@ -87,6 +88,7 @@ def _remarks_of(name: str, values: dict[str, ValueTable], settings: Settings) ->
         _on_land(hauls),
         _times_that_differ(hauls, settings),
         *damage_remarks(values, settings),
+        day_or_month(hauls),
         years_from_the_rest(hauls.frame),
         tows_past_the_next_shot(hauls),
         nets_beside_others(hauls),

@@ -82,9 +82,14 @@ def moment(cell: pl.Expr, formats: tuple[str, ...]) -> pl.Expr:
     plain = cell.str.replace("T", " ", literal=True).str.strip_suffix("Z")
     # A workbook's own dates are plain, whatever is said of those typed in as text.
     return pl.coalesce(
-        *(_written_as(form, cell) for said in formats for form in _ways_of(said)),
+        *(written_in(form, cell) for form in formats),
         *(_written_as(form, plain) for form in PLAIN_FORMATS),
     )
+
+
+def written_in(form: str, cell: pl.Expr) -> pl.Expr:
+    """The moment that a cell tells in one way of writing alone."""
+    return pl.coalesce(*(_written_as(way, cell) for way in _ways_of(form)))
 
 
 def _written_as(form: str, cell: pl.Expr) -> pl.Expr:

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 import polars as pl
 
-from pipeline.intake.moments import moment, no_moment
+from pipeline.intake.moments import moment, no_moment, written_in
 from pipeline.intake.text_tables import UNREADABLE
 from pipeline.intake.units import UNITS, factors_of_spellings
-from pipeline.rows import ValueTable, filled_in, no_refusals, refusal
+from pipeline.rows import OTHERWISE_SCHEMA, ValueTable, filled_in, no_refusals, refusal
 from schemas.types import TYPES
 from schemas.words import FRACTIONS, saying
 
@@ -94,7 +94,31 @@ def parse_values(
     ]
     told = pl.concat([_unreadable_rows(text.frame), *refusals])
     told = _told_of_corrections(told, text.corrected)
-    return ValueTable(frame, text.frame, text.found, text.kept, told)
+    otherwise = [
+        _read_otherwise(column.name, source.column_source(column.name).formats, text.frame, frame)
+        for column in table.columns
+        if column.name in text.found and TYPES[column.kind] == pl.Datetime("us")
+    ]
+    other_days = pl.concat([pl.DataFrame(schema=OTHERWISE_SCHEMA), *otherwise])
+    return ValueTable(frame, text.frame, text.found, text.kept, told, other_days)
+
+
+def _read_otherwise(
+    column: str, formats: tuple[str, ...], text: pl.DataFrame, read: pl.DataFrame
+) -> pl.DataFrame:
+    """The moments that another of the forms reads as another day: 07/03 by day or by month."""
+    others = [
+        pl.when(moment.dt.date() != read[column].dt.date()).then(moment)
+        for form in formats[1:]
+        for moment in [written_in(form, pl.col(column))]
+    ]
+    if not others:
+        return pl.DataFrame(schema=OTHERWISE_SCHEMA)
+    return text.select(
+        pl.col("row").cast(pl.Int64),
+        pl.lit(column).alias("column"),
+        pl.coalesce(others).alias("other"),
+    ).drop_nulls("other")
 
 
 def _of_plain_numbers(table: Table, text: TextTable, decimal: str) -> set[str]:

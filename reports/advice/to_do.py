@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from pipeline.checking.day_or_month import DAY_OR_MONTH
 from pipeline.checking.remarks import ON_LAND
 from pipeline.checking.slips import FAR_CATCH, FAR_DEPTH, FAR_YEARS, PAST_THE_NEXT
 from pipeline.intake.read_season import A_DAY_A_TRIP, A_HAUL_A_TRIP
@@ -38,6 +39,7 @@ NO_CHECKS = saying(
 
 SLIPS = {
     FAR_YEARS: saying("year {cells:,}"),
+    DAY_OR_MONTH.rpartition("{}")[2]: saying("day or month {cells:,}"),
     PAST_THE_NEXT: saying("hours towed {cells:,}"),
     FAR_DEPTH: saying("depth {cells:,}"),
     FAR_CATCH.rpartition("{}")[2]: saying("weight of a catch {cells:,}"),
