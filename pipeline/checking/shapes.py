@@ -32,7 +32,7 @@ from schemas.types import TYPES
 from schemas.words import UNKNOWN_GROUND, saying
 
 NOT_FOR_US = ("pandas", "hypothesis")
-"""pandera loads them wherever they are installed, for more than a second."""
+"""pandera loads them wherever they are installed, for a second."""
 
 with without(*NOT_FOR_US):
     import pandera.polars as pa

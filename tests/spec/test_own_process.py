@@ -21,7 +21,7 @@ try:
     main()
 except SystemExit as leaving:
     assert not leaving.code, leaving.code
-heavy = {{"pandas", "scipy", "statsmodels", "altair", "vl_convert"}}
+heavy = {{"pandas", "hypothesis", "scipy", "statsmodels", "altair", "vl_convert"}}
 print("loaded:", *sorted(heavy & set(sys.modules)))
 """
 AS_A_LIBRARY = """
