@@ -123,6 +123,7 @@ EDITIONS: dict[str, Edition] = {
             "which-sizes",
             "damage-cost",
             "year-by-year",
+            "hours-by-rig-and-ground",
             "notes",
             "set-aside",
             "how-to-read",

@@ -85,7 +85,7 @@ def _check_headers(table: Table, source: TableSource, raw: pl.DataFrame, file: s
         if not headers_meant(name, table, source, headers)
     ]
     if not _any_known(table, source, headers):
-        if wanted:
+        if wanted or source.sheets:
             raise SeasonUnusableError(_no_headers(file, table, source, headers))
         if table is HAULS:
             raise SeasonUnusableError(none_known(raw, source, file))

@@ -105,7 +105,9 @@ def in_one_tow(ratio: float, tows: int, seed: int) -> Verdict:
         for torn in [chance.random() < -np.expm1(-2.0 * luck[tow] * times)]
     ]
     names = ["vessel", "trip", "shot_at", "rig_version", "tow_hours", "damage_events"]
-    nets = pl.DataFrame(rows, [*names, "bottom_living_kg"], orient="row")
+    nets = pl.DataFrame(rows, [*names, "bottom_living_kg"], orient="row").with_columns(
+        net_side=pl.lit(None, pl.String)
+    )
     return find_twin_tows(nets, "rope", Judging())[0].verdict
 
 
