@@ -174,7 +174,8 @@ def why_catches_lack(season: CheckedSeason) -> pl.DataFrame:
 
     Of the most hauls first. Each species that is no good is told by itself.
     """
-    used = season.catches_read.join(season.hauls_missing_catch, on=HAUL_KEY, how="semi")
+    lacking = season.tables["hauls"].join(season.hauls_missing_catch, on=HAUL_KEY, how="semi")
+    used = season.catches_read.join(lacking, on=HAUL_KEY, how="semi")
     gone = season.set_aside.filter(
         pl.col("table") == "catches", ~pl.col("reason").str.starts_with(SAME_ROW)
     )

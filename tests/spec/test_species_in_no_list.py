@@ -144,3 +144,12 @@ def cautions_of(of_discs: list[str], of_hoppers: list[str]) -> list[Caution]:
     untold = Effect(**known)
     (told,) = with_untold_hauls([untold], sums)
     return told.cautions
+
+
+def test_a_haul_that_was_itself_set_aside_is_none_of_those_a_slip_costs(tmp_path: Path) -> None:
+    text = season_with("PLX", 30)
+    text.tables["hauls"][1][3] = "-3"
+    said = summary(text, tmp_path / "season")
+    assert "No fish is told of 29 of 39 hauls that name their catch" in said
+    assert "29 hauls, species: 'PLX' is a species in no list" in said
+    assert "is of a haul that was set aside; see" not in said.partition("Set aside:")[0]
