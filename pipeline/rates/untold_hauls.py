@@ -8,6 +8,7 @@ more of the record.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pipeline.rates.effects import Effect
+    from pipeline.rates.support import Conditions
 
 
 def with_untold_hauls(effects: Sequence[Effect], fished: pl.DataFrame) -> list[Effect]:
@@ -27,15 +29,18 @@ def with_untold_hauls(effects: Sequence[Effect], fished: pl.DataFrame) -> list[E
 
     `fished` has the sums of all hauls, as `conditions_met` wants them.
     """
+
+    @cache
+    def met_on(ground: str) -> Conditions:
+        there = fished if ground == ALL_GROUNDS else fished.filter(pl.col("ground") == ground)
+        return conditions_met(there)
+
+    def were_side_by_side(effect: Effect) -> bool:
+        return support(met_on(effect.ground), effect.rig, effect.reference).side_by_side
+
     return [
         replace(each, cautions=[*each.cautions, Caution.UNTOLD_SIDE_BY_SIDE])
-        if not each.side_by_side and _were_side_by_side(each, fished)
+        if not each.side_by_side and were_side_by_side(each)
         else each
         for each in effects
     ]
-
-
-def _were_side_by_side(effect: Effect, fished: pl.DataFrame) -> bool:
-    on_all = effect.ground == ALL_GROUNDS
-    there = fished if on_all else fished.filter(pl.col("ground") == effect.ground)
-    return support(conditions_met(there), effect.rig, effect.reference).side_by_side
