@@ -7,7 +7,6 @@ a good season is told of none. They are own judgement, no source; see each.
 from __future__ import annotations
 
 import math
-import re
 from typing import TYPE_CHECKING
 
 import polars as pl
@@ -68,6 +67,7 @@ NET_BESIDE_ANOTHER = saying(
 )
 
 REASONS = (FAR_CATCH,)
+WEIGHTS = ("kept_kg", "discarded_kg")
 
 WORKED_OUT_PAST = WORKED_OUT.format(PAST_THE_NEXT)
 """The same of hours that stand in no cell."""
@@ -133,13 +133,40 @@ def nets_beside_others(hauls: ValueTable) -> pl.DataFrame:
 
 def catches_from_the_rest(catches: ValueTable, hauls: ValueTable) -> pl.DataFrame:
     """A word on weights of a species that are far more an hour than the boat otherwise had."""
-    hours = hauls.frame.filter(pl.col("tow_hours") > 0).select(*HAUL_KEY, "tow_hours")
-    towed = catches.frame.join(hours.unique(HAUL_KEY, keep="none"), on=HAUL_KEY, how="inner")
-    return pl.concat(_far_weights(towed, column, catches) for column in ("kept_kg", "discarded_kg"))
+    towed = _with_hours(catches.frame, hauls.frame)
+    return pl.concat(
+        refusal(
+            as_written(_far_weights(towed, column), catches, column).with_columns(
+                _kilos("kg"), _kilos("usual")
+            ),
+            column,
+            filled_in(FAR_CATCH, "kg", "usual"),
+        )
+        for column in WEIGHTS
+    )
 
 
-def _far_weights(towed: pl.DataFrame, column: str, catches: ValueTable) -> pl.DataFrame:
-    """The weights of `column` that are far above the median of their boat and species.
+def far_catches(season: CheckedSeason) -> pl.DataFrame:
+    """The good rows of catches whose weight is far from the rest of them.
+
+    Their haul, `species`, `source_file`, `source_row`, the kilos (`kg`) and what was `usual`.
+    """
+    towed = _with_hours(table_or_empty(season, "catches"), season.tables["hauls"])
+    far = pl.concat(_far_weights(towed, column) for column in WEIGHTS).sort("row", "kg")
+    of_a_row = far.unique("row", keep="last", maintain_order=True)
+    return of_a_row.select(*HAUL_KEY, "species", "source_file", "source_row", "kg", "usual")
+
+
+def _with_hours(catches: pl.DataFrame, hauls: pl.DataFrame) -> pl.DataFrame:
+    """The rows of catches of hauls whose hours are known, with these."""
+    hours = hauls.filter(pl.col("tow_hours") > 0).select(*HAUL_KEY, "tow_hours")
+    return catches.join(hours.unique(HAUL_KEY, keep="none"), on=HAUL_KEY, how="inner")
+
+
+def _far_weights(towed: pl.DataFrame, column: str) -> pl.DataFrame:
+    """The rows whose weight of `column` is far above the median of their boat and species.
+
+    With the weight as `kg`, and what was `usual` in as many hours.
 
     Catches spread by factors, so that it is their logarithms that are compared. Their spread is
     that of the middle half or that of the upper tenth, whichever is wider: now and then a bag is
@@ -158,39 +185,16 @@ def _far_weights(towed: pl.DataFrame, column: str, catches: ValueTable) -> pl.Da
     )
     bound = pl.max_horizontal(FAR_SPREADS * spread, math.log(LEAST_TIMES))
     alone = above - above.top_k(2).min().over(of_a_kind) > math.log(TIMES_THE_NEXT)
-    told = caught.with_columns(kilos(pl.col(column)).alias("kg"), kilos(usual).alias("usual"))
-    far = told.filter((above > bound) | alone, pl.col(column) > LEAST_KILOS).sort("row")
-    return refusal(as_written(far, catches, column), column, filled_in(FAR_CATCH, "kg", "usual"))
+    told = caught.with_columns(pl.col(column).alias("kg"), usual.alias("usual"))
+    return told.filter((above > bound) | alone, pl.col(column) > LEAST_KILOS).sort("row")
 
 
-def kilos(weight: pl.Expr) -> pl.Expr:
+def _kilos(name: str) -> pl.Expr:
     """A weight as it is told: whole kilos, of few to a tenth."""
+    weight = pl.col(name)
     whole = weight.round(0).cast(pl.Int64).cast(pl.String)
-    return pl.when(weight >= LEAST_KILOS).then(whole).otherwise(weight.round(1).cast(pl.String))
-
-
-def far_catches(season: CheckedSeason) -> pl.DataFrame:
-    """The good rows of catches that are told of as far from the rest, by haul and as written.
-
-    Their haul, `species`, `source_file`, `source_row`, and as told in the remark `kg` and `usual`.
-    """
-    number = r"([\d.]+)"
-    pattern = "^" + number.join(map(re.escape, FAR_CATCH.split("{}"))) + "$"
-    told = season.remarks.filter(pl.col("table") == "catches").select(
-        "source_file",
-        "source_row",
-        *(
-            pl.col("reason").str.extract(pattern, group).cast(pl.Float64).alias(name)
-            for group, name in enumerate(("kg", "usual"), start=1)
-        ),
-    )
-    rows = table_or_empty(season, "catches")
-    return (
-        rows.join(told.drop_nulls("kg"), on=["source_file", "source_row"], how="inner")
-        .sort("row", "kg")
-        .unique("row", keep="last", maintain_order=True)
-        .select(*HAUL_KEY, "species", "source_file", "source_row", "kg", "usual")
-    )
+    few = weight.round(1).cast(pl.String)
+    return pl.when(weight >= LEAST_KILOS).then(whole).otherwise(few).alias(name)
 
 
 def as_written(rows: pl.DataFrame, table: ValueTable, column: str) -> pl.DataFrame:
