@@ -11,6 +11,23 @@
 -- once at most. The nine tenths and the half are own judgement; no source.
 with
 
+silence as (
+    select
+        hauls.row,
+        case
+            when hauls.damage_note is null then 'a blank note'
+            when
+                note_readings.silent
+                and coalesce(hauls.mending_hours, 0) = 0 and coalesce(hauls.repair_cost, 0) = 0
+                then 'a silent note'
+        end as told_by
+    from hauls
+    inner join haul_seasons on hauls.row = haul_seasons.row
+    inner join blank_notes on haul_seasons.season = blank_notes.season
+    left join note_readings on hauls.row = note_readings.row
+    where blank_notes.mean_no_damage
+),
+
 told as (
     select
         hauls.row,
@@ -23,12 +40,7 @@ told as (
             when hauls.damage_events is not null or hauls.damaged is not null then 'the record'
             when review.says_damaged then 'a person'
             when note_readings.damaged is not null then 'the note'
-            when hauls.damage_note is null and blank_notes.mean_no_damage then 'a blank note'
-            when
-                note_readings.silent and blank_notes.mean_no_damage
-                and coalesce(hauls.mending_hours, 0) = 0 and coalesce(hauls.repair_cost, 0) = 0
-                then 'a silent note'
-            else 'nothing'
+            else coalesce(silence.told_by, 'nothing')
         end as damage_told_by,
         case
             when review.damaged = 'yes' then coalesce(nullif(hauls.damage_events, 0), 1)
@@ -39,11 +51,7 @@ told as (
             when review.says_damaged then null
             when note_readings.damaged is not null
                 then case when note_readings.damaged = 'yes' then 1 else 0 end
-            when hauls.damage_note is null and blank_notes.mean_no_damage then 0
-            when
-                note_readings.silent and blank_notes.mean_no_damage
-                and coalesce(hauls.mending_hours, 0) = 0 and coalesce(hauls.repair_cost, 0) = 0
-                then 0
+            when silence.told_by is not null then 0
         end as damage_events,
         coalesce(hauls.damage_events, 0) > 0 as counted,
         case
@@ -65,8 +73,7 @@ told as (
         coalesce(review.hours_lost, hauls.hours_lost) as hours_lost,
         note_readings.hours_lost as note_hours_lost
     from hauls
-    inner join haul_seasons on hauls.row = haul_seasons.row
-    inner join blank_notes on haul_seasons.season = blank_notes.season
+    left join silence on hauls.row = silence.row
     left join note_readings on hauls.row = note_readings.row
     left join damage_review as review
         on hauls.vessel = review.vessel
